@@ -1,0 +1,91 @@
+import { type Command, Option } from 'commander';
+import type { NeedsOptions } from '../../lib/index.js';
+import { addMeetOptions, answer, type MeetOptions, meetOf, scoreOption } from '../context.js';
+
+interface Options extends MeetOptions {
+  readonly for?: string;
+  readonly when?: 'now' | 'rotation' | 'end';
+  readonly rivals?: 'as-is' | 'low' | 'likely' | 'high' | 'limit';
+  readonly rest?: 'low' | 'likely' | 'high' | 'limit';
+  readonly on?: string;
+  readonly d?: string;
+  readonly margin?: string;
+  readonly why?: boolean;
+}
+
+export function addNeeds(program: Command): void {
+  const command = program
+    .command('needs')
+    .argument('[who]', 'a gymnast (or team), by id or any part of the name; everyone without')
+    .summary('what she needs to lead, to win, for a medal, to hold on')
+    .description(
+      'What a gymnast needs from her next routine. `level` draws level with the mark, `ahead` is the\nlowest score that puts her ahead, `in practice` the lowest real score that does.',
+    )
+    .option(
+      '--for <target>',
+      'lead, win, medal, hold, place:3, beat:NAME or total:57.000; just this need',
+    )
+    .addOption(new Option('--when <when>', 'on which board').choices(['now', 'rotation', 'end']))
+    .addOption(
+      new Option('--rivals <how>', 'what rivals still to come score').choices([
+        'as-is',
+        'low',
+        'likely',
+        'high',
+        'limit',
+      ]),
+    )
+    .addOption(
+      new Option('--rest <how>', 'what her own other routines score (default: likely)').choices([
+        'low',
+        'likely',
+        'high',
+        'limit',
+      ]),
+    )
+    .option('--on <apparatus>', 'another of her routines than the next')
+    .option('--d <score>', 'the D score she will show')
+    .option('--margin <score>', 'ahead of the mark by this much')
+    .option('--why', 'the boards that prove it')
+    .addHelpText(
+      'after',
+      `
+Examples:
+  lastrotation needs adeyemi                    the sheet for her next routine
+  lastrotation needs                            one row for everyone still to come
+  lastrotation needs adeyemi --for medal --rivals high
+  lastrotation needs adeyemi --for beat:brandt --why
+  lastrotation needs adeyemi --on FX --d 5.6 --contest FX`,
+    );
+  addMeetOptions(command).action(async (who: string | undefined, options: Options) => {
+    const { needs, needsOfAll } = await import('../../lib/index.js');
+    const { printBoards, printNeedsOfAll, printSheet } = await import('../tables/sheet.js');
+    const { printBoard } = await import('../tables/board.js');
+    const meet = meetOf(options);
+    const asked: NeedsOptions = {
+      contest: options.contest ?? null,
+      for: options.for ?? null,
+      when: options.when ?? null,
+      rivals: options.rivals ?? null,
+      rest: options.rest ?? null,
+      on: options.on ?? null,
+      d: scoreOption(meet, '--d', options.d),
+      margin: scoreOption(meet, '--margin', options.margin),
+      why: options.why ?? false,
+    };
+    const board: Parameters<typeof printBoards>[2] = (b, heading) => printBoard(meet, b, heading);
+    if (who === undefined) {
+      const all = needsOfAll(meet, asked);
+      await answer(options, 'needsOfAll', meet, all, () => {
+        printNeedsOfAll(meet, all.gymnasts, all.contest);
+        for (const sheet of all.gymnasts) printBoards(meet, sheet, board);
+      });
+      return;
+    }
+    const sheet = needs(meet, who, asked);
+    await answer(options, 'needs', meet, sheet, () => {
+      printSheet(meet, sheet);
+      printBoards(meet, sheet, board);
+    });
+  });
+}

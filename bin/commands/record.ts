@@ -1,0 +1,55 @@
+import type { Command } from 'commander';
+import { logPathOf, record } from '../../lib/files/index.js';
+import { addMeetOptions, answer, type MeetOptions, meetOf } from '../context.js';
+
+interface Options extends MeetOptions {
+  readonly d?: string;
+  readonly e?: string;
+  readonly nd?: string;
+  readonly note?: string;
+}
+
+export function addRecord(program: Command): void {
+  const command = program
+    .command('record')
+    .argument('<who>', 'a gymnast, by id or any part of the name')
+    .argument('<apparatus>', 'its code, or all with DNS or DNF')
+    .argument('<score>', 'a score, DNS, DNF, or void to take the row back')
+    .summary('adds a score to the log, then shows what changed')
+    .description(
+      'Adds a row to the score log beside the meet file and waits until the disk has it. A later row\nfor the same routine supersedes the earlier one; nothing is ever erased.',
+    )
+    .option('--d <score>', 'D score')
+    .option('--e <score>', 'E score')
+    .option('--nd <score>', 'neutral deductions')
+    .option('--note <text>', 'a note, such as: inquiry accepted')
+    .addHelpText(
+      'after',
+      `
+Examples:
+  lastrotation record adeyemi FX 13.566
+  lastrotation record adeyemi FX 13.666 --d 5.7 --e 7.966 --note "inquiry accepted"
+  lastrotation record adeyemi FX void
+  lastrotation record adeyemi all DNS`,
+    );
+  addMeetOptions(command).action(
+    async (gymnast: string, apparatus: string, score: string, options: Options) => {
+      const { printRecorded } = await import('../tables/recorded.js');
+      const { d, e, nd, note } = options;
+      const told = {
+        gymnast,
+        apparatus,
+        score,
+        d: d ?? null,
+        e: e ?? null,
+        nd: nd ?? null,
+        note: note ?? null,
+      };
+      const done = await record(options.meet, told, { contest: options.contest ?? null });
+      const meet = meetOf(options);
+      await answer(options, 'record', meet, done, () =>
+        printRecorded(meet, done, logPathOf(options.meet), options.contest ?? null),
+      );
+    },
+  );
+}

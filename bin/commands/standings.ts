@@ -1,0 +1,36 @@
+import type { Command } from 'commander';
+import { addMeetOptions, answer, type MeetOptions, meetOf } from '../context.js';
+
+export function addStandings(program: Command): void {
+  const command = program
+    .command('standings')
+    .summary('the board; where each stood and who moved')
+    .description('The board as it stands, or as it stood when a rotation was over.')
+    .option('--after <rotation>', 'as it stood when this rotation was over')
+    .addHelpText(
+      'after',
+      `
+Examples:
+  lastrotation standings
+  lastrotation standings --after 2
+  lastrotation standings --contest UB --json`,
+    );
+  addMeetOptions(command).action(async (options: MeetOptions & { after?: string }) => {
+    const { LastRotationError, standings } = await import('../../lib/index.js');
+    const { printBoard } = await import('../tables/board.js');
+    const meet = meetOf(options);
+    if (options.after !== undefined && !/^\d{1,3}$/.test(options.after)) {
+      throw new LastRotationError(`"${options.after}" is not a rotation`, {
+        kind: 'usage',
+        code: 'unknown-rotation',
+        mend: `rotations run from 1 to ${meet.rotations.length}`,
+      });
+    }
+    const after = options.after === undefined ? null : Number(options.after);
+    const board = standings(meet, { contest: options.contest ?? null, after });
+    await answer(options, 'standings', meet, board, () => {
+      const when = after === null ? 'as it stands' : `after rotation ${after}`;
+      printBoard(meet, board, `${meet.title ?? board.contest}: ${board.contest}, ${when}`);
+    });
+  });
+}

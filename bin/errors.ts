@@ -1,0 +1,49 @@
+/** Errors in two lines and an exit code; never a stack trace. */
+import { CommanderError } from 'commander';
+import { type ErrorKind, LastRotationError } from '../lib/index.js';
+import { safe, safeJson } from './terminal.js';
+
+const EXIT: Readonly<Record<ErrorKind, number>> = { question: 1, usage: 2, file: 2, writing: 3 };
+
+interface Said {
+  readonly code: string;
+  readonly message: string;
+  readonly file: string | null;
+  readonly line: number | null;
+  readonly mend: string | null;
+}
+
+/** Says what went wrong on standard error, and returns the exit code. */
+export function sayError(error: unknown, json: boolean): number {
+  if (error instanceof LastRotationError) {
+    say({ ...pick(error), message: error.message }, json);
+    return EXIT[error.kind];
+  }
+  if (error instanceof CommanderError) {
+    if (error.exitCode === 0) return 0;
+    const [message = '', hint] = error.message.replace(/^error: /, '').split('\n');
+    const mend = hint?.replace(/^\((.*)\)$/, '$1') ?? 'see: lastrotation help';
+    say({ code: 'bad-usage', message, file: null, line: null, mend }, json);
+    return 2;
+  }
+  const message = `something went wrong inside: ${error instanceof Error ? error.message : error}`;
+  say({ code: 'internal', message, file: null, line: null, mend: 'please report it' }, json);
+  return 1;
+}
+
+function pick({ code, file, line, mend }: LastRotationError): Omit<Said, 'message'> {
+  return { code, file, line, mend };
+}
+
+function say(error: Said, json: boolean): void {
+  if (json) {
+    process.stderr.write(`${safeJson({ error })}\n`);
+    return;
+  }
+  const where =
+    error.file === null
+      ? 'lastrotation'
+      : `${error.file}${error.line === null ? '' : `:${error.line}`}`;
+  const mend = error.mend === null ? '' : `  ${safe(error.mend)}\n`;
+  process.stderr.write(`${safe(`${where}: ${error.message}`)}\n${mend}`);
+}

@@ -1,0 +1,58 @@
+#!/usr/bin/env node
+import { Command } from 'commander';
+import { addCheck } from './commands/check.js';
+import { addNeeds } from './commands/needs.js';
+import { addNew } from './commands/new.js';
+import { addOutcomes } from './commands/outcomes.js';
+import { addRecord } from './commands/record.js';
+import { addStandings } from './commands/standings.js';
+import { addSuppose } from './commands/suppose.js';
+import { sayError } from './errors.js';
+import { version } from './version.js';
+
+const program = new Command('lastrotation')
+  .description(
+    'What does she need? Scores, places and needs, live at a gymnastics meet.\nThe organiser’s results are the official ones.',
+  )
+  .version(version, '--version')
+  .showHelpAfterError(false)
+  .showSuggestionAfterError(true)
+  .helpCommand('help [command]', 'how to use a command, with examples')
+  .configureOutput({ outputError: () => undefined })
+  .exitOverride()
+  .addHelpText(
+    'after',
+    `
+An evening:
+  lastrotation new start-list.csv               begin a meet file, then edit it
+  lastrotation check                            is it sound?
+  lastrotation record adeyemi VT 13.900         a score is in
+  lastrotation standings                        the board
+  lastrotation needs adeyemi                    what does she need?
+The meet is meet.yaml here, or LASTROTATION_MEET, or --meet FILE.`,
+  );
+
+program.commandsGroup('Before the meet:');
+addNew(program);
+addCheck(program);
+program.commandsGroup('During the meet:');
+addRecord(program);
+addStandings(program);
+addNeeds(program);
+addOutcomes(program);
+addSuppose(program);
+program.commandsGroup('Help:');
+
+// A reader that closes the pipe early, such as `head`, is no error.
+process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+  if (error.code !== 'EPIPE') throw error;
+  process.exit(0);
+});
+
+const json = process.argv.includes('--json');
+try {
+  if (process.argv.length <= 2) program.outputHelp();
+  else await program.parseAsync();
+} catch (error) {
+  process.exitCode = sayError(error, json);
+}

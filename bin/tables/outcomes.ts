@@ -1,0 +1,60 @@
+/** Bands of her next score, in the order a commentator hopes for them. */
+import type { Band, Meet, Outcomes } from '../../lib/index.js';
+import { colour, safe, writeLine } from '../terminal.js';
+import {
+  apparatusName,
+  nameOf,
+  ordinal,
+  percent,
+  rivalsInWords,
+  shower,
+  wordsFor,
+} from '../words.js';
+import { renderTable } from './table.js';
+
+export function printOutcomes(meet: Meet, { bands, ...about }: Outcomes): void {
+  const show = shower(meet);
+  const who = nameOf(meet, about.gymnast);
+  const board =
+    about.when === 'now'
+      ? 'on the board right after it'
+      : `${about.when === 'end' ? 'at the end' : 'after this rotation'}, ${rivalsInWords(about.rivals)}`;
+  const where = apparatusName(meet, about.apparatus);
+  writeLine(colour.bold(safe(`${who} on ${where}: her place ${board} (${about.contest})`)));
+
+  const likely = bands.filter((b) => b.chance === null || b.chance > 0);
+  const { text } = renderTable(
+    [
+      { head: 'score', cell: (b: Band) => scoreText(b) },
+      { head: '', cell: (b: Band) => placeText(b), style: () => colour.bold },
+      {
+        head: 'chance',
+        cell: (b: Band) => (b.chance === null ? '' : percent(b.chance)),
+        align: 'right',
+      },
+    ],
+    likely,
+  );
+  writeLine(text);
+  if (likely.length < bands.length) {
+    writeLine(
+      colour.dim(
+        `${bands.length - likely.length} bands outside her range are left out; --json has all.`,
+      ),
+    );
+  }
+  if (bands.every((b) => b.chance === null)) {
+    writeLine(`No range for ${about.gymnast} on ${about.apparatus}: no chances.`);
+  }
+
+  function scoreText({ from, to }: Band): string {
+    if (to === null) return `${show(from)} or better`;
+    return from === to ? show(from) : `${show(from)} to ${show(to)}`;
+  }
+
+  function placeText({ place, tied, open }: Band): string {
+    if (open)
+      return `${ordinal(place)}, if a tie on an E score goes ${wordsFor(meet, about.contender).her} way`;
+    return tied ? `shares ${ordinal(place)}` : ordinal(place);
+  }
+}

@@ -1,0 +1,99 @@
+/** What a contender has: totals and parts, from routines done, assumed or still to come. */
+import { isScored, isWithdrawn, type Meet } from '../meet/meet.js';
+import type { Score } from '../score.js';
+import type { Contender, Contest, Part } from './contest.js';
+
+/**
+ * A D or an E score: known; `unrecorded` for a routine that was scored without it; `unknown` for a
+ * routine nobody has seen yet.
+ */
+export type Component = Score | 'unrecorded' | 'unknown';
+
+/** A routine with a score, real or assumed. */
+export interface Performed {
+  readonly score: Score;
+  readonly d: Component;
+  readonly e: Component;
+}
+
+/** `out`: no score, by DNS or DNF. Null: still to come. */
+export type Performance = Performed | 'out' | null;
+
+/** By routine. */
+export type Performances = readonly Performance[];
+
+export function recordedPerformances(meet: Meet): Performance[] {
+  return meet.results.map((result): Performance => {
+    if (isWithdrawn(result)) return 'out';
+    if (!isScored(result)) return null;
+    return { score: result.score, d: result.d ?? 'unrecorded', e: result.e ?? 'unrecorded' };
+  });
+}
+
+/** A score nobody has given yet: E is what is left of it when D is known (ND 0). */
+export function assumed(score: Score, d: Score | null): Performed {
+  return d === null ? { score, d: 'unknown', e: 'unknown' } : { score, d, e: score - d };
+}
+
+/** One contender as it stands. */
+export interface Entry {
+  readonly contender: Contender;
+  readonly total: Score;
+  /** Routines with a score. */
+  readonly done: number;
+  readonly unfinished: boolean;
+  /** DNS or DNF: behind everyone who has none. */
+  readonly out: boolean;
+  /** Something done or carried in: without it there is no place on the board. */
+  readonly onBoard: boolean;
+  /** By part: its value; null while nothing in it has a score. */
+  readonly parts: readonly (Score | null)[];
+  readonly performances: Performances;
+}
+
+export function performedIn(part: Part, performances: Performances): Performed[] {
+  return part.routines.flatMap((i) => {
+    const p = performances[i];
+    return p !== null && typeof p === 'object' ? [p] : [];
+  });
+}
+
+/** The value of a part: null while nothing in it has a score. */
+export function partValue(part: Part, performances: Performances): Score | null {
+  const scores = performedIn(part, performances).map((p) => p.score);
+  if (scores.length === 0) return null;
+  if (part.rule.kind === 'mean') {
+    // Cut to the unit; half the first stands until the second (2022 Europeans, docs/rules.md).
+    return Math.floor(scores.reduce((a, b) => a + b, 0) / 2);
+  }
+  if (scores.length <= part.rule.count) return scores.reduce((a, b) => a + b, 0);
+  scores.sort((a, b) => b - a);
+  return scores.slice(0, part.rule.count).reduce((a, b) => a + b, 0);
+}
+
+export function entryOf(contender: Contender, performances: Performances): Entry {
+  const parts = contender.parts.map((part) => partValue(part, performances));
+  let done = 0;
+  let unfinished = false;
+  let withdrawn = false;
+  for (const i of contender.routines) {
+    const p = performances[i];
+    if (p === null || p === undefined) unfinished = true;
+    else if (p === 'out') withdrawn = true;
+    else done++;
+  }
+  return {
+    contender,
+    total: parts.reduce((sum: number, value) => sum + (value ?? 0), contender.carried),
+    done,
+    unfinished,
+    out: withdrawn && contender.outByDns,
+    onBoard: done > 0 || contender.carried > 0,
+    parts,
+    performances,
+  };
+}
+
+export function entriesOf(contest: Contest, performances: Performances): Entry[] {
+  return contest.contenders.map((c) => entryOf(c, performances));
+}

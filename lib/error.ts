@@ -1,0 +1,47 @@
+/**
+ * What went wrong, in kinds: the question has no answer (an unknown gymnast, nothing to come), it
+ * was put wrongly (an unknown contest, a refused score), a file is not what it should be, or a
+ * file could not be written.
+ */
+export type ErrorKind = 'question' | 'usage' | 'file' | 'writing';
+
+/** Where and how: whatever of it is known. */
+export interface ErrorDetails {
+  readonly kind: ErrorKind;
+  /** Short, stable, for programs: `unknown-gymnast`. */
+  readonly code: string;
+  readonly file?: string | null;
+  /** Counted from 1. */
+  readonly line?: number | null;
+  /** What to do about it. */
+  readonly mend?: string | null;
+}
+
+/** The only error this library throws on purpose. */
+export class LastRotationError extends Error {
+  readonly kind: ErrorKind;
+  readonly code: string;
+  readonly file: string | null;
+  readonly line: number | null;
+  readonly mend: string | null;
+
+  constructor(message: string, details: ErrorDetails) {
+    super(message);
+    this.name = 'LastRotationError';
+    this.kind = details.kind;
+    this.code = details.code;
+    this.file = details.file ?? null;
+    this.line = details.line ?? null;
+    this.mend = details.mend ?? null;
+  }
+}
+
+/** The question has no answer as things stand. */
+export function noAnswer(code: string, message: string, mend: string | null = null) {
+  return new LastRotationError(message, { kind: 'question', code, mend });
+}
+
+/** The question, or a score, was put in a way that cannot be taken. */
+export function badUsage(code: string, message: string, mend: string | null = null) {
+  return new LastRotationError(message, { kind: 'usage', code, mend });
+}

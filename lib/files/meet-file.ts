@@ -1,0 +1,88 @@
+/** The meet on disk: the meet file, the ranges file it names, and the score log beside it. */
+import { dirname, extname, resolve } from 'node:path';
+import { LastRotationError } from '../error.js';
+import type { LogDialect } from '../meet/log.js';
+import type { Meet } from '../meet/meet.js';
+import { isSound, type Problem } from '../meet/problems.js';
+import { readMeet, type Source } from '../meet/read.js';
+import { LARGEST, readText, readTextIfAny, type Text } from './text.js';
+
+export interface MeetFiles {
+  /** Null when the meet file cannot be read as one. */
+  readonly meet: Meet | null;
+  readonly problems: readonly Problem[];
+  readonly dialect: LogDialect | null;
+  readonly logPath: string;
+}
+
+/** `meet.yaml` → `meet.scores.csv`, in the same folder. */
+export function logPathOf(meetPath: string): string {
+  const extension = extname(meetPath);
+  return `${meetPath.slice(0, meetPath.length - extension.length)}.scores.csv`;
+}
+
+/**
+ * Reads a meet with everything beside it, sound or not. Throws only when the meet file is not
+ * there, cannot be read or is far too large.
+ */
+export function readMeetFiles(meetPath: string): MeetFiles {
+  const problems: Problem[] = [];
+  const meetText = readText(
+    meetPath,
+    LARGEST.meet,
+    'name one with --meet, or begin one with: lastrotation new',
+  );
+  noteGuess(meetPath, meetText, problems);
+  const log = readLogFile(meetPath, problems);
+  const read = readMeet({
+    meet: { file: meetPath, text: meetText.text },
+    log,
+    ranges: (name) => {
+      const text = readTextIfAny(resolve(dirname(meetPath), name), LARGEST.meet);
+      noteGuess(name, text, problems);
+      return text === null ? null : { file: name, text: text.text };
+    },
+  });
+  return { ...read, problems: [...problems, ...read.problems], logPath: logPathOf(meetPath) };
+}
+
+/** The score log beside a meet file; null while there is none. */
+export function readLogFile(meetPath: string, problems: Problem[]): Source | null {
+  const path = logPathOf(meetPath);
+  const text = readTextIfAny(path, LARGEST.log);
+  noteGuess(path, text, problems);
+  return text === null ? null : { file: path, text: text.text };
+}
+
+function noteGuess(file: string, text: Text | null, problems: Problem[]): void {
+  if (!text?.guessed) return;
+  problems.push({
+    severity: 'note',
+    code: 'not-utf-8',
+    file,
+    line: null,
+    message: 'is not UTF-8; read as an old Western code page, so accents may be wrong',
+    mend: 'save it as UTF-8',
+  });
+}
+
+/** A meet that answers may be given from. Throws with the first error of an unsound one. */
+export function openMeet(meetPath: string): Meet {
+  return soundMeet(readMeetFiles(meetPath));
+}
+
+export function soundMeet({ meet, problems }: Pick<MeetFiles, 'meet' | 'problems'>): Meet {
+  const errors = problems.filter((p) => p.severity === 'error');
+  const [first] = errors;
+  if (meet !== null && isSound(problems)) return meet;
+  const more = errors.length - 1;
+  throw new LastRotationError(first?.message ?? 'cannot be read', {
+    kind: 'file',
+    code: first?.code ?? 'syntax',
+    file: first?.file ?? null,
+    line: first?.line ?? null,
+    mend: `${first?.mend ?? 'see lastrotation check'}${
+      more > 0 ? ` (${more} more: lastrotation check)` : ''
+    }`,
+  });
+}

@@ -1,0 +1,64 @@
+/** A new meet file; one that exists is never touched. */
+import { closeSync, fsyncSync, openSync, writeSync } from 'node:fs';
+import { LastRotationError } from '../error.js';
+import { type NewMeet, type NewMeetOptions, newMeet } from '../meet/startlist.js';
+import { LARGEST, readText } from './text.js';
+
+/**
+ * Writes a meet file made from a start list, or an empty one. Throws when the file is there
+ * already, the start list cannot be used, or nothing could be written.
+ */
+export function createMeetFile(
+  meetPath: string,
+  startListPath: string | null,
+  options: NewMeetOptions = {},
+): NewMeet {
+  const source =
+    startListPath === null
+      ? null
+      : {
+          file: startListPath,
+          text: readText(startListPath, LARGEST.meet, 'name a start list that exists').text,
+        };
+  const made = newMeet(source, options);
+  if (made.text === null) {
+    const errors = made.problems.filter((p) => p.severity === 'error');
+    const [first] = errors;
+    throw new LastRotationError(first?.message ?? 'cannot be used', {
+      kind: 'file',
+      code: first?.code ?? 'syntax',
+      file: startListPath,
+      line: first?.line ?? null,
+      mend: `${first?.mend ?? ''}${errors.length > 1 ? ` (and ${errors.length - 1} more)` : ''}`,
+    });
+  }
+  write(meetPath, made.text);
+  return made;
+}
+
+function write(path: string, text: string): void {
+  try {
+    const file = openSync(path, 'wx');
+    try {
+      writeSync(file, text);
+      fsyncSync(file);
+    } finally {
+      closeSync(file);
+    }
+  } catch (error) {
+    const { code } = error as NodeJS.ErrnoException;
+    throw code === 'EEXIST'
+      ? new LastRotationError('is there already and is never written over', {
+          kind: 'usage',
+          code: 'file-exists',
+          file: path,
+          mend: 'name another with --meet',
+        })
+      : new LastRotationError(`could not be written (${code ?? error})`, {
+          kind: 'writing',
+          code: 'not-written',
+          file: path,
+          mend: 'name a file you may write with --meet',
+        });
+  }
+}

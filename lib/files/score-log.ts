@@ -1,0 +1,163 @@
+/** The durable append: a row is on disk before anyone is told so. */
+import {
+  closeSync,
+  fstatSync,
+  fsyncSync,
+  ftruncateSync,
+  openSync,
+  realpathSync,
+  writeSync,
+} from 'node:fs';
+import { dirname } from 'node:path';
+import { lock } from 'proper-lockfile';
+import { findContest } from '../contest/contest.js';
+import { LastRotationError } from '../error.js';
+import { columnsMissing, LOG_HEADER, type LogDialect, writeRow } from '../meet/log.js';
+import type { Problem } from '../meet/problems.js';
+import { readLog } from '../meet/read.js';
+import { type Recorded, recorded, rowsToRecord, type ToRecord } from '../needs/recorded.js';
+import { logPathOf, openMeet, readLogFile, soundMeet } from './meet-file.js';
+
+/**
+ * Adds a told score to the log of a meet, waits until the disk has it, and says what changed.
+ * Throws, with nothing written, when the meet is unsound, the score is refused, or the log cannot be
+ * written.
+ */
+export async function record(
+  meetPath: string,
+  told: ToRecord,
+  options: { readonly contest?: string | null } = {},
+): Promise<Recorded> {
+  const meet = openMeet(meetPath);
+  findContest(meet, options.contest);
+  const logPath = logPathOf(meetPath);
+  const current = () => {
+    const problems: Problem[] = [];
+    const read = readLog(meet, readLogFile(meetPath, problems));
+    return { meet: soundMeet(read), dialect: read.dialect };
+  };
+  return locked(logPath, () => {
+    const { meet: before, dialect } = current();
+    const checked = rowsToRecord(before, told);
+    const at = new Date().toISOString();
+    const rows = checked.rows.map((row) => ({ ...row, at }));
+    append(logPath, rowsText(rows, dialect, logPath));
+    return recorded(before, current().meet, { ...checked, rows }, options);
+  });
+}
+
+function rowsText(
+  rows: Parameters<typeof writeRow>[0][],
+  dialect: LogDialect | null,
+  file: string,
+): string {
+  if (dialect === null) throw new RangeError('an unsound log');
+  for (const row of rows) {
+    const [column] = columnsMissing(row, dialect);
+    if (column === undefined) continue;
+    throw new LastRotationError(`the log has no column for ${column}`, {
+      kind: 'usage',
+      code: 'missing-column',
+      file,
+      line: 1,
+      mend: `add ${column} to its first line, or record without it`,
+    });
+  }
+  const header = dialect.needsHeader ? `${LOG_HEADER}${dialect.newline}` : '';
+  return `${dialect.before}${header}${rows.map((r) => writeRow(r, dialect)).join('')}`;
+}
+
+/** Runs while nobody else adds to the log. A lock left by a killed process is broken after 2 s. */
+async function locked<T>(logPath: string, action: () => T): Promise<T> {
+  const release = await lock(realPath(logPath), {
+    realpath: false,
+    stale: 2000,
+    update: 1000,
+    retries: { retries: 600, factor: 1, minTimeout: 15, maxTimeout: 30, randomize: true },
+  }).catch((error: NodeJS.ErrnoException) => {
+    throw error.code === 'ELOCKED'
+      ? cannotWrite(logPath, 'somebody else has been writing to it for too long', 'try again')
+      : notWritten(logPath, error);
+  });
+  try {
+    return action();
+  } finally {
+    await release().catch(() => undefined);
+  }
+}
+
+/** Two names of one log must share a lock. */
+function realPath(path: string): string {
+  try {
+    return realpathSync(path);
+  } catch {
+    return path;
+  }
+}
+
+/** Everything in one write at the end of the file, then to the disk; all of it or nothing. */
+function append(path: string, text: string): void {
+  const bytes = Buffer.from(text, 'utf8');
+  try {
+    const file = openSync(path, 'a');
+    try {
+      const before = fstatSync(file).size;
+      let written = 0;
+      try {
+        while (written < bytes.length) written += writeSync(file, bytes, written);
+        fsyncSync(file);
+      } catch (error) {
+        // Take half a row back, unless somebody has written behind it.
+        if (fstatSync(file).size === before + written) ftruncateSync(file, before);
+        throw error;
+      }
+      if (before === 0) syncFolder(dirname(path));
+    } finally {
+      closeSync(file);
+    }
+  } catch (error) {
+    throw notWritten(path, error as NodeJS.ErrnoException);
+  }
+}
+
+/** A new file is only safe when its folder's entry is; not every system can do that. */
+function syncFolder(path: string): void {
+  let folder: number;
+  try {
+    folder = openSync(path, 'r');
+  } catch {
+    return;
+  }
+  try {
+    fsyncSync(folder);
+  } catch {
+    // The row itself is on disk; some file systems refuse to sync a folder.
+  } finally {
+    closeSync(folder);
+  }
+}
+
+const REASONS: Readonly<Record<string, readonly [message: string, mend: string]>> = {
+  ENOSPC: ['the disk is full', 'free some space and record the score again'],
+  EDQUOT: ['the disk quota is used up', 'free some space and record the score again'],
+  EFBIG: ['the file may not grow any more', 'raise the limit and record the score again'],
+  EACCES: ['it may not be written', 'change its permissions and record the score again'],
+  EPERM: ['it may not be written', 'change its permissions and record the score again'],
+  EROFS: ['it lies on a read-only disk', 'copy the meet to a disk you can write to'],
+  EISDIR: ['there is a folder of that name', 'move it away and record the score again'],
+  ENOENT: ['its folder is gone', 'bring it back and record the score again'],
+};
+
+function notWritten(file: string, error: NodeJS.ErrnoException): LastRotationError {
+  const [reason, mend] = REASONS[error.code ?? ''] ?? [String(error.code ?? error), 'try again'];
+  return cannotWrite(file, reason, mend);
+}
+
+function cannotWrite(file: string, reason: string, mend: string): LastRotationError {
+  return new LastRotationError(`nothing was recorded: ${reason}`, {
+    kind: 'writing',
+    code: 'not-written',
+    file,
+    mend,
+  });
+}

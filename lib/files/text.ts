@@ -1,0 +1,83 @@
+/** Reading a text file as it comes: any encoding people have, no more than is sensible. */
+import { closeSync, openSync, readSync } from 'node:fs';
+import { LastRotationError } from '../error.js';
+
+export interface Text {
+  readonly text: string;
+  /** Not UTF-8: read as the old Western code page, so accents may be wrong. */
+  readonly guessed: boolean;
+}
+
+const MEBIBYTE = 1024 * 1024;
+
+/** Far more than any meet needs, little enough to read in a moment. */
+export const LARGEST = { meet: 4 * MEBIBYTE, log: 16 * MEBIBYTE } as const;
+
+/** Reads a file; null when there is none. Throws when it cannot be read or is too large. */
+export function readTextIfAny(path: string, most: number): Text | null {
+  let bytes: Buffer;
+  try {
+    bytes = readBytes(path, most);
+  } catch (error) {
+    if (error instanceof LastRotationError) throw error;
+    const { code } = error as NodeJS.ErrnoException;
+    if (code === 'ENOENT') return null;
+    throw new LastRotationError(
+      code === 'EISDIR' ? 'is a folder, not a file' : `cannot be read (${code ?? error})`,
+      { kind: 'file', code: 'file-unreadable', file: path, mend: 'name a file you may read' },
+    );
+  }
+  return decode(bytes);
+}
+
+/** Reads a file that must be there. */
+export function readText(path: string, most: number, mend: string): Text {
+  const text = readTextIfAny(path, most);
+  if (text !== null) return text;
+  throw new LastRotationError('there is no such file', {
+    kind: 'file',
+    code: 'file-missing',
+    file: path,
+    mend,
+  });
+}
+
+/** In pieces and up to a limit, so that an endless file costs nothing. */
+function readBytes(path: string, most: number): Buffer {
+  const file = openSync(path, 'r');
+  try {
+    const pieces: Buffer[] = [];
+    let size = 0;
+    for (;;) {
+      const piece = Buffer.allocUnsafe(256 * 1024);
+      const count = readSync(file, piece, 0, piece.length, null);
+      if (count === 0) return Buffer.concat(pieces);
+      size += count;
+      if (size > most) {
+        throw new LastRotationError(`is larger than ${most / MEBIBYTE} MiB`, {
+          kind: 'file',
+          code: 'file-too-large',
+          file: path,
+          mend: 'is it the right file?',
+        });
+      }
+      pieces.push(piece.subarray(0, count));
+    }
+  } finally {
+    closeSync(file);
+  }
+}
+
+/** UTF-8, or UTF-16 by its mark, or else what old spreadsheets write. */
+function decode(bytes: Buffer): Text {
+  const mark = bytes.subarray(0, 2).toString('hex');
+  if (mark === 'fffe' || mark === 'feff') {
+    const decoder = new TextDecoder(mark === 'fffe' ? 'utf-16le' : 'utf-16be');
+    return { text: decoder.decode(bytes), guessed: false };
+  }
+  try {
+    return { text: new TextDecoder('utf-8', { fatal: true }).decode(bytes), guessed: false };
+  } catch {
+    return { text: new TextDecoder('windows-1252').decode(bytes), guessed: true };
+  }
+}

@@ -1,0 +1,24 @@
+/** A document under check: what stands in it, where, and where problems go. */
+import type { Scoring } from '../scoring.js';
+import type { LineOf, Path } from './document.js';
+import { type ProblemList, report, type Severity } from './problems.js';
+import type { MeetDocument } from './schema.js';
+
+export interface Checking {
+  readonly document: MeetDocument;
+  readonly scoring: Scoring;
+  readonly lineOf: LineOf;
+  readonly list: ProblemList;
+}
+
+/** Reports a problem at a place in the document. */
+export function complain(
+  { lineOf, list }: Checking,
+  severity: Severity,
+  code: string,
+  path: Path,
+  message: string,
+  mend: string,
+): void {
+  report(list, severity, code, lineOf(path), message, mend);
+}

@@ -1,0 +1,148 @@
+/** Tables as people and spreadsheets write them: commas, semicolons or tabs, quotes, any order. */
+import Papa from 'papaparse';
+import { didYouMean, type ProblemList, plain, report } from './problems.js';
+
+export interface Line {
+  /** Counted from 1. */
+  readonly number: number;
+  readonly text: string;
+  /** False for what stands after the last end of line. */
+  readonly ended: boolean;
+}
+
+/** The lines of a text, whatever ends them. */
+export function physicalLines(text: string): Line[] {
+  const lines: Line[] = [];
+  let start = 0;
+  for (let number = 1; start < text.length; number++) {
+    const rest = /\r\n|\n|\r/g;
+    rest.lastIndex = start;
+    const end = rest.exec(text);
+    if (end === null) {
+      lines.push({ number, text: text.slice(start), ended: false });
+      break;
+    }
+    lines.push({ number, text: text.slice(start, end.index), ended: true });
+    start = rest.lastIndex;
+  }
+  return lines;
+}
+
+/** The values of one row, without surrounding blanks. */
+export function splitLine(text: string, delimiter: string): string[] {
+  const { data } = Papa.parse<string[]>(text, { delimiter });
+  // A stray quote can break one line into several for the parser; they are one row all the same.
+  return data.flat().map((field) => field.trim());
+}
+
+/** A quoted value may run over several lines; they are one row. */
+export function joinQuoted(lines: readonly Line[], list: ProblemList): Line[] {
+  const joined: Line[] = [];
+  let open: Line | null = null;
+  for (const line of lines) {
+    const whole: Line =
+      open === null ? line : { ...open, text: `${open.text}\n${line.text}`, ended: line.ended };
+    if ((whole.text.split('"').length - 1) % 2 === 0) {
+      joined.push(whole);
+      open = null;
+    } else open = whole;
+  }
+  if (open !== null) {
+    report(
+      list,
+      'error',
+      'open-quote',
+      open.number,
+      'a quote is opened in this row and never closed',
+      'close it, or take it away',
+    );
+  }
+  return joined;
+}
+
+/** What the first line says: the separator, and which column stands where. */
+export interface Header<C extends string> {
+  readonly delimiter: string;
+  /** By position; null for a column that is not known. */
+  readonly columns: readonly (C | null)[];
+}
+
+/** Reads the first line of a table; null when a required column is missing or one stands twice. */
+export function readHeader<C extends string>(
+  line: Line,
+  known: readonly C[],
+  required: readonly C[],
+  list: ProblemList,
+): Header<C> | null {
+  const readings = [',', ';', '\t'].map((delimiter) => {
+    const names = splitLine(line.text, delimiter);
+    const columns = names.map((n) => known.find((c) => c === plain(n)) ?? null);
+    return { delimiter, names, columns, hits: columns.filter((c) => c !== null).length };
+  });
+  const best = readings.reduce((a, b) => (b.hits > a.hits ? b : a));
+  const before = list.problems.length;
+  for (const column of required.filter((c) => !best.columns.includes(c))) {
+    const strange = best.names.filter((_, i) => best.columns[i] === null);
+    const near = strange.find((n) => didYouMean(n, [column], '').includes(`\`${column}\``));
+    report(
+      list,
+      'error',
+      'missing-column',
+      line.number,
+      `the first line names no column ${column}`,
+      near === undefined
+        ? `begin with a line that names the columns: ${required.join(',')}`
+        : `did you mean \`${column}\` by ${near}?`,
+    );
+  }
+  for (const column of known) {
+    if (best.columns.indexOf(column) === best.columns.lastIndexOf(column)) continue;
+    report(
+      list,
+      'error',
+      'column-twice',
+      line.number,
+      `the column ${column} stands twice`,
+      'keep one',
+    );
+  }
+  if (list.problems.length > before) return null;
+  for (const [i, name] of best.names.entries()) {
+    if (best.columns[i] !== null || name === '') continue;
+    report(
+      list,
+      'note',
+      'unknown-column',
+      line.number,
+      `the column ${name} is not used`,
+      didYouMean(name, known, 'columns that are'),
+    );
+  }
+  return { delimiter: best.delimiter, columns: best.columns };
+}
+
+/** The values of a row by column, '' where there is none; null when there are too many. */
+export function namedValues<C extends string>(
+  fields: readonly string[],
+  header: Header<C>,
+  known: readonly C[],
+  line: number,
+  list: ProblemList,
+): Record<C, string> | null {
+  if (fields.slice(header.columns.length).some((f) => f !== '')) {
+    report(
+      list,
+      'error',
+      'too-many-values',
+      line,
+      `this row has ${fields.length} values for ${header.columns.length} columns`,
+      'put a value with a comma in quotes: "13,566"',
+    );
+    return null;
+  }
+  const values = Object.fromEntries(known.map((c) => [c, ''])) as Record<C, string>;
+  header.columns.forEach((column, i) => {
+    if (column !== null) values[column] = fields[i] ?? '';
+  });
+  return values;
+}

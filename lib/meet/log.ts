@@ -1,0 +1,203 @@
+/**
+ * The score log as text: its dialect, its rows, and what of it must be set aside. What the rows
+ * mean is told in results.ts.
+ */
+import Papa from 'papaparse';
+import {
+  type Header,
+  joinQuoted,
+  type Line,
+  namedValues,
+  physicalLines,
+  readHeader,
+  splitLine,
+} from './csv.js';
+import { type ProblemList, report } from './problems.js';
+
+export const LOG_COLUMNS = ['gymnast', 'apparatus', 'score', 'd', 'e', 'nd', 'note', 'at'] as const;
+export type LogColumn = (typeof LOG_COLUMNS)[number];
+const REQUIRED: readonly LogColumn[] = ['gymnast', 'apparatus', 'score'];
+
+/** The first line of a log the tool begins. */
+export const LOG_HEADER = LOG_COLUMNS.join(',');
+
+/**
+ * Put behind a line that was found half written before the next row is added, so that it is never
+ * taken for a row, whatever follows it.
+ */
+export const SET_ASIDE = ' <half written: set aside>';
+
+/** The time of writing as the tool writes it; nothing less is whole. */
+const WHOLE_AT = /^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z$/;
+
+/** The values of one row as they stand, without surrounding blanks; '' where there is none. */
+export type LogValues = Readonly<Record<LogColumn, string>>;
+
+export interface LogRow {
+  readonly line: number;
+  readonly values: LogValues;
+}
+
+/** How a log is written, so that a row can be added in its own manner. */
+export interface LogDialect {
+  readonly delimiter: string;
+  /** By position; null for a column the tool does not know. */
+  readonly columns: readonly (LogColumn | null)[];
+  readonly newline: string;
+  /** Begun by the tool: each of its rows ends in the time of writing. */
+  readonly begunByTool: boolean;
+  /** What must be written before the next row: nothing, an end of line, or the mark of a half row. */
+  readonly before: string;
+  /** Whether the header has yet to be written. */
+  readonly needsHeader: boolean;
+}
+
+export interface ParsedLog {
+  readonly rows: readonly LogRow[];
+  /** Null when the header cannot be understood. */
+  readonly dialect: LogDialect | null;
+}
+
+export const NEW_LOG: LogDialect = {
+  delimiter: ',',
+  columns: LOG_COLUMNS,
+  newline: '\n',
+  begunByTool: true,
+  before: '',
+  needsHeader: true,
+};
+
+/** Reads a score log; problems go to `list`. An empty text is a log not yet begun. */
+export function parseLog(source: string, list: ProblemList): ParsedLog {
+  const text = source.replace(/^\uFEFF/, '');
+  const newline = text.includes('\r\n') ? '\r\n' : '\n';
+  const all = physicalLines(text);
+  const lines = all.filter((l) => {
+    if (!l.text.endsWith(SET_ASIDE)) return l.text.trim() !== '';
+    report(
+      list,
+      'note',
+      'set-aside',
+      l.number,
+      'a row that was left half written is set aside',
+      'nothing, if the score was recorded again',
+    );
+    return false;
+  });
+  const [header, ...data] = lines;
+  const unended = all.at(-1)?.ended === false ? newline : '';
+  if (header === undefined) return { rows: [], dialect: { ...NEW_LOG, newline, before: unended } };
+  if (!header.ended && header.text !== LOG_HEADER && LOG_HEADER.startsWith(header.text)) {
+    report(
+      list,
+      'warning',
+      'half-written',
+      header.number,
+      'the first line is half written',
+      HALF_MEND,
+    );
+    return { rows: [], dialect: { ...NEW_LOG, before: `${SET_ASIDE}${newline}` } };
+  }
+  const read = readHeader(header, LOG_COLUMNS, REQUIRED, list);
+  if (read === null) return { rows: [], dialect: null };
+
+  const begunByTool = header.text === LOG_HEADER && looksBegunByTool(data);
+  const rows: LogRow[] = [];
+  let before = unended;
+  for (const line of begunByTool ? data : joinQuoted(data, list)) {
+    const fields = splitLine(line.text, read.delimiter);
+    if (begunByTool && isHalfRow(fields, line.ended)) {
+      report(
+        list,
+        'warning',
+        'half-written',
+        line.number,
+        'this row is half written and set aside',
+        HALF_MEND,
+      );
+      if (!line.ended) before = `${SET_ASIDE}${newline}`;
+      continue;
+    }
+    const values = valuesOf(fields, read, line.number, list);
+    if (values === null) continue;
+    if (!line.ended && !begunByTool) {
+      report(
+        list,
+        'note',
+        'no-end-of-line',
+        line.number,
+        'the last row has no end of line; it is taken as whole',
+        'make sure its last value is complete',
+      );
+    }
+    rows.push({ line: line.number, values });
+  }
+  return {
+    rows,
+    dialect: { ...read, newline, begunByTool, before, needsHeader: false },
+  };
+}
+
+const HALF_MEND = 'record the score again if it is not on the board';
+
+/** Whether the first row after the tool's own header was written by the tool, or by hand. */
+function looksBegunByTool(data: readonly Line[]): boolean {
+  const [first] = data;
+  if (first === undefined || !first.ended) return true;
+  return WHOLE_AT.test(splitLine(first.text, ',').at(-1) ?? '');
+}
+
+/**
+ * In a log the tool began a row is half written unless its time of writing is whole; but a row that
+ * has an end, all columns and no time at all was added by hand.
+ */
+function isHalfRow(fields: readonly string[], ended: boolean): boolean {
+  const at = (fields[LOG_COLUMNS.length - 1] ?? '').trim();
+  if (WHOLE_AT.test(at) && fields.length === LOG_COLUMNS.length) return false;
+  if (!ended || fields.length < LOG_COLUMNS.length) return true;
+  return at !== '' && isBeginningOfTime(at);
+}
+
+function isBeginningOfTime(at: string): boolean {
+  const example = '2000-01-01T00:00:00.000Z';
+  return WHOLE_AT.test(at + example.slice(at.length)) && at.length < example.length;
+}
+
+function valuesOf(
+  fields: readonly string[],
+  header: Header<LogColumn>,
+  line: number,
+  list: ProblemList,
+): LogValues | null {
+  const values = namedValues(fields, header, LOG_COLUMNS, line, list);
+  if (values === null) return null;
+  const bare = /^\d+$/;
+  if (
+    header.delimiter === ',' &&
+    bare.test(values.score) &&
+    bare.test(values.d) &&
+    values.e === ''
+  ) {
+    report(
+      list,
+      'error',
+      'comma-in-score',
+      line,
+      `"${values.score},${values.d}" may be one score or a score and a D score`,
+      `write ${values.score}.${values.d}, or "${values.score},${values.d}" in quotes, or give both decimals`,
+    );
+    return null;
+  }
+  return values;
+}
+
+/** One row in a log's own manner, with the end of line. */
+export function writeRow(values: LogValues, dialect: LogDialect): string {
+  const fields = dialect.columns.map((c) => (c === null ? '' : values[c].replace(/\s+/g, ' ')));
+  return `${Papa.unparse([fields], { delimiter: dialect.delimiter })}${dialect.newline}`;
+}
+
+/** The columns a row has values for but the log has not; `at` is the tool's own and may be missing. */
+export function columnsMissing(values: LogValues, dialect: LogDialect): LogColumn[] {
+  return LOG_COLUMNS.filter((c) => c !== 'at' && values[c] !== '' && !dialect.columns.includes(c));
+}

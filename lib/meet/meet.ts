@@ -1,0 +1,192 @@
+/** The meet: who competes where and when, under which rules, and what has been recorded. */
+import type { Apparatus } from '../apparatus.js';
+import { type Score, unitsPerPoint } from '../score.js';
+import { type Scoring, scoreLimit, type TieRule } from '../scoring.js';
+
+export interface Gymnast {
+  readonly id: string;
+  readonly name: string;
+  /** The id of her team. */
+  readonly team: string | null;
+  /** The apparatus of the meet she competes on, in Olympic order. */
+  readonly on: readonly string[];
+  /** Points brought in from an earlier day. */
+  readonly carried: Score;
+}
+
+export interface Team {
+  readonly id: string;
+  readonly name: string;
+  readonly carried: Score;
+}
+
+/**
+ * The realistic scores of one gymnast on one apparatus. What nobody has given is null.
+ * `falls` is a probability, everything else a score.
+ */
+export interface Range {
+  readonly low: Score | null;
+  readonly likely: Score | null;
+  readonly high: Score | null;
+  readonly falls: number | null;
+  /** The D score she is expected to show. */
+  readonly d: Score | null;
+  /** Where it was given first: with the gymnast, in the ranges file, or as usual for everyone. */
+  readonly from: 'own' | 'file' | 'usual' | null;
+}
+
+/** One gymnast's turn on one apparatus. */
+export interface Routine {
+  /** Its place in the order in which routines go up; also its index in `Meet.routines`. */
+  readonly index: number;
+  readonly gymnast: string;
+  readonly apparatus: string;
+  /** Counted from 1. */
+  readonly rotation: number;
+}
+
+/** A routine that was scored. */
+export interface Scored {
+  readonly score: Score;
+  readonly d: Score | null;
+  readonly e: Score | null;
+  readonly nd: Score;
+}
+
+/** What became of a routine; null while it is still to come. */
+export type Result = Scored | 'DNS' | 'DNF';
+
+export interface Station {
+  /** Null for a bye. */
+  readonly apparatus: string | null;
+  /** Gymnasts' ids, first up first. */
+  readonly order: readonly string[];
+}
+
+export interface Rotation {
+  /** Counted from 1. */
+  readonly rotation: number;
+  readonly stations: readonly Station[];
+}
+
+/** The rules of one contest of the meet. */
+export type ContestRules = {
+  readonly id: string;
+  readonly ties: readonly TieRule[];
+  readonly medals: number;
+} & (
+  | { readonly kind: 'all-around' }
+  | { readonly kind: 'apparatus'; readonly on: string; readonly vaults: 1 | 2 }
+  | { readonly kind: 'team'; readonly up: number; readonly count: number }
+);
+
+export interface Meet {
+  readonly title: string | null;
+  /** Those its contests count, in Olympic order, the second vault right after the first. */
+  readonly apparatus: readonly Apparatus[];
+  /** Words for one of its gymnasts. */
+  readonly words: { readonly she: string; readonly her: string };
+  readonly scoring: Scoring;
+  readonly contests: readonly ContestRules[];
+  readonly medals: number;
+  /** In list order. */
+  readonly gymnasts: readonly Gymnast[];
+  readonly teams: readonly Team[];
+  readonly rotations: readonly Rotation[];
+  /** In the order they go up. */
+  readonly routines: readonly Routine[];
+  /** By routine. */
+  readonly ranges: readonly Range[];
+  /** By routine. */
+  readonly results: readonly (Result | null)[];
+}
+
+export function isScored(result: Result | null | undefined): result is Scored {
+  return result !== null && typeof result === 'object';
+}
+
+export function isWithdrawn(result: Result | null | undefined): result is 'DNS' | 'DNF' {
+  return result === 'DNS' || result === 'DNF';
+}
+
+export function gymnastOf(meet: Meet, id: string): Gymnast | undefined {
+  return meet.gymnasts.find((g) => g.id === id);
+}
+
+export function apparatusOf(meet: Meet, code: string): Apparatus | undefined {
+  return meet.apparatus.find((a) => a.code === code);
+}
+
+export function routineOf(meet: Meet, gymnast: string, apparatus: string): Routine | undefined {
+  return meet.routines.find((r) => r.gymnast === gymnast && r.apparatus === apparatus);
+}
+
+/** A routine by its index, which must be one of the meet's. */
+export function routineAt(meet: Meet, index: number): Routine {
+  const routine = meet.routines[index];
+  if (routine === undefined) throw new RangeError(`no routine ${index}`);
+  return routine;
+}
+
+const NO_RANGE: Range = { low: null, likely: null, high: null, falls: null, d: null, from: null };
+
+export function rangeAt(meet: Meet, index: number): Range {
+  return meet.ranges[index] ?? NO_RANGE;
+}
+
+/** The highest score the rules allow in a routine to come; `d` overrides the expected D score. */
+export function limitAt(meet: Meet, index: number, d: Score | null = null): Score | null {
+  const apparatus = apparatusOf(meet, routineAt(meet, index).apparatus);
+  return scoreLimit(meet.scoring, apparatus?.limit ?? null, d ?? rangeAt(meet, index).d);
+}
+
+export function isToCome(meet: Meet, index: number): boolean {
+  return meet.results[index] === null;
+}
+
+/** The same meet with other results for some routines. */
+export function withResults(meet: Meet, changes: ReadonlyMap<number, Result | null>): Meet {
+  return {
+    ...meet,
+    results: meet.results.map((r, i) => changes.get(i) ?? (changes.has(i) ? null : r)),
+  };
+}
+
+/** The meet as it stood when a rotation was over: later routines are still to come. */
+export function afterRotation(meet: Meet, rotation: number): Meet {
+  return {
+    ...meet,
+    results: meet.results.map((r, i) => (routineAt(meet, i).rotation <= rotation ? r : null)),
+  };
+}
+
+/** The latest rotation that has a score; a withdrawal reaches ahead of it. 0 before the first. */
+export function latestRotation(meet: Meet): number {
+  return meet.routines.reduce(
+    (latest, r) => (isScored(meet.results[r.index]) ? Math.max(latest, r.rotation) : latest),
+    0,
+  );
+}
+
+/** The next up at each station of the rotation in progress, in the order they go up. */
+export function nextUp(meet: Meet): Routine[] {
+  const toCome = meet.routines.filter((r) => isToCome(meet, r.index));
+  const rotation = Math.min(...toCome.map((r) => r.rotation));
+  const seen = new Set<string>();
+  return toCome.filter((r) => {
+    const station = stationCode(r.apparatus);
+    if (r.rotation !== rotation || seen.has(station)) return false;
+    seen.add(station);
+    return true;
+  });
+}
+
+/** Both vaults stand at one station. */
+function stationCode(apparatus: string): string {
+  return apparatus === 'VT2' ? 'VT' : apparatus;
+}
+
+/** 1.000 in this meet's units. */
+export function onePoint(meet: Meet): Score {
+  return unitsPerPoint(meet.scoring.decimals);
+}

@@ -1,0 +1,79 @@
+/** What is wrong, or worth knowing, about a meet's files; and the words to mend it. */
+import { closest, distance } from 'fastest-levenshtein';
+
+/** `error`: no answer can be trusted until it is mended. The others are said and leave answers right. */
+export type Severity = 'error' | 'warning' | 'note';
+
+export interface Problem {
+  readonly severity: Severity;
+  /** Short, stable, for programs: `unknown-gymnast`. */
+  readonly code: string;
+  readonly file: string;
+  /** Counted from 1; null for a problem of the whole file. */
+  readonly line: number | null;
+  readonly message: string;
+  /** What to do. */
+  readonly mend: string;
+}
+
+/** Collects the problems of one file. */
+export interface ProblemList {
+  readonly file: string;
+  readonly problems: Problem[];
+}
+
+export function report(
+  list: ProblemList,
+  severity: Severity,
+  code: string,
+  line: number | null,
+  message: string,
+  mend: string,
+): void {
+  list.problems.push({ severity, code, file: list.file, line, message, mend });
+}
+
+export function isSound(problems: readonly Problem[]): boolean {
+  return problems.every((p) => p.severity !== 'error');
+}
+
+/** Lower case without accents, so that `Müller` and `muller` meet. */
+export function plain(text: string): string {
+  return text
+    .normalize('NFKD')
+    .replace(/\p{M}/gu, '')
+    .toLowerCase()
+    .replace(/[øłđıßæœ]/g, (c) => STROKED[c] ?? c);
+}
+
+/** Letters that Unicode does not take apart. */
+const STROKED: Readonly<Record<string, string>> = {
+  ø: 'o',
+  ł: 'l',
+  đ: 'd',
+  ı: 'i',
+  ß: 'ss',
+  æ: 'ae',
+  œ: 'oe',
+};
+
+/** The known word nearest to a misspelt one, or null when none is near. */
+export function nearest(word: string, known: readonly string[]): string | null {
+  if (known.length === 0 || word.length > 60) return null;
+  const best = closest(
+    plain(word),
+    known.map((k) => plain(k)),
+  );
+  const index = known.findIndex((k) => plain(k) === best);
+  const found = known[index];
+  if (found === undefined) return null;
+  const allowed = Math.max(1, Math.floor(Math.min(word.length, found.length) / 3));
+  return distance(plain(word), plain(found)) <= allowed ? found : null;
+}
+
+/** "did you mean `adeyemi`?", or the known words when none is near and they are few. */
+export function didYouMean(word: string, known: readonly string[], otherwise: string): string {
+  const near = nearest(word, known);
+  if (near !== null) return `did you mean \`${near}\`?`;
+  return known.length > 0 && known.length <= 12 ? `${otherwise}: ${known.join(', ')}` : otherwise;
+}

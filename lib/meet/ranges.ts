@@ -1,0 +1,152 @@
+/** Whose range is whose: a gymnast's own, the ranges file's, or what is usual for everyone. */
+import type { Apparatus } from '../apparatus.js';
+import { formatScore } from '../score.js';
+import { scoreLimit } from '../scoring.js';
+import { type Checking, complain } from './checking.js';
+import type { RangesEntry } from './document.js';
+import type { Gymnast, Range, Routine } from './meet.js';
+import { nearest, type ProblemList, report } from './problems.js';
+import { entriesOf, type RangeParts } from './schema.js';
+
+const PARTS = ['low', 'likely', 'high', 'falls', 'd'] as const;
+
+/** Where the parts of one range were written. */
+interface Given {
+  readonly parts: RangeParts | undefined;
+  readonly from: NonNullable<Range['from']>;
+}
+
+/** The first source that gives a part wins, part by part. */
+function merged(sources: readonly Given[]): Range {
+  const pick = (part: (typeof PARTS)[number]) =>
+    sources.find((s) => s.parts?.[part] !== undefined)?.parts?.[part] ?? null;
+  const range = { low: pick('low'), likely: pick('likely'), high: pick('high') };
+  const from = sources.find((s) => PARTS.some((p) => s.parts?.[p] !== undefined))?.from ?? null;
+  return { ...range, falls: pick('falls'), d: pick('d'), from };
+}
+
+/** The range of every routine, by its index. */
+export function readRanges(
+  checking: Checking,
+  fileEntries: readonly RangesEntry[],
+  fileList: ProblemList,
+  gymnasts: readonly Gymnast[],
+  routines: readonly Routine[],
+  apparatus: readonly Apparatus[],
+): Range[] {
+  const { document, scoring, list } = checking;
+  const listed = new Map(entriesOf(document.gymnasts).map(([i, g]) => [g.id, { i, g }] as const));
+  const inFile = new Map(fileEntries.map((entry) => [entry.gymnast, entry] as const));
+  noteStrangers(fileEntries, fileList, gymnasts);
+  return routines.map(({ gymnast, apparatus: code }) => {
+    const own = listed.get(gymnast);
+    const file = inFile.get(gymnast);
+    const range = merged([
+      { parts: own?.g.ranges?.[code], from: 'own' },
+      { parts: file?.ranges[code], from: 'file' },
+      { parts: document.usual?.[code], from: 'usual' },
+    ]);
+    const wrong = wrongRange(range, scoring, apparatus.find((a) => a.code === code)?.limit ?? null);
+    if (wrong !== null) {
+      const [where, line] =
+        own?.g.ranges?.[code] !== undefined
+          ? [list, checking.lineOf(['gymnasts', own.i, 'ranges', code])]
+          : file?.ranges[code] !== undefined
+            ? [fileList, file.lineOf([code])]
+            : [list, checking.lineOf(['usual', code])];
+      if (!where.problems.some((p) => p.line === line && p.code === 'wrong-range')) {
+        const [message, mend] = wrong;
+        report(where, 'error', 'wrong-range', line, `${code} of ${gymnast}: ${message}`, mend);
+      }
+    }
+    return range;
+  });
+}
+
+function wrongRange(
+  { low, likely, high, d }: Range,
+  scoring: Checking['scoring'],
+  apparatusLimit: number | null,
+): [message: string, mend: string] | null {
+  const show = (s: number) => formatScore(s, scoring.decimals);
+  const steps = [
+    ['low', low],
+    ['likely', likely],
+    ['high', high],
+  ] as const;
+  const given = steps.flatMap(([name, value]) => (value === null ? [] : [{ name, value }]));
+  for (const [i, upper] of given.entries()) {
+    const lower = given[i - 1];
+    if (lower !== undefined && lower.value > upper.value) {
+      return [
+        `${lower.name} ${show(lower.value)} is above ${upper.name} ${show(upper.value)}`,
+        'order them low, likely, high; what is not written comes from `usual`',
+      ];
+    }
+  }
+  const limit = scoreLimit(scoring, apparatusLimit, d);
+  const top = given.at(-1);
+  if (limit !== null && top !== undefined && top.value > limit) {
+    return [
+      `${top.name} ${show(top.value)} is over the limit of ${show(limit)}`,
+      d === null ? 'lower it' : 'lower it, or mend d',
+    ];
+  }
+  return null;
+}
+
+/** A ranges file may cover a whole season; only a near miss is worth a word. */
+function noteStrangers(
+  entries: readonly RangesEntry[],
+  list: ProblemList,
+  gymnasts: readonly Gymnast[],
+): void {
+  const ids = gymnasts.map((g) => g.id);
+  for (const { gymnast, lineOf } of entries) {
+    if (ids.includes(gymnast)) continue;
+    const near = nearest(
+      gymnast,
+      ids.filter((id) => !entries.some((e) => e.gymnast === id)),
+    );
+    if (near === null) continue;
+    report(
+      list,
+      'warning',
+      'unknown-gymnast',
+      lineOf([]),
+      `gymnast \`${gymnast}\` is not in the meet`,
+      `did you mean \`${near}\`?`,
+    );
+  }
+}
+
+/** What is missing of the ranges, gymnast by gymnast, so that answers which need them can be had. */
+export function noteMissingRanges(
+  checking: Checking,
+  gymnasts: readonly Gymnast[],
+  routines: readonly Routine[],
+  ranges: readonly Range[],
+): void {
+  const incomplete = new Map<string, string[]>();
+  for (const { gymnast, apparatus, index } of routines) {
+    const range = ranges[index];
+    const missing = (['low', 'likely', 'high', 'falls'] as const).filter(
+      (part) => range?.[part] === null,
+    );
+    if (missing.length === 0) continue;
+    const what = missing.length === 4 ? apparatus : `${apparatus} (${missing.join(', ')})`;
+    incomplete.set(gymnast, [...(incomplete.get(gymnast) ?? []), what]);
+  }
+  const mend = 'give ranges, or `usual` for everyone';
+  if (incomplete.size === gymnasts.length && ranges.every((r) => r.from === null)) {
+    const message =
+      'nobody has a range: boards and needs as they stand are all that can be answered';
+    complain(checking, 'note', 'missing-range', ['gymnasts'], message, mend);
+    return;
+  }
+  for (const [gymnast, what] of incomplete) {
+    const i = entriesOf(checking.document.gymnasts).find(([, g]) => g.id === gymnast)?.[0] ?? 0;
+    const message = `${gymnast} has no range on ${what.join(', ')}`;
+    complain(checking, 'warning', 'missing-range', ['gymnasts', i], message, mend);
+  }
+}

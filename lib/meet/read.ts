@@ -1,0 +1,137 @@
+/** Texts → a meet, with every problem of its files. */
+import { SCORING_SYSTEMS } from '../scoring.js';
+import { type Checking, complain } from './checking.js';
+import {
+  disciplineApparatus,
+  disciplineWords,
+  medalsOf,
+  meetApparatus,
+  readContests,
+} from './contest-rules.js';
+import { readDocument, readRangesDocument } from './document.js';
+import { type LogDialect, parseLog } from './log.js';
+import type { Meet } from './meet.js';
+import type { Problem, ProblemList } from './problems.js';
+import { noteMissingRanges, readRanges } from './ranges.js';
+import { playLog } from './results.js';
+import { checkTeamSizes, readGymnasts, readTeams } from './roster.js';
+import { readSchedule } from './schedule.js';
+import { fallCost, type MeetDocument } from './schema.js';
+
+/** A text and the name it goes by in messages. */
+export interface Source {
+  readonly file: string;
+  readonly text: string;
+}
+
+/** The texts of a meet. Only the meet file itself is required. */
+export interface MeetSources {
+  readonly meet: Source;
+  readonly log?: Source | null;
+  /** Brings the file that `ranges:` names; null when there is none. */
+  readonly ranges?: (name: string) => Source | null;
+}
+
+export interface ReadMeet {
+  /** Null when the meet file cannot be read at all; otherwise as much as could be made of it. */
+  readonly meet: Meet | null;
+  /** In the order of the files: meet, ranges, log. */
+  readonly problems: readonly Problem[];
+  /** How the score log is written; null when its first line cannot be understood. */
+  readonly dialect: LogDialect | null;
+}
+
+/**
+ * Reads and checks a meet. All problems of all its files are found in one go; where one of them is
+ * an error, no board of the meet may be trusted.
+ */
+export function readMeet(sources: MeetSources): ReadMeet {
+  const problems: Problem[] = [];
+  const list: ProblemList = { file: sources.meet.file, problems };
+  const { document, decimals, lineOf } = readDocument(sources.meet.text, list);
+  if (document === null) return { meet: null, problems, dialect: null };
+
+  const { panel } = SCORING_SYSTEMS[document.scoring];
+  const checking: Checking = {
+    document,
+    lineOf,
+    list,
+    scoring: {
+      system: document.scoring,
+      decimals,
+      grid: {
+        counting: document.panel?.counting ?? panel.counting,
+        stepMillionths: document.panel?.step ?? panel.stepMillionths,
+        decimals,
+      },
+      fall: document.fall ?? fallCost(document.scoring, decimals),
+    },
+  };
+  const meet = buildMeet(checking, rangesSource(checking, sources));
+  const log = readLog(meet, sources.log ?? null);
+  return { ...log, problems: [...problems, ...log.problems] };
+}
+
+/** The same meet with the results of a log instead of its own. */
+export function readLog(meet: Meet, source: Source | null): ReadMeet & { readonly meet: Meet } {
+  const problems: Problem[] = [];
+  const list: ProblemList = { file: source?.file ?? '', problems };
+  const log = parseLog(source?.text ?? '', list);
+  const results = playLog(meet, log.rows, list);
+  return { meet: { ...meet, results }, problems, dialect: log.dialect };
+}
+
+function rangesSource(checking: Checking, { ranges }: MeetSources): Source | null {
+  const name = checking.document.ranges;
+  if (name === undefined) return null;
+  const source = ranges?.(name) ?? null;
+  if (source === null) {
+    complain(
+      checking,
+      'error',
+      'file-missing',
+      ['ranges'],
+      `the ranges file ${name} is not there`,
+      'put it beside the meet file, or take `ranges` away',
+    );
+  }
+  return source;
+}
+
+function buildMeet(checking: Checking, rangesSource: Source | null): Meet {
+  const { document, scoring, list } = checking;
+  const contests = readContests(checking);
+  const apparatus = meetApparatus(checking, contests);
+  const codes = apparatus.map((a) => a.code);
+  const discipline = disciplineApparatus(checking).map((a) => a.code);
+  const listed = readGymnasts(checking, codes, discipline);
+  const teams = readTeams(checking, listed);
+  const { gymnasts, rotations, routines } = readSchedule(checking, listed, contests, codes);
+  checkTeamSizes(checking, contests, gymnasts, teams, codes);
+
+  const rangesList: ProblemList = { file: rangesSource?.file ?? '', problems: list.problems };
+  const entries =
+    rangesSource === null
+      ? []
+      : readRangesDocument(rangesSource.text, scoring.decimals, rangesList);
+  const ranges = readRanges(checking, entries, rangesList, gymnasts, routines, apparatus);
+  noteMissingRanges(checking, gymnasts, routines, ranges);
+  return {
+    title: titleOf(document),
+    apparatus,
+    words: disciplineWords(checking),
+    scoring,
+    contests,
+    medals: medalsOf(checking),
+    gymnasts,
+    teams,
+    rotations,
+    routines,
+    ranges,
+    results: routines.map(() => null),
+  };
+}
+
+function titleOf(document: MeetDocument): string | null {
+  return document.title ?? null;
+}

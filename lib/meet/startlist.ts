@@ -1,0 +1,211 @@
+/** `new`: a meet file from a start list, or an empty one with comments. */
+import { DISCIPLINES, type DisciplineCode } from '../apparatus.js';
+import { joinQuoted, namedValues, physicalLines, readHeader, splitLine } from './csv.js';
+import { didYouMean, type Problem, type ProblemList, plain, report } from './problems.js';
+import type { Source } from './read.js';
+
+const COLUMNS = ['id', 'name', 'team', 'group', 'on', 'carried'] as const;
+
+export interface NewMeetOptions {
+  readonly title?: string | null;
+  readonly discipline?: DisciplineCode;
+  readonly scoring?: 'open' | 'ten';
+}
+
+export interface NewMeet {
+  /** The text of the meet file; null when the start list cannot be used. */
+  readonly text: string | null;
+  readonly gymnasts: number;
+  readonly groups: number;
+  readonly problems: readonly Problem[];
+}
+
+interface Entrant {
+  readonly id: string;
+  readonly name: string;
+  readonly team: string;
+  readonly group: string;
+  readonly on: string;
+  readonly carried: string;
+}
+
+/**
+ * A meet file's text. The start list is a CSV with a column `name`, and if wanted `id`, `team`,
+ * `group` (the apparatus it starts on, its number, or bye), `on` and `carried`; its rows are in start
+ * order. Without one the file has an example to write over.
+ */
+export function newMeet(startList: Source | null, options: NewMeetOptions = {}): NewMeet {
+  const problems: Problem[] = [];
+  const discipline = options.discipline ?? 'wag';
+  const codes: string[] = DISCIPLINES[discipline].apparatus.map(([code]) => code);
+  const entrants =
+    startList === null
+      ? EXAMPLE
+      : readStartList(startList.text, codes, { file: startList.file, problems });
+  const failed = problems.some((p) => p.severity === 'error');
+  const groups = groupsOf(entrants);
+  return {
+    text: failed ? null : meetText(entrants, groups, codes, discipline, options),
+    gymnasts: entrants.length,
+    groups: groups.length,
+    problems,
+  };
+}
+
+/** Invented. */
+const EXAMPLE: readonly Entrant[] = [
+  { id: 'first', name: 'First Gymnast', team: '', group: '', on: '', carried: '' },
+  { id: 'second', name: 'Second Gymnast', team: '', group: '', on: '', carried: '' },
+];
+
+function readStartList(text: string, codes: readonly string[], list: ProblemList): Entrant[] {
+  const lines = physicalLines(text.replace(/^\uFEFF/, '')).filter((l) => l.text.trim() !== '');
+  const [first, ...rest] = lines;
+  if (first === undefined) {
+    report(list, 'error', 'empty-file', null, 'is empty', 'begin with a line name,team,group');
+    return [];
+  }
+  const header = readHeader(first, COLUMNS, ['name'], list);
+  if (header === null) return [];
+  const entrants: Entrant[] = [];
+  for (const line of joinQuoted(rest, list)) {
+    const fields = splitLine(line.text, header.delimiter);
+    const values = namedValues(fields, header, COLUMNS, line.number, list);
+    if (values === null) continue;
+    if (values.name === '' && values.id === '') {
+      report(list, 'error', 'missing-name', line.number, 'this row has no name', 'give one');
+      continue;
+    }
+    const ids = entrants.map((e) => e.id);
+    if (ids.includes(values.id)) {
+      report(
+        list,
+        'error',
+        'gymnast-twice',
+        line.number,
+        `the id ${values.id} stands twice`,
+        'keep one',
+      );
+      continue;
+    }
+    const name = values.name === '' ? values.id : values.name.replace(/\s+/g, ' ');
+    entrants.push({
+      ...values,
+      name,
+      id: values.id === '' ? freeId(name, ids) : values.id,
+      group: startOf(values.group, codes, line.number, list),
+    });
+  }
+  if (entrants.length === 0 && list.problems.length === 0) {
+    report(list, 'error', 'no-gymnasts', null, 'names no gymnast', 'add a row for each');
+  }
+  return entrants;
+}
+
+/** The last word of the name, in small letters; longer, then numbered, where that is taken. */
+function freeId(name: string, taken: readonly string[]): string {
+  const words = plain(name)
+    .split(/\s+/)
+    .map((w) => w.replace(/[^\p{L}\p{N}]/gu, ''))
+    .filter((w) => w !== '');
+  const last = words.at(-1) ?? 'gymnast';
+  const candidates = [last, `${words[0]?.[0] ?? ''}${last}`, words.join('')];
+  const free = candidates.find((c) => c !== '' && !taken.includes(c));
+  if (free !== undefined) return free;
+  for (let n = 2; ; n++) if (!taken.includes(`${last}${n}`)) return `${last}${n}`;
+}
+
+/** A group by the apparatus it starts on, by its number, or bye. */
+function startOf(group: string, codes: readonly string[], line: number, list: ProblemList): string {
+  if (group === '') return '';
+  const code = group.toUpperCase();
+  if (codes.includes(code)) return code;
+  if (code === 'BYE') return 'bye';
+  const numbered = /^\d+$/.test(code) ? codes[Number(code) - 1] : undefined;
+  if (numbered !== undefined) return numbered;
+  report(
+    list,
+    'error',
+    'unknown-group',
+    line,
+    `group "${group}" is no apparatus to start on`,
+    didYouMean(code, [...codes, 'bye'], `a number from 1 to ${codes.length}, or one of`),
+  );
+  return '';
+}
+
+function groupsOf(entrants: readonly Entrant[]): { start: string; order: string[] }[] {
+  const groups: { start: string; order: string[] }[] = [];
+  for (const { id, group } of entrants) {
+    if (group === '') continue;
+    const existing = groups.find((g) => g.start === group);
+    if (existing === undefined) groups.push({ start: group, order: [id] });
+    else existing.order.push(id);
+  }
+  return groups;
+}
+
+/** A value as YAML takes it inside braces: bare where nothing in it could mean something else. */
+function flow(text: string): string {
+  return /^[\p{L}][\p{L}\p{N} .'’-]*$/u.test(text) && !/^(null|true|false|~)$/i.test(text)
+    ? text
+    : JSON.stringify(text);
+}
+
+function meetText(
+  entrants: readonly Entrant[],
+  groups: readonly { start: string; order: readonly string[] }[],
+  codes: readonly string[],
+  discipline: DisciplineCode,
+  { title, scoring = 'open' }: NewMeetOptions,
+): string {
+  const first = codes[0] ?? 'VT';
+  const range =
+    scoring === 'open'
+      ? '{ low: 12.900, likely: 13.500, high: 14.000, falls: 0.05, d: 5.0 }'
+      : '{ low: 9.600, likely: 9.800, high: 9.950, falls: 0.05 }';
+  const gymnasts = entrants.map(({ id, name, team, on, carried }) => {
+    const rest = [
+      team === '' ? '' : `, team: ${flow(team)}`,
+      on === '' ? '' : `, on: [${on.split(/[\s,;/]+/).join(', ')}]`,
+      carried === '' ? '' : `, carried: ${carried.replace(',', '.')}`,
+    ];
+    return `  - { id: ${flow(id)}, name: ${flow(name)}${rest.join('')} }`;
+  });
+  const written =
+    groups.length === 0
+      ? [
+          '# Groups: where each begins, and who goes up, first up first. Without groups or rotations',
+          '# everyone goes up apparatus by apparatus, in the order of the list above.',
+          '# groups:',
+          `#   - { start: ${first}, order: [${entrants.map((e) => flow(e.id)).join(', ')}] }`,
+        ]
+      : [
+          '# Where each group begins, and who goes up, first up first.',
+          'groups:',
+          ...groups.map(
+            (g) => `  - { start: ${g.start}, order: [${g.order.map(flow).join(', ')}] }`,
+          ),
+        ];
+  return `${[
+    '# A meet for lastrotation. Every key: docs/files.md. Check it with: lastrotation check',
+    title ? `title: ${flow(title)}` : '# title: the name of the meet',
+    `discipline: ${discipline}                 # wag: women; mag: men`,
+    `scoring: ${scoring}                   # open: D + E - ND; ten: out of 10.000`,
+    '# contests:                     # all-around when nothing is said',
+    '#   - all-around',
+    `#   - { kind: apparatus, on: ${first} }`,
+    '#   - { kind: team, up: 4, count: 3 }',
+    '# medals: 3',
+    '',
+    '# The realistic scores of a routine without a fall, and the chance of a fall. `usual` is for',
+    '# whoever has no range of her own; her own stand with her: ranges: { VT: { likely: 13.900 } }',
+    '# usual:',
+    ...codes.map((code) => `#   ${code}: ${range}`),
+    '',
+    'gymnasts:',
+    ...gymnasts,
+    '',
+    ...written,
+  ].join('\n')}\n`;
+}

@@ -1,0 +1,134 @@
+/** The score that draws level with a mark and the lowest that goes ahead of it. */
+
+import { rankEntries } from '../contest/board.js';
+import type { Contest } from '../contest/contest.js';
+import { type Tie, tieBetween } from '../contest/ties.js';
+import type { Entry } from '../contest/total.js';
+import type { Score } from '../score.js';
+import type { TieRule } from '../scoring.js';
+import type { Scenario } from './scenario.js';
+
+export type TieGoesTo = 'her' | 'rival' | 'shared' | 'open';
+
+export interface Threshold {
+  /** The lowest score that makes her total equal the mark's; null below 0. */
+  readonly level: Score | null;
+  /** The lowest score that puts her ahead for certain. */
+  readonly ahead: Score;
+  /** What becomes of the tie at `level`; null when there is none to speak of. */
+  readonly tieGoesTo: TieGoesTo | null;
+  readonly tieBy: TieRule | null;
+  readonly skipped: readonly TieRule[];
+}
+
+/** The rivals among whom she must be better than the `place`-th. */
+export interface Field {
+  readonly counted: readonly Entry[];
+  readonly place: number;
+}
+
+/** The `place`-th best of the counted rivals, or null when there are fewer. */
+export function markOf({ counted, place }: Field, contest: Contest): Entry | null {
+  return rankEntries(counted, contest.ties).rows[place - 1]?.entry ?? null;
+}
+
+/** The lowest score with which her total is at least `total`. */
+export function lowestReaching(scenario: Scenario, total: Score): Score {
+  const reaches = (score: Score) => scenario.her(score).total >= total;
+  if (reaches(0)) return 0;
+  // A total never falls as a score rises, and in the end rises with it.
+  let high = 1;
+  while (!reaches(high)) high *= 2;
+  return lowestWith(0, high, reaches);
+}
+
+/** The lowest whole number in (low, high] for which a rising condition holds; it holds at high. */
+export function lowestWith(low: number, high: number, holds: (n: number) => boolean): number {
+  let [no, yes] = [low, high];
+  while (yes - no > 1) {
+    const middle = Math.floor((no + yes) / 2);
+    if (holds(middle)) yes = middle;
+    else no = middle;
+  }
+  return yes;
+}
+
+/** Reaching a total by itself, or going ahead of a mark by a margin: no tie is in it. */
+export function thresholdForTotal(scenario: Scenario, total: Score): Threshold {
+  const ahead = lowestReaching(scenario, total);
+  const level = scenario.her(ahead).total === total ? ahead : null;
+  return { level, ahead, tieGoesTo: null, tieBy: null, skipped: [] };
+}
+
+/** Going ahead of the mark, by total or by the tie rule. */
+export function thresholdForPlace(
+  scenario: Scenario,
+  contest: Contest,
+  field: Field,
+  mark: Entry,
+): Threshold {
+  const nothing = { tieGoesTo: null, tieBy: null, skipped: [] };
+  const lowest = lowestReaching(scenario, mark.total);
+  if (scenario.her(lowest).total > mark.total) return { level: null, ahead: 0, ...nothing };
+
+  const outcome = (score: Score) => tieOutcome(scenario, contest, field, mark, score);
+  const tie = outcome(lowest);
+  const said = { tieGoesTo: tie.goesTo, tieBy: tie.by, skipped: tie.skipped };
+  if (tie.goesTo === 'her') return { level: lowest, ahead: lowest, ...said };
+  // A score that is dropped or averaged can leave the total where it is and still win the tie.
+  const above = lowestReaching(scenario, mark.total + 1);
+  const ahead = lowestWith(
+    lowest,
+    above,
+    (score) => score === above || outcome(score).goesTo === 'her',
+  );
+  return { level: lowest, ahead, ...said };
+}
+
+/** What becomes of the tie when she is level with the mark. */
+function tieOutcome(
+  scenario: Scenario,
+  contest: Contest,
+  { counted, place }: Field,
+  mark: Entry,
+  score: Score,
+): { goesTo: TieGoesTo; by: TieRule | null; skipped: readonly TieRule[] } {
+  const her = scenario.her(score);
+  const level = scenario.rivals.filter((e) => e.total === her.total);
+  const tie = tieBetween([her, ...level], contest.ties);
+  let ahead = counted.filter((e) => e.total > her.total).length;
+  let equal = 0;
+  let open = 0;
+  for (const rival of level.filter((e) => counted.includes(e))) {
+    const { order } = tie.compare(her, rival);
+    if (order === -1) ahead++;
+    else if (order === 0) equal++;
+    else if (order === 'open') open++;
+  }
+  const goesTo =
+    ahead + equal + open < place
+      ? 'her'
+      : ahead >= place
+        ? 'rival'
+        : open === 0
+          ? 'shared'
+          : 'open';
+  const by = goesTo === 'shared' ? null : deciding(tie, her, mark, level, goesTo);
+  return { goesTo, by, skipped: tie.skipped };
+}
+
+/** The rule that decides against the mark, or against another who is level where it does not. */
+function deciding(
+  tie: Tie,
+  her: Entry,
+  mark: Entry,
+  level: readonly Entry[],
+  goesTo: TieGoesTo,
+): TieRule | null {
+  const order = goesTo === 'her' ? 1 : goesTo === 'rival' ? -1 : 'open';
+  for (const rival of [mark, ...level]) {
+    const comparison = tie.compare(her, rival);
+    if (comparison.order === order) return comparison.by;
+  }
+  return null;
+}

@@ -1,0 +1,160 @@
+/** `outcomes`: her next score in bands, and the place each brings. */
+import { type Contest, findContest } from '../contest/contest.js';
+import { tieBetween } from '../contest/ties.js';
+import { findContender } from '../contest/who.js';
+import { noAnswer } from '../error.js';
+import { limitAt, type Meet, rangeAt } from '../meet/meet.js';
+import { type Distribution, distributionOf } from '../range/distribution.js';
+import type { Score } from '../score.js';
+import { lowestReaching, lowestWith } from './mark.js';
+import { buildScenario, type Scenario } from './scenario.js';
+import { askedRoutine, type NeedsOptions } from './sheet.js';
+import { completeQuestion, type Rivals, type When } from './target.js';
+
+export interface Band {
+  readonly from: Score;
+  /** Null for the first band where nothing limits the score. */
+  readonly to: Score | null;
+  readonly place: number;
+  /** Shares the place, or may. */
+  readonly tied: boolean;
+  /** A tie in it depends on an E score nobody can know yet; the place is then the best it can be. */
+  readonly open: boolean;
+  /** By her range; null when it is missing. */
+  readonly chance: number | null;
+  /** The chance at the end, given the band. */
+  readonly win: number | null;
+  readonly medal: number | null;
+}
+
+export interface Outcomes {
+  readonly contest: string;
+  readonly contender: string;
+  readonly gymnast: string;
+  readonly apparatus: string;
+  readonly when: When;
+  readonly rivals: Rivals;
+  /** The highest first; they touch, and go down to 0. */
+  readonly bands: readonly Band[];
+}
+
+export type OutcomesOptions = Pick<
+  NeedsOptions,
+  'contest' | 'when' | 'rivals' | 'rest' | 'on' | 'd'
+>;
+
+/** Every score she can get, in bands that differ in the place they bring. */
+export function outcomes(meet: Meet, who: string, options: OutcomesOptions = {}): Outcomes {
+  const contest = findContest(meet, options.contest);
+  const { contender, gymnast } = findContender(meet, contest, who);
+  const routine = askedRoutine(meet, contest, contender, gymnast?.id ?? null, options.on ?? null);
+  const { when, rivals } = completeQuestion(
+    { kind: 'lead' },
+    options.when ?? null,
+    options.rivals ?? null,
+  );
+  const d = options.d ?? null;
+  const rest = options.rest ?? 'likely';
+  const scenario = buildScenario(meet, contest, contender, routine.index, {
+    when,
+    rivals,
+    rest,
+    d,
+  });
+  const [missing] = scenario.missing;
+  if (missing !== undefined) {
+    throw noAnswer(
+      'missing-range',
+      `this needs a range for ${missing.gymnast} on ${missing.apparatus}`,
+      'give ranges, or `usual`',
+    );
+  }
+  const limit = limitAt(meet, routine.index, d);
+  const distribution = distributionOf(meet, rangeAt(meet, routine.index));
+  return {
+    contest: contest.id,
+    contender: contender.id,
+    gymnast: routine.gymnast,
+    apparatus: routine.apparatus,
+    when,
+    rivals,
+    bands: bandsIn(scenario, contest, limit).map((band) => ({
+      ...band,
+      chance: distribution === null ? null : chanceWithin(distribution, band),
+      win: null,
+      medal: null,
+    })),
+  };
+}
+
+type Standing = Pick<Band, 'place' | 'tied' | 'open'>;
+
+/** Her place with a score; a tie that is still open counts for her. */
+function standingWith(scenario: Scenario, contest: Contest, score: Score): Standing {
+  const her = scenario.her(score);
+  const level = scenario.rivals.filter((e) => e.total === her.total);
+  const tie = tieBetween([her, ...level], contest.ties);
+  const orders = level.map((rival) => tie.compare(her, rival).order);
+  const ahead = scenario.rivals.filter((e) => e.total > her.total).length;
+  return {
+    place: 1 + ahead + orders.filter((o) => o === -1).length,
+    tied: orders.includes(0) || orders.includes('open'),
+    open: orders.includes('open'),
+  };
+}
+
+/** The bands, highest first. A place only changes where her total passes that of a rival. */
+function bandsIn(
+  scenario: Scenario,
+  contest: Contest,
+  limit: Score | null,
+): Pick<Band, 'from' | 'to' | 'place' | 'tied' | 'open'>[] {
+  const totals = [...new Set(scenario.rivals.map((e) => e.total))];
+  const starts = new Set([0]);
+  for (const total of totals) {
+    const level = lowestReaching(scenario, total);
+    const above = lowestReaching(scenario, total + 1);
+    for (const start of [level, above, ...changesWithin(scenario, contest, level, above)]) {
+      if (limit === null || start <= limit) starts.add(start);
+    }
+  }
+  const rising = [...starts].sort((a, b) => a - b);
+  const bands: { from: Score; standing: Standing }[] = [];
+  for (const from of rising) {
+    const standing = standingWith(scenario, contest, from);
+    const last = bands.at(-1)?.standing;
+    if (last === undefined || !sameStanding(last, standing)) bands.push({ from, standing });
+  }
+  return bands.reverse().map(({ from, standing }, i, all) => {
+    const higher = all[i - 1];
+    return { from, to: higher === undefined ? limit : higher.from - 1, ...standing };
+  });
+}
+
+/** Where a tie turns while the total stays: scores that are dropped or averaged. */
+function changesWithin(scenario: Scenario, contest: Contest, level: Score, above: Score): Score[] {
+  const changes: Score[] = [];
+  const end = above - 1;
+  for (let from = level; from < end; ) {
+    const here = standingWith(scenario, contest, from);
+    if (sameStanding(here, standingWith(scenario, contest, end))) break;
+    from = lowestWith(from, end, (s) => !sameStanding(here, standingWith(scenario, contest, s)));
+    changes.push(from);
+  }
+  return changes;
+}
+
+function sameStanding(a: Standing, b: Standing): boolean {
+  return a.place === b.place && a.tied === b.tied && a.open === b.open;
+}
+
+function chanceWithin(
+  { scores, chances }: Distribution,
+  { from, to }: Pick<Band, 'from' | 'to'>,
+): number {
+  return scores.reduce(
+    (sum, score, i) =>
+      score >= from && (to === null || score <= to) ? sum + (chances[i] ?? 0) : sum,
+    0,
+  );
+}

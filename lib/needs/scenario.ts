@@ -1,0 +1,83 @@
+/** A meet as an assumption leaves it, but for the one score that is asked about. */
+import type { Contender, Contest } from '../contest/contest.js';
+import {
+  assumed,
+  type Entry,
+  entryOf,
+  type Performances,
+  recordedPerformances,
+} from '../contest/total.js';
+import { limitAt, type Meet, rangeAt, routineAt } from '../meet/meet.js';
+import type { Score } from '../score.js';
+import type { Assumption, Question } from './target.js';
+
+/** A routine of which something is missing: a range, or the D score that would set the limit. */
+export interface MissingRange {
+  readonly gymnast: string;
+  readonly apparatus: string;
+}
+
+export interface Scenario {
+  /** Every other contender on that board who is not out. */
+  readonly rivals: readonly Entry[];
+  /** Every other contender, whether on the board or not. */
+  readonly others: readonly Entry[];
+  /** Hers with a score in the asked routine. */
+  readonly her: (score: Score) => Entry;
+  readonly performances: (score: Score) => Performances;
+  /** Not empty: the assumption cannot be made, and nothing above may be used. */
+  readonly missing: readonly MissingRange[];
+}
+
+/** What a routine to come scores under an assumption; null when it is missing. */
+function scoreUnder(meet: Meet, routine: number, assumption: Assumption): Score | null {
+  return assumption === 'limit' ? limitAt(meet, routine) : rangeAt(meet, routine)[assumption];
+}
+
+export function missingAt(meet: Meet, routine: number): MissingRange {
+  const { gymnast, apparatus } = routineAt(meet, routine);
+  return { gymnast, apparatus };
+}
+
+export function buildScenario(
+  meet: Meet,
+  contest: Contest,
+  contender: Contender,
+  asked: number,
+  question: Pick<Question, 'when' | 'rivals' | 'rest' | 'd'>,
+): Scenario {
+  const performances = recordedPerformances(meet);
+  const missing: MissingRange[] = [];
+  const { rotation } = routineAt(meet, asked);
+  const completes = (routine: number) =>
+    question.when === 'end' ||
+    (question.when === 'rotation' && routineAt(meet, routine).rotation <= rotation);
+
+  for (const c of contest.contenders) {
+    if (entryOf(c, performances).out) continue;
+    const assumption = c === contender ? question.rest : question.rivals;
+    for (const i of c.routines) {
+      if (i === asked || performances[i] !== null || !completes(i)) continue;
+      const score = assumption === 'as-is' ? null : scoreUnder(meet, i, assumption);
+      if (score === null) missing.push(missingAt(meet, i));
+      else performances[i] = assumed(score, rangeAt(meet, i).d);
+    }
+  }
+
+  const others = contest.contenders
+    .filter((c) => c !== contender)
+    .map((c) => entryOf(c, performances));
+  const d = question.d ?? rangeAt(meet, asked).d;
+  const withScore = (score: Score): Performances => {
+    const copy = [...performances];
+    copy[asked] = assumed(score, d);
+    return copy;
+  };
+  return {
+    rivals: others.filter((e) => e.onBoard && !e.out),
+    others,
+    her: (score) => entryOf(contender, withScore(score)),
+    performances: withScore,
+    missing,
+  };
+}

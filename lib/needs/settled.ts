@@ -1,0 +1,203 @@
+/**
+ * What is certain. A need is true under its assumption; this is true whatever happens: secured when
+ * in no case `place` rivals end ahead, out of reach when in every case they do. A shared place
+ * counts as that place, so who can still tie for first is not out of it (the same sense as in SIAM
+ * Journal on Discrete Mathematics 14(2):223-229, 2001).
+ */
+import type { Contender, Contest } from '../contest/contest.js';
+import { comparePair, thirdMaySkip } from '../contest/ties.js';
+import { assumed, type Entry, entryOf, recordedPerformances } from '../contest/total.js';
+import { isToCome, limitAt, type Meet, type Range, rangeAt } from '../meet/meet.js';
+import { distributionOf } from '../range/distribution.js';
+import type { Score } from '../score.js';
+import type { TieRule } from '../scoring.js';
+
+/** `limit`: whatever scores the rules allow. `ranges`: whatever lies in the ranges, falls included. */
+export type SettledBy = 'limit' | 'ranges';
+
+export interface Settled {
+  /** `win`, `medal`, `hold`. */
+  readonly target: string;
+  readonly status: 'secured' | 'out-of-reach';
+  readonly by: SettledBy;
+}
+
+/** A place to be had or lost at the end. */
+export interface PlaceTarget {
+  readonly target: string;
+  readonly place: number;
+}
+
+/** The lowest and the highest score of a routine to come; Infinity where nothing limits it. */
+interface Bounds {
+  readonly lowest: Score;
+  readonly highest: Score;
+}
+
+function boundsBy(meet: Meet, routine: number, by: SettledBy): Bounds {
+  const limit: Bounds = { lowest: 0, highest: limitAt(meet, routine) ?? Number.POSITIVE_INFINITY };
+  if (by === 'limit') return limit;
+  return rangeBounds(meet, rangeAt(meet, routine)) ?? limit;
+}
+
+/** The ends of what a range makes possible at all; null where too little of it is known. */
+function rangeBounds(meet: Meet, range: Range): Bounds | null {
+  const distribution = distributionOf(meet, range);
+  if (distribution === null) return null;
+  const { scores } = distribution;
+  return { lowest: scores[0] ?? 0, highest: scores.at(-1) ?? 0 };
+}
+
+interface Extremes {
+  readonly worst: Entry;
+  readonly best: Entry;
+  /** Nothing limits what it may still score. */
+  readonly unlimited: boolean;
+}
+
+/** Every contender at its worst and at its best. */
+export interface FieldExtremes {
+  readonly by: SettledBy;
+  readonly of: ReadonlyMap<Contender, Extremes>;
+}
+
+export function fieldExtremes(meet: Meet, contest: Contest, by: SettledBy): FieldExtremes {
+  const recorded = recordedPerformances(meet);
+  const worst = [...recorded];
+  const best = [...recorded];
+  const unlimited = new Set<number>();
+  for (const c of contest.contenders) {
+    for (const i of c.routines) {
+      if (!isToCome(meet, i)) continue;
+      const { lowest, highest } = boundsBy(meet, i, by);
+      const { d } = rangeAt(meet, i);
+      worst[i] = assumed(lowest, d);
+      if (Number.isFinite(highest)) best[i] = assumed(highest, d);
+      else {
+        unlimited.add(i);
+        best[i] = assumed(lowest, d);
+      }
+    }
+  }
+  const of = new Map(
+    contest.contenders.map((c) => [
+      c,
+      {
+        worst: entryOf(c, worst),
+        best: entryOf(c, best),
+        unlimited: c.routines.some((i) => unlimited.has(i)),
+      },
+    ]),
+  );
+  return { by, of };
+}
+
+/** What is settled of some places for one contender, the stronger sense first. */
+export function settledFor(
+  meet: Meet,
+  contest: Contest,
+  contender: Contender,
+  targets: readonly PlaceTarget[],
+): Settled[] {
+  const senses = (['limit', 'ranges'] as const).map((by) => fieldExtremes(meet, contest, by));
+  return settledIn(senses, contest, contender, targets);
+}
+
+export function settledIn(
+  senses: readonly FieldExtremes[],
+  contest: Contest,
+  contender: Contender,
+  targets: readonly PlaceTarget[],
+): Settled[] {
+  return targets.flatMap(({ target, place }): Settled[] => {
+    for (const field of senses) {
+      const status = statusIn(field, contest, contender, place);
+      if (status !== null) return [{ target, status, by: field.by }];
+    }
+    return [];
+  });
+}
+
+function statusIn(
+  field: FieldExtremes,
+  contest: Contest,
+  contender: Contender,
+  place: number,
+): Settled['status'] | null {
+  const hers = field.of.get(contender);
+  if (hers === undefined) return null;
+  if (hers.worst.out) return 'out-of-reach';
+  let possible = 0;
+  let certain = 0;
+  for (const [other, theirs] of field.of) {
+    if (other === contender || theirs.worst.out) continue;
+    if (canBeAhead(field, theirs, hers, contest.ties)) possible++;
+    if (isSurelyAhead(field, theirs, hers, contest.ties)) certain++;
+  }
+  if (possible < place) return 'secured';
+  return certain >= place ? 'out-of-reach' : null;
+}
+
+/** Whether a rival can end ahead of her when all goes against her. */
+function canBeAhead(
+  field: FieldExtremes,
+  rival: Extremes,
+  hers: Extremes,
+  rules: readonly TieRule[],
+): boolean {
+  if (rival.unlimited || rival.best.total > hers.worst.total) return true;
+  if (rival.best.total < hers.worst.total) return false;
+  return couldWinTie(field, rival.best, hers.worst, rules);
+}
+
+/** Whether a rival ends ahead of her even when all goes her way. */
+function isSurelyAhead(
+  field: FieldExtremes,
+  rival: Extremes,
+  hers: Extremes,
+  rules: readonly TieRule[],
+): boolean {
+  if (hers.unlimited || rival.worst.total < hers.best.total) return false;
+  if (rival.worst.total > hers.best.total) return true;
+  return winsTieForSure(field, rival.worst, hers.best, rules);
+}
+
+/**
+ * Whether a third contender may end on the same total and have the rule skipped for all of them.
+ */
+function maySkip(field: FieldExtremes, rule: TieRule, a: Entry, b: Entry): boolean {
+  return [...field.of.values()].some(
+    ({ worst, best, unlimited }) =>
+      worst.contender !== a.contender &&
+      worst.contender !== b.contender &&
+      !worst.out &&
+      worst.total <= a.total &&
+      (unlimited || best.total >= a.total) &&
+      thirdMaySkip(rule, a, b, worst),
+  );
+}
+
+/** Whether `a` may win the tie with `b`, whoever else is level with them. */
+function couldWinTie(field: FieldExtremes, a: Entry, b: Entry, rules: readonly TieRule[]): boolean {
+  for (const rule of rules) {
+    const order = comparePair(a, b, rule);
+    if (order === 1 || order === 'open') return true;
+    if (order === -1 && !maySkip(field, rule, a, b)) return false;
+  }
+  return false;
+}
+
+/** Whether `a` wins the tie with `b`, whoever else is level with them. */
+function winsTieForSure(
+  field: FieldExtremes,
+  a: Entry,
+  b: Entry,
+  rules: readonly TieRule[],
+): boolean {
+  for (const rule of rules) {
+    const order = comparePair(a, b, rule);
+    if (order === -1 || order === 'open') return false;
+    if (order === 1 && !maySkip(field, rule, a, b)) return true;
+  }
+  return false;
+}

@@ -1,0 +1,268 @@
+/** `needs`: where she stands, her range, what is settled, and the rows a commentator reads out. */
+import { rank } from '../contest/board.js';
+import { type Contender, type Contest, findContest } from '../contest/contest.js';
+import { routinesToCome } from '../contest/standings.js';
+import { entryOf, recordedPerformances } from '../contest/total.js';
+import { findContender } from '../contest/who.js';
+import { badUsage, noAnswer } from '../error.js';
+import { isToCome, type Meet, type Range, type Routine, rangeAt, routineAt } from '../meet/meet.js';
+import { didYouMean } from '../meet/problems.js';
+import type { Score } from '../score.js';
+import { type Asked, type Need, needFor } from './need.js';
+import { type FieldExtremes, fieldExtremes, type Settled, settledIn } from './settled.js';
+import {
+  type Assumption,
+  completeQuestion,
+  parseTarget,
+  type Question,
+  type Rivals,
+  type Target,
+  type When,
+} from './target.js';
+
+/** A neighbour on the board and the gap to it, never negative. */
+export interface Neighbour {
+  readonly id: string;
+  readonly gap: Score;
+}
+
+export interface NeedsSheet {
+  readonly contest: string;
+  readonly contender: string;
+  /** Of the contender. */
+  readonly name: string;
+  /** Whose routine is asked. */
+  readonly gymnast: string;
+  readonly apparatus: string;
+  readonly rotation: number;
+  readonly done: number;
+  /** Apparatus codes of the routines to come, in the order they go up. */
+  readonly toCome: readonly string[];
+  readonly total: Score;
+  readonly place: number | null;
+  readonly above: Neighbour | null;
+  readonly below: Neighbour | null;
+  readonly range: Range;
+  /** Only what is settled; a target that is not here is open. */
+  readonly settled: readonly Settled[];
+  readonly needs: readonly Need[];
+}
+
+export interface NeedsOptions {
+  readonly contest?: string | null;
+  /** One target instead of the sheet: `win`, `place:3`, `beat:adeyemi`, `total:57.000`. */
+  readonly for?: string | null;
+  readonly when?: When | null;
+  readonly rivals?: Rivals | null;
+  readonly rest?: Assumption | null;
+  /** Ask for another of her routines than the next. */
+  readonly on?: string | null;
+  /** The D score she will show. */
+  readonly d?: Score | null;
+  readonly margin?: Score | null;
+  /** Add the boards that prove each need. */
+  readonly why?: boolean;
+}
+
+/**
+ * What a gymnast, or a team, needs from its next routine. Throws when nobody or more than one is
+ * meant, when she is out or has nothing to come, and when a single need lacks a range.
+ */
+export function needs(meet: Meet, who: string, options: NeedsOptions = {}): NeedsSheet {
+  const contest = findContest(meet, options.contest);
+  const { contender, gymnast } = findContender(meet, contest, who);
+  const routine = askedRoutine(meet, contest, contender, gymnast?.id ?? null, options.on ?? null);
+  const sheet = sheetFor(meet, contest, contender, routine, bothSenses(meet, contest), options);
+  if (options.for != null) throwIfMissing(sheet);
+  return sheet;
+}
+
+export interface NeedsOfAll {
+  readonly contest: string;
+  readonly gymnasts: readonly NeedsSheet[];
+}
+
+/** A sheet for every contender with a routine to come, in the order they go up. */
+export function needsOfAll(meet: Meet, options: Omit<NeedsOptions, 'on'> = {}): NeedsOfAll {
+  const contest = findContest(meet, options.contest);
+  const senses = bothSenses(meet, contest);
+  const recorded = recordedPerformances(meet);
+  const up = contest.contenders.flatMap((contender) => {
+    const entry = entryOf(contender, recorded);
+    const [next] = routinesToCome(entry);
+    return next === undefined || entry.out ? [] : [{ contender, next }];
+  });
+  up.sort((a, b) => a.next - b.next);
+  return {
+    contest: contest.id,
+    gymnasts: up.map(({ contender, next }) =>
+      sheetFor(meet, contest, contender, routineAt(meet, next), senses, options),
+    ),
+  };
+}
+
+/** The sheets of those whose routines are given, where the contest counts them. */
+export function needsOfRoutines(
+  meet: Meet,
+  contest: Contest,
+  routines: readonly Routine[],
+  options: Omit<NeedsOptions, 'on'> = {},
+): NeedsSheet[] {
+  const senses = bothSenses(meet, contest);
+  const recorded = recordedPerformances(meet);
+  return routines.flatMap((routine) => {
+    const contender = contest.contenders.find((c) => c.routines.includes(routine.index));
+    if (contender === undefined || entryOf(contender, recorded).out) return [];
+    return [sheetFor(meet, contest, contender, routine, senses, options)];
+  });
+}
+
+function bothSenses(meet: Meet, contest: Contest): FieldExtremes[] {
+  return (['limit', 'ranges'] as const).map((by) => fieldExtremes(meet, contest, by));
+}
+
+/** The routine a question is about: the next one, or the one on a named apparatus. */
+export function askedRoutine(
+  meet: Meet,
+  contest: Contest,
+  contender: Contender,
+  gymnast: string | null,
+  on: string | null,
+): Routine {
+  const out = contender.outByDns && contender.routines.find((i) => isOut(meet, i));
+  if (out !== false && out !== undefined) {
+    const { apparatus } = routineAt(meet, out);
+    throw noAnswer(
+      'out',
+      `${contender.name} is out of ${contest.id}: ${meet.results[out]} on ${apparatus}`,
+      'take the row back if it is wrong: record … void',
+    );
+  }
+  const hers = contender.routines
+    .map((i) => routineAt(meet, i))
+    .filter((r) => gymnast === null || r.gymnast === gymnast);
+  const toCome = hers.filter((r) => isToCome(meet, r.index));
+  if (on === null) {
+    const [next] = toCome;
+    if (next !== undefined) return next;
+    throw noAnswer('nothing-to-come', `${contender.name} has no routine to come`, null);
+  }
+  const code = on.toUpperCase();
+  const asked = toCome.find((r) => r.apparatus === code);
+  if (asked !== undefined) return asked;
+  const codes = [...new Set(hers.map((r) => r.apparatus))];
+  if (codes.includes(code)) {
+    throw noAnswer(
+      'nothing-to-come',
+      `${contender.name} has nothing to come on ${code}`,
+      toCome.length > 0 ? `to come: ${toCome.map((r) => r.apparatus).join(', ')}` : null,
+    );
+  }
+  throw badUsage(
+    'unknown-apparatus',
+    `${contender.name} has no routine on "${on}" in ${contest.id}`,
+    didYouMean(code, codes, 'hers'),
+  );
+}
+
+function isOut(meet: Meet, routine: number): boolean {
+  const result = meet.results[routine];
+  return result === 'DNS' || result === 'DNF';
+}
+
+function sheetFor(
+  meet: Meet,
+  contest: Contest,
+  contender: Contender,
+  routine: Routine,
+  senses: readonly FieldExtremes[],
+  options: NeedsOptions,
+): NeedsSheet {
+  const recorded = recordedPerformances(meet);
+  const { rows } = rank(contest, recorded);
+  const at = rows.findIndex((r) => r.entry.contender === contender);
+  const row = rows[at];
+  const entry = row?.entry ?? entryOf(contender, recorded);
+  const place = row?.place ?? null;
+  const neighbour = (i: number): Neighbour | null => {
+    const other = place === null ? undefined : rows[i];
+    if (other === undefined || other.place === null) return null;
+    return { id: other.entry.contender.id, gap: Math.abs(other.entry.total - entry.total) };
+  };
+  const asked: Asked = { contest, contender, routine: routine.index, place };
+  const places = [
+    { target: 'win', place: 1 },
+    { target: 'medal', place: contest.medals },
+    ...(place === null ? [] : [{ target: 'hold', place }]),
+  ];
+  const range = rangeAt(meet, routine.index);
+  return {
+    contest: contest.id,
+    contender: contender.id,
+    name: contender.name,
+    gymnast: routine.gymnast,
+    apparatus: routine.apparatus,
+    rotation: routine.rotation,
+    done: entry.done,
+    toCome: routinesToCome(entry).map((i) => routineAt(meet, i).apparatus),
+    total: entry.total,
+    place,
+    above: neighbour(at - 1),
+    below: neighbour(at + 1),
+    range: options.d == null ? range : { ...range, d: options.d },
+    settled: settledIn(senses, contest, contender, places),
+    needs: questionsOf(meet, contest, options).flatMap(
+      (question) => needFor(meet, asked, question, options.why) ?? [],
+    ),
+  };
+}
+
+/** The rows of the sheet, most useful first; or the one target, or the one case, that is asked. */
+function questionsOf(meet: Meet, contest: Contest, options: NeedsOptions): Question[] {
+  const rest = options.rest ?? 'likely';
+  const common = { margin: options.margin ?? 0, d: options.d ?? null };
+  const when = options.when ?? null;
+  const rivals = options.rivals ?? null;
+  const ask = (target: Target, w: When | null, r: Rivals | null, own = rest): Question => ({
+    ...completeQuestion(target, w, r),
+    rest: own,
+    ...common,
+  });
+  if (options.for != null) return [ask(parseTarget(meet, contest, options.for), when, rivals)];
+  const [lead, win, medal, hold] = (['lead', 'win', 'medal', 'hold'] as const).map((kind) => ({
+    kind,
+  })) as [Target, Target, Target, Target];
+  if (when !== null || rivals !== null) {
+    const board = completeQuestion(medal, when, rivals);
+    const targets = board.when === 'end' ? [win, medal, hold] : [lead, medal, hold];
+    return targets.map((target) => ask(target, board.when, board.rivals));
+  }
+  return [
+    ask(lead, 'now', 'as-is'),
+    ask(lead, 'rotation', 'likely'),
+    ask(win, 'end', 'likely'),
+    ask(medal, 'end', 'likely'),
+    ask(medal, 'end', 'high'),
+    ask(medal, 'end', 'low', options.rest ?? 'high'),
+    ask(hold, 'end', 'likely'),
+  ];
+}
+
+function throwIfMissing({ needs: [need] }: NeedsSheet): void {
+  if (need === undefined) {
+    throw noAnswer('no-place', 'no place to hold yet', 'ask for lead, win or medal');
+  }
+  const [first] = need.missing;
+  if (need.status !== null || first === undefined) return;
+  const [where, what, mend] =
+    need.rivals === 'limit' || need.rest === 'limit'
+      ? ['limit', 'a D score', 'give d in their ranges']
+      : ['range', 'a range', 'give ranges, or `usual`'];
+  const names = need.missing.slice(0, 4).map((m) => `${m.gymnast} on ${m.apparatus}`);
+  const more = need.missing.length - names.length;
+  throw noAnswer(
+    `missing-${where}`,
+    `this needs ${what} for ${names.join(', ')}${more > 0 ? ` and ${more} more` : ''}`,
+    mend,
+  );
+}

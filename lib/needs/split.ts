@@ -1,0 +1,62 @@
+/** What she needs over several routines, and how it splits over them. */
+import type { Contender } from '../contest/contest.js';
+import { assumed, entryOf, type Performances } from '../contest/total.js';
+import { type Meet, rangeAt, routineAt } from '../meet/meet.js';
+import { cumulative, hasScores, quantile, withoutFalls } from '../range/distribution.js';
+import type { Score } from '../score.js';
+
+export interface Split {
+  /** The lowest common quantile of her ranges without falls that is enough. */
+  readonly quantile: number;
+  readonly scores: readonly {
+    readonly gymnast: string;
+    readonly apparatus: string;
+    readonly score: Score;
+  }[];
+}
+
+/** Whether some of its scores may not count. */
+export function dropsScores(contender: Contender): boolean {
+  return contender.parts.some((p) => p.rule.kind === 'best' && p.routines.length > p.rule.count);
+}
+
+/**
+ * The lowest quantile at which the routines to come bring the total to `total`, and the scores
+ * there; null when a range is missing or the highest scores are not enough.
+ */
+export function splitOf(
+  meet: Meet,
+  contender: Contender,
+  performances: Performances,
+  toCome: readonly number[],
+  total: Score,
+): Split | null {
+  const ranges = toCome.map((i) => rangeAt(meet, i));
+  if (!ranges.every(hasScores)) return null;
+  const distributions = ranges.map((r) => withoutFalls(r, meet.scoring.grid));
+  const scoresAt = (q: number) => distributions.map((d) => quantile(d, q));
+  const reaches = (q: number) => {
+    const completed = [...performances];
+    scoresAt(q).forEach((score, i) => {
+      completed[toCome[i] ?? 0] = assumed(score, null);
+    });
+    return entryOf(contender, completed).total >= total;
+  };
+  // The scores only change where a cumulative chance is passed.
+  const steps = [...new Set([0, ...distributions.flatMap(cumulative)])].sort((a, b) => a - b);
+  let low = -1;
+  let high = steps.length - 1;
+  if (!reaches(steps[high] ?? 1)) return null;
+  while (high - low > 1) {
+    const middle = (low + high) >> 1;
+    if (reaches(steps[middle] ?? 0)) high = middle;
+    else low = middle;
+  }
+  // Just above the last step that is not enough.
+  const q = high === 0 ? 0 : Math.min((steps[low] ?? 0) + Number.EPSILON, steps[high] ?? 1);
+  const scores = scoresAt(q).map((score, i) => {
+    const { gymnast, apparatus } = routineAt(meet, toCome[i] ?? 0);
+    return { gymnast, apparatus, score };
+  });
+  return { quantile: q, scores };
+}

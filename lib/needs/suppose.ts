@@ -1,0 +1,118 @@
+/** `suppose`: the board before and after scores that have not happened. */
+import { findContest } from '../contest/contest.js';
+import { type Standings, standings } from '../contest/standings.js';
+import { findGymnast } from '../contest/who.js';
+import { badUsage, noAnswer } from '../error.js';
+import {
+  type Meet,
+  nextUp,
+  type Range,
+  type Result,
+  rangeAt,
+  routineAt,
+  routineOf,
+  withResults,
+} from '../meet/meet.js';
+import { didYouMean } from '../meet/problems.js';
+import { checkRow } from '../meet/results.js';
+import { formatScore, type Score } from '../score.js';
+import { type NeedsSheet, needsOfRoutines } from './sheet.js';
+
+/** One supposed routine: a score in words, or `low`, `likely`, `high`, `fall`, `DNS`. */
+export interface Supposition {
+  readonly gymnast: string;
+  readonly apparatus: string;
+  readonly score: string;
+}
+
+export interface Supposed {
+  readonly supposed: readonly {
+    readonly gymnast: string;
+    readonly apparatus: string;
+    readonly score: Score | 'DNS';
+  }[];
+  readonly before: Standings;
+  readonly after: Standings;
+  /** Of the next up, if it happens. */
+  readonly needs: readonly NeedsSheet[];
+  /** Boards of chances; null until chances are asked for. */
+  readonly chances: null;
+}
+
+const WORDS = ['low', 'likely', 'high', 'fall'] as const;
+
+/** Nothing is written: the meet that is passed in stays as it is. */
+export function suppose(
+  meet: Meet,
+  suppositions: readonly Supposition[],
+  options: { readonly contest?: string | null } = {},
+): Supposed {
+  const contest = findContest(meet, options.contest);
+  const changes = new Map<number, Result>();
+  const supposed = suppositions.map(({ gymnast, apparatus, score }) => {
+    const who = findGymnast(meet, gymnast);
+    const code = apparatus.toUpperCase();
+    const routine = routineOf(meet, who.id, code);
+    if (routine === undefined) {
+      throw badUsage(
+        'unknown-apparatus',
+        `${who.name} has no routine on "${apparatus}"`,
+        didYouMean(code, who.on, 'hers'),
+      );
+    }
+    if (changes.has(routine.index)) {
+      throw badUsage('supposed-twice', `${who.name} on ${code} is supposed twice`, 'keep one');
+    }
+    const result = supposedResult(meet, routine.index, score);
+    changes.set(routine.index, result);
+    const said: Score | 'DNS' = typeof result === 'string' ? 'DNS' : result.score;
+    return { gymnast: who.id, apparatus: code, score: said };
+  });
+  const after = withResults(meet, changes);
+  return {
+    supposed,
+    before: standings(meet, options),
+    after: standings(after, options),
+    needs: needsOfRoutines(after, contest, nextUp(after), options),
+    chances: null,
+  };
+}
+
+function supposedResult(meet: Meet, routine: number, text: string): Result {
+  const { gymnast, apparatus } = routineAt(meet, routine);
+  const word = WORDS.find((w) => w === text.toLowerCase());
+  const written =
+    word === undefined ? text : formatScore(scoreOf(meet, routine, word), meet.scoring.decimals);
+  const range = rangeAt(meet, routine);
+  const values = { gymnast, apparatus, score: written, d: '', e: '', nd: '', note: '', at: '' };
+  const checked = checkRow(meet, values);
+  if ('wrong' in checked) throw badUsage(checked.code, checked.wrong, checked.mend);
+  const { result } = checked;
+  if (result === 'void' || result === 'DNF') {
+    throw badUsage(
+      'wrong-score',
+      `"${text}" cannot be supposed`,
+      'a score, low, likely, high, fall or DNS',
+    );
+  }
+  return typeof result === 'string' ? result : { ...result, ...expectedParts(range, result.score) };
+}
+
+/** A supposed score breaks ties as a need does: by the D score she is expected to show. */
+function expectedParts({ d }: Range, score: Score): { d: Score | null; e: Score | null } {
+  return d === null ? { d, e: null } : { d, e: score - d };
+}
+
+function scoreOf(meet: Meet, routine: number, word: (typeof WORDS)[number]): Score {
+  const range = rangeAt(meet, routine);
+  const score = word === 'fall' ? range.likely : range[word];
+  if (score === null) {
+    const { gymnast, apparatus } = routineAt(meet, routine);
+    throw noAnswer(
+      'missing-range',
+      `${gymnast} has no ${word === 'fall' ? 'likely' : word} on ${apparatus}`,
+      'give a score, or a range in the meet file',
+    );
+  }
+  return word === 'fall' ? Math.max(score - meet.scoring.fall, 0) : score;
+}

@@ -1,0 +1,104 @@
+/** A range → the chance of every score, on the score grid. */
+import type { Meet, Range } from '../meet/meet.js';
+import type { Score } from '../score.js';
+import { type Grid, gridPoints } from '../scoring.js';
+import { betaTails } from './beta.js';
+
+/** Scores in rising order and the chance of each; the chances add up to 1. */
+export interface Distribution {
+  readonly scores: readonly Score[];
+  readonly chances: readonly number[];
+}
+
+/** low, likely and high are given; falls may still be missing. */
+type WithoutFalls = Range & { readonly low: Score; readonly likely: Score; readonly high: Score };
+
+/** A range of which nothing is missing. */
+export type CompleteRange = WithoutFalls & { readonly falls: number };
+
+export function hasScores(range: Range): range is WithoutFalls {
+  return range.low !== null && range.likely !== null && range.high !== null;
+}
+
+export function isComplete(range: Range): range is CompleteRange {
+  return hasScores(range) && range.falls !== null;
+}
+
+/**
+ * The scores of a routine without a fall: modified PERT on [low, high], a Beta with
+ * a = 1 + 4(likely-low)/(high-low) and b = 1 + 4(high-likely)/(high-low), put on the grid points of
+ * the range by its cumulative chance between the midpoints of neighbours; the end cells reach to low
+ * and high. `likely` for certain when the range has no width or no grid point.
+ */
+export function withoutFalls({ low, likely, high }: WithoutFalls, grid: Grid): Distribution {
+  const scores = gridPoints(low, high, grid);
+  if (low === high || scores.length === 0) return { scores: [likely], chances: [1] };
+  const width = high - low;
+  const a = 1 + (4 * (likely - low)) / width;
+  const b = 1 + (4 * (high - likely)) / width;
+  const chances: number[] = [];
+  let lower = { below: 0, above: 1 };
+  for (const [i, score] of scores.entries()) {
+    const next = scores[i + 1];
+    const edge = next === undefined ? high : (score + next) / 2;
+    const upper = betaTails((edge - low) / width, a, b);
+    // By the smaller tail: the difference of two numbers near 1 would lose the last cells.
+    const chance = lower.below < 0.5 ? upper.below - lower.below : lower.above - upper.above;
+    chances.push(Math.max(chance, 0));
+    lower = upper;
+  }
+  return { scores, chances };
+}
+
+/**
+ * The scores of a routine, falls included: none with chance 1 - f, one with f(1 - f), two with
+ * f · f. Each takes its cost off; no score falls below 0.
+ */
+export function withFalls(range: CompleteRange, grid: Grid, fall: Score): Distribution {
+  const hits = withoutFalls(range, grid);
+  const { falls: f } = range;
+  const weights = [1 - f, f * (1 - f), f * f];
+  const chanceOf = new Map<Score, number>();
+  for (const [count, weight] of weights.entries()) {
+    if (weight === 0) continue;
+    for (const [i, score] of hits.scores.entries()) {
+      const fallen = Math.max(score - count * fall, 0);
+      chanceOf.set(fallen, (chanceOf.get(fallen) ?? 0) + weight * (hits.chances[i] ?? 0));
+    }
+  }
+  const entries = [...chanceOf].sort(([x], [y]) => x - y);
+  return { scores: entries.map(([s]) => s), chances: entries.map(([, p]) => p) };
+}
+
+/** The distribution of a meet's range, falls included; null when something of it is missing. */
+export function distributionOf(meet: Meet, range: Range): Distribution | null {
+  const { grid, fall } = meet.scoring;
+  return isComplete(range) ? withFalls(range, grid, fall) : null;
+}
+
+/** The chance of a score of at least `score`. */
+export function chanceOfAtLeast({ scores, chances }: Distribution, score: Score): number {
+  let sum = 0;
+  // From the top, smallest first, so that small chances keep their digits.
+  for (let i = scores.length - 1; i >= 0 && (scores[i] ?? 0) >= score; i--) sum += chances[i] ?? 0;
+  return sum >= 1 || score <= (scores[0] ?? 0) ? 1 : sum;
+}
+
+/** The lowest score with at least that cumulative chance. */
+export function quantile({ scores, chances }: Distribution, chance: number): Score {
+  let sum = 0;
+  for (const [i, score] of scores.entries()) {
+    sum += chances[i] ?? 0;
+    if (sum >= chance) return score;
+  }
+  return scores.at(-1) ?? 0;
+}
+
+/** The cumulative chances, one a score. */
+export function cumulative({ chances }: Distribution): number[] {
+  let sum = 0;
+  return chances.map((c, i) => {
+    sum += c;
+    return i === chances.length - 1 ? 1 : sum;
+  });
+}

@@ -1,0 +1,115 @@
+/**
+ * The two scoring systems: what limits a score, what a fall costs, on which grid scores lie, and
+ * which tie rules a meet has when it names none.
+ */
+import type { Decimals, Score } from './score.js';
+import { unitsPerPoint } from './score.js';
+
+/** Rules that break ties, in the words of the meet file. */
+export const TIE_RULES = ['best-scores', 'execution', 'difficulty', 'best-vault'] as const;
+export type TieRule = (typeof TIE_RULES)[number];
+
+/** The kinds of contest that have default tie rules of their own. */
+export type TieDefaults = Readonly<
+  Record<'all-around' | 'apparatus' | 'two-vaults' | 'team', readonly TieRule[]>
+>;
+
+interface ScoringSystem {
+  /** The judges' E scores that count, and their step in millionths of a point. */
+  readonly panel: { readonly counting: number; readonly stepMillionths: number };
+  /** What a fall costs, in thousandths of a point. */
+  readonly fallThousandths: number;
+  /** The highest score there is, in points; null where it depends on the D score. */
+  readonly limitPoints: number | null;
+  readonly ties: TieDefaults;
+}
+
+/**
+ * `open`: D + E - ND without a ceiling; three counting E scores in tenths; a fall is 1.000; ties by
+ * the all-around, apparatus-final and team-final rules of the FIG (docs/rules.md).
+ * `ten`: out of 10.000; two judges in steps of 0.05; a fall is 0.500; ties stand.
+ */
+export const SCORING_SYSTEMS = {
+  open: {
+    panel: { counting: 3, stepMillionths: 100_000 },
+    fallThousandths: 1000,
+    limitPoints: null,
+    ties: {
+      'all-around': ['best-scores', 'execution', 'difficulty'],
+      apparatus: ['execution', 'difficulty'],
+      'two-vaults': ['best-vault', 'difficulty'],
+      team: ['best-scores'],
+    },
+  },
+  ten: {
+    panel: { counting: 2, stepMillionths: 50_000 },
+    fallThousandths: 500,
+    limitPoints: 10,
+    ties: { 'all-around': [], apparatus: [], 'two-vaults': [], team: [] },
+  },
+} as const satisfies Record<string, ScoringSystem>;
+
+export type ScoringSystemName = keyof typeof SCORING_SYSTEMS;
+
+/** The highest E score: 10.000, in points. */
+const HIGHEST_E_POINTS = 10;
+
+/** A score grid: the values an average of judges' scores, cut to the unit, can take. */
+export interface Grid {
+  readonly counting: number;
+  /** In millionths of a point. */
+  readonly stepMillionths: number;
+  readonly decimals: Decimals;
+}
+
+/** How a meet scores. All amounts in units. */
+export interface Scoring {
+  readonly system: ScoringSystemName;
+  readonly decimals: Decimals;
+  readonly grid: Grid;
+  /** What a fall costs. */
+  readonly fall: Score;
+}
+
+function millionthsPerUnit(decimals: Decimals): number {
+  return 10 ** (6 - decimals);
+}
+
+/**
+ * The lowest point of the grid at or above a score. The points are
+ * floor(j · step / (counting · unit)) for j = 0, 1, 2 …: with three counting scores in tenths the
+ * thousandths end in 00, 33 and 66.
+ */
+export function gridAtOrAbove(score: Score, grid: Grid): Score {
+  const cells = grid.counting * millionthsPerUnit(grid.decimals);
+  const j = Math.ceil((Math.max(score, 0) * cells) / grid.stepMillionths);
+  return Math.floor((j * grid.stepMillionths) / cells);
+}
+
+/** Whether a score is a point of the grid. A real score off it is possible, and never refused. */
+export function isOnGrid(score: Score, grid: Grid): boolean {
+  return gridAtOrAbove(score, grid) === score;
+}
+
+/** Every grid point from `low` to `high`, both included. */
+export function gridPoints(low: Score, high: Score, grid: Grid): Score[] {
+  const points: Score[] = [];
+  for (let p = gridAtOrAbove(low, grid); p <= high; p = gridAtOrAbove(p + 1, grid)) points.push(p);
+  return points;
+}
+
+/**
+ * The highest score the rules allow for a routine: the apparatus' own limit where it has one,
+ * 10.000 in `ten`, D + 10.000 in `open` where D is known, and null where there is none.
+ */
+export function scoreLimit(
+  scoring: Scoring,
+  apparatusLimit: Score | null,
+  d: Score | null,
+): Score | null {
+  if (apparatusLimit !== null) return apparatusLimit;
+  const point = unitsPerPoint(scoring.decimals);
+  const { limitPoints } = SCORING_SYSTEMS[scoring.system];
+  if (limitPoints !== null) return limitPoints * point;
+  return d === null ? null : d + HIGHEST_E_POINTS * point;
+}
