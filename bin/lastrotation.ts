@@ -49,10 +49,13 @@ process.stdout.on('error', (error: NodeJS.ErrnoException) => {
   process.exit(0);
 });
 
-const json = process.argv.includes('--json');
-try {
-  if (process.argv.length <= 2) program.outputHelp();
-  else await program.parseAsync();
-} catch (error) {
-  process.exitCode = sayError(error, json);
+async function main(): Promise<void> {
+  try {
+    if (process.argv.length <= 2) program.outputHelp();
+    else await program.parseAsync();
+  } catch (error) {
+    process.exitCode = sayError(error, process.argv.includes('--json'));
+  }
 }
+
+void main();

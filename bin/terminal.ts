@@ -18,7 +18,7 @@ export const colour = pc.createColors(wantsColour());
 
 /** Control characters, and those that turn the direction of writing, made visible. */
 export function safe(text: string): string {
-  return text.replace(UNSAFE, escaped);
+  return /^[ -~]*$/.test(text) ? text : text.replace(UNSAFE, escaped);
 }
 
 const UNSAFE =

@@ -86,6 +86,14 @@ export function gridAtOrAbove(score: Score, grid: Grid): Score {
   return Math.floor((j * grid.stepMillionths) / cells);
 }
 
+/** The highest point of the grid at or below a score. */
+export function gridAtOrBelow(score: Score, grid: Grid): Score {
+  const cells = grid.counting * millionthsPerUnit(grid.decimals);
+  // The last j whose point, cut to the unit, is not above the score.
+  const j = Math.ceil(((score + 1) * cells) / grid.stepMillionths) - 1;
+  return Math.floor((j * grid.stepMillionths) / cells);
+}
+
 /** Whether a score is a point of the grid. A real score off it is possible, and never refused. */
 export function isOnGrid(score: Score, grid: Grid): boolean {
   return gridAtOrAbove(score, grid) === score;

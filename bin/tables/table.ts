@@ -1,6 +1,6 @@
 /** Tables without lines: columns by what they are called, the least needed left out where it is narrow. */
 import Table from 'cli-table3';
-import stringWidth from 'string-width';
+import stringWidth from 'fast-string-width';
 import { colour, safe, terminalWidth } from '../terminal.js';
 
 export interface Column<Row> {
@@ -33,6 +33,12 @@ const NO_LINES = {
   middle: '  ',
 };
 
+/** Between two columns. */
+const GAP = 2;
+
+/** No flexible column is made narrower than this. */
+const NARROWEST = 24;
+
 /** The table as text, and the heads of the columns that did not fit. */
 export function renderTable<Row>(
   columns: readonly Column<Row>[],
@@ -41,66 +47,78 @@ export function renderTable<Row>(
   under?: (row: Row) => readonly string[],
 ): { text: string; leftOut: string[] } {
   const width = terminalWidth();
-  let shown = columns.filter((c) => rows.some((row) => c.cell(row) !== ''));
+  const filled = columns
+    .map((column) => filledColumn(column, rows))
+    .filter((c) => c.cells.some((lines) => lines.join('') !== ''));
+  const { shown, leftOut } = fitted(filled, width);
+  const [heads = [], ...body] = draw(shown, rows);
+  const lines = body.flatMap((block, i) => {
+    const words = rows[i] === undefined ? [] : (under?.(rows[i]) ?? []);
+    return [...block, ...words.flatMap((text) => wrap(safe(text), width - 2)).map((l) => `  ${l}`)];
+  });
+  return { text: [...(heads.join('') === '' ? [] : heads), ...lines].join('\n'), leftOut };
+}
+
+/** A column with its cells, each in lines. */
+interface Filled<Row> {
+  readonly column: Column<Row>;
+  readonly cells: readonly (readonly string[])[];
+  readonly width: number;
+}
+
+function filledColumn<Row>(column: Column<Row>, rows: readonly Row[]): Filled<Row> {
+  return measured(
+    column,
+    rows.map((row) => column.cell(row).split('\n').map(safe)),
+  );
+}
+
+function measured<Row>(column: Column<Row>, cells: readonly (readonly string[])[]): Filled<Row> {
+  return { column, cells, width: Math.max(columnsOf(column.head), ...cells.flat().map(columnsOf)) };
+}
+
+/** How many columns of a terminal a text takes. */
+function columnsOf(text: string): number {
+  return /^[\x20-\x7e\u00a0-\u00ac\u00ae-\u024f]*$/.test(text) ? text.length : stringWidth(text);
+}
+
+/** Breaks the flexible column, then leaves out the most spare ones, until all fits. */
+function fitted<Row>(
+  filled: readonly Filled<Row>[],
+  width: number,
+): { shown: readonly Filled<Row>[]; leftOut: string[] } {
+  const over = (list: readonly Filled<Row>[]) =>
+    list.reduce((sum, c) => sum + c.width + GAP, -GAP) - width;
+  const tooWide = over(filled);
+  let shown = filled.map((c) => {
+    if (tooWide <= 0 || !c.column.flexible) return c;
+    const narrower = Math.max(c.width - tooWide, NARROWEST);
+    const cells = c.cells.map((lines) => lines.flatMap((line) => wrap(line, narrower)));
+    return measured(c.column, cells);
+  });
   const leftOut: string[] = [];
-  let flexWidth = Number.POSITIVE_INFINITY;
   for (;;) {
-    const blocks = draw(shown, rows, flexWidth);
-    const over = Math.max(...blocks.flat().map((l) => stringWidth(l))) - width;
-    const flexible = shown.find((c) => c.flexible);
-    if (over > 0 && flexible !== undefined && flexWidth === Number.POSITIVE_INFINITY) {
-      const widest = Math.max(...rows.map((r) => widthOf(flexible.cell(r))));
-      flexWidth = Math.max(widest - over, NARROWEST);
-      continue;
-    }
-    const mostSpare = Math.max(...shown.map((c) => c.spare ?? 0));
-    if (over > 0 && mostSpare > 0) {
-      leftOut.push(...shown.filter((c) => c.spare === mostSpare).map((c) => c.head));
-      shown = shown.filter((c) => c.spare !== mostSpare);
-      continue;
-    }
-    const [heads = [], ...body] = blocks;
-    const lines = body.flatMap((block, i) => {
-      const words = rows[i] === undefined ? [] : (under?.(rows[i]) ?? []);
-      return [
-        ...block,
-        ...words.flatMap((text) => wrap(safe(text), width - 2)).map((l) => `  ${l}`),
-      ];
-    });
-    return { text: [...(heads.join('') === '' ? [] : heads), ...lines].join('\n'), leftOut };
+    const mostSpare = Math.max(...shown.map((c) => c.column.spare ?? 0));
+    if (over(shown) <= 0 || mostSpare <= 0) return { shown, leftOut };
+    leftOut.push(...shown.filter((c) => c.column.spare === mostSpare).map((c) => c.column.head));
+    shown = shown.filter((c) => c.column.spare !== mostSpare);
   }
 }
 
-/** No flexible column is made narrower than this. */
-const NARROWEST = 24;
-
-function widthOf(cell: string): number {
-  return Math.max(...cell.split('\n').map((l) => stringWidth(safe(l))));
-}
-
-function draw<Row>(
-  columns: readonly Column<Row>[],
-  rows: readonly Row[],
-  flexWidth: number,
-): string[][] {
+/** The lines of the heads, then those of each row. */
+function draw<Row>(columns: readonly Filled<Row>[], rows: readonly Row[]): string[][] {
   const table = new Table({
     chars: NO_LINES,
     style: { head: [], border: [], 'padding-left': 0, 'padding-right': 0, compact: true },
-    colAligns: columns.map((c) => c.align ?? 'left'),
+    colAligns: columns.map((c) => c.column.align ?? 'left'),
+    colWidths: columns.map((c) => c.width),
   });
-  const heads = columns.map((c) => c.head);
-  const cells = rows.map((row) =>
-    columns.map((c) => {
-      const lines = c.cell(row).split('\n').map(safe);
-      return c.flexible ? lines.flatMap((l) => wrap(l, flexWidth)) : lines;
-    }),
-  );
-  table.push(heads.map((h) => colour.dim(h)));
+  table.push(columns.map((c) => colour.dim(c.column.head)));
   rows.forEach((row, i) => {
     table.push(
-      columns.map((c, k) => {
-        const text = (cells[i]?.[k] ?? []).join('\n');
-        return c.style === undefined ? text : c.style(row)(text);
+      columns.map(({ column, cells }) => {
+        const text = (cells[i] ?? []).join('\n');
+        return column.style === undefined ? text : column.style(row)(text);
       }),
     );
   });
@@ -108,9 +126,8 @@ function draw<Row>(
     .toString()
     .split('\n')
     .map((line) => line.trimEnd());
-  // The lines of the heads, then those of each row.
-  const heights = [1, ...cells.map((row) => Math.max(1, ...row.map((cell) => cell.length)))];
-  return heights.map((height) => lines.splice(0, height));
+  const heights = rows.map((_, i) => Math.max(1, ...columns.map((c) => c.cells[i]?.length ?? 1)));
+  return [1, ...heights].map((height) => lines.splice(0, height));
 }
 
 /** Breaks a text into lines of at most `width` columns, at its blanks. */
@@ -118,7 +135,7 @@ export function wrap(text: string, width: number): string[] {
   const lines: string[] = [];
   for (const word of text.split(' ')) {
     const line = lines.at(-1);
-    if (line === undefined || stringWidth(line) + 1 + stringWidth(word) > width) lines.push(word);
+    if (line === undefined || columnsOf(line) + 1 + columnsOf(word) > width) lines.push(word);
     else lines[lines.length - 1] = `${line} ${word}`;
   }
   return lines;

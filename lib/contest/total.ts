@@ -22,12 +22,19 @@ export type Performance = Performed | 'out' | null;
 /** By routine. */
 export type Performances = readonly Performance[];
 
-export function recordedPerformances(meet: Meet): Performance[] {
-  return meet.results.map((result): Performance => {
+/** Meets never change, so what follows from one is worked out once. */
+const recorded = new WeakMap<Meet, Performances>();
+
+export function recordedPerformances(meet: Meet): Performances {
+  const known = recorded.get(meet);
+  if (known !== undefined) return known;
+  const performances = meet.results.map((result): Performance => {
     if (isWithdrawn(result)) return 'out';
     if (!isScored(result)) return null;
     return { score: result.score, d: result.d ?? 'unrecorded', e: result.e ?? 'unrecorded' };
   });
+  recorded.set(meet, performances);
+  return performances;
 }
 
 /** A score nobody has given yet: E is what is left of it when D is known (ND 0). */

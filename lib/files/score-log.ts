@@ -9,7 +9,6 @@ import {
   writeSync,
 } from 'node:fs';
 import { dirname } from 'node:path';
-import { lock } from 'proper-lockfile';
 import { findContest } from '../contest/contest.js';
 import { LastRotationError } from '../error.js';
 import { columnsMissing, LOG_HEADER, type LogDialect, writeRow } from '../meet/log.js';
@@ -69,6 +68,8 @@ function rowsText(
 
 /** Runs while nobody else adds to the log. A lock left by a killed process is broken after 2 s. */
 async function locked<T>(logPath: string, action: () => T): Promise<T> {
+  // Only who records needs it, and every other command should begin sooner.
+  const { lock } = await import('proper-lockfile');
   const release = await lock(realPath(logPath), {
     realpath: false,
     stale: 2000,

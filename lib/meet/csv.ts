@@ -30,6 +30,7 @@ export function physicalLines(text: string): Line[] {
 
 /** The values of one row, without surrounding blanks. */
 export function splitLine(text: string, delimiter: string): string[] {
+  if (!text.includes('"')) return text.split(delimiter).map((field) => field.trim());
   const { data } = Papa.parse<string[]>(text, { delimiter });
   // A stray quote can break one line into several for the parser; they are one row all the same.
   return data.flat().map((field) => field.trim());

@@ -1,6 +1,5 @@
 /** YAML text → a checked document, every problem with its line. */
 import * as v from 'valibot';
-import { type Document, isCollection, isMap, isScalar, LineCounter, parseDocument } from 'yaml';
 import type { Decimals } from '../score.js';
 import { didYouMean, type ProblemList, report } from './problems.js';
 import {
@@ -11,6 +10,7 @@ import {
   type RangeParts,
   rangesSchema,
 } from './schema.js';
+import { readYaml, type YamlNode } from './yaml.js';
 
 /** A way to a value in a file: `['groups', 1, 'order', 3]`. */
 export type Path = readonly (string | number)[];
@@ -18,82 +18,28 @@ export type Path = readonly (string | number)[];
 /** The line on which the value at a path stands; of its nearest parent where it is missing. */
 export type LineOf = (path: Path) => number | null;
 
-/** More than a hand-written file ever shares by name, less than a hostile one needs. */
-const MOST_ALIASES = 5000;
+/** More values than a hand-written file has, fewer than names within names can make of one. */
+const MOST_VALUES = 100_000;
 
-interface Yaml {
-  readonly document: Document;
-  readonly lines: LineCounter;
-}
-
-/** What a YAML parser's complaint means to somebody who does not know the parser. */
-const SYNTAX: Readonly<Record<string, readonly [message: string, mend: string]>> = {
-  TAB_AS_INDENT: ['a tab is used to indent', 'indent with spaces'],
-  DUPLICATE_KEY: ['the same key stands twice', 'keep one of the two'],
-  MISSING_CHAR: ['something is missing here, such as a colon, a quote or a bracket', 'close it'],
-  BAD_INDENT: ['the indentation does not fit the lines above', 'line it up with its neighbours'],
-  BLOCK_IN_FLOW: ['a bracket before this line is not closed', 'close it with ] or }'],
-  MULTILINE_IMPLICIT_KEY: ['a key runs over several lines', 'look for a missing colon or quote'],
-  UNEXPECTED_TOKEN: ['this does not belong here', 'look for a missing quote, comma or bracket'],
-  BAD_ALIAS: ['a * or & is used without a name', 'put the value in quotes'],
-  MULTIPLE_DOCS: ['a second document begins here', 'remove the line ---'],
-  KEY_OVER_1024_CHARS: ['a key is far too long', 'look for a missing colon or quote'],
-};
-
-function parseYaml(text: string, list: ProblemList): Yaml | null {
-  const lines = new LineCounter();
-  let document: Document;
-  try {
-    // `failsafe` leaves every value a text: 13.900 never becomes a float, 007 stays 007.
-    document = parseDocument(text, {
-      schema: 'failsafe',
-      lineCounter: lines,
-      prettyErrors: false,
-      logLevel: 'silent',
-    });
-  } catch {
-    report(list, 'error', 'syntax', null, 'cannot be read as YAML', 'is it the right file?');
-    return null;
-  }
-  for (const error of document.errors) {
-    const line = lines.linePos(error.pos[0]).line;
-    const [message, mend] = SYNTAX[error.code] ?? [
-      'cannot be read as YAML from here on',
-      'look for a missing quote, colon or bracket here or a line above',
-    ];
-    report(list, 'error', 'syntax', Math.max(line, 1), message, mend);
-  }
-  return document.errors.length > 0 ? null : { document, lines };
-}
-
-function lineFinder({ document, lines }: Yaml): LineOf {
+function lineFinder(root: YamlNode): LineOf {
   return (path) => {
-    for (let length = path.length; length >= 0; length--) {
-      const node = nodeAt(document, path.slice(0, length));
-      if (node !== null) return lines.linePos(node).line;
+    let node: YamlNode = root;
+    let { line } = root;
+    for (const step of path) {
+      if (node.kind === 'map') {
+        const pair = node.pairs.find((p) => sameKey(p.key, step));
+        if (pair === undefined) break;
+        ({ line, value: node } = pair);
+      } else {
+        const item: YamlNode | undefined =
+          node.kind === 'list' ? node.items[Number(step)] : undefined;
+        if (item === undefined) break;
+        ({ line } = item);
+        node = item;
+      }
     }
-    return null;
+    return line;
   };
-}
-
-/** The offset of a value; for a value in a mapping, of its key. */
-function nodeAt(document: Document, path: Path): number | null {
-  let node: unknown = document.contents;
-  let offset: number | null = rangeStart(node);
-  for (const step of path) {
-    if (!isCollection(node)) return null;
-    if (isMap(node)) {
-      const pair = node.items.find((p) => isScalar(p.key) && sameKey(String(p.key.value), step));
-      if (!pair) return null;
-      offset = rangeStart(pair.key);
-      node = pair.value;
-    } else {
-      node = node.items[Number(step)];
-      if (node === undefined) return null;
-      offset = rangeStart(node) ?? offset;
-    }
-  }
-  return offset;
 }
 
 /** Apparatus codes are read whatever their case, so a path may not repeat a key to the letter. */
@@ -101,41 +47,34 @@ function sameKey(key: string, step: string | number): boolean {
   return key === step || key.trim().toUpperCase() === step;
 }
 
-function rangeStart(node: unknown): number | null {
-  const range = (node as { range?: readonly number[] | null } | null)?.range;
-  return range?.[0] ?? null;
-}
-
-/** Keys with nothing after them count as not written: a file is often half finished. */
-function withoutBlanks(value: unknown): unknown {
-  if (Array.isArray(value)) return value.map(withoutBlanks);
-  if (value === null || typeof value !== 'object') return value;
-  return Object.fromEntries(
-    Object.entries(value)
-      .filter(([, child]) => !isBlank(child))
-      .map(([key, child]) => [key, withoutBlanks(child)]),
+/**
+ * The tree as plain values. Keys with nothing after them count as not written: a file is often half
+ * finished. Null, and a problem, when names within names make it grow without end.
+ */
+function plainValue(root: YamlNode, list: ProblemList): unknown {
+  let left = MOST_VALUES;
+  const convert = (node: YamlNode): unknown => {
+    if (--left < 0) return null;
+    if (node.kind === 'text') return node.text;
+    if (node.kind === 'list') return node.items.map(convert);
+    const filled = node.pairs.filter((p) => !isBlank(p.value));
+    return Object.fromEntries(filled.map((p) => [p.key, convert(p.value)]));
+  };
+  const value = convert(root);
+  if (left >= 0) return value;
+  report(
+    list,
+    'error',
+    'syntax',
+    null,
+    'holds more values than a meet can have',
+    'write out what is named with & and *',
   );
+  return null;
 }
 
-function isBlank(value: unknown): boolean {
-  return value === '' || value === '~' || value === 'null' || value === null;
-}
-
-function plainValue({ document }: Yaml, list: ProblemList, asMap = false): unknown {
-  try {
-    const value = document.toJS({ maxAliasCount: MOST_ALIASES, mapAsMap: asMap }) ?? {};
-    return asMap ? value : withoutBlanks(value);
-  } catch {
-    report(
-      list,
-      'error',
-      'syntax',
-      null,
-      'names its values with & and * more often than a meet needs, or nests them too deeply',
-      'write the values out',
-    );
-    return null;
-  }
+function isBlank(node: YamlNode): boolean {
+  return node.kind === 'text' && ['', '~', 'null'].includes(node.text);
 }
 
 /**
@@ -211,35 +150,26 @@ export interface ReadDocument {
  */
 export function readDocument(text: string, list: ProblemList): ReadDocument {
   const nothing: ReadDocument = { document: null, decimals: 3, lineOf: () => null };
-  const yaml = parseYaml(text, list);
-  if (yaml === null) return nothing;
-  const lineOf = lineFinder(yaml);
-  const value = plainValue(yaml, list);
-  if (value === null) return nothing;
-  if (typeof value !== 'object' || Array.isArray(value)) {
+  const root = readYaml(text, list);
+  if (root === null) return nothing;
+  if (root.kind !== 'map') {
     report(
       list,
       'error',
       'wrong-value',
       1,
       'is no meet file: it holds no keys such as discipline: wag',
-      'start one with `lastrotation new`',
+      'begin one with: lastrotation new',
     );
     return nothing;
   }
-  const decimals = check(
-    decimalsSchema,
-    Reflect.get(value, 'decimals'),
-    ['decimals'],
-    lineOf,
-    list,
-  );
+  const lineOf = lineFinder(root);
+  const value = plainValue(root, list);
+  if (value === null) return nothing;
+  const given = Reflect.get(value as object, 'decimals');
+  const decimals = check(decimalsSchema, given, ['decimals'], lineOf, list);
   const document = check(meetSchema(decimals ?? 3), value, [], lineOf, list);
-  return {
-    document: decimals === null ? null : document,
-    decimals: decimals ?? 3,
-    lineOf,
-  };
+  return { document: decimals === null ? null : document, decimals: decimals ?? 3, lineOf };
 }
 
 /** One gymnast's entry in a ranges file. */
@@ -255,10 +185,9 @@ export function readRangesDocument(
   decimals: Decimals,
   list: ProblemList,
 ): RangesEntry[] {
-  const yaml = parseYaml(text, list);
-  if (yaml === null || yaml.document.contents === null) return [];
-  const contents = yaml.document.contents;
-  if (!isMap(contents)) {
+  const root = readYaml(text, list);
+  if (root === null) return [];
+  if (root.kind !== 'map') {
     report(
       list,
       'error',
@@ -269,21 +198,12 @@ export function readRangesDocument(
     );
     return [];
   }
-  const find = lineFinder(yaml);
+  const find = lineFinder(root);
   const schema = rangesSchema(decimals);
-  const entries: RangesEntry[] = [];
-  // As a Map, since an id may be a word that JavaScript objects keep for themselves.
-  const whole = plainValue(yaml, list, true);
-  for (const [key, value] of whole instanceof Map ? whole : []) {
-    const gymnast = String(key);
+  return root.pairs.flatMap(({ key: gymnast, value }): RangesEntry[] => {
+    if (isBlank(value)) return [];
     const lineOf: LineOf = (path) => find([gymnast, ...path]);
-    const ranges = check(schema, withoutBlanks(objectOf(value)), [], lineOf, list);
-    if (ranges !== null) entries.push({ gymnast, ranges, lineOf });
-  }
-  return entries;
-}
-
-function objectOf(value: unknown): unknown {
-  if (!(value instanceof Map)) return value;
-  return Object.fromEntries([...value].map(([key, child]) => [String(key), objectOf(child)]));
+    const ranges = check(schema, plainValue(value, list), [], lineOf, list);
+    return ranges === null ? [] : [{ gymnast, ranges, lineOf }];
+  });
 }

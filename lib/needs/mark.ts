@@ -35,20 +35,31 @@ export function markOf({ counted, place }: Field, contest: Contest): Entry | nul
 /** The lowest score with which her total is at least `total`. */
 export function lowestReaching(scenario: Scenario, total: Score): Score {
   const reaches = (score: Score) => scenario.her(score).total >= total;
-  if (reaches(0)) return 0;
-  // A total never falls as a score rises, and in the end rises with it.
-  let high = 1;
+  const lacking = total - scenario.her(0).total;
+  if (lacking <= 0) return 0;
+  // Of a sum every unit counts, so this is it; where scores are dropped or averaged it takes more.
+  if (reaches(lacking)) return lowestWith(0, lacking, reaches, lacking - 1);
+  let high = lacking * 2;
   while (!reaches(high)) high *= 2;
-  return lowestWith(0, high, reaches);
+  return lowestWith(lacking, high, reaches);
 }
 
-/** The lowest whole number in (low, high] for which a rising condition holds; it holds at high. */
-export function lowestWith(low: number, high: number, holds: (n: number) => boolean): number {
+/**
+ * The lowest whole number in (low, high] for which a rising condition holds; it holds at high.
+ * `guess` is tried first.
+ */
+export function lowestWith(
+  low: number,
+  high: number,
+  holds: (n: number) => boolean,
+  guess?: number,
+): number {
   let [no, yes] = [low, high];
+  let next = guess ?? Math.floor((no + yes) / 2);
   while (yes - no > 1) {
-    const middle = Math.floor((no + yes) / 2);
-    if (holds(middle)) yes = middle;
-    else no = middle;
+    if (holds(next)) yes = next;
+    else no = next;
+    next = Math.floor((no + yes) / 2);
   }
   return yes;
 }

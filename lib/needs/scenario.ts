@@ -46,7 +46,7 @@ export function buildScenario(
   asked: number,
   question: Pick<Question, 'when' | 'rivals' | 'rest' | 'd'>,
 ): Scenario {
-  const performances = recordedPerformances(meet);
+  const performances = [...recordedPerformances(meet)];
   const missing: MissingRange[] = [];
   const { rotation } = routineAt(meet, asked);
   const completes = (routine: number) =>

@@ -7,8 +7,8 @@
 import type { Contender, Contest } from '../contest/contest.js';
 import { comparePair, thirdMaySkip } from '../contest/ties.js';
 import { assumed, type Entry, entryOf, recordedPerformances } from '../contest/total.js';
-import { isToCome, limitAt, type Meet, type Range, rangeAt } from '../meet/meet.js';
-import { distributionOf } from '../range/distribution.js';
+import { isToCome, limitAt, type Meet, rangeAt } from '../meet/meet.js';
+import { supportOf } from '../range/distribution.js';
 import type { Score } from '../score.js';
 import type { TieRule } from '../scoring.js';
 
@@ -37,15 +37,7 @@ interface Bounds {
 function boundsBy(meet: Meet, routine: number, by: SettledBy): Bounds {
   const limit: Bounds = { lowest: 0, highest: limitAt(meet, routine) ?? Number.POSITIVE_INFINITY };
   if (by === 'limit') return limit;
-  return rangeBounds(meet, rangeAt(meet, routine)) ?? limit;
-}
-
-/** The ends of what a range makes possible at all; null where too little of it is known. */
-function rangeBounds(meet: Meet, range: Range): Bounds | null {
-  const distribution = distributionOf(meet, range);
-  if (distribution === null) return null;
-  const { scores } = distribution;
-  return { lowest: scores[0] ?? 0, highest: scores.at(-1) ?? 0 };
+  return supportOf(meet, rangeAt(meet, routine)) ?? limit;
 }
 
 interface Extremes {

@@ -1,7 +1,7 @@
 /** A range → the chance of every score, on the score grid. */
 import type { Meet, Range } from '../meet/meet.js';
 import type { Score } from '../score.js';
-import { type Grid, gridPoints } from '../scoring.js';
+import { type Grid, gridAtOrAbove, gridAtOrBelow, gridPoints } from '../scoring.js';
 import { betaTails } from './beta.js';
 
 /** Scores in rising order and the chance of each; the chances add up to 1. */
@@ -68,6 +68,21 @@ export function withFalls(range: CompleteRange, grid: Grid, fall: Score): Distri
   }
   const entries = [...chanceOf].sort(([x], [y]) => x - y);
   return { scores: entries.map(([s]) => s), chances: entries.map(([, p]) => p) };
+}
+
+/** The lowest and the highest score that has a chance at all; null when something is missing. */
+export function supportOf(meet: Meet, range: Range): { lowest: Score; highest: Score } | null {
+  if (!isComplete(range)) return null;
+  const { grid, fall } = meet.scoring;
+  const { low, likely, high, falls } = range;
+  const first = gridAtOrAbove(low, grid);
+  const certain = low === high || first > high;
+  const top = certain ? likely : gridAtOrBelow(high, grid);
+  const [fewest, most] = [falls === 1 ? 2 : 0, falls === 0 ? 0 : 2];
+  return {
+    lowest: Math.max((certain ? likely : first) - most * fall, 0),
+    highest: Math.max(top - fewest * fall, 0),
+  };
 }
 
 /** The distribution of a meet's range, falls included; null when something of it is missing. */

@@ -1,0 +1,160 @@
+/** YAML text → a tree whose every value is a text and knows its line. */
+import { EVENT_ID, type Event, getScalarValue, parseEvents, YAMLException } from 'js-yaml';
+import { type ProblemList, report } from './problems.js';
+
+export interface YamlText {
+  readonly kind: 'text';
+  readonly text: string;
+  readonly line: number;
+}
+
+export interface YamlList {
+  readonly kind: 'list';
+  readonly items: readonly YamlNode[];
+  readonly line: number;
+}
+
+export interface YamlMap {
+  readonly kind: 'map';
+  readonly pairs: readonly YamlPair[];
+  readonly line: number;
+}
+
+export interface YamlPair {
+  readonly key: string;
+  readonly value: YamlNode;
+  readonly line: number;
+}
+
+/** No value is ever a number or a date: 13.900 stays 13.900, 007 stays 007. */
+export type YamlNode = YamlText | YamlList | YamlMap;
+
+/** What a parser's complaint means to somebody who does not know the parser. */
+const SYNTAX: readonly (readonly [reason: RegExp, message: string, mend: string])[] = [
+  [/tab character/, 'a tab is used to indent', 'indent with spaces'],
+  [/within a flow/, 'a bracket is opened and never closed', 'close it with ] or }'],
+  [/within a .*quoted/, 'a quote is opened and never closed', 'close it'],
+  [/indentation/, 'the indentation does not fit the lines above', 'line it up with its neighbours'],
+  [/missed comma/, 'a comma is missing between two values', 'put one, or quotes round the text'],
+  [
+    /colon is missed|multiline key|implicit/,
+    'a colon is missing, or a text needs quotes',
+    'write key: value',
+  ],
+  [/maxDepth/, 'its values are nested too deeply', 'is it the right file?'],
+  [/alias|anchor/, 'a * or & stands for nothing', 'put the text in quotes'],
+  [
+    /document separator/,
+    'this does not belong to what stands above it',
+    'look at the indentation, and for a missing colon',
+  ],
+];
+
+const ANYTHING = [
+  'cannot be read as YAML from here on',
+  'look for a missing quote, colon or bracket here or a line above',
+] as const;
+
+/** Reads YAML; null, and a problem with its line, when it is none. An empty text is an empty map. */
+export function readYaml(source: string, list: ProblemList): YamlNode | null {
+  const text = source.replace(/^\uFEFF/, '');
+  try {
+    return buildTree(text, parseEvents(text, {}), list);
+  } catch (error) {
+    const { reason, mark } = error instanceof YAMLException ? error : { reason: '', mark: null };
+    const [, message, mend] = SYNTAX.find(([pattern]) => pattern.test(reason)) ?? ['', ...ANYTHING];
+    report(list, 'error', 'syntax', mark ? mark.line + 1 : null, message, mend);
+    return null;
+  }
+}
+
+/** A collection whose end has not come yet. */
+interface Open {
+  readonly kind: 'list' | 'map';
+  readonly items: YamlNode[];
+  readonly line: number;
+  readonly anchor: string | null;
+}
+
+/** Puts the parser's events together; events name the source by offsets. */
+function buildTree(text: string, events: readonly Event[], list: ProblemList): YamlNode | null {
+  const lineAt = lineFinder(text);
+  const anchors = new Map<string, YamlNode>();
+  const roots: YamlNode[] = [];
+  const open: Open[] = [];
+
+  const put = (node: YamlNode, anchor: string | null): void => {
+    if (anchor !== null) anchors.set(anchor, node);
+    (open.at(-1)?.items ?? roots).push(node);
+  };
+  const named = (anchor: string, line: number): YamlNode => {
+    const node = anchors.get(anchor);
+    if (node !== undefined) return node;
+    const mend = `name a value with &${anchor} before it, or put the text in quotes`;
+    report(list, 'error', 'syntax', line, `*${anchor} stands for nothing`, mend);
+    return { kind: 'text', text: '', line };
+  };
+
+  for (const event of events) {
+    if (event.type === EVENT_ID.DOCUMENT) continue;
+    if (event.type === EVENT_ID.POP) {
+      const ended = open.pop();
+      if (ended === undefined) continue;
+      const { kind, items, line, anchor } = ended;
+      put(
+        kind === 'list' ? { kind, items, line } : { kind, pairs: pairsOf(items, list), line },
+        anchor,
+      );
+      continue;
+    }
+    const { anchorStart, anchorEnd } = event;
+    const anchor = anchorStart < 0 ? null : text.slice(anchorStart, anchorEnd);
+    if (event.type === EVENT_ID.ALIAS) {
+      put(named(anchor ?? '', lineAt(anchorStart)), null);
+    } else if (event.type === EVENT_ID.SCALAR) {
+      const value = getScalarValue(text, event);
+      put({ kind: 'text', text: value, line: lineAt(event.valueStart) }, anchor);
+    } else {
+      const kind = event.type === EVENT_ID.SEQUENCE ? 'list' : 'map';
+      open.push({ kind, items: [], line: lineAt(event.start), anchor });
+    }
+  }
+  if (roots.length > 1) {
+    report(list, 'error', 'syntax', null, 'holds several documents', 'take the lines --- away');
+    return null;
+  }
+  return roots[0] ?? { kind: 'map', pairs: [], line: 1 };
+}
+
+/** Keys and values come one after the other. */
+function pairsOf(items: readonly YamlNode[], list: ProblemList): YamlPair[] {
+  const pairs: YamlPair[] = [];
+  const seen = new Set<string>();
+  for (let i = 0; i + 1 < items.length; i += 2) {
+    const [key, value] = [items[i] as YamlNode, items[i + 1] as YamlNode];
+    if (key.kind !== 'text') {
+      report(list, 'error', 'syntax', key.line, 'a key is no plain text', 'write key: value');
+    } else if (seen.has(key.text)) {
+      const message = `the key ${key.text} stands twice`;
+      report(list, 'error', 'syntax', key.line, message, 'keep one of the two');
+    } else {
+      seen.add(key.text);
+      pairs.push({ key: key.text, value, line: key.line });
+    }
+  }
+  return pairs;
+}
+
+/** Offsets to lines, counted from 1. */
+function lineFinder(text: string): (offset: number) => number {
+  const starts = [...text.matchAll(/\r\n|\n|\r/g)].map((m) => m.index + m[0].length);
+  return (offset) => {
+    let [low, high] = [0, starts.length];
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if ((starts[middle] ?? 0) <= offset) low = middle + 1;
+      else high = middle;
+    }
+    return low + 1;
+  };
+}
