@@ -1,0 +1,49 @@
+/** The command as built, run as a user runs it. */
+import { spawnSync } from 'node:child_process';
+import { cpSync, mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { basename, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+
+export const ROOT = fileURLToPath(new URL('../../', import.meta.url));
+export const COMMAND = join(ROOT, 'dist/cli/lastrotation.cjs');
+export const EXAMPLES = join(ROOT, 'docs/examples');
+
+export interface Ran {
+  readonly code: number | null;
+  readonly out: string;
+  readonly err: string;
+}
+
+/** Runs the command in a folder; colours and widths do not depend on who runs the tests. */
+export function run(
+  args: readonly string[],
+  options: { cwd?: string; env?: Record<string, string>; input?: string } = {},
+): Ran {
+  const { LASTROTATION_MEET: _, ...env } = process.env;
+  const done = spawnSync(process.execPath, [COMMAND, ...args], {
+    cwd: options.cwd ?? ROOT,
+    env: { ...env, NO_COLOR: '1', COLUMNS: '100', ...options.env },
+    input: options.input ?? '',
+    encoding: 'utf8',
+    maxBuffer: 64 * 1024 * 1024,
+  });
+  return { code: done.status, out: done.stdout, err: done.stderr };
+}
+
+/** Runs with --json and reads the answer. */
+export function answer<T = Record<string, unknown>>(
+  args: readonly string[],
+  options: { cwd?: string } = {},
+): T {
+  const ran = run([...args, '--json'], options);
+  if (ran.err !== '') throw new Error(ran.err);
+  return JSON.parse(ran.out) as T;
+}
+
+/** A folder of its own, with copies of some example files; removed by `clean`. */
+export function folder(...examples: readonly string[]): { path: string; clean: () => void } {
+  const path = mkdtempSync(join(tmpdir(), 'lastrotation-'));
+  for (const name of examples) cpSync(join(EXAMPLES, name), join(path, basename(name)));
+  return { path, clean: () => rmSync(path, { recursive: true, force: true }) };
+}
