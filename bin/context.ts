@@ -3,10 +3,14 @@ import { type Command, Option } from 'commander';
 import { openMeet } from '../lib/files/index.js';
 import {
   type AnswerName,
+  type Assumption,
   LastRotationError,
   type Meet,
+  type NeedsOptions,
   parseScore,
+  type Rivals,
   type Score,
+  type When,
   written,
 } from '../lib/index.js';
 import { safeJson, writeLine } from './terminal.js';
@@ -28,6 +32,40 @@ export function addMeetOptions(command: Command, { contest = true } = {}): Comma
     );
   }
   return command.option('--json', 'the same facts for programs');
+}
+
+/** The options that say which board a question is about, and what happens until then. */
+export interface QuestionOptions extends MeetOptions {
+  readonly when?: When;
+  readonly rivals?: Rivals;
+  readonly rest?: Assumption;
+  readonly on?: string;
+  readonly d?: string;
+}
+
+export function addQuestionOptions(command: Command): Command {
+  const scores = ['low', 'likely', 'high', 'limit'];
+  const choice = (flags: string, text: string, choices: readonly string[]) =>
+    new Option(flags, text).choices(choices);
+  return addMeetOptions(
+    command
+      .addOption(choice('--when <when>', 'on which board', ['now', 'rotation', 'end']))
+      .addOption(choice('--rivals <how>', 'what rivals still to come score', ['as-is', ...scores]))
+      .addOption(
+        choice('--rest <how>', 'what her own other routines score (default: likely)', scores),
+      )
+      .option('--on <apparatus>', 'another of her routines than the next')
+      .option('--d <score>', 'the D score she will show'),
+  );
+}
+
+/** The same for the library. */
+export function questionOf(
+  meet: Meet,
+  options: QuestionOptions,
+): Pick<NeedsOptions, 'contest' | 'when' | 'rivals' | 'rest' | 'on' | 'd'> {
+  const { contest, when, rivals, rest, on } = options;
+  return { contest, when, rivals, rest, on, d: scoreOption(meet, '--d', options.d) };
 }
 
 export function meetOf(options: MeetOptions): Meet {

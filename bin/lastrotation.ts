@@ -12,12 +12,11 @@ import { version } from './version.js';
 
 const program = new Command('lastrotation')
   .description(
-    'What does she need? Scores, places and needs, live at a gymnastics meet.\nThe organiser’s results are the official ones.',
+    'What does she need? Scores, places and needs, live at a gymnastics meet. The organiser’s results are the official ones.',
   )
   .version(version, '--version')
   .showHelpAfterError(false)
   .showSuggestionAfterError(true)
-  .helpCommand('help [command]', 'how to use a command, with examples')
   .configureOutput({ outputError: () => undefined })
   .exitOverride()
   .addHelpText(
@@ -41,12 +40,13 @@ addStandings(program);
 addNeeds(program);
 addOutcomes(program);
 addSuppose(program);
-program.commandsGroup('Help:');
+program.commandsGroup('Help:').helpCommand('help [command]', 'how to use a command, with examples');
 
-// A reader that closes the pipe early, such as `head`, is no error.
 process.stdout.on('error', (error: NodeJS.ErrnoException) => {
-  if (error.code !== 'EPIPE') throw error;
-  process.exit(0);
+  // A reader that closes the pipe early, such as `head`, is no error.
+  if (error.code === 'EPIPE') process.exit(0);
+  process.stderr.write(`lastrotation: the answer could not be written (${error.code})\n`);
+  process.exit(3);
 });
 
 async function main(): Promise<void> {

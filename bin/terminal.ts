@@ -1,4 +1,5 @@
 /** What a terminal can take: its width, its colours, and nothing that could take it over. */
+import stringWidth from 'fast-string-width';
 import pc from 'picocolors';
 
 const DEFAULT_WIDTH = 100;
@@ -35,4 +36,25 @@ export function safeJson(value: unknown): string {
 
 export function writeLine(text = ''): void {
   process.stdout.write(`${text}\n`);
+}
+
+/** How many columns of a terminal a text takes. */
+export function columnsOf(text: string): number {
+  return /^[\x20-\x7e\u00a0-\u00ac\u00ae-\u024f]*$/.test(text) ? text.length : stringWidth(text);
+}
+
+/** Breaks a text into lines of at most `width` columns, at its blanks. */
+export function wrap(text: string, width: number): string[] {
+  const lines: string[] = [];
+  for (const word of text.split(' ')) {
+    const line = lines.at(-1);
+    if (line === undefined || columnsOf(line) + 1 + columnsOf(word) > width) lines.push(word);
+    else lines[lines.length - 1] = `${line} ${word}`;
+  }
+  return lines;
+}
+
+/** Prints words on as many lines as they take. */
+export function writeWords(text: string, style: (text: string) => string = String): void {
+  for (const line of wrap(safe(text), terminalWidth())) writeLine(style(line));
 }

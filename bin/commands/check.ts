@@ -8,7 +8,7 @@ export function addCheck(program: Command): void {
     .command('check')
     .summary('is the meet sound; who performs where; what is missing')
     .description(
-      'Reads the meet file, its ranges and the score log, and says everything that is wrong or\nmissing, each with its line and its mend. Exit code 2 when the meet is not sound.',
+      'Reads the meet file, its ranges and the score log, and says everything that is wrong or missing, each with its line and its mend. Exit code 2 when the meet is not sound.',
     )
     .addHelpText(
       'after',

@@ -1,14 +1,16 @@
-import { type Command, Option } from 'commander';
+import type { Command } from 'commander';
 import type { NeedsOptions } from '../../lib/index.js';
-import { addMeetOptions, answer, type MeetOptions, meetOf, scoreOption } from '../context.js';
+import {
+  addQuestionOptions,
+  answer,
+  meetOf,
+  type QuestionOptions,
+  questionOf,
+  scoreOption,
+} from '../context.js';
 
-interface Options extends MeetOptions {
+interface Options extends QuestionOptions {
   readonly for?: string;
-  readonly when?: 'now' | 'rotation' | 'end';
-  readonly rivals?: 'as-is' | 'low' | 'likely' | 'high' | 'limit';
-  readonly rest?: 'low' | 'likely' | 'high' | 'limit';
-  readonly on?: string;
-  readonly d?: string;
   readonly margin?: string;
   readonly why?: boolean;
 }
@@ -19,32 +21,12 @@ export function addNeeds(program: Command): void {
     .argument('[who]', 'a gymnast (or team), by id or any part of the name; everyone without')
     .summary('what she needs to lead, to win, for a medal, to hold on')
     .description(
-      'What a gymnast needs from her next routine. `level` draws level with the mark, `ahead` is the\nlowest score that puts her ahead, `in practice` the lowest real score that does.',
+      'What a gymnast needs from her next routine. `level` draws level with the mark, `ahead` is the lowest score that puts her ahead, `in practice` the lowest real score that does.',
     )
     .option(
       '--for <target>',
       'lead, win, medal, hold, place:3, beat:NAME or total:57.000; just this need',
     )
-    .addOption(new Option('--when <when>', 'on which board').choices(['now', 'rotation', 'end']))
-    .addOption(
-      new Option('--rivals <how>', 'what rivals still to come score').choices([
-        'as-is',
-        'low',
-        'likely',
-        'high',
-        'limit',
-      ]),
-    )
-    .addOption(
-      new Option('--rest <how>', 'what her own other routines score (default: likely)').choices([
-        'low',
-        'likely',
-        'high',
-        'limit',
-      ]),
-    )
-    .option('--on <apparatus>', 'another of her routines than the next')
-    .option('--d <score>', 'the D score she will show')
     .option('--margin <score>', 'ahead of the mark by this much')
     .option('--why', 'the boards that prove it')
     .addHelpText(
@@ -57,21 +39,16 @@ Examples:
   lastrotation needs adeyemi --for beat:brandt --why
   lastrotation needs adeyemi --on FX --d 5.6 --contest FX`,
     );
-  addMeetOptions(command).action(async (who: string | undefined, options: Options) => {
+  addQuestionOptions(command).action(async (who: string | undefined, options: Options) => {
     const { needs, needsOfAll } = await import('../../lib/index.js');
     const { printBoards, printNeedsOfAll, printSheet } = await import('../tables/sheet.js');
     const { printBoard } = await import('../tables/board.js');
     const meet = meetOf(options);
     const asked: NeedsOptions = {
-      contest: options.contest ?? null,
-      for: options.for ?? null,
-      when: options.when ?? null,
-      rivals: options.rivals ?? null,
-      rest: options.rest ?? null,
-      on: options.on ?? null,
-      d: scoreOption(meet, '--d', options.d),
+      ...questionOf(meet, options),
+      for: options.for,
       margin: scoreOption(meet, '--margin', options.margin),
-      why: options.why ?? false,
+      why: options.why,
     };
     const board: Parameters<typeof printBoards>[2] = (b, heading) => printBoard(meet, b, heading);
     if (who === undefined) {

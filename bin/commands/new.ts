@@ -15,7 +15,7 @@ export function addNew(program: Command): void {
     .argument('[startList]', 'a CSV with a column name, and if wanted id, team, group, on, carried')
     .summary('a meet file from a start list, or an empty one with comments')
     .description(
-      'Writes a meet file (to --meet) from a start list, whose rows are in start order; `group` is the\napparatus a gymnast starts on, its number, or bye. A file that exists is never touched.',
+      'Writes a meet file (to --meet) from a start list, whose rows are in start order; `group` is the apparatus a gymnast starts on, its number, or bye. A file that exists is never touched.',
     )
     .option('--title <text>', 'the name of the meet')
     .addOption(

@@ -1,13 +1,11 @@
-import { type Command, Option } from 'commander';
-import { addMeetOptions, answer, type MeetOptions, meetOf, scoreOption } from '../context.js';
-
-interface Options extends MeetOptions {
-  readonly when?: 'now' | 'rotation' | 'end';
-  readonly rivals?: 'as-is' | 'low' | 'likely' | 'high' | 'limit';
-  readonly rest?: 'low' | 'likely' | 'high' | 'limit';
-  readonly on?: string;
-  readonly d?: string;
-}
+import type { Command } from 'commander';
+import {
+  addQuestionOptions,
+  answer,
+  meetOf,
+  type QuestionOptions,
+  questionOf,
+} from '../context.js';
 
 export function addOutcomes(program: Command): void {
   const command = program
@@ -15,34 +13,8 @@ export function addOutcomes(program: Command): void {
     .argument('<who>', 'a gymnast (or team), by id or any part of the name')
     .summary('her next score in bands, and the place each brings')
     .description(
-      'Every score she can get in her next routine, in bands, with the place each brings.',
+      'Every score she can get in her next routine, in bands, with the place each brings; on the board right after it unless --when says otherwise.',
     )
-    .addOption(
-      new Option('--when <when>', 'on which board (default: now)').choices([
-        'now',
-        'rotation',
-        'end',
-      ]),
-    )
-    .addOption(
-      new Option('--rivals <how>', 'what rivals still to come score').choices([
-        'as-is',
-        'low',
-        'likely',
-        'high',
-        'limit',
-      ]),
-    )
-    .addOption(
-      new Option('--rest <how>', 'what her own other routines score (default: likely)').choices([
-        'low',
-        'likely',
-        'high',
-        'limit',
-      ]),
-    )
-    .option('--on <apparatus>', 'another of her routines than the next')
-    .option('--d <score>', 'the D score she will show')
     .addHelpText(
       'after',
       `
@@ -50,18 +22,11 @@ Examples:
   lastrotation outcomes adeyemi
   lastrotation outcomes adeyemi --when end --rivals likely`,
     );
-  addMeetOptions(command).action(async (who: string, options: Options) => {
+  addQuestionOptions(command).action(async (who: string, options: QuestionOptions) => {
     const { outcomes } = await import('../../lib/index.js');
     const { printOutcomes } = await import('../tables/outcomes.js');
     const meet = meetOf(options);
-    const value = outcomes(meet, who, {
-      contest: options.contest ?? null,
-      when: options.when ?? null,
-      rivals: options.rivals ?? null,
-      rest: options.rest ?? null,
-      on: options.on ?? null,
-      d: scoreOption(meet, '--d', options.d),
-    });
+    const value = outcomes(meet, who, questionOf(meet, options));
     await answer(options, 'outcomes', meet, value, () => printOutcomes(meet, value));
   });
 }

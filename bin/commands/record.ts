@@ -17,7 +17,7 @@ export function addRecord(program: Command): void {
     .argument('<score>', 'a score, DNS, DNF, or void to take the row back')
     .summary('adds a score to the log, then shows what changed')
     .description(
-      'Adds a row to the score log beside the meet file and waits until the disk has it. A later row\nfor the same routine supersedes the earlier one; nothing is ever erased.',
+      'Adds a row to the score log beside the meet file and waits until the disk has it. A later row for the same routine supersedes the earlier one; nothing is ever erased.',
     )
     .option('--d <score>', 'D score')
     .option('--e <score>', 'E score')
@@ -45,10 +45,10 @@ Examples:
         nd: nd ?? null,
         note: note ?? null,
       };
-      const done = await record(options.meet, told, { contest: options.contest ?? null });
+      const done = await record(options.meet, told, { contest: options.contest });
       const meet = meetOf(options);
       await answer(options, 'record', meet, done, () =>
-        printRecorded(meet, done, logPathOf(options.meet), options.contest ?? null),
+        printRecorded(meet, done, logPathOf(options.meet)),
       );
     },
   );

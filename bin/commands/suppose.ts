@@ -8,7 +8,7 @@ export function addSuppose(program: Command): void {
     .argument('<what...>', 'gymnast, apparatus and score, once or more')
     .summary('the board and the needs if these scores happen; nothing is written')
     .description(
-      'What the board would be, and what the next up would need, if these scores happened. A score\nmay also be low, likely, high, fall (likely less one fall) or DNS. Nothing is written.',
+      'What the board would be, and what the next up would need, if these scores happened. A score may also be low, likely, high, fall (likely less one fall) or DNS. Nothing is written.',
     )
     .addHelpText(
       'after',
@@ -33,7 +33,7 @@ Examples:
       suppositions.push({ gymnast, apparatus, score });
     }
     const meet = meetOf(options);
-    const value = suppose(meet, suppositions, { contest: options.contest ?? null });
+    const value = suppose(meet, suppositions, { contest: options.contest });
     await answer(options, 'suppose', meet, value, () => printSupposed(meet, value));
   });
 }

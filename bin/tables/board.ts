@@ -1,6 +1,6 @@
 /** The board as a table. */
 import type { Meet, Standings, StandingsRow } from '../../lib/index.js';
-import { colour, safe, terminalWidth, writeLine } from '../terminal.js';
+import { colour, terminalWidth, writeLine, writeWords } from '../terminal.js';
 import { ruleInWords, shower, toComeInWords } from '../words.js';
 import { type Column, renderTable } from './table.js';
 
@@ -63,7 +63,7 @@ function codeOrder(meet: Meet, code: string): number {
 }
 
 export function printBoard(meet: Meet, board: Standings, heading: string): void {
-  writeLine(colour.bold(safe(heading)));
+  writeWords(heading, colour.bold);
   const columns = boardColumns(meet, board);
   const { text, leftOut } = renderTable(columns, board.rows);
   writeLine(text);
@@ -74,9 +74,9 @@ export function printBoard(meet: Meet, board: Standings, heading: string): void 
       ? 'projected: total + likely of what is to come'
       : '',
   ].filter((n) => n !== '');
-  if (notes.length > 0) writeLine(colour.dim(notes.join(' · ')));
+  if (notes.length > 0) writeWords(notes.join(' · '), colour.dim);
   if (leftOut.length > 0) {
-    writeLine(colour.dim(`Not shown in ${terminalWidth()} columns: ${leftOut.join(', ')}.`));
+    writeWords(`Not shown in ${terminalWidth()} columns: ${leftOut.join(', ')}.`, colour.dim);
   }
   printSkipped(board.skipped);
 }

@@ -1,6 +1,6 @@
 /** Bands of her next score, in the order a commentator hopes for them. */
 import type { Band, Meet, Outcomes } from '../../lib/index.js';
-import { colour, safe, writeLine } from '../terminal.js';
+import { colour, writeLine, writeWords } from '../terminal.js';
 import {
   apparatusName,
   nameOf,
@@ -20,7 +20,7 @@ export function printOutcomes(meet: Meet, { bands, ...about }: Outcomes): void {
       ? 'on the board right after it'
       : `${about.when === 'end' ? 'at the end' : 'after this rotation'}, ${rivalsInWords(about.rivals)}`;
   const where = apparatusName(meet, about.apparatus);
-  writeLine(colour.bold(safe(`${who} on ${where}: her place ${board} (${about.contest})`)));
+  writeWords(`${who} on ${where}: her place ${board} (${about.contest})`, colour.bold);
 
   const likely = bands.filter((b) => b.chance === null || b.chance > 0);
   const { text } = renderTable(
@@ -37,10 +37,9 @@ export function printOutcomes(meet: Meet, { bands, ...about }: Outcomes): void {
   );
   writeLine(text);
   if (likely.length < bands.length) {
-    writeLine(
-      colour.dim(
-        `${bands.length - likely.length} bands outside her range are left out; --json has all.`,
-      ),
+    writeWords(
+      `${bands.length - likely.length} bands outside her range are left out; --json has all.`,
+      colour.dim,
     );
   }
   if (bands.every((b) => b.chance === null)) {

@@ -1,16 +1,11 @@
 /** What a recorded score changed, short enough to read while the next gymnast salutes. */
 import type { Meet, Recorded } from '../../lib/index.js';
-import { colour, safe, writeLine } from '../terminal.js';
+import { colour, safe, writeLine, writeWords } from '../terminal.js';
 import { nameOf, ordinal, settledInWords, shower } from '../words.js';
 
 const MOST_CHANGES = 8;
 
-export function printRecorded(
-  meet: Meet,
-  recorded: Recorded,
-  log: string,
-  contest: string | null,
-): void {
+export function printRecorded(meet: Meet, recorded: Recorded, log: string): void {
   const show = shower(meet);
   const { row, rows } = recorded;
   const codes = rows.map((r) => r.apparatus).join(', ');
@@ -20,17 +15,16 @@ export function printRecorded(
   for (const warning of recorded.warnings) writeLine(colour.yellow(safe(`  note: ${warning}`)));
   if (recorded.total !== null) {
     const place = recorded.place === null ? 'no place yet' : ordinal(recorded.place);
-    writeLine(
-      safe(`  ${place} with ${show(recorded.total)} in ${contest ?? meet.contests[0]?.id ?? ''}`),
-    );
+    writeWords(`  ${place} with ${show(recorded.total)} in ${recorded.contest}`);
   }
   const places = (place: number | null) => (place === null ? 'no place' : ordinal(place));
-  for (const { id, from, to } of recorded.changes.slice(0, MOST_CHANGES)) {
-    writeLine(safe(`  ${nameOf(meet, id)}: ${places(from)} → ${places(to)}`));
+  const others = recorded.changes.filter((c) => c.id !== row.gymnast);
+  for (const { id, from, to } of others.slice(0, MOST_CHANGES)) {
+    writeWords(`  ${nameOf(meet, id)}: ${places(from)} → ${places(to)}`);
   }
-  const more = recorded.changes.length - MOST_CHANGES;
+  const more = others.length - MOST_CHANGES;
   if (more > 0) writeLine(`  and ${more} more moved: lastrotation standings`);
   for (const { id, ...settled } of recorded.settled) {
-    writeLine(safe(`  ${nameOf(meet, id)}: ${settledInWords(settled, null)}`));
+    writeWords(`  ${nameOf(meet, id)}: ${settledInWords(settled, null)}`);
   }
 }

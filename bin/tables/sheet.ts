@@ -1,6 +1,6 @@
 /** The sheet of needs for one routine, and the table of everyone's. */
 import type { Meet, Need, NeedsSheet } from '../../lib/index.js';
-import { colour, safe, terminalWidth, writeLine } from '../terminal.js';
+import { colour, safe, terminalWidth, wrap, writeLine, writeWords } from '../terminal.js';
 import {
   apparatusName,
   nameOf,
@@ -15,7 +15,7 @@ import {
   wordsFor,
 } from '../words.js';
 import { printSkipped } from './board.js';
-import { type Column, renderTable, wrap } from './table.js';
+import { type Column, renderTable } from './table.js';
 
 /** Needs that say the same, said once. */
 interface Row {
@@ -151,8 +151,8 @@ export function printSheet(meet: Meet, sheet: NeedsSheet): void {
   const who = nameOf(meet, sheet.gymnast);
   const team = sheet.gymnast === sheet.contender ? '' : ` for ${sheet.name}`;
   const where = `${apparatusName(meet, sheet.apparatus)}, rotation ${sheet.rotation}`;
-  writeLine(colour.bold(safe(`${who}${team} on ${where} (${sheet.contest})`)));
-  writeLine(safe(`  ${standingLine(meet, sheet)}`));
+  writeWords(`${who}${team} on ${where} (${sheet.contest})`, colour.bold);
+  writeWords(`  ${standingLine(meet, sheet)}`);
   const facts = `${rangeLine(meet, sheet)}; to come: ${toComeInWords(sheet.toCome)}`;
   for (const line of wrap(safe(facts), terminalWidth() - 2)) writeLine(`  ${line}`);
   writeLine();
@@ -162,7 +162,7 @@ export function printSheet(meet: Meet, sheet: NeedsSheet): void {
   writeLine(text);
   writeLine();
   for (const settled of sheet.settled) {
-    writeLine(safe(`For certain: ${settledInWords(settled, sheet.place)}.`));
+    writeWords(`For certain: ${settledInWords(settled, sheet.place)}.`);
   }
   if (sheet.settled.length === 0) writeLine('For certain: nothing is settled yet.');
   printSkipped([...new Set(sheet.needs.flatMap((n) => n.skipped))]);
@@ -195,13 +195,15 @@ export function printNeedsOfAll(meet: Meet, sheets: readonly NeedsSheet[], conte
       }),
     ),
   ];
-  writeLine(colour.bold(safe(`What each needs in the next routine (${contest})`)));
+  writeWords(`What each needs in the next routine (${contest})`, colour.bold);
   writeLine(renderTable(columns, sheets).text);
-  writeLine(
-    colour.dim('Scores put her ahead; the end counts rivals, and her own rest, at their likely.'),
+  writeWords(
+    'Scores put her ahead; the end counts rivals, and her own rest, at their likely.',
+    colour.dim,
   );
-  writeLine(
-    colour.dim('+ beyond her realistic best · = only a tie is left · ✓ secured on that assumption'),
+  writeWords(
+    '+ beyond her realistic best · = only a tie is left · ✓ secured on that assumption',
+    colour.dim,
   );
 }
 
@@ -243,7 +245,7 @@ export function printBoards(
   for (const need of sheet.needs) {
     if (need.boards === null || need.ahead === null) continue;
     const label = needInWords(meet, sheet, need);
-    const score = (s: number) => `${sheet.gymnast} scores ${show(s)}`;
+    const score = (s: number) => `${nameOf(meet, sheet.gymnast)} scores ${show(s)}`;
     writeLine();
     print(need.boards.at, `Why, ${label}: ${score(need.ahead)}`);
     if (need.boards.below === null) continue;

@@ -1,6 +1,6 @@
 /** Boards before and after in one table, and what the next up would need. */
 import type { Meet, StandingsRow, Supposed } from '../../lib/index.js';
-import { colour, safe, writeLine } from '../terminal.js';
+import { colour, writeLine, writeWords } from '../terminal.js';
 import { apparatusName, nameOf, shower } from '../words.js';
 import { placeText, printSkipped } from './board.js';
 import { cellFor } from './sheet.js';
@@ -12,7 +12,7 @@ export function printSupposed(meet: Meet, { supposed, before, after, needs }: Su
     (s) =>
       `${nameOf(meet, s.gymnast)} ${apparatusName(meet, s.apparatus)} ${typeof s.score === 'number' ? show(s.score) : s.score}`,
   );
-  writeLine(colour.bold(safe(`Suppose ${said.join(', ')} (${after.contest}); nothing is written`)));
+  writeWords(`Suppose ${said.join(', ')} (${after.contest}); nothing is written`, colour.bold);
   const was = new Map(before.rows.map((r) => [r.id, r]));
   const moved = (row: StandingsRow) => {
     const then = was.get(row.id);
@@ -44,7 +44,7 @@ export function printSupposed(meet: Meet, { supposed, before, after, needs }: Su
   printSkipped(after.skipped);
   if (needs.length === 0) return;
   writeLine();
-  writeLine(colour.bold('What the next up would need'));
+  writeWords('What the next up would need', colour.bold);
   const need = (target: string, when: string, rivals: string) => (sheet: (typeof needs)[number]) =>
     cellFor(
       meet,
@@ -62,7 +62,8 @@ export function printSupposed(meet: Meet, { supposed, before, after, needs }: Su
     needs,
   );
   writeLine(next.text);
-  writeLine(
-    colour.dim('+ beyond her realistic best · = only a tie is left · ✓ secured on that assumption'),
+  writeWords(
+    '+ beyond her realistic best · = only a tie is left · ✓ secured on that assumption',
+    colour.dim,
   );
 }

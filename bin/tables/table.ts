@@ -1,7 +1,6 @@
 /** Tables without lines: columns by what they are called, the least needed left out where it is narrow. */
 import Table from 'cli-table3';
-import stringWidth from 'fast-string-width';
-import { colour, safe, terminalWidth } from '../terminal.js';
+import { colour, columnsOf, safe, terminalWidth, wrap } from '../terminal.js';
 
 export interface Column<Row> {
   readonly head: string;
@@ -77,11 +76,6 @@ function measured<Row>(column: Column<Row>, cells: readonly (readonly string[])[
   return { column, cells, width: Math.max(columnsOf(column.head), ...cells.flat().map(columnsOf)) };
 }
 
-/** How many columns of a terminal a text takes. */
-function columnsOf(text: string): number {
-  return /^[\x20-\x7e\u00a0-\u00ac\u00ae-\u024f]*$/.test(text) ? text.length : stringWidth(text);
-}
-
 /** Breaks the flexible column, then leaves out the most spare ones, until all fits. */
 function fitted<Row>(
   filled: readonly Filled<Row>[],
@@ -128,15 +122,4 @@ function draw<Row>(columns: readonly Filled<Row>[], rows: readonly Row[]): strin
     .map((line) => line.trimEnd());
   const heights = rows.map((_, i) => Math.max(1, ...columns.map((c) => c.cells[i]?.length ?? 1)));
   return [1, ...heights].map((height) => lines.splice(0, height));
-}
-
-/** Breaks a text into lines of at most `width` columns, at its blanks. */
-export function wrap(text: string, width: number): string[] {
-  const lines: string[] = [];
-  for (const word of text.split(' ')) {
-    const line = lines.at(-1);
-    if (line === undefined || columnsOf(line) + 1 + columnsOf(word) > width) lines.push(word);
-    else lines[lines.length - 1] = `${line} ${word}`;
-  }
-  return lines;
 }

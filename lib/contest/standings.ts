@@ -43,9 +43,9 @@ export interface Standings {
 }
 
 export interface StandingsOptions {
-  readonly contest?: string | null;
+  readonly contest?: string | null | undefined;
   /** Show the board as it stood when this rotation was over. */
-  readonly after?: number | null;
+  readonly after?: number | null | undefined;
 }
 
 /**

@@ -25,7 +25,7 @@ import { logPathOf, openMeet, readLogFile, soundMeet } from './meet-file.js';
 export async function record(
   meetPath: string,
   told: ToRecord,
-  options: { readonly contest?: string | null } = {},
+  options: { readonly contest?: string | null | undefined } = {},
 ): Promise<Recorded> {
   const meet = openMeet(meetPath);
   findContest(meet, options.contest);

@@ -39,6 +39,8 @@ export interface Recorded {
   /** More than one when she was withdrawn from several routines. */
   readonly rows: readonly WrittenRow[];
   readonly accepted: true;
+  /** The contest that total, place, changes and settled speak of. */
+  readonly contest: string;
   readonly warnings: readonly string[];
   /** Of the gymnast, or her team, in the contest; null where she is no contender. */
   readonly total: Score | null;
@@ -127,7 +129,7 @@ export function recorded(
   before: Meet,
   after: Meet,
   { rows, checked }: Rows,
-  options: { readonly contest?: string | null } = {},
+  options: { readonly contest?: string | null | undefined } = {},
 ): Recorded {
   const contest = findContest(after, options.contest);
   const [first] = checked;
@@ -146,6 +148,7 @@ export function recorded(
     row: writtenRow(row),
     rows: rows.map(writtenRow),
     accepted: true,
+    contest: contest.id,
     warnings: checked.flatMap((c) => warningsFor(before, c)),
     total: contender === undefined ? null : entryOf(contender, recordedPerformances(after)).total,
     place: contender === undefined ? null : (is.get(contender.id) ?? null),

@@ -49,19 +49,19 @@ export interface NeedsSheet {
 }
 
 export interface NeedsOptions {
-  readonly contest?: string | null;
+  readonly contest?: string | null | undefined;
   /** One target instead of the sheet: `win`, `place:3`, `beat:adeyemi`, `total:57.000`. */
-  readonly for?: string | null;
-  readonly when?: When | null;
-  readonly rivals?: Rivals | null;
-  readonly rest?: Assumption | null;
+  readonly for?: string | null | undefined;
+  readonly when?: When | null | undefined;
+  readonly rivals?: Rivals | null | undefined;
+  readonly rest?: Assumption | null | undefined;
   /** Ask for another of her routines than the next. */
-  readonly on?: string | null;
+  readonly on?: string | null | undefined;
   /** The D score she will show. */
-  readonly d?: Score | null;
-  readonly margin?: Score | null;
+  readonly d?: Score | null | undefined;
+  readonly margin?: Score | null | undefined;
   /** Add the boards that prove each need. */
-  readonly why?: boolean;
+  readonly why?: boolean | undefined;
 }
 
 /**

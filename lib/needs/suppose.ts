@@ -45,7 +45,7 @@ const WORDS = ['low', 'likely', 'high', 'fall'] as const;
 export function suppose(
   meet: Meet,
   suppositions: readonly Supposition[],
-  options: { readonly contest?: string | null } = {},
+  options: { readonly contest?: string | null | undefined } = {},
 ): Supposed {
   const contest = findContest(meet, options.contest);
   const changes = new Map<number, Result>();

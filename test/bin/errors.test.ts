@@ -1,0 +1,121 @@
+/** Errors: two lines, the right exit code, and the same for programs. */
+import { describe, expect, it } from 'vitest';
+import { run } from '../support/cli.js';
+
+const MEET = ['--meet', 'docs/examples/harbour.yaml'];
+
+describe('what cannot be answered, and what was asked wrongly', () => {
+  it.each<[string, string[], number, string]>([
+    ['an unknown gymnast', ['needs', 'adeyami', ...MEET], 1, 'did you mean `adeyemi`?'],
+    ['an ambiguous part of a name', ['needs', 'sa', ...MEET], 1, 'say which'],
+    ['somebody who is out', ['needs', 'moreau', ...MEET], 1, 'DNS'],
+    ['an apparatus already done', ['needs', 'tanaka', '--on', 'UB', ...MEET], 1, 'to come: FX'],
+    ['an unknown apparatus', ['needs', 'tanaka', '--on', 'PH', ...MEET], 2, 'hers'],
+    ['an unknown contest', ['standings', '--contest', 'teem', ...MEET], 2, 'one of'],
+    ['an unknown rotation', ['standings', '--after', '5', ...MEET], 2, '1 to 4'],
+    ['a rotation that is no number', ['standings', '--after', 'two', ...MEET], 2, '1 to 4'],
+    ['an unknown target', ['needs', 'tanaka', '--for', 'glory', ...MEET], 2, 'one of'],
+    [
+      'a win on the board of now',
+      ['needs', 'tanaka', '--for', 'win', '--when', 'now', ...MEET],
+      2,
+      'end',
+    ],
+    [
+      'rivals who score on the board of now',
+      ['needs', 'tanaka', '--for', 'medal', '--when', 'now', '--rivals', 'high', ...MEET],
+      2,
+      'completes nothing',
+    ],
+    [
+      'as-is at the end',
+      ['needs', 'tanaka', '--for', 'medal', '--when', 'end', '--rivals', 'as-is', ...MEET],
+      2,
+      'board of now',
+    ],
+    [
+      'a limit nobody knows',
+      ['needs', 'tanaka', '--for', 'win', '--rivals', 'limit', ...MEET],
+      1,
+      'D score',
+    ],
+    ['an unknown command', ['neds', ...MEET], 2, 'needs'],
+    ['an unknown option', ['needs', '--fro', 'win', ...MEET], 2, '--for'],
+    ['a missing argument', ['outcomes', ...MEET], 2, 'who'],
+    ['a meet file that is not there', ['standings', '--meet', 'nowhere.yaml'], 2, 'new'],
+    ['a refused score', ['record', 'brandt', 'BB', '13.5667', ...MEET], 2, 'decimals'],
+    [
+      'a sum that is off',
+      ['record', 'brandt', 'BB', '13.566', '--d', '6', '--e', '7.5', ...MEET],
+      2,
+      '13.500',
+    ],
+    [
+      'a score over the limit',
+      ['record', 'brandt', 'BB', '16.2', '--d', '6.1', ...MEET],
+      2,
+      '16.100',
+    ],
+    [
+      'a supposition with a word too few',
+      ['suppose', 'brandt', 'BB', ...MEET],
+      2,
+      'gymnast, apparatus',
+    ],
+    [
+      'a supposed score that is none',
+      ['suppose', 'brandt', 'BB', 'good', ...MEET],
+      2,
+      'not a score',
+    ],
+  ])('%s', (_, args, code, said) => {
+    const ran = run(args);
+    expect(ran.code).toBe(code);
+    expect(ran.out).toBe('');
+    expect(ran.err).toContain(said);
+    expect(ran.err.trimEnd().split('\n').length).toBeLessThanOrEqual(2);
+
+    const json = run([...args, '--json']);
+    expect(json.code).toBe(code);
+    expect(json.out).toBe('');
+    const { error } = JSON.parse(json.err) as { error: Record<string, unknown> };
+    expect(Object.keys(error).sort()).toEqual(['code', 'file', 'line', 'mend', 'message']);
+  });
+
+  it('nothing was written by any refused score', () => {
+    const before = run(['standings', '--json', ...MEET]).out;
+    run(['record', 'brandt', 'BB', '16.2', '--d', '6.1', ...MEET]);
+    run(['record', 'brandt', 'BB', '14.2', '--contest', 'nothing', ...MEET]);
+    expect(run(['standings', '--json', ...MEET]).out).toBe(before);
+  });
+});
+
+describe('help', () => {
+  it('groups the commands by the time of day', () => {
+    const { out, code } = run([]);
+    expect(code).toBe(0);
+    expect(out).toMatch(/Before the meet:[\s\S]*check[\s\S]*During the meet:[\s\S]*needs/);
+  });
+
+  it.each(['new', 'check', 'record', 'standings', 'needs', 'outcomes', 'suppose'])(
+    '%s --help has examples',
+    (name) => {
+      const { out, code } = run([name, '--help']);
+      expect(code).toBe(0);
+      expect(out).toContain('Examples:');
+    },
+  );
+
+  it('--version says the version of the package', () => {
+    expect(run(['--version']).out.trim()).toMatch(/^\d+\.\d+\.\d+$/);
+  });
+});
+
+describe('colour', () => {
+  it('is for terminals only', () => {
+    const { out } = run(['standings', ...MEET], {
+      env: { NO_COLOR: '', FORCE_COLOR: '1', CI: '1' },
+    });
+    expect(out.includes('\u001b')).toBe(false);
+  });
+});
