@@ -6,7 +6,8 @@ const DEFAULT_WIDTH = 100;
 
 /** Columns to write in; tables are made for 100 and stay readable at 80. */
 export function terminalWidth(): number {
-  const asked = process.stdout.columns ?? Number(process.env.COLUMNS);
+  // Through a pipe such as `| head` the terminal is still the one that errors go to.
+  const asked = process.stdout.columns ?? process.stderr.columns ?? Number(process.env.COLUMNS);
   return Number.isFinite(asked) && asked >= 40 ? asked : DEFAULT_WIDTH;
 }
 

@@ -40,7 +40,7 @@ Examples:
   lastrotation needs adeyemi --on FX --d 5.6 --contest FX`,
     );
   addQuestionOptions(command).action(async (who: string | undefined, options: Options) => {
-    const { needs, needsOfAll } = await import('../../lib/index.js');
+    const { LastRotationError, needs, needsOfAll } = await import('../../lib/index.js');
     const { printBoards, printNeedsOfAll, printSheet } = await import('../tables/sheet.js');
     const { printBoard } = await import('../tables/board.js');
     const meet = meetOf(options);
@@ -52,6 +52,14 @@ Examples:
     };
     const board: Parameters<typeof printBoards>[2] = (b, heading) => printBoard(meet, b, heading);
     if (who === undefined) {
+      const [single] = (['on', 'd'] as const).filter((o) => options[o] !== undefined);
+      if (single !== undefined) {
+        throw new LastRotationError(`--${single} is about one gymnast`, {
+          kind: 'usage',
+          code: 'bad-usage',
+          mend: 'name her: lastrotation needs NAME …',
+        });
+      }
       const all = needsOfAll(meet, asked);
       await answer(options, 'needsOfAll', meet, all, () => {
         printNeedsOfAll(meet, all.gymnasts, all.contest);

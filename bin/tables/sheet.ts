@@ -17,6 +17,9 @@ import {
 import { printSkipped } from './board.js';
 import { type Column, renderTable } from './table.js';
 
+/** So many falls that nobody counts them. */
+const MANY_FALLS = 5;
+
 /** Needs that say the same, said once. */
 interface Row {
   readonly labels: readonly string[];
@@ -102,7 +105,7 @@ function columnsOf(meet: Meet, sheet: NeedsSheet): Column<Row>[] {
       cell: (r) => {
         const { status, fallsAffordable } = r.need;
         if (status === null) return '';
-        if (status === 'secured') return 'any';
+        if (status === 'secured' || (fallsAffordable ?? 0) >= MANY_FALLS) return 'any';
         return fallsAffordable === null ? '–' : String(fallsAffordable);
       },
       align: 'right',
@@ -131,20 +134,20 @@ function underRow(meet: Meet, sheet: NeedsSheet, { need }: Row): string[] {
   return [words.join('; '), over].filter((l) => l !== '');
 }
 
-/** "over all to come: 27.540 (BB 13.633, FX 13.907), each the score she reaches 4 times in 10" */
+/** What she needs over all she has to come, and how it splits. */
 function overAll(
   meet: Meet,
   sheet: NeedsSheet,
   { remainingTotal, split, status, rivals }: Need,
 ): string {
-  const { she, her } = wordsFor(meet, sheet.contender);
+  const { she } = wordsFor(meet, sheet.contender);
   const show = shower(meet);
   if (remainingTotal === null || status === 'secured' || rivals !== 'likely') return '';
   const whole = `over all to come ${she} needs ${show(remainingTotal)}`;
   if (split === null) return whole;
   const scores = split.scores.map((s) => `${s.apparatus} ${show(s.score)}`).join(', ');
   const above = percent(Math.max(0, 1 - split.quantile));
-  return `${whole}: evenly ${scores} (in each, without a fall, ${above} of ${her} range is that good)`;
+  return `${whole}: at an even pace ${scores} (each that good ${above} of the time, without a fall)`;
 }
 
 export function printSheet(meet: Meet, sheet: NeedsSheet): void {
