@@ -1,5 +1,5 @@
 /** The meet: who competes where and when, under which rules, and what has been recorded. */
-import type { Apparatus } from '../apparatus.js';
+import { type Apparatus, SECOND_VAULT, VAULT } from '../apparatus.js';
 import { type Score, unitsPerPoint } from '../score.js';
 import { type Scoring, scoreLimit, type TieRule } from '../scoring.js';
 
@@ -117,8 +117,17 @@ export function apparatusOf(meet: Meet, code: string): Apparatus | undefined {
   return meet.apparatus.find((a) => a.code === code);
 }
 
+/** Routines by gymnast and apparatus, worked out once for a schedule. */
+const indexes = new WeakMap<readonly Routine[], ReadonlyMap<string, Routine>>();
+
 export function routineOf(meet: Meet, gymnast: string, apparatus: string): Routine | undefined {
-  return meet.routines.find((r) => r.gymnast === gymnast && r.apparatus === apparatus);
+  const { routines } = meet;
+  let index = indexes.get(routines);
+  if (index === undefined) {
+    index = new Map(routines.map((r) => [`${r.apparatus} ${r.gymnast}`, r]));
+    indexes.set(routines, index);
+  }
+  return index.get(`${apparatus} ${gymnast}`);
 }
 
 /** A routine by its index, which must be one of the meet's. */
@@ -183,7 +192,7 @@ export function nextUp(meet: Meet): Routine[] {
 
 /** Both vaults stand at one station. */
 function stationCode(apparatus: string): string {
-  return apparatus === 'VT2' ? 'VT' : apparatus;
+  return apparatus === SECOND_VAULT ? VAULT : apparatus;
 }
 
 /** 1.000 in this meet's units. */

@@ -23,9 +23,10 @@ export function readGymnasts(
   discipline: readonly string[],
 ): Listed[] {
   const listed: Listed[] = [];
+  const ids = new Set<string>();
   for (const [i, g] of entriesOf(checking.document.gymnasts)) {
     const path = ['gymnasts', i];
-    if (listed.some((other) => other.id === g.id)) {
+    if (ids.has(g.id)) {
       complain(
         checking,
         'error',
@@ -36,11 +37,12 @@ export function readGymnasts(
       );
       continue;
     }
+    ids.add(g.id);
     listed.push({
       id: g.id,
       name: g.name ?? g.id,
       team: g.team ?? null,
-      on: g.on === undefined ? null : readOn(checking, i, codes, discipline),
+      on: g.on === undefined ? null : readOn(checking, i, g.id, g.on, codes, discipline),
       carried: g.carried ?? 0,
       entry: i,
     });
@@ -61,11 +63,12 @@ export function readGymnasts(
 function readOn(
   checking: Checking,
   entry: number,
+  id: string,
+  written: readonly (string | null)[],
   codes: readonly string[],
   discipline: readonly string[],
 ): string[] {
-  const gymnast = entriesOf(checking.document.gymnasts).find(([i]) => i === entry)?.[1];
-  const on = entriesOf(gymnast?.on);
+  const on = entriesOf(written);
   for (const [k, code] of on) {
     const path = ['gymnasts', entry, 'on', k];
     if (codes.includes(code)) continue;
@@ -84,7 +87,7 @@ function readOn(
         'error',
         'unknown-apparatus',
         path,
-        `apparatus ${code} of gymnast \`${gymnast?.id}\` is no part of this meet`,
+        `apparatus ${code} of gymnast \`${id}\` is no part of this meet`,
         didYouMean(code, codes, 'one of'),
       );
     }
@@ -96,7 +99,7 @@ function readOn(
       'error',
       'second-vault-alone',
       ['gymnasts', entry, 'on'],
-      `gymnast \`${gymnast?.id}\` does ${SECOND_VAULT} without ${VAULT}`,
+      `gymnast \`${id}\` does ${SECOND_VAULT} without ${VAULT}`,
       `add ${VAULT} to her \`on\``,
     );
   }

@@ -1,5 +1,5 @@
 /** The groups or rotations of a meet file, checked, and the routines that follow from them. */
-import { SECOND_VAULT } from '../apparatus.js';
+import { SECOND_VAULT, VAULT } from '../apparatus.js';
 import { type Checking, complain } from './checking.js';
 import type { Path } from './document.js';
 import type { ContestRules, Gymnast, Rotation, Routine, Station } from './meet.js';
@@ -242,8 +242,8 @@ function onFromRotations(
   stations: readonly string[],
 ): string[] {
   const twoVaults = contests.some((c) => c.kind === 'apparatus' && c.vaults === 2);
-  const codes = stations.flatMap((s) => (s === 'VT' && twoVaults ? [s, SECOND_VAULT] : [s]));
-  return defaultOn(codes, contests).filter((c) => here.has(c === SECOND_VAULT ? 'VT' : c));
+  const codes = stations.flatMap((s) => (s === VAULT && twoVaults ? [s, SECOND_VAULT] : [s]));
+  return defaultOn(codes, contests).filter((c) => here.has(c === SECOND_VAULT ? VAULT : c));
 }
 
 function checkWrittenOn(

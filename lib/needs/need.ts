@@ -71,7 +71,7 @@ export interface Asked {
   readonly place: number | null;
 }
 
-/** A need; null for `hold` where there is no place yet. */
+/** A need; null where there is no such need: no place to hold yet, or herself to beat. */
 export function needFor(
   meet: Meet,
   asked: Asked,
@@ -79,7 +79,9 @@ export function needFor(
   withBoards = false,
 ): Need | null {
   const { contest, contender, routine } = asked;
-  if (question.target.kind === 'hold' && asked.place === null) return null;
+  const { target } = question;
+  if (target.kind === 'hold' && asked.place === null) return null;
+  if (target.kind === 'beat' && target.id === contender.id) return null;
   const scenario = buildScenario(meet, contest, contender, routine, question);
   if (scenario.missing.length > 0) return unanswered(meet, question, scenario.missing);
 

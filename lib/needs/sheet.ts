@@ -73,7 +73,7 @@ export function needs(meet: Meet, who: string, options: NeedsOptions = {}): Need
   const { contender, gymnast } = findContender(meet, contest, who);
   const routine = askedRoutine(meet, contest, contender, gymnast?.id ?? null, options.on ?? null);
   const sheet = sheetFor(meet, contest, contender, routine, bothSenses(meet, contest), options);
-  if (options.for != null) throwIfMissing(sheet);
+  if (options.for != null) throwIfMissing(sheet, options.for);
   return sheet;
 }
 
@@ -248,9 +248,11 @@ function questionsOf(meet: Meet, contest: Contest, options: NeedsOptions): Quest
   ];
 }
 
-function throwIfMissing({ needs: [need] }: NeedsSheet): void {
+function throwIfMissing({ name, needs: [need] }: NeedsSheet, target: string): void {
   if (need === undefined) {
-    throw noAnswer('no-place', 'no place to hold yet', 'ask for lead, win or medal');
+    throw target === 'hold'
+      ? noAnswer('no-place', `${name} has no place to hold yet`, 'ask for lead, win or medal')
+      : badUsage('wrong-target', `${name} cannot beat ${name}`, 'name a rival');
   }
   const [first] = need.missing;
   if (need.status !== null || first === undefined) return;
