@@ -1,5 +1,6 @@
 /** YAML text → a checked document, every problem with its line. */
 import * as v from 'valibot';
+import type { DisciplineCode } from '../apparatus.js';
 import type { Decimals } from '../score.js';
 import { didYouMean, type ProblemList, report } from './problems.js';
 import {
@@ -10,7 +11,7 @@ import {
   type RangeParts,
   rangesSchema,
 } from './schema.js';
-import { readYaml, type YamlNode } from './yaml.js';
+import { readYaml, type YamlNode, type YamlPair } from './yaml.js';
 
 /** A way to a value in a file: `['groups', 1, 'order', 3]`. */
 export type Path = readonly (string | number)[];
@@ -57,8 +58,14 @@ function plainValue(root: YamlNode, list: ProblemList): unknown {
     if (--left < 0) return null;
     if (node.kind === 'text') return node.text;
     if (node.kind === 'list') return node.items.map(convert);
-    const filled = node.pairs.filter((p) => !isBlank(p.value));
+    const filled = node.pairs.filter((p) => !isBlank(p.value) && isOrdinary(p));
     return Object.fromEntries(filled.map((p) => [p.key, convert(p.value)]));
+  };
+  /** Words that JavaScript objects keep for themselves, and the checker passes over. */
+  const isOrdinary = ({ key, line }: YamlPair): boolean => {
+    if (!['__proto__', 'constructor', 'prototype'].includes(key)) return true;
+    report(list, 'error', 'unknown-key', line, `\`${key}\` is not a known key`, 'take it away');
+    return false;
   };
   const value = convert(root);
   if (left >= 0) return value;
@@ -74,13 +81,16 @@ function plainValue(root: YamlNode, list: ProblemList): unknown {
 }
 
 function isBlank(node: YamlNode): boolean {
-  return node.kind === 'text' && ['', '~', 'null'].includes(node.text);
+  return (
+    node.kind === 'text' && (node.text === '' || (node.plain && ['~', 'null'].includes(node.text)))
+  );
 }
 
 /**
  * Checks a value against a schema, reports whatever does not fit, and goes on with the rest: what
  * did not fit is taken out, so that one wrong number does not hide the other problems of a file.
- * Null when nothing can be left standing.
+ * What may not be missing is put in from `instead`, if it is there. Null when nothing can be left
+ * standing.
  */
 function check<T extends v.GenericSchema>(
   schema: T,
@@ -88,15 +98,24 @@ function check<T extends v.GenericSchema>(
   base: Path,
   lineOf: LineOf,
   list: ProblemList,
+  instead: Readonly<Record<string, unknown>> = {},
 ): v.InferOutput<T> | null {
   const root = { value };
+  const takenOut = new Set<string>();
   for (;;) {
     const result = v.safeParse(schema, root.value);
     if (result.success) return result.output;
     for (const issue of result.issues) {
       const path = (issue.path ?? []).map((item) => item.key as string | number);
-      reportIssue(issue.message, [...base, ...path], lineOf, list);
-      takeOut(root, path);
+      // What was taken out is not also missing.
+      if (!takenOut.has(JSON.stringify(path))) {
+        reportIssue(issue.message, [...base, ...path], lineOf, list);
+      }
+      takenOut.add(JSON.stringify(path));
+      const [key] = path;
+      if (path.length === 1 && key !== undefined && Object.hasOwn(instead, key)) {
+        Reflect.set(root.value as object, key, instead[key]);
+      } else takeOut(root, path);
     }
     if (root.value === undefined) return null;
   }
@@ -141,15 +160,17 @@ function entryName(path: Path): string {
 export interface ReadDocument {
   readonly document: MeetDocument | null;
   readonly decimals: Decimals;
+  /** Something every other part rests on was guessed, so that the rest could be checked. */
+  readonly guessed: boolean;
   readonly lineOf: LineOf;
 }
 
 /**
- * Reads a meet file's text. `document` is null when it is no YAML or not of the right shape; then
+ * Reads a meet file's text. `document` is null when it is no YAML or has no list of gymnasts; then
  * the problems say why. A shape that is wrong in one place still reports all the others.
  */
 export function readDocument(text: string, list: ProblemList): ReadDocument {
-  const nothing: ReadDocument = { document: null, decimals: 3, lineOf: () => null };
+  const nothing = { document: null, decimals: 3, guessed: true, lineOf: () => null } as const;
   const root = readYaml(text, list);
   if (root === null) return nothing;
   if (root.kind !== 'map') {
@@ -166,10 +187,23 @@ export function readDocument(text: string, list: ProblemList): ReadDocument {
   const lineOf = lineFinder(root);
   const value = plainValue(root, list);
   if (value === null) return nothing;
-  const given = Reflect.get(value as object, 'decimals');
-  const decimals = check(decimalsSchema, given, ['decimals'], lineOf, list);
-  const document = check(meetSchema(decimals ?? 3), value, [], lineOf, list);
-  return { document: decimals === null ? null : document, decimals: decimals ?? 3, lineOf };
+  const given = value as Readonly<Record<string, unknown>>;
+  const decimals = check(decimalsSchema, given.decimals, ['decimals'], lineOf, list);
+  const before = { discipline: given.discipline, scoring: given.scoring };
+  // The more lenient of two guesses, so that no score is called wrong for it.
+  const read = decimals ?? 4;
+  const document = check(meetSchema(read), value, [], lineOf, list, {
+    discipline: likelyDiscipline(text),
+    scoring: 'open',
+  });
+  const guessed =
+    decimals === null || given.discipline !== before.discipline || given.scoring !== before.scoring;
+  return { document, decimals: read, guessed, lineOf };
+}
+
+/** By the apparatus that are mentioned. */
+function likelyDiscipline(text: string): DisciplineCode {
+  return /\b(PH|SR|PB|HB)\b/.test(text) ? 'mag' : 'wag';
 }
 
 /** One gymnast's entry in a ranges file. */

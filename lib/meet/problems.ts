@@ -30,7 +30,19 @@ export function report(
   message: string,
   mend: string,
 ): void {
-  list.problems.push({ severity, code, file: list.file, line, message, mend });
+  list.problems.push({
+    severity,
+    code,
+    file: list.file,
+    line,
+    message: cut(message),
+    mend: cut(mend),
+  });
+}
+
+/** Whatever stands in a file, what is said of it stays short. */
+function cut(text: string): string {
+  return text.replace(/\S{81,}/g, (word) => `${word.slice(0, 77)}…`);
 }
 
 export function isSound(problems: readonly Problem[]): boolean {
@@ -67,13 +79,24 @@ export function nearest(word: string, known: readonly string[]): string | null {
   const index = known.findIndex((k) => plain(k) === best);
   const found = known[index];
   if (found === undefined) return null;
-  const allowed = Math.max(1, Math.floor(Math.min(word.length, found.length) / 3));
+  // Two letters the other way round are two changes, but one slip.
+  const slips = sortedLetters(word) === sortedLetters(found) ? 2 : 1;
+  const allowed = Math.max(slips, Math.floor(Math.min(word.length, found.length) / 3));
   return distance(plain(word), plain(found)) <= allowed ? found : null;
 }
+
+function sortedLetters(word: string): string {
+  return [...plain(word)].sort().join('');
+}
+
+/** More known words than this are not listed. */
+const MOST_LISTED = 20;
 
 /** "did you mean `adeyemi`?", or the known words when none is near and they are few. */
 export function didYouMean(word: string, known: readonly string[], otherwise: string): string {
   const near = nearest(word, known);
   if (near !== null) return `did you mean \`${near}\`?`;
-  return known.length > 0 && known.length <= 12 ? `${otherwise}: ${known.join(', ')}` : otherwise;
+  return known.length > 0 && known.length <= MOST_LISTED
+    ? `${otherwise}: ${known.join(', ')}`
+    : otherwise;
 }

@@ -1,11 +1,11 @@
 /** Whose range is whose: a gymnast's own, the ranges file's, or what is usual for everyone. */
-import type { Apparatus } from '../apparatus.js';
+import { type Apparatus, SECOND_VAULT, VAULT } from '../apparatus.js';
 import { formatScore } from '../score.js';
 import { scoreLimit } from '../scoring.js';
 import { type Checking, complain } from './checking.js';
 import type { RangesEntry } from './document.js';
 import type { Gymnast, Range, Routine } from './meet.js';
-import { nearest, type ProblemList, report } from './problems.js';
+import { didYouMean, nearest, type ProblemList, report, type Severity } from './problems.js';
 import { entriesOf, type RangeParts } from './schema.js';
 
 const PARTS = ['low', 'likely', 'high', 'falls', 'd'] as const;
@@ -46,28 +46,30 @@ export function readRanges(
       { parts: file?.ranges[code], from: 'file' },
       { parts: document.usual?.[code], from: 'usual' },
     ]);
-    const wrong = wrongRange(range, scoring, apparatus.find((a) => a.code === code)?.limit ?? null);
-    if (wrong !== null) {
-      const [where, line] =
-        own?.g.ranges?.[code] !== undefined
-          ? [list, checking.lineOf(['gymnasts', own.i, 'ranges', code])]
-          : file?.ranges[code] !== undefined
-            ? [fileList, file.lineOf([code])]
-            : [list, checking.lineOf(['usual', code])];
-      if (!where.problems.some((p) => p.line === line && p.code === 'wrong-range')) {
-        const [message, mend] = wrong;
-        report(where, 'error', 'wrong-range', line, `${code} of ${gymnast}: ${message}`, mend);
-      }
+    const [where, line, what] =
+      own?.g.ranges?.[code] !== undefined
+        ? [list, checking.lineOf(['gymnasts', own.i, 'ranges', code]), `${code} of ${gymnast}`]
+        : file?.ranges[code] !== undefined
+          ? [fileList, file.lineOf([code]), `${code} of ${gymnast}`]
+          : [list, checking.lineOf(['usual', code]), `usual ${code}`];
+    const limit = apparatus.find((a) => a.code === code)?.limit ?? null;
+    for (const [message, mend] of wrongRange(range, scoring, limit)) {
+      const said = `${what}: ${message}`;
+      // What is usual is wrong once, not once for everyone.
+      if (where.problems.some((p) => p.message === said)) continue;
+      report(where, 'error', 'wrong-range', line, said, mend);
     }
     return range;
   });
 }
 
+type Wrong = readonly [message: string, mend: string];
+
 function wrongRange(
   { low, likely, high, d }: Range,
   scoring: Checking['scoring'],
   apparatusLimit: number | null,
-): [message: string, mend: string] | null {
+): Wrong[] {
   const show = (s: number) => formatScore(s, scoring.decimals);
   const steps = [
     ['low', low],
@@ -75,24 +77,56 @@ function wrongRange(
     ['high', high],
   ] as const;
   const given = steps.flatMap(([name, value]) => (value === null ? [] : [{ name, value }]));
-  for (const [i, upper] of given.entries()) {
+  const wrong = given.flatMap((upper, i): Wrong[] => {
     const lower = given[i - 1];
-    if (lower !== undefined && lower.value > upper.value) {
-      return [
+    if (lower === undefined || lower.value <= upper.value) return [];
+    return [
+      [
         `${lower.name} ${show(lower.value)} is above ${upper.name} ${show(upper.value)}`,
         'order them low, likely, high; what is not written comes from `usual`',
-      ];
-    }
-  }
+      ],
+    ];
+  });
   const limit = scoreLimit(scoring, apparatusLimit, d);
   const top = given.at(-1);
   if (limit !== null && top !== undefined && top.value > limit) {
-    return [
+    wrong.push([
       `${top.name} ${show(top.value)} is over the limit of ${show(limit)}`,
       d === null ? 'lower it' : 'lower it, or mend d',
-    ];
+    ]);
   }
-  return null;
+  return wrong;
+}
+
+/** Ranges on apparatus that the discipline does not have would be lost without a word. */
+export function noteStrangeApparatus(
+  checking: Checking,
+  fileEntries: readonly RangesEntry[],
+  fileList: ProblemList,
+  discipline: readonly string[],
+): void {
+  const { document, list, lineOf } = checking;
+  const known = discipline.flatMap((c) => (c === VAULT ? [c, SECOND_VAULT] : [c]));
+  const strange = (ranges: object | undefined) =>
+    Object.keys(ranges ?? {}).filter((code) => !known.includes(code));
+  const say = (where: ProblemList, severity: Severity, line: number | null, code: string) =>
+    report(
+      where,
+      severity,
+      'unknown-apparatus',
+      line,
+      `a range on ${code}, which is no apparatus of the discipline`,
+      didYouMean(code, known, 'one of'),
+    );
+  for (const code of strange(document.usual)) say(list, 'error', lineOf(['usual', code]), code);
+  for (const [i, g] of entriesOf(document.gymnasts)) {
+    for (const code of strange(g.ranges)) {
+      say(list, 'error', lineOf(['gymnasts', i, 'ranges', code]), code);
+    }
+  }
+  for (const entry of fileEntries) {
+    for (const code of strange(entry.ranges)) say(fileList, 'warning', entry.lineOf([code]), code);
+  }
 }
 
 /** A ranges file may cover a whole season; only a near miss is worth a word. */

@@ -12,7 +12,7 @@ import { readDocument, readRangesDocument } from './document.js';
 import { type LogDialect, parseLog } from './log.js';
 import type { Meet } from './meet.js';
 import type { Problem, ProblemList } from './problems.js';
-import { noteMissingRanges, readRanges } from './ranges.js';
+import { noteMissingRanges, noteStrangeApparatus, readRanges } from './ranges.js';
 import { playLog } from './results.js';
 import { checkTeamSizes, readGymnasts, readTeams } from './roster.js';
 import { readSchedule } from './schedule.js';
@@ -48,7 +48,7 @@ export interface ReadMeet {
 export function readMeet(sources: MeetSources): ReadMeet {
   const problems: Problem[] = [];
   const list: ProblemList = { file: sources.meet.file, problems };
-  const { document, decimals, lineOf } = readDocument(sources.meet.text, list);
+  const { document, decimals, guessed, lineOf } = readDocument(sources.meet.text, list);
   if (document === null) return { meet: null, problems, dialect: null };
 
   const { panel } = SCORING_SYSTEMS[document.scoring];
@@ -68,6 +68,7 @@ export function readMeet(sources: MeetSources): ReadMeet {
     },
   };
   const meet = buildMeet(checking, rangesSource(checking, sources));
+  if (guessed) return { meet: null, problems, dialect: null };
   const log = readLog(meet, sources.log ?? null);
   return { ...log, problems: [...problems, ...log.problems] };
 }
@@ -114,6 +115,7 @@ function buildMeet(checking: Checking, rangesSource: Source | null): Meet {
     rangesSource === null
       ? []
       : readRangesDocument(rangesSource.text, scoring.decimals, rangesList);
+  noteStrangeApparatus(checking, entries, rangesList, discipline);
   const ranges = readRanges(checking, entries, rangesList, gymnasts, routines, apparatus);
   noteMissingRanges(checking, gymnasts, routines, ranges);
   return {

@@ -51,7 +51,7 @@ export function readSchedule(
           competes,
         )
       : rotationsOfGroups(
-          readGroups(checking, gymnasts, stations),
+          readGroups(checking, listed, gymnasts, stations),
           stations,
           document.startOrder ?? 'rotate',
           competes,
@@ -95,6 +95,7 @@ function knownOrder(
 
 function readGroups(
   checking: Checking,
+  listed: readonly Listed[],
   gymnasts: readonly Gymnast[],
   stations: readonly string[],
 ): Group[] {
@@ -142,6 +143,8 @@ function readGroups(
       );
     } else groups.push({ start: group.start, order });
   }
+  // Of a group that could not be read nobody knows who is in it.
+  if (checking.document.groups?.includes(null)) return groups;
   checkEveryStation(checking, groups, stations);
   for (const [i, g] of gymnasts.entries()) {
     if (groupOf.has(g.id) || g.on.length === 0) continue;
@@ -149,7 +152,7 @@ function readGroups(
       checking,
       'error',
       'gymnast-in-no-group',
-      ['gymnasts', i],
+      ['gymnasts', listed[i]?.entry ?? i],
       `gymnast \`${g.id}\` is in no group`,
       'add her to the order of a group; a reserve has on: []',
     );

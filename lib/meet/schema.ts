@@ -145,10 +145,31 @@ const apparatusCode = v.pipe(
   v.transform((s) => s.trim().toUpperCase()),
 );
 
+/** A mapping by apparatus; codes are read whatever their case. */
+function byApparatus<V>(
+  value: v.GenericSchema<unknown, V>,
+  kind: string,
+  mend: string,
+): v.GenericSchema<unknown, Record<string, V>> {
+  return v.pipe(
+    v.record(v.string(), value, wrongKind(kind, mend)),
+    v.rawTransform<Record<string, V>, Record<string, V>>(({ dataset, addIssue, NEVER }) => {
+      const entries = Object.entries(dataset.value).map(
+        ([code, child]) => [code.trim().toUpperCase(), child] as const,
+      );
+      const codes = entries.map(([code]) => code);
+      const twice = codes.find((code, i) => codes.indexOf(code) !== i);
+      if (twice === undefined) return Object.fromEntries(entries);
+      const message = `{key} has ${twice} twice`;
+      addIssue({ message: complaint('apparatus-twice', message, 'keep one of the two') });
+      return NEVER;
+    }),
+  );
+}
+
 function ranges(decimals: Decimals) {
   const score = scoreText(decimals);
-  return v.record(
-    apparatusCode,
+  return byApparatus(
     mapping(
       {
         low: v.optional(score),
@@ -159,7 +180,8 @@ function ranges(decimals: Decimals) {
       },
       'low, likely, high and falls',
     ),
-    wrongKind('a mapping from apparatus to range', 'VT: { low: …, likely: …, high: …, falls: … }'),
+    'a mapping from apparatus to range',
+    'VT: { low: …, likely: …, high: …, falls: … }',
   );
 }
 
@@ -272,7 +294,8 @@ export function meetSchema(decimals: Decimals) {
       ) as v.GenericSchema<unknown, Discipline>,
       scoring: oneOf(Object.keys(SCORING_SYSTEMS) as (keyof typeof SCORING_SYSTEMS)[]),
       panel: v.optional(mapping({ counting: whole(1, 20), step }, '{ counting: 3, step: 0.1 }')),
-      decimals: v.optional(v.string()),
+      // Read before all else.
+      decimals: v.optional(v.unknown()),
       fall: v.optional(score),
       contests: v.optional(list(contest, '[all-around]')),
       ties: v.optional(ties),
@@ -314,16 +337,16 @@ export function meetSchema(decimals: Decimals) {
       ),
       rotations: v.optional(
         list(
-          v.record(
-            apparatusCode,
+          byApparatus(
             list(id, 'a list of gymnasts’ ids'),
-            wrongKind('a mapping from apparatus to gymnasts', '{ UB: [adeyemi, …] }'),
+            'a mapping from apparatus to gymnasts',
+            '{ UB: [adeyemi, …] }',
           ),
           'a list of { UB: [adeyemi, …] }',
         ),
       ),
     },
-    'keys and values, such as discipline: wag',
+    'a meet needs discipline: wag, scoring: open and gymnasts: [{ id: … }, …]',
   );
 }
 

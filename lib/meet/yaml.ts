@@ -1,10 +1,20 @@
 /** YAML text → a tree whose every value is a text and knows its line. */
-import { EVENT_ID, type Event, getScalarValue, parseEvents, YAMLException } from 'js-yaml';
+import {
+  EVENT_ID,
+  type Event,
+  getScalarValue,
+  parseEvents,
+  SCALAR_STYLE,
+  YAMLException,
+} from 'js-yaml';
 import { type ProblemList, report } from './problems.js';
+import { describeSyntax } from './yaml-syntax.js';
 
 export interface YamlText {
   readonly kind: 'text';
   readonly text: string;
+  /** Without quotes: then `~`, `null` and nothing at all mean that there is no value. */
+  readonly plain: boolean;
   readonly line: number;
 }
 
@@ -29,32 +39,6 @@ export interface YamlPair {
 /** No value is ever a number or a date: 13.900 stays 13.900, 007 stays 007. */
 export type YamlNode = YamlText | YamlList | YamlMap;
 
-/** What a parser's complaint means to somebody who does not know the parser. */
-const SYNTAX: readonly (readonly [reason: RegExp, message: string, mend: string])[] = [
-  [/tab character/, 'a tab is used to indent', 'indent with spaces'],
-  [/within a flow/, 'a bracket is opened and never closed', 'close it with ] or }'],
-  [/within a .*quoted/, 'a quote is opened and never closed', 'close it'],
-  [/indentation/, 'the indentation does not fit the lines above', 'line it up with its neighbours'],
-  [/missed comma/, 'a comma is missing between two values', 'put one, or quotes round the text'],
-  [
-    /colon is missed|multiline key|implicit/,
-    'a colon is missing, or a text needs quotes',
-    'write key: value',
-  ],
-  [/maxDepth/, 'its values are nested too deeply', 'is it the right file?'],
-  [/alias|anchor/, 'a * or & stands for nothing', 'put the text in quotes'],
-  [
-    /document separator/,
-    'this does not belong to what stands above it',
-    'look at the indentation, and for a missing colon',
-  ],
-];
-
-const ANYTHING = [
-  'cannot be read as YAML from here on',
-  'look for a missing quote, colon or bracket here or a line above',
-] as const;
-
 /** Reads YAML; null, and a problem with its line, when it is none. An empty text is an empty map. */
 export function readYaml(source: string, list: ProblemList): YamlNode | null {
   const text = source.replace(/^\uFEFF/, '');
@@ -62,8 +46,8 @@ export function readYaml(source: string, list: ProblemList): YamlNode | null {
     return buildTree(text, parseEvents(text, {}), list);
   } catch (error) {
     const { reason, mark } = error instanceof YAMLException ? error : { reason: '', mark: null };
-    const [, message, mend] = SYNTAX.find(([pattern]) => pattern.test(reason)) ?? ['', ...ANYTHING];
-    report(list, 'error', 'syntax', mark ? mark.line + 1 : null, message, mend);
+    const { line, message, mend } = describeSyntax(text, reason, mark?.position ?? null);
+    report(list, 'error', 'syntax', line, message, mend);
     return null;
   }
 }
@@ -92,9 +76,11 @@ function buildTree(text: string, events: readonly Event[], list: ProblemList): Y
     if (node !== undefined) return node;
     const mend = `name a value with &${anchor} before it, or put the text in quotes`;
     report(list, 'error', 'syntax', line, `*${anchor} stands for nothing`, mend);
-    return { kind: 'text', text: '', line };
+    return { kind: 'text', text: '', plain: false, line };
   };
 
+  /** Where the last value ended. */
+  let end = 0;
   for (const event of events) {
     if (event.type === EVENT_ID.DOCUMENT) continue;
     if (event.type === EVENT_ID.POP) {
@@ -113,10 +99,15 @@ function buildTree(text: string, events: readonly Event[], list: ProblemList): Y
       put(named(anchor ?? '', lineAt(anchorStart)), null);
     } else if (event.type === EVENT_ID.SCALAR) {
       const value = getScalarValue(text, event);
-      put({ kind: 'text', text: value, line: lineAt(event.valueStart) }, anchor);
+      const plain = event.style === SCALAR_STYLE.PLAIN;
+      // An entry with nothing in it has no place of its own but that of its dash.
+      const start = event.valueStart < 0 ? text.indexOf('-', end) : event.valueStart;
+      put({ kind: 'text', text: value, plain, line: lineAt(start) }, anchor);
+      end = Math.max(end, event.valueEnd);
     } else {
       const kind = event.type === EVENT_ID.SEQUENCE ? 'list' : 'map';
       open.push({ kind, items: [], line: lineAt(event.start), anchor });
+      end = event.start;
     }
   }
   if (roots.length > 1) {
