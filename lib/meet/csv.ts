@@ -36,27 +36,71 @@ export function splitLine(text: string, delimiter: string): string[] {
   return data.flat().map((field) => field.trim());
 }
 
-/** A quoted value may run over several lines; they are one row. */
-export function joinQuoted(lines: readonly Line[], list: ProblemList): Line[] {
-  const joined: Line[] = [];
-  let open: Line | null = null;
-  for (const line of lines) {
-    const whole: Line =
-      open === null ? line : { ...open, text: `${open.text}\n${line.text}`, ended: line.ended };
-    if ((whole.text.split('"').length - 1) % 2 === 0) {
-      joined.push(whole);
-      open = null;
-    } else open = whole;
+/**
+ * Whether a text ends inside a quoted value. Only a quote at the beginning of a value opens one, so
+ * that an inch mark in a note does not; `malformed` when something follows the closing quote.
+ */
+export function quoteState(text: string, delimiter: string): 'closed' | 'open' | 'malformed' {
+  let atStart = true;
+  for (let i = 0; i < text.length; i++) {
+    const c = text[i];
+    if (c === '"' && atStart) {
+      for (i++; ; i++) {
+        const close = text.indexOf('"', i);
+        if (close < 0) return 'open';
+        i = close + 1;
+        if (text[i] !== '"') break;
+      }
+      const rest = text.slice(i).replace(/^ +/, '');
+      if (rest !== '' && !rest.startsWith(delimiter)) return 'malformed';
+      i--;
+    }
+    atStart = c === delimiter || (atStart && c === ' ');
   }
-  if (open !== null) {
-    report(
-      list,
-      'error',
-      'open-quote',
-      open.number,
-      'a quote is opened in this row and never closed',
-      'close it, or take it away',
-    );
+  return 'closed';
+}
+
+/** No value of a table runs over more lines than this. */
+const MOST_LINES = 100;
+
+/**
+ * A line with those that follow it, up to the one that closes its last quote; null when none does.
+ */
+export function quotedRow(
+  lines: readonly Line[],
+  at: number,
+  delimiter: string,
+): { row: Line; lines: number } | null {
+  let row = lines[at];
+  if (row === undefined) return null;
+  for (let taken = 1; taken <= MOST_LINES; taken++) {
+    const state = quoteState(row.text, delimiter);
+    if (state === 'malformed' && taken > 1) return null;
+    if (state !== 'open') return { row, lines: taken };
+    const next = lines[at + taken];
+    if (next === undefined) return null;
+    row = { ...row, text: `${row.text}\n${next.text}`, ended: next.ended };
+  }
+  return null;
+}
+
+/** A quoted value may run over several lines; they are one row. */
+export function joinQuoted(lines: readonly Line[], delimiter: string, list: ProblemList): Line[] {
+  const joined: Line[] = [];
+  for (let at = 0; at < lines.length; ) {
+    const quoted = quotedRow(lines, at, delimiter);
+    if (quoted !== null) joined.push(quoted.row);
+    else {
+      report(
+        list,
+        'error',
+        'open-quote',
+        lines[at]?.number ?? null,
+        'a quote is opened in this row and never closed',
+        'close it, or take it away',
+      );
+    }
+    at += quoted?.lines ?? 1;
   }
   return joined;
 }

@@ -9,6 +9,7 @@ import {
   type Line,
   namedValues,
   physicalLines,
+  quotedRow,
   readHeader,
   splitLine,
 } from './csv.js';
@@ -72,54 +73,26 @@ export function parseLog(source: string, list: ProblemList): ParsedLog {
   const text = source.replace(/^\uFEFF/, '');
   const newline = text.includes('\r\n') ? '\r\n' : '\n';
   const all = physicalLines(text);
-  const lines = all.filter((l) => {
-    if (!l.text.endsWith(SET_ASIDE)) return l.text.trim() !== '';
-    report(
-      list,
-      'note',
-      'set-aside',
-      l.number,
-      'a row that was left half written is set aside',
-      'nothing, if the score was recorded again',
-    );
-    return false;
-  });
-  const [header, ...data] = lines;
   const unended = all.at(-1)?.ended === false ? newline : '';
+  const filled = all.filter((l) => l.text.trim() !== '');
+  // A header that was cut off stands marked above the whole one.
+  const lines = filled.slice(filled.findIndex((l) => !isMarked(l)));
+  const [header, ...data] = filled.every(isMarked) ? [] : lines;
   if (header === undefined) return { rows: [], dialect: { ...NEW_LOG, newline, before: unended } };
   if (!header.ended && header.text !== LOG_HEADER && LOG_HEADER.startsWith(header.text)) {
-    report(
-      list,
-      'warning',
-      'half-written',
-      header.number,
-      'the first line is half written',
-      HALF_MEND,
-    );
-    return { rows: [], dialect: { ...NEW_LOG, before: `${SET_ASIDE}${newline}` } };
+    reportHalf(list, header, 'the first line is half written');
+    return { rows: [], dialect: { ...NEW_LOG, newline, before: `${SET_ASIDE}${newline}` } };
   }
   const read = readHeader(header, LOG_COLUMNS, REQUIRED, list);
   if (read === null) return { rows: [], dialect: null };
 
   const begunByTool = header.text === LOG_HEADER && looksBegunByTool(data);
-  const rows: LogRow[] = [];
-  let before = unended;
-  for (const line of begunByTool ? data : joinQuoted(data, list)) {
-    const fields = splitLine(line.text, read.delimiter);
-    if (begunByTool && isHalfRow(fields, line.ended)) {
-      report(
-        list,
-        'warning',
-        'half-written',
-        line.number,
-        'this row is half written and set aside',
-        HALF_MEND,
-      );
-      if (!line.ended) before = `${SET_ASIDE}${newline}`;
-      continue;
-    }
-    const values = valuesOf(fields, read, line.number, list);
-    if (values === null) continue;
+  const found = begunByTool ? wholeRows(data, list) : joinQuoted(data, read.delimiter, list);
+  const last = data.at(-1);
+  const half = begunByTool && last !== undefined && !last.ended && !found.some((l) => !l.ended);
+  const rows = found.flatMap((line): LogRow[] => {
+    const values = valuesOf(splitLine(line.text, read.delimiter), read, line.number, list);
+    if (values === null) return [];
     if (!line.ended && !begunByTool) {
       report(
         list,
@@ -130,12 +103,46 @@ export function parseLog(source: string, list: ProblemList): ParsedLog {
         'make sure its last value is complete',
       );
     }
-    rows.push({ line: line.number, values });
+    return [{ line: line.number, values }];
+  });
+  const before = half && !isMarked(last) ? `${SET_ASIDE}${newline}` : unended;
+  return { rows, dialect: { ...read, newline, begunByTool, before, needsHeader: false } };
+}
+
+function isMarked(line: Line): boolean {
+  return line.text.endsWith(SET_ASIDE);
+}
+
+function reportHalf(list: ProblemList, line: Line, message: string): void {
+  report(list, 'warning', 'half-written', line.number, message, HALF_MEND);
+}
+
+/** The rows of a log the tool began; what is half written, now or before, is set aside. */
+function wholeRows(data: readonly Line[], list: ProblemList): Line[] {
+  const rows: Line[] = [];
+  for (let at = 0; at < data.length; at++) {
+    const line = data[at];
+    if (line === undefined) break;
+    if (isMarked(line)) {
+      report(
+        list,
+        'note',
+        'set-aside',
+        line.number,
+        'a row that was left half written is set aside',
+        'nothing, if the score was recorded again',
+      );
+      continue;
+    }
+    // The tool writes a row on one line; a spreadsheet may have broken a note since.
+    const quoted = quotedRow(data, at, ',');
+    const fields = quoted === null ? [] : splitLine(quoted.row.text, ',');
+    if (quoted !== null && !isHalfRow(fields, quoted.row.ended)) {
+      rows.push(quoted.row);
+      at += quoted.lines - 1;
+    } else reportHalf(list, line, 'this row is half written and set aside');
   }
-  return {
-    rows,
-    dialect: { ...read, newline, begunByTool, before, needsHeader: false },
-  };
+  return rows;
 }
 
 const HALF_MEND = 'record the score again if it is not on the board';
@@ -143,7 +150,7 @@ const HALF_MEND = 'record the score again if it is not on the board';
 /** Whether the first row after the tool's own header was written by the tool, or by hand. */
 function looksBegunByTool(data: readonly Line[]): boolean {
   const [first] = data;
-  if (first === undefined || !first.ended) return true;
+  if (first === undefined || !first.ended || data.some(isMarked)) return true;
   return WHOLE_AT.test(splitLine(first.text, ',').at(-1) ?? '');
 }
 
@@ -171,24 +178,30 @@ function valuesOf(
 ): LogValues | null {
   const values = namedValues(fields, header, LOG_COLUMNS, line, list);
   if (values === null) return null;
-  const bare = /^\d+$/;
-  if (
-    header.delimiter === ',' &&
-    bare.test(values.score) &&
-    bare.test(values.d) &&
-    values.e === ''
-  ) {
+  if (header.delimiter === ',' && mayBeOneScore(fields, header, values)) {
+    const next = fields[header.columns.indexOf('score') + 1] ?? '';
     report(
       list,
       'error',
       'comma-in-score',
       line,
-      `"${values.score},${values.d}" may be one score or a score and a D score`,
-      `write ${values.score}.${values.d}, or "${values.score},${values.d}" in quotes, or give both decimals`,
+      `"${values.score},${next}" may be one score or a score and what follows it`,
+      `write ${values.score}.${next}, or "${values.score},${next}" in quotes, or ${values.score}.000`,
     );
     return null;
   }
   return values;
+}
+
+/** `14,233` without quotes is two values: a score without decimals, and digits without a point. */
+function mayBeOneScore(
+  fields: readonly string[],
+  header: Header<LogColumn>,
+  { score, d, e }: LogValues,
+): boolean {
+  const next = fields[header.columns.indexOf('score') + 1] ?? '';
+  // Where D and E are both there, their sum tells.
+  return /^\d+$/.test(score) && /^\d{1,4}$/.test(next) && (d === '' || e === '');
 }
 
 /** One row in a log's own manner, with the end of line. */

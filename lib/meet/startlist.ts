@@ -68,7 +68,7 @@ function readStartList(text: string, codes: readonly string[], list: ProblemList
   const header = readHeader(first, COLUMNS, ['name'], list);
   if (header === null) return [];
   const entrants: Entrant[] = [];
-  for (const line of joinQuoted(rest, list)) {
+  for (const line of joinQuoted(rest, header.delimiter, list)) {
     const fields = splitLine(line.text, header.delimiter);
     const values = namedValues(fields, header, COLUMNS, line.number, list);
     if (values === null) continue;
