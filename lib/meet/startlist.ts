@@ -1,8 +1,9 @@
 /** `new`: a meet file from a start list, or an empty one with comments. */
 import { DISCIPLINES, type DisciplineCode } from '../apparatus.js';
+import { formatScore, parseScore } from '../score.js';
 import { joinQuoted, namedValues, physicalLines, readHeader, splitLine } from './csv.js';
-import { didYouMean, type Problem, type ProblemList, plain, report } from './problems.js';
-import type { Source } from './read.js';
+import { didYouMean, isSound, type Problem, type ProblemList, plain, report } from './problems.js';
+import { readMeet, type Source } from './read.js';
 
 const COLUMNS = ['id', 'name', 'team', 'group', 'on', 'carried'] as const;
 
@@ -36,18 +37,22 @@ interface Entrant {
  */
 export function newMeet(startList: Source | null, options: NewMeetOptions = {}): NewMeet {
   const problems: Problem[] = [];
+  const list: ProblemList = { file: startList?.file ?? '', problems };
   const discipline = options.discipline ?? 'wag';
   const codes: string[] = DISCIPLINES[discipline].apparatus.map(([code]) => code);
-  const entrants =
-    startList === null
-      ? EXAMPLE
-      : readStartList(startList.text, codes, { file: startList.file, problems });
-  const failed = problems.some((p) => p.severity === 'error');
-  const groups = groupsOf(entrants);
+  const entrants = startList === null ? EXAMPLE : readStartList(startList.text, codes, list);
+  const groups = groupsOf(entrants, codes, list);
+  const text = meetText(entrants, groups, codes, discipline, options);
+  // Whatever a start list may hold: a meet file that is not sound is not written.
+  if (isSound(problems)) {
+    for (const p of readMeet({ meet: { file: list.file, text } }).problems) {
+      if (p.severity === 'error') report(list, 'error', p.code, null, p.message, p.mend);
+    }
+  }
   return {
-    text: failed ? null : meetText(entrants, groups, codes, discipline, options),
+    text: isSound(problems) ? text : null,
     gymnasts: entrants.length,
-    groups: groups.length,
+    groups: groups.filter((g) => g.order.length > 0).length,
     problems,
   };
 }
@@ -76,6 +81,12 @@ function readStartList(text: string, codes: readonly string[], list: ProblemList
       report(list, 'error', 'missing-name', line.number, 'this row has no name', 'give one');
       continue;
     }
+    const invisible = COLUMNS.find((c) => /\p{Cc}/u.test(values[c].replace(/[\t\r\n]/g, ' ')));
+    if (invisible !== undefined) {
+      const message = `the ${invisible} holds characters that cannot be seen`;
+      report(list, 'error', 'wrong-value', line.number, message, 'write it anew');
+      continue;
+    }
     const ids = entrants.map((e) => e.id);
     if (ids.includes(values.id)) {
       report(
@@ -92,8 +103,11 @@ function readStartList(text: string, codes: readonly string[], list: ProblemList
     entrants.push({
       ...values,
       name,
-      id: values.id === '' ? freeId(name, ids) : values.id,
+      id: values.id === '' ? freeId(name, ids) : values.id.replace(/\s+/g, ' '),
+      team: values.team.replace(/\s+/g, ' '),
       group: startOf(values.group, codes, line.number, list),
+      on: apparatusIn(values.on, codes, line.number, list),
+      carried: carriedIn(values.carried, line.number, list),
     });
   }
   if (entrants.length === 0 && list.problems.length === 0) {
@@ -115,6 +129,9 @@ function freeId(name: string, taken: readonly string[]): string {
   for (let n = 2; ; n++) if (!taken.includes(`${last}${n}`)) return `${last}${n}`;
 }
 
+/** A group that was named but is none; it has been reported. */
+const UNKNOWN = '?';
+
 /** A group by the apparatus it starts on, by its number, or bye. */
 function startOf(group: string, codes: readonly string[], line: number, list: ProblemList): string {
   if (group === '') return '';
@@ -131,16 +148,58 @@ function startOf(group: string, codes: readonly string[], line: number, list: Pr
     `group "${group}" is no apparatus to start on`,
     didYouMean(code, [...codes, 'bye'], `a number from 1 to ${codes.length}, or one of`),
   );
+  return UNKNOWN;
+}
+
+/** `VT FX`, with whatever stands between: the codes, each with a blank after it. */
+function apparatusIn(
+  on: string,
+  codes: readonly string[],
+  line: number,
+  list: ProblemList,
+): string {
+  const words = on
+    .toUpperCase()
+    .replace(/^\[|\]$/g, '')
+    .split(/[\s,;/]+/);
+  const given = words.filter((w) => w !== '');
+  for (const word of given.filter((w) => !codes.includes(w))) {
+    const mend = didYouMean(word, codes, 'one of');
+    report(list, 'error', 'unknown-apparatus', line, `"${word}" is no apparatus`, mend);
+  }
+  return given.join(' ');
+}
+
+function carriedIn(carried: string, line: number, list: ProblemList): string {
+  if (carried === '') return '';
+  const parsed = parseScore(carried, 3);
+  if ('value' in parsed) return formatScore(parsed.value, 3);
+  report(list, 'error', 'wrong-score', line, `carried: ${parsed.wrong}`, parsed.mend);
   return '';
 }
 
-function groupsOf(entrants: readonly Entrant[]): { start: string; order: string[] }[] {
+/** The groups in the order they are named; with a bye, one for every apparatus. */
+function groupsOf(
+  entrants: readonly Entrant[],
+  codes: readonly string[],
+  list: ProblemList,
+): { start: string; order: string[] }[] {
   const groups: { start: string; order: string[] }[] = [];
+  const without = entrants.filter((e) => e.group === '');
   for (const { id, group } of entrants) {
-    if (group === '') continue;
+    if (group === '' || group === UNKNOWN) continue;
     const existing = groups.find((g) => g.start === group);
     if (existing === undefined) groups.push({ start: group, order: [id] });
     else existing.order.push(id);
+  }
+  if (groups.length > 0 && without.length > 0) {
+    const names = without.map((e) => e.name).join(', ');
+    const message = `no group for ${names}`;
+    report(list, 'error', 'gymnast-in-no-group', null, message, 'give all a group, or nobody');
+  }
+  if (groups.some((g) => g.start === 'bye')) {
+    const missing = codes.filter((code) => !groups.some((g) => g.start === code));
+    groups.push(...missing.map((start) => ({ start, order: [] })));
   }
   return groups;
 }
@@ -160,6 +219,7 @@ function meetText(
   { title, scoring = 'open' }: NewMeetOptions,
 ): string {
   const first = codes[0] ?? 'VT';
+  const name = (title ?? '').replace(/[\p{Cc}\s]+/gu, ' ').trim();
   const range =
     scoring === 'open'
       ? '{ low: 12.900, likely: 13.500, high: 14.000, falls: 0.05, d: 5.0 }'
@@ -167,8 +227,8 @@ function meetText(
   const gymnasts = entrants.map(({ id, name, team, on, carried }) => {
     const rest = [
       team === '' ? '' : `, team: ${flow(team)}`,
-      on === '' ? '' : `, on: [${on.split(/[\s,;/]+/).join(', ')}]`,
-      carried === '' ? '' : `, carried: ${carried.replace(',', '.')}`,
+      on === '' ? '' : `, on: [${on.split(' ').join(', ')}]`,
+      carried === '' ? '' : `, carried: ${carried}`,
     ];
     return `  - { id: ${flow(id)}, name: ${flow(name)}${rest.join('')} }`;
   });
@@ -189,7 +249,7 @@ function meetText(
         ];
   return `${[
     '# A meet for lastrotation. Every key: docs/files.md. Check it with: lastrotation check',
-    title ? `title: ${flow(title)}` : '# title: the name of the meet',
+    name === '' ? '# title: the name of the meet' : `title: ${flow(name)}`,
     `discipline: ${discipline}                 # wag: women; mag: men`,
     `scoring: ${scoring}                   # open: D + E - ND; ten: out of 10.000`,
     '# contests:                     # all-around when nothing is said',
