@@ -40,7 +40,8 @@ function bestScores(entry: Entry): TieKey {
 /** The sum of one component over the routines that count. */
 function sumOf(entry: Entry, which: 'd' | 'e'): TieKey {
   let sum = 0;
-  let unknown = false;
+  // Whose total is all carried in has E and D scores, but not here.
+  let unknown = entry.contender.carried > 0 && entry.done === 0;
   for (const part of entry.contender.parts) {
     for (const routine of countingIn(part, entry, which)) {
       const component = routine[which];

@@ -1,0 +1,183 @@
+/** Whose range is whose: a gymnast's own, the ranges file's, or the usual one, part by part. */
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import type { Meet, Range } from '../../lib/index.js';
+import { meetFrom, readAll } from '../support/meet.js';
+
+function rangeOf(meet: Meet, gymnast: string, apparatus: string): Range | undefined {
+  const routine = meet.routines.find((r) => r.gymnast === gymnast && r.apparatus === apparatus);
+  return routine === undefined ? undefined : meet.ranges[routine.index];
+}
+
+describe('a range', () => {
+  const yaml = `discipline: wag
+scoring: open
+ranges: season.yaml
+usual:
+  VT: { low: 12.000, likely: 12.500, high: 13.000, falls: 0.05, d: 4.0 }
+  ub: { low: 11.000, falls: 0.10 }
+gymnasts:
+  - id: ann
+    ranges:
+      VT: { likely: 12.600, falls: 0 }
+      bb: { high: 14.000 }
+  - id: bea
+`;
+  const season = `ann:
+  VT: { low: 12.100, likely: 12.700 }
+  FX: { low: 10, likely: 11, high: '12,1', falls: '0,5' }
+bea:
+  vt: { high: 13.200 }
+stranger:
+  VT: { low: 1.000 }
+`;
+  const meet = meetFrom(yaml, '', season);
+
+  it('is merged part by part: own, then the file, then usual', () => {
+    expect(rangeOf(meet, 'ann', 'VT')).toEqual({
+      low: 12100,
+      likely: 12600,
+      high: 13000,
+      falls: 0,
+      d: 4000,
+      from: 'own',
+    });
+    expect(rangeOf(meet, 'bea', 'VT')).toEqual({
+      low: 12000,
+      likely: 12500,
+      high: 13200,
+      falls: 0.05,
+      d: 4000,
+      from: 'file',
+    });
+    expect(rangeOf(meet, 'bea', 'UB')).toEqual({
+      low: 11000,
+      likely: null,
+      high: null,
+      falls: 0.1,
+      d: null,
+      from: 'usual',
+    });
+    expect(rangeOf(meet, 'ann', 'BB')).toMatchObject({ high: 14000, low: null, from: 'own' });
+    expect(rangeOf(meet, 'bea', 'BB')).toEqual({
+      low: null,
+      likely: null,
+      high: null,
+      falls: null,
+      d: null,
+      from: null,
+    });
+  });
+
+  it('takes decimal commas and fewer decimals', () => {
+    expect(rangeOf(meet, 'ann', 'FX')).toEqual({
+      low: 10000,
+      likely: 11000,
+      high: 12100,
+      falls: 0.5,
+      d: null,
+      from: 'file',
+    });
+  });
+
+  it('what is missing of it is said, gymnast by gymnast', () => {
+    const said = readAll(yaml, '', season).problems.filter((p) => p.code === 'missing-range');
+    expect(said.map((p) => [p.line, p.message])).toEqual([
+      [8, 'ann has no range on UB (likely, high), BB (low, likely, falls)'],
+      [12, 'bea has no range on UB (likely, high), BB, FX'],
+    ]);
+  });
+
+  it('where nobody has any, that is one note', () => {
+    const said = readAll('discipline: wag\nscoring: open\ngymnasts: [{ id: ann }, { id: bea }]\n');
+    expect(said.problems.map((p) => [p.severity, p.code])).toEqual([['note', 'missing-range']]);
+  });
+
+  it('near misses in a ranges file are said; strangers from the rest of the season are not', () => {
+    const { problems } = readAll(
+      yaml,
+      '',
+      'anna:\n  VT: { low: 1.000 }\nzora:\n  VT: { low: 2 }\n',
+    );
+    expect(problems.filter((p) => p.code === 'unknown-gymnast')).toMatchObject([
+      { severity: 'warning', file: 'season.yaml', line: 1, mend: 'did you mean `ann`?' },
+    ]);
+  });
+
+  it('of the second vault never comes from the first', () => {
+    const vaults = (ranges: string, usual: string) =>
+      meetFrom(
+        `discipline: wag\nscoring: open\nranges: r.yaml\ncontests: [{ kind: apparatus, on: VT, vaults: 2 }]\nusual: ${usual}\ngymnasts: [{ id: ann, ranges: ${ranges} }]\n`,
+        '',
+        'ann: { VT: { low: 12.000 } }\n',
+      );
+    const first = '{ VT: { low: 12.000, likely: 13.000, high: 14.000, falls: 0.1, d: 5.0 } }';
+    const none = { low: null, likely: null, high: null, falls: null, d: null, from: null };
+    expect(rangeOf(vaults(first, first), 'ann', 'VT2')).toEqual(none);
+    expect(rangeOf(vaults(first, first), 'ann', 'VT')?.likely).toBe(13000);
+    expect(rangeOf(vaults(first, '{ VT2: { likely: 11.000 } }'), 'ann', 'VT2')).toEqual({
+      ...none,
+      likely: 11000,
+      from: 'usual',
+    });
+    // Nor the first from the second.
+    expect(
+      rangeOf(vaults('{ VT2: { high: 11.000 } }', '{ VT2: { d: 5.0 } }'), 'ann', 'VT'),
+    ).toEqual({
+      ...none,
+      low: 12000,
+      from: 'file',
+    });
+  });
+
+  it('is on the scale of the meet: four decimals where it publishes four', () => {
+    const meet4 = meetFrom(
+      'discipline: wag\nscoring: ten\ndecimals: 4\ngymnasts: [{ id: ann, ranges: { VT: { low: 9.5, likely: 9.8125, high: 9.9 } } }]\n',
+    );
+    expect(rangeOf(meet4, 'ann', 'VT')).toMatchObject({ low: 95000, likely: 98125, high: 99000 });
+    expect(meet4.scoring.fall).toBe(5000);
+  });
+
+  it('any parts given anywhere are merged by the same rule', () => {
+    const PARTS = ['low', 'likely', 'high', 'falls', 'd'] as const;
+    // Whatever is given, low ≤ likely ≤ high and all below d + 10.
+    const source = (digit: number) =>
+      fc.subarray([...PARTS]).map((parts) => ({ parts: new Set<string>(parts), digit }));
+    const written = (given: { parts: ReadonlySet<string>; digit: number }) => {
+      const values = {
+        low: `12.00${given.digit}`,
+        likely: `12.50${given.digit}`,
+        high: `13.00${given.digit}`,
+        falls: `0.0${given.digit}`,
+        d: `5.00${given.digit}`,
+      };
+      const pairs = PARTS.filter((p) => given.parts.has(p)).map((p) => `${p}: ${values[p]}`);
+      return `{ ${pairs.join(', ')} }`;
+    };
+    fc.assert(
+      fc.property(source(1), source(2), source(3), (own, file, usual) => {
+        const one = meetFrom(
+          `discipline: wag\nscoring: open\nranges: r.yaml\nusual: { VT: ${written(usual)} }\ngymnasts: [{ id: ann, ranges: { VT: ${written(own)} } }]\n`,
+          '',
+          `ann: { VT: ${written(file)} }\n`,
+        );
+        const sources = [own, file, usual];
+        const pick = (part: (typeof PARTS)[number]) =>
+          sources.find((s) => s.parts.has(part))?.digit;
+        const score = (part: 'low' | 'likely' | 'high' | 'd', base: number) =>
+          pick(part) === undefined ? null : base + (pick(part) ?? 0);
+        const first = sources.findIndex((s) => s.parts.size > 0);
+        const falls = pick('falls');
+        expect(rangeOf(one, 'ann', 'VT')).toEqual({
+          low: score('low', 12000),
+          likely: score('likely', 12500),
+          high: score('high', 13000),
+          falls: falls === undefined ? null : falls / 100,
+          d: score('d', 5000),
+          from: (['own', 'file', 'usual'] as const)[first] ?? null,
+        });
+      }),
+      { numRuns: 300, seed: 20260520 },
+    );
+  });
+});

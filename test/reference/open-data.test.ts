@@ -1,0 +1,435 @@
+/**
+ * Rules of ties and scores against every apparatus final of 2022 and 2023 that was published with
+ * places, played through the library. Open data: 20,815 routines, 27 February 2022 to 27 August
+ * 2023, from the UCSAS 2024 data challenge (University of Connecticut), names replaced by codes.
+ * Its publisher states no licence, so no row of it is here: the file is read from the folder that
+ * the environment variable LASTROTATION_DATA names.
+ */
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import Papa from 'papaparse';
+import { describe, expect, it } from 'vitest';
+import { formatScore, type Meet, parseScore, standings } from '../../lib/index.js';
+import { isOnGrid } from '../../lib/scoring.js';
+import { meetFrom, readAll } from '../support/meet.js';
+import { MEN, WOMEN } from './published.js';
+
+/** Three marks in tenths, averaged and cut to thousandths. */
+const GRID = { counting: 3, stepMillionths: 100_000, decimals: 3 } as const;
+
+const FOLDER = process.env.LASTROTATION_DATA ?? '';
+const WITHOUT = FOLDER === '' ? ' (skipped: LASTROTATION_DATA is not set)' : '';
+
+interface Row {
+  /** Its line in the file, the id of its gymnast in the meets of this test. */
+  readonly id: string;
+  readonly gymnast: string;
+  readonly discipline: string;
+  readonly date: string;
+  readonly competition: string;
+  readonly round: string;
+  readonly apparatus: string;
+  readonly d: number;
+  readonly e: number;
+  readonly nd: number;
+  readonly score: number;
+  /** Null where none was published. */
+  readonly place: number | null;
+}
+
+function units(text: string): number {
+  const parsed = parseScore(text, 3);
+  if ('wrong' in parsed) throw new Error(parsed.wrong);
+  return parsed.value;
+}
+
+function readRows(): Row[] {
+  const text = readFileSync(join(FOLDER, 'routines-2022-2023.csv'), 'utf8');
+  const { data } = Papa.parse<Record<string, string>>(text, { header: true, skipEmptyLines: true });
+  return data.map((r, i) => {
+    const of = (column: string) => r[column] ?? '';
+    return {
+      id: `r${i + 2}`,
+      gymnast: of('gymnast'),
+      discipline: of('discipline'),
+      date: of('date'),
+      competition: of('competition'),
+      round: of('round'),
+      apparatus: of('apparatus'),
+      d: units(of('d')),
+      e: units(of('e')),
+      nd: units(of('nd')),
+      score: units(of('score')),
+      place: of('place') === '' ? null : Number(of('place')),
+    };
+  });
+}
+
+/** Made when a test first asks for it, so that nothing is read where the tests are skipped. */
+function once<T>(make: () => T): () => T {
+  let made: { readonly value: T } | null = null;
+  return () => {
+    made ??= { value: make() };
+    return made.value;
+  };
+}
+
+const routines = once(readRows);
+
+function groupedBy<T>(items: readonly T[], key: (item: T) => string): T[][] {
+  const groups = new Map<string, T[]>();
+  for (const item of items) {
+    const group = groups.get(key(item));
+    if (group === undefined) groups.set(key(item), [item]);
+    else group.push(item);
+  }
+  return [...groups.values()];
+}
+
+const meetOf = (r: Row) => [r.discipline, r.competition, r.date].join('|');
+const addsUp = ({ d, e, nd, score }: Row) => Math.max(d + e - nd, 0) === score;
+const published = (score: number) => formatScore(score, 3);
+
+/** A row of the score log; where the parts do not add up, E alone, and D is worked out from it. */
+function logRow(r: Row, gymnast: string): string {
+  const [d, e, nd] = [r.d, r.e, r.nd].map(published);
+  const parts = addsUp(r) ? [d, e, nd] : ['', e, ''];
+  return [gymnast, r.apparatus, published(r.score), ...parts].join(',');
+}
+
+function apparatusMeet(discipline: string, contest: string, ids: readonly string[], log: string[]) {
+  return meetFrom(
+    `
+discipline: ${discipline}
+scoring: open
+contests: [${contest}]
+gymnasts: [${ids.map((id) => `{ id: ${id} }`).join(', ')}]
+`,
+    `gymnast,apparatus,score,d,e,nd\n${log.join('\n')}\n`,
+  );
+}
+
+/** Someone in a final: the published place, and what a rule may look at. */
+interface Finisher {
+  readonly id: string;
+  readonly published: number;
+  readonly best: number;
+  readonly d: number;
+  readonly e: number;
+}
+
+/** Two who are level on total by the library, the one with the better published place first. */
+interface TiedPair {
+  readonly where: string;
+  readonly better: Finisher;
+  readonly other: Finisher;
+  /** Their places by the library. */
+  readonly places: readonly [number, number];
+}
+
+interface Replayed {
+  readonly finals: number;
+  readonly finishers: number;
+  readonly tied: readonly TiedPair[];
+  /** Pairs that are not level, but are not published in the order of their totals. */
+  readonly disordered: readonly string[];
+}
+
+interface Final {
+  readonly where: string;
+  readonly meet: Meet;
+  readonly finishers: readonly Finisher[];
+}
+
+function replay(finals: readonly Final[]): Replayed {
+  const tied: TiedPair[] = [];
+  const disordered: string[] = [];
+  for (const { where, meet, finishers } of finals) {
+    const rows = new Map(standings(meet).rows.map((r) => [r.id, r]));
+    for (const [i, a] of finishers.entries()) {
+      for (const b of finishers.slice(i + 1)) {
+        const [better, other] = a.published <= b.published ? [a, b] : [b, a];
+        const [up, down] = [rows.get(better.id), rows.get(other.id)];
+        if (up === undefined || down === undefined) throw new Error(`nobody of that id: ${where}`);
+        if (up.total === down.total) {
+          tied.push({ where, better, other, places: [up.place ?? 0, down.place ?? 0] });
+        } else if (up.total < down.total || better.published === other.published) {
+          disordered.push(where);
+        }
+      }
+    }
+  }
+  return {
+    finals: finals.length,
+    finishers: finals.reduce((sum, f) => sum + f.finishers.length, 0),
+    tied,
+    disordered,
+  };
+}
+
+/** Whether the library has a pair in the order that was published. */
+function agrees({ better, other, places: [up, down] }: TiedPair): boolean {
+  return better.published === other.published ? up === down : up < down;
+}
+
+function countOf<T>(items: readonly T[], of: (item: T) => string): Record<string, number> {
+  return Object.fromEntries(groupedBy(items, of).map((g) => [of(g[0] as T), g.length]));
+}
+
+/** By what the published places of a tied pair can be told apart. */
+function toldApart({ better, other }: TiedPair, by: readonly ('best' | 'e' | 'd')[]): string {
+  if (better.published === other.published) return 'shared';
+  for (const key of by) {
+    if (better[key] > other[key]) return key;
+    if (better[key] < other[key]) return `against ${key}`;
+  }
+  return 'nothing';
+}
+
+/**
+ * Finals with one routine: every row of round `final` with a place, vault left out (a vault final
+ * has two). At two national championships these rows have no places.
+ */
+function singleFinals(): Final[] {
+  const rows = routines().filter(
+    (r) => r.round === 'final' && r.place !== null && !['VT', 'VT2'].includes(r.apparatus),
+  );
+  return groupedBy(rows, (r) => `${meetOf(r)}|${r.apparatus}`).map((final) => {
+    const [{ discipline, apparatus, competition }] = final as [Row];
+    return {
+      where: `${competition}, ${apparatus}`,
+      meet: apparatusMeet(
+        discipline,
+        `{ kind: apparatus, on: ${apparatus} }`,
+        final.map((r) => r.id),
+        final.map((r) => logRow(r, r.id)),
+      ),
+      finishers: final.map((r) => ({ ...r, published: r.place ?? 0, best: r.score })),
+    };
+  });
+}
+
+/**
+ * Sheets with two vaults: whoever has a VT and a VT2 of one meet and round with the same place, which
+ * is that of the average. Seven finalists of whom one of the two is missing are left out. In
+ * qualification the first vault is often listed once more, with its place among single vaults.
+ */
+function vaultFinals(round: 'final' | 'qual'): Final[] {
+  const rows = routines().filter((r) => r.round === round && r.place !== null);
+  return groupedBy(rows, meetOf).flatMap((meet): Final[] => {
+    const pairs = meet
+      .filter((r) => r.apparatus === 'VT2')
+      .flatMap((second) => {
+        const first = meet.find(
+          (r) => r.apparatus === 'VT' && r.gymnast === second.gymnast && r.place === second.place,
+        );
+        return first === undefined ? [] : [{ first, second }];
+      });
+    const [row] = meet;
+    if (pairs.length === 0 || row === undefined) return [];
+    return [
+      {
+        where: `${row.competition}, VT`,
+        meet: apparatusMeet(
+          row.discipline,
+          '{ kind: apparatus, on: VT, vaults: 2 }',
+          pairs.map((p) => p.first.id),
+          pairs.flatMap((p) => [logRow(p.first, p.first.id), logRow(p.second, p.first.id)]),
+        ),
+        finishers: pairs.map(({ first, second }) => ({
+          id: first.id,
+          published: first.place ?? 0,
+          best: Math.max(first.score, second.score),
+          d: first.d + second.d,
+          e: first.e + second.e,
+        })),
+      },
+    ];
+  });
+}
+
+describe.skipIf(FOLDER === '')(`open data of 2022 and 2023${WITHOUT}`, () => {
+  it('20,815 routines', () => {
+    expect(routines()).toHaveLength(20815);
+  });
+
+  describe('apparatus finals with one routine', () => {
+    const replayed = once(() => replay(singleFinals()));
+
+    it('of 89 tied pairs the higher E is ahead in 82, E level the higher D in 3; 3 share', () => {
+      const { tied } = replayed();
+      expect(tied).toHaveLength(89);
+      expect(countOf(tied, (p) => toldApart(p, ['e', 'd']))).toEqual({
+        e: 82,
+        d: 3,
+        shared: 3,
+        // Level on score, E and D, and yet one place apart.
+        nothing: 1,
+      });
+    });
+
+    it('the library has 88 of them as published; the other is a dirty row', () => {
+      const wrong = replayed().tied.filter((p) => !agrees(p));
+      expect(wrong.map((p) => p.where)).toEqual(['2022 Varna World Challenge Cup, UB']);
+      expect(wrong.map((p) => [p.better.published, p.other.published])).toEqual([[5, 6]]);
+    });
+
+    it('whoever is not level is published in the order of the totals, without exception', () => {
+      const { finals, finishers, disordered } = replayed();
+      expect(disordered).toEqual([]);
+      expect({ finals, finishers }).toEqual({ finals: 224, finishers: 1779 });
+    });
+  });
+
+  describe('two vaults', () => {
+    it('finals: of 12 tied pairs with unlike best vaults the better best vault is ahead in 12', () => {
+      const tied = replay(vaultFinals('final')).tied.filter((p) => p.better.best !== p.other.best);
+      expect(tied).toHaveLength(12);
+      expect(countOf(tied, (p) => toldApart(p, ['best']))).toEqual({ best: 12 });
+      expect(tied.filter((p) => !agrees(p))).toEqual([]);
+      // By E it would have been otherwise more often than not.
+      expect(tied.filter((p) => p.better.e < p.other.e).length).toBeGreaterThan(6);
+    });
+
+    it('of four tied pairs with equal best vaults three went to the higher D', () => {
+      const equal = (['final', 'qual'] as const)
+        .flatMap((round) => replay(vaultFinals(round)).tied)
+        .filter((p) => p.better.best === p.other.best);
+      expect(countOf(equal, (p) => toldApart(p, ['d']))).toEqual({ d: 3, 'against d': 1 });
+      expect(equal.filter(agrees)).toHaveLength(3);
+    });
+
+    // The one exception: two averages that are a thousandth apart when cut and level when rounded, at
+    // a meet that rounds (its E scores end in 67); rounded, the higher single vault is ahead there too.
+    it('finals: the order of the averages, cut, is the published one, but for one meet that rounds', () => {
+      const { finals, finishers, disordered } = replay(vaultFinals('final'));
+      expect(disordered).toEqual(['2022 9th Senior Artistic Gymnastics Asian Championships, VT']);
+      expect({ finals, finishers }).toEqual({ finals: 56, finishers: 430 });
+    });
+  });
+
+  describe('scores', () => {
+    /** Every routine in the log of some meet, each as a contender of her own. */
+    const played = once(() =>
+      groupedBy(routines(), (r) => `${meetOf(r)}|${r.round}|${r.apparatus}`).flatMap((sheet) => {
+        const [first] = sheet as [Row];
+        const on = first.apparatus === 'VT2' ? 'VT' : first.apparatus;
+        const log = sheet.map((r) =>
+          [r.id, on, ...[r.score, r.d, r.e, r.nd].map(published)].join(','),
+        );
+        const { meet, problems } = readAll(
+          `
+discipline: ${first.discipline}
+scoring: open
+contests: [{ kind: apparatus, on: ${on} }]
+gymnasts: [${sheet.map((r) => `{ id: ${r.id} }`).join(', ')}]
+`,
+          `gymnast,apparatus,score,d,e,nd\n${log.join('\n')}\n`,
+        );
+        if (meet === null) throw new Error('no meet');
+        const totals = new Map(standings(meet).rows.map((r) => [r.id, r]));
+        return sheet.map((row, i) => ({
+          row,
+          standing: totals.get(row.id),
+          said: problems.filter((p) => p.file === 'meet.scores.csv' && p.line === i + 2),
+        }));
+      }),
+    );
+
+    it('D + E - ND is the score in 20,800 of 20,815 rows; the other 15 are refused', () => {
+      const all = played();
+      const taken = all.filter((p) => p.standing?.done === 1);
+      expect(taken).toHaveLength(20800);
+      expect(taken.filter((p) => p.standing?.total !== p.row.score)).toEqual([]);
+      const refused = all.filter((p) => p.said.some((problem) => problem.severity === 'error'));
+      expect(refused).toHaveLength(15);
+      expect(refused.filter((p) => addsUp(p.row))).toEqual([]);
+    });
+
+    it('a score is noted just when it is off the grid of three marks, and taken all the same', () => {
+      const taken = played().filter((p) => p.standing?.done === 1);
+      const noted = taken.filter((p) => p.said.length > 0);
+      const off = taken.filter((p) => !isOnGrid(p.row.score, GRID));
+      expect(noted.map((p) => p.row.id)).toEqual(off.map((p) => p.row.id));
+      expect(off.length).toBeGreaterThan(4000);
+    });
+
+    it('E ends in 00, 33, 66 (three marks, cut), 50 (two marks) or 67 (rounded, at three meets)', () => {
+      const ending = (r: Row) => published(r.e).slice(-2);
+      expect(Object.keys(countOf(routines(), ending)).sort()).toEqual([
+        '00',
+        '33',
+        '50',
+        '66',
+        '67',
+      ]);
+      const cut = routines().filter((r) => ['00', '33', '66'].includes(ending(r)));
+      expect(cut.filter((r) => !isOnGrid(r.e, GRID))).toEqual([]);
+      const rounded = routines().filter((r) => ending(r) === '67');
+      expect(new Set(rounded.map((r) => r.competition)).size).toBe(3);
+    });
+  });
+
+  // In qualification the vaults of who does two are on two sheets: VT and VT2 with the place of the
+  // average, and VT once more with the place among single vaults, which is what all-around and team
+  // count. Taken is whoever has just these three rows and one on every other apparatus.
+  describe('two vaults in qualification', () => {
+    const CODES: Readonly<Record<'wag' | 'mag', readonly string[]>> = { wag: WOMEN, mag: MEN };
+
+    const both = once(() =>
+      groupedBy(
+        routines().filter((r) => r.round === 'qual'),
+        meetOf,
+      ).flatMap((meet) =>
+        groupedBy(meet, (r) => r.gymnast).flatMap((hers) => {
+          const discipline: 'wag' | 'mag' = hers[0]?.discipline === 'mag' ? 'mag' : 'wag';
+          const others = CODES[discipline].filter((code) => code !== 'VT');
+          const on = (code: string) => hers.filter((r) => r.apparatus === code);
+          const [second, ...more] = on('VT2');
+          const first = on('VT').find((r) => r.place === second?.place);
+          const single = on('VT').find((r) => r.place !== second?.place);
+          if (second === undefined || first === undefined || single === undefined) return [];
+          if (more.length > 0 || on('VT').length !== 2) return [];
+          if (others.some((code) => on(code).length !== 1)) return [];
+          return [{ discipline, first, second, single, rest: others.flatMap(on) }];
+        }),
+      ),
+    );
+
+    it('the first counts for the all-around: so say both sheets of everyone, by D and E', () => {
+      const all = both();
+      const same = all.filter((g) => g.first.d === g.single.d && g.first.e === g.single.e);
+      expect([same.length, all.length]).toEqual([124, 124]);
+      // Of whom so many had a second vault that cannot be taken for the first.
+      const told = all.filter((g) => g.second.d !== g.single.d || g.second.e !== g.single.e);
+      expect(told).toHaveLength(123);
+    });
+
+    it('the all-around total is that of the single sheet', () => {
+      const all = both();
+      const wrong = groupedBy(all, (g) => meetOf(g.first)).flatMap((group) => {
+        const [{ discipline }] = group as [(typeof group)[number]];
+        const codes = [...CODES[discipline], 'VT2'];
+        const meet = meetFrom(
+          `
+discipline: ${discipline}
+scoring: open
+contests: [all-around, { kind: apparatus, on: VT, vaults: 2, id: vault-final }]
+gymnasts: [${group.map((g) => `{ id: ${g.first.id}, on: [${codes.join(', ')}] }`).join(', ')}]
+`,
+          `gymnast,apparatus,score,d,e,nd\n${group
+            .flatMap((g) => [g.first, g.second, ...g.rest].map((r) => logRow(r, g.first.id)))
+            .join('\n')}\n`,
+        );
+        const { rows } = standings(meet);
+        return group.filter((g) => {
+          const total = [g.single, ...g.rest].reduce((sum, r) => sum + r.score, 0);
+          return rows.find((r) => r.id === g.first.id)?.total !== total;
+        });
+      });
+      expect([all.length - wrong.length, all.length]).toEqual([120, 124]);
+      // Those of whom the two sheets give the same vault with another ND.
+      expect(wrong.filter((g) => g.first.nd === g.single.nd)).toEqual([]);
+    });
+  });
+});

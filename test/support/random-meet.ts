@@ -1,0 +1,837 @@
+/**
+ * Random meets as a user would write them: a sketch, the texts made from it (meet file and score
+ * log, so that they go through the real reader), and what the sketch says by the design alone (who
+ * competes where and when, under which ranges, with which results). The reader is not asked.
+ */
+import fc from 'fast-check';
+import { type Meet, readMeet } from '../../lib/index.js';
+
+export type Rule = 'best-scores' | 'execution' | 'difficulty' | 'best-vault';
+export const RULES: readonly Rule[] = ['best-scores', 'execution', 'difficulty', 'best-vault'];
+
+export interface RangeSketch {
+  readonly low?: number;
+  readonly likely?: number;
+  readonly high?: number;
+  readonly falls?: number;
+  readonly d?: number;
+}
+
+export interface GymnastSketch {
+  readonly id: string;
+  readonly team: string | null;
+  /** Null where the file does not say. */
+  readonly on: readonly string[] | null;
+  readonly carried: number | null;
+  readonly ranges: Readonly<Record<string, RangeSketch>>;
+}
+
+export type ContestSketch = {
+  readonly ties: readonly Rule[] | null;
+  readonly medals: number | null;
+} & (
+  | { readonly kind: 'all-around' }
+  | { readonly kind: 'team'; readonly up: number; readonly count: number }
+  | { readonly kind: 'apparatus'; readonly on: string; readonly vaults: 1 | 2 }
+);
+
+/** One line of the log; amounts in units. */
+export interface LogLine {
+  readonly gymnast: string;
+  readonly apparatus: string;
+  readonly score: number | 'DNS' | 'DNF' | 'void';
+  readonly d: number | null;
+  readonly e: number | null;
+  readonly nd: number | null;
+}
+
+/** A meet, before it is written. All amounts in units. */
+export interface Sketch {
+  readonly discipline:
+    | 'wag'
+    | 'mag'
+    | readonly { readonly code: string; readonly limit: number | null }[];
+  readonly scoring: 'open' | 'ten';
+  readonly decimals: 3 | 4;
+  /** Steps in units; null for the default panel. */
+  readonly panel: { readonly counting: number; readonly step: string } | null;
+  readonly fall: number | null;
+  readonly contests: readonly ContestSketch[];
+  readonly startOrder: 'rotate' | 'fixed' | null;
+  readonly teams: readonly { readonly id: string; readonly carried: number | null }[];
+  readonly usual: Readonly<Record<string, RangeSketch>>;
+  readonly gymnasts: readonly GymnastSketch[];
+  readonly groups: readonly { readonly start: string; readonly order: readonly string[] }[] | null;
+  readonly rotations: readonly Readonly<Record<string, readonly string[]>>[] | null;
+  readonly log: readonly LogLine[];
+}
+
+const OLYMPIC = {
+  wag: ['VT', 'UB', 'BB', 'FX'],
+  mag: ['FX', 'PH', 'SR', 'VT', 'PB', 'HB'],
+} as const;
+
+// ---------------------------------------------------------------------------------------------
+// Sketch → texts
+
+export function amount(units: number, decimals: 3 | 4): string {
+  const digits = String(units).padStart(decimals + 1, '0');
+  return `${digits.slice(0, digits.length - decimals)}.${digits.slice(digits.length - decimals)}`;
+}
+
+export function yamlOf(sketch: Sketch): string {
+  const show = (units: number) => amount(units, sketch.decimals);
+  const pairs = (entries: readonly (readonly [string, string | number | null | undefined])[]) =>
+    `{ ${entries
+      .filter(([, value]) => value !== null && value !== undefined)
+      .map(([key, value]) => `${key}: ${value}`)
+      .join(', ')} }`;
+  const list = (values: readonly string[]) => `[${values.join(', ')}]`;
+  const score = (units: number | null | undefined) => (units == null ? null : show(units));
+  const range = ({ low, likely, high, falls, d }: RangeSketch) =>
+    pairs([
+      ['low', score(low)],
+      ['likely', score(likely)],
+      ['high', score(high)],
+      ['falls', falls],
+      ['d', score(d)],
+    ]);
+  const ranges = (all: Readonly<Record<string, RangeSketch>>) =>
+    pairs(Object.entries(all).map(([code, r]) => [code, range(r)] as const));
+
+  const lines = ['title: An invented meet', `scoring: ${sketch.scoring}`];
+  if (typeof sketch.discipline === 'string') lines.push(`discipline: ${sketch.discipline}`);
+  else {
+    lines.push('discipline:');
+    for (const { code, limit } of sketch.discipline) {
+      const entry = pairs([
+        ['code', code],
+        ['limit', score(limit)],
+      ]);
+      lines.push(`  - ${entry}`);
+    }
+  }
+  if (sketch.panel !== null) {
+    const { counting, step } = sketch.panel;
+    lines.push(`panel: { counting: ${counting}, step: ${step} }`);
+  }
+  if (sketch.decimals !== 3) lines.push(`decimals: ${sketch.decimals}`);
+  if (sketch.fall !== null) lines.push(`fall: ${show(sketch.fall)}`);
+  lines.push('contests:');
+  for (const contest of sketch.contests) {
+    const own =
+      contest.kind === 'team'
+        ? ([
+            ['up', contest.up],
+            ['count', contest.count],
+          ] as const)
+        : contest.kind === 'apparatus'
+          ? ([
+              ['on', contest.on],
+              ['vaults', contest.vaults === 2 ? 2 : null],
+            ] as const)
+          : [];
+    const entry = pairs([
+      ['kind', contest.kind],
+      ...own,
+      ['ties', contest.ties === null ? null : list(contest.ties)],
+      ['medals', contest.medals],
+    ]);
+    lines.push(`  - ${entry}`);
+  }
+  if (sketch.startOrder !== null) lines.push(`startOrder: ${sketch.startOrder}`);
+  if (sketch.teams.length > 0) lines.push('teams:');
+  for (const { id, carried } of sketch.teams) {
+    const entry = pairs([
+      ['id', id],
+      ['carried', score(carried)],
+    ]);
+    lines.push(`  - ${entry}`);
+  }
+  if (Object.keys(sketch.usual).length > 0) lines.push(`usual: ${ranges(sketch.usual)}`);
+  lines.push('gymnasts:');
+  for (const g of sketch.gymnasts) {
+    const entry = pairs([
+      ['id', g.id],
+      ['team', g.team],
+      ['on', g.on === null ? null : list(g.on)],
+      ['carried', score(g.carried)],
+      ['ranges', Object.keys(g.ranges).length === 0 ? null : ranges(g.ranges)],
+    ]);
+    lines.push(`  - ${entry}`);
+  }
+  if (sketch.groups !== null) lines.push('groups:');
+  for (const { start, order } of sketch.groups ?? []) {
+    lines.push(`  - { start: ${start}, order: ${list(order)} }`);
+  }
+  if (sketch.rotations !== null) lines.push('rotations:');
+  for (const rotation of sketch.rotations ?? []) {
+    const stations = Object.entries(rotation).map(([code, order]) => [code, list(order)] as const);
+    lines.push(`  - ${pairs(stations)}`);
+  }
+  return `${lines.join('\n')}\n`;
+}
+
+export function logOf({ log, decimals }: Pick<Sketch, 'log' | 'decimals'>): string {
+  const cell = (value: number | null) => (value === null ? '' : amount(value, decimals));
+  const lines = log.map(({ gymnast, apparatus, score, d, e, nd }) => {
+    const written = typeof score === 'number' ? cell(score) : score;
+    return [gymnast, apparatus, written, cell(d), cell(e), cell(nd), ''].join(',');
+  });
+  return `${['gymnast,apparatus,score,d,e,nd,note', ...lines].join('\n')}\n`;
+}
+
+/** The meet as the library reads it. Throws when it finds an error: sketches are sound. */
+export function readSketch(sketch: Sketch): Meet {
+  const { meet, problems } = readMeet({
+    meet: { file: 'meet.yaml', text: yamlOf(sketch) },
+    log: { file: 'meet.scores.csv', text: logOf(sketch) },
+  });
+  const errors = problems.filter((p) => p.severity === 'error');
+  if (meet === null || errors.length > 0) {
+    throw new Error(`the sketch is unsound: ${JSON.stringify(errors, null, 1)}`);
+  }
+  return meet;
+}
+
+// ---------------------------------------------------------------------------------------------
+// What a sketch says, by the design
+
+export interface RoutineFact {
+  readonly key: string;
+  readonly gymnast: string;
+  readonly apparatus: string;
+  readonly rotation: number;
+}
+
+/** D and E are null where they cannot be known. */
+export interface ScoredFact {
+  readonly score: number;
+  readonly d: number | null;
+  readonly e: number | null;
+}
+
+export interface Facts {
+  readonly apparatus: readonly string[];
+  readonly on: ReadonlyMap<string, readonly string[]>;
+  /** In the order they go up. */
+  readonly routines: readonly RoutineFact[];
+  /** By routine key. */
+  readonly ranges: ReadonlyMap<string, RangeSketch>;
+  readonly results: ReadonlyMap<string, ScoredFact | 'DNS' | 'DNF' | null>;
+  readonly limits: ReadonlyMap<string, number | null>;
+  readonly fall: number;
+  readonly panel: { readonly counting: number; readonly millionths: number };
+}
+
+export function keyOf(gymnast: string, apparatus: string): string {
+  return `${gymnast}/${apparatus}`;
+}
+
+export function pointOf({ decimals }: Pick<Sketch, 'decimals'>): number {
+  return 10 ** decimals;
+}
+
+/** The apparatus its contests count, in the discipline's order. */
+export function apparatusIn({ discipline, contests }: Pick<Sketch, 'discipline' | 'contests'>) {
+  const all =
+    typeof discipline === 'string' ? [...OLYMPIC[discipline]] : discipline.map((a) => a.code);
+  const counted = all.filter((code) =>
+    contests.some((c) => c.kind !== 'apparatus' || c.on === code),
+  );
+  const second = contests.some((c) => c.kind === 'apparatus' && c.vaults === 2);
+  return counted.flatMap((code) => (second && code === 'VT' ? ['VT', 'VT2'] : [code]));
+}
+
+/** What a gymnast does when the file does not say. */
+function everything(sketch: Pick<Sketch, 'discipline' | 'contests'>): string[] {
+  const finalsOnly = sketch.contests.every((c) => c.kind === 'apparatus');
+  return apparatusIn(sketch).filter((code) => code !== 'VT2' || finalsOnly);
+}
+
+function onOf(sketch: Sketch, gymnast: GymnastSketch): string[] {
+  if (gymnast.on !== null) {
+    return apparatusIn(sketch).filter((code) => gymnast.on?.includes(code) ?? false);
+  }
+  const all = everything(sketch);
+  if (sketch.rotations === null) return all;
+  const isUp = (code: string) =>
+    sketch.rotations?.some((r) => r[code]?.includes(gymnast.id)) ?? false;
+  return all.filter((code) => isUp(code === 'VT2' ? 'VT' : code));
+}
+
+/** Station by station, rotation by rotation: who goes up, first up first. */
+function stationsOf(sketch: Sketch, on: ReadonlyMap<string, readonly string[]>) {
+  const circle = apparatusIn(sketch).filter((code) => code !== 'VT2');
+  const does = (id: string, code: string) => on.get(id)?.includes(code) ?? false;
+  const { groups, rotations } = sketch;
+  if (rotations !== null) return rotations.map((r) => Object.entries(r));
+  if (groups === null) {
+    const ids = sketch.gymnasts.map((g) => g.id);
+    return circle.map((code) => [[code, ids.filter((id) => does(id, code))] as const]);
+  }
+  const byes = groups.some((g) => g.start === 'bye');
+  const stations = byes ? groups.map((g) => g.start) : circle;
+  const orders = groups.map((g) => [...g.order]);
+  const places = groups.map((g, i) => (byes ? i : stations.indexOf(g.start)));
+  return stations.map(() => {
+    const now = stations.flatMap((code, place) => {
+      const group = places.indexOf(place);
+      if (group < 0 || code === 'bye') return [];
+      return [[code, (orders[group] ?? []).filter((id) => does(id, code))] as const];
+    });
+    // On to the next station; who competed turns.
+    for (const [group, order] of orders.entries()) {
+      const here = places[group] ?? 0;
+      if (stations[here] !== 'bye' && sketch.startOrder !== 'fixed') {
+        const first = order.shift();
+        if (first !== undefined) order.push(first);
+      }
+      places[group] = (here + 1) % stations.length;
+    }
+    return now;
+  });
+}
+
+function routinesOf(sketch: Sketch, on: ReadonlyMap<string, readonly string[]>): RoutineFact[] {
+  const routines: RoutineFact[] = [];
+  for (const [turn, stations] of stationsOf(sketch, on).entries()) {
+    for (let position = 0; stations.some(([, order]) => position < order.length); position++) {
+      for (const [code, order] of stations) {
+        const gymnast = order[position];
+        if (gymnast === undefined) continue;
+        for (const apparatus of code === 'VT' ? ['VT', 'VT2'] : [code]) {
+          if (!(on.get(gymnast)?.includes(apparatus) ?? false)) continue;
+          const key = keyOf(gymnast, apparatus);
+          routines.push({ key, gymnast, apparatus, rotation: turn + 1 });
+        }
+      }
+    }
+  }
+  return routines;
+}
+
+function scoredFact({ score, d, e, nd }: LogLine, scoring: 'open' | 'ten'): ScoredFact {
+  const total = Number(score) + (nd ?? 0);
+  const hers = {
+    score: Number(score),
+    d: d ?? (e === null ? null : total - e),
+    e: e ?? (d === null ? null : total - d),
+  };
+  // In `ten` D is a start value that a score need not reach.
+  return scoring === 'ten' && ((hers.d ?? 0) < 0 || (hers.e ?? 0) < 0)
+    ? { score: hers.score, d, e }
+    : hers;
+}
+
+/** A later row supersedes the earlier; `void` takes back the row that stands. */
+function resultsOf(sketch: Sketch, routines: readonly RoutineFact[]) {
+  const results = new Map<string, ScoredFact | 'DNS' | 'DNF' | null>();
+  for (const { key } of routines) {
+    const standing: (ScoredFact | 'DNS' | 'DNF')[] = [];
+    for (const line of sketch.log) {
+      if (keyOf(line.gymnast, line.apparatus) !== key) continue;
+      if (line.score === 'void') standing.pop();
+      else if (typeof line.score === 'string') standing.push(line.score);
+      else standing.push(scoredFact(line, sketch.scoring));
+    }
+    results.set(key, standing.at(-1) ?? null);
+  }
+  return results;
+}
+
+/** The highest score the rules allow, when she shows `d`. */
+export function limitWith(sketch: Sketch, apparatus: string, d: number | null): number | null {
+  const code = apparatus === 'VT2' ? 'VT' : apparatus;
+  if (typeof sketch.discipline !== 'string') {
+    const own = sketch.discipline.find((a) => a.code === code)?.limit ?? null;
+    if (own !== null) return own;
+  }
+  if (sketch.scoring === 'ten') return 10 * pointOf(sketch);
+  return d === null ? null : d + 10 * pointOf(sketch);
+}
+
+export function factsOf(sketch: Sketch): Facts {
+  const on = new Map(sketch.gymnasts.map((g) => [g.id, onOf(sketch, g)] as const));
+  const routines = routinesOf(sketch, on);
+  const ranges = new Map(
+    routines.map(({ key, gymnast, apparatus }) => {
+      const own = sketch.gymnasts.find((g) => g.id === gymnast)?.ranges[apparatus] ?? {};
+      return [key, { ...sketch.usual[apparatus], ...own }] as const;
+    }),
+  );
+  const limits = new Map(
+    routines.map(
+      ({ key, apparatus }) =>
+        [key, limitWith(sketch, apparatus, ranges.get(key)?.d ?? null)] as const,
+    ),
+  );
+  const byDefault = sketch.scoring === 'open' ? { counting: 3, step: '0.1' } : null;
+  const { counting, step } = sketch.panel ?? byDefault ?? { counting: 2, step: '0.05' };
+  return {
+    apparatus: apparatusIn(sketch),
+    on,
+    routines,
+    ranges,
+    results: resultsOf(sketch, routines),
+    limits,
+    fall: sketch.fall ?? (sketch.scoring === 'open' ? pointOf(sketch) : pointOf(sketch) / 2),
+    panel: { counting, millionths: Math.round(Number(step) * 1e6) },
+  };
+}
+
+/** The tie rules of a contest: its own, or the default of its kind. */
+export function rulesOf(sketch: Sketch, contest: ContestSketch): readonly Rule[] {
+  if (contest.ties !== null) return contest.ties;
+  if (sketch.scoring === 'ten') return [];
+  if (contest.kind === 'all-around') return ['best-scores', 'execution', 'difficulty'];
+  if (contest.kind === 'team') return ['best-scores'];
+  return contest.vaults === 2 ? ['best-vault', 'difficulty'] : ['execution', 'difficulty'];
+}
+
+// ---------------------------------------------------------------------------------------------
+// The arbitrary
+
+const NAMES = ['wren', 'ida', 'suzu', 'lua', 'nkem', 'saga', 'livia', 'oriane'];
+const TEAMS = ['NQY', 'HBR', 'LTH'];
+
+/** What a test may ask of the meets it is given. */
+export interface Wishes {
+  readonly kinds?: readonly ('all-around' | 'apparatus' | 'two-vaults' | 'team')[];
+  /** `tiny`: scores of a few units, with a limit as low, so that everything can be enumerated. */
+  readonly scales?: readonly ('tiny' | 'low' | 'usual')[];
+  /** No tie rules at all. */
+  readonly ties?: readonly Rule[];
+  /** At most this many percent are to come. */
+  readonly gymnasts?: { readonly min: number; readonly max: number };
+  /** Percentages of routines done. */
+  readonly done?: readonly number[];
+}
+
+const rangeArb = fc.record({
+  shape: fc.nat(9),
+  low: fc.nat(3),
+  likely: fc.nat(3),
+  high: fc.nat(3),
+  shift: fc.constantFrom(0, 0, 0, 1, 17),
+  falls: fc.nat(7),
+  d: fc.nat(3),
+  roll: fc.nat(9),
+});
+
+const cellArb = fc.record({
+  score: fc.nat(3),
+  shift: fc.constantFrom(0, 0, 0, 0, 0, 1, 2, 33),
+  other: fc.nat(3),
+  form: fc.nat(5),
+  d: fc.nat(2),
+  nd: fc.nat(3),
+  roll: fc.nat(99),
+  special: fc.nat(31),
+  order: fc.nat(999),
+  rotation: fc.nat(2),
+  range: rangeArb,
+});
+
+const gymnastArb = fc.record({
+  on: fc.nat(7),
+  mask: fc.nat(127),
+  team: fc.nat(11),
+  group: fc.nat(5),
+  carried: fc.nat(7),
+  twin: fc.nat(5),
+});
+
+type Cell = ReturnType<typeof cellArb.generate>['value'];
+type RangeDraw = Cell['range'];
+
+function headerArb(wishes: Wishes) {
+  const ties: fc.Arbitrary<readonly Rule[] | null> =
+    wishes.ties !== undefined
+      ? fc.constant(wishes.ties)
+      : fc.oneof(fc.constant(null), fc.shuffledSubarray([...RULES]));
+  return fc.record({
+    kind: fc.constantFrom(
+      ...(wishes.kinds ?? (['all-around', 'apparatus', 'two-vaults', 'team', 'team'] as const)),
+    ),
+    discipline: fc.constantFrom('wag', 'mag', 'own'),
+    ownCount: fc.integer({ min: 1, max: 4 }),
+    ownLimit: fc.nat(3),
+    on: fc.nat(5),
+    scale: fc.constantFrom(...(wishes.scales ?? (['usual', 'usual', 'low', 'tiny'] as const))),
+    step: fc.nat(3),
+    scoring: fc.constantFrom('open', 'open', 'ten'),
+    decimals: fc.constantFrom<3 | 4>(3, 3, 4),
+    panel: fc.nat(4),
+    fall: fc.nat(2),
+    ties,
+    medals: fc.option(fc.integer({ min: 1, max: 4 })),
+    extra: fc.nat(5),
+    dropped: fc.nat(2),
+    teams: fc.integer({ min: 1, max: 3 }),
+    emptyTeam: fc.nat(7),
+    schedule: fc.constantFrom('none', 'groups', 'byes', 'written'),
+    byes: fc.integer({ min: 1, max: 2 }),
+    startOrder: fc.constantFrom<('rotate' | 'fixed' | null)[]>(null, 'rotate', 'fixed'),
+    gymnasts: fc.integer(wishes.gymnasts ?? { min: 2, max: 8 }),
+    done: fc.constantFrom(...(wishes.done ?? [0, 40, 75, 92, 100])),
+    withdrawals: fc.nat(2),
+    revisions: fc.nat(1),
+    carried: fc.nat(2),
+    /** Whether D and E are recorded: never, always, here and there. */
+    parts: fc.nat(2),
+    rangeD: fc.nat(2),
+    ranges: fc.nat(3),
+    restricted: fc.nat(3),
+    usual: fc.array(rangeArb, { minLength: 7, maxLength: 7 }),
+    shuffle: fc.array(fc.nat(999), { minLength: 8, maxLength: 8 }),
+  });
+}
+
+type Header = ReturnType<ReturnType<typeof headerArb>['generate']>['value'];
+
+/** Sound random meets. */
+export function sketchArb(wishes: Wishes = {}): fc.Arbitrary<Sketch> {
+  return headerArb(wishes).chain((header) => {
+    const n = header.gymnasts;
+    const width = widthOf(header);
+    return fc
+      .tuple(
+        fc.array(gymnastArb, { minLength: n, maxLength: n }),
+        fc.array(cellArb, { minLength: n * width, maxLength: n * width }),
+      )
+      .map(([gymnasts, cells]) => sketchFrom(header, gymnasts, cells));
+  });
+}
+
+function disciplineOf(header: Header): 'wag' | 'mag' | string[] {
+  if (header.discipline !== 'own' && header.scale !== 'tiny') {
+    return header.discipline === 'mag' ? 'mag' : 'wag';
+  }
+  const codes = header.kind === 'two-vaults' ? ['VT', 'HP', 'BL'] : ['HP', 'BL', 'VT', 'CB'];
+  return codes.slice(0, header.ownCount);
+}
+
+function widthOf(header: Header): number {
+  const discipline = disciplineOf(header);
+  const codes = typeof discipline === 'string' ? OLYMPIC[discipline].length : discipline.length;
+  return codes + 1;
+}
+
+/** The amounts a meet draws from, in units. */
+function amountsOf(header: Header) {
+  const point = 10 ** header.decimals;
+  const ten = header.scoring === 'ten';
+  if (header.scale === 'tiny') {
+    return { base: 0, step: 1, d: [0, 1, 2], top: 3 + (header.ownLimit % 2), nd: 1 };
+  }
+  const step = [point / 2, point / 10, Math.floor(point / 30), 1][header.step] ?? 1;
+  if (header.scale === 'low') {
+    return { base: 0, step, d: [0, point / 5, point / 2], top: 10 * point, nd: point / 10 };
+  }
+  const d = [4.6 * point, 5 * point, 5.2 * point];
+  const base = (ten ? 9 : 13) * point;
+  return { base, step, d, top: (ten ? 10 : 14.6) * point, nd: point / 10 };
+}
+
+function sketchFrom(
+  header: Header,
+  draws: readonly ReturnType<typeof gymnastArb.generate>['value'][],
+  cells: readonly Cell[],
+): Sketch {
+  const { decimals, scoring } = header;
+  const point = 10 ** decimals;
+  const amounts = amountsOf(header);
+  const codesOrName = disciplineOf(header);
+  const ownLimit =
+    header.scale === 'tiny'
+      ? amounts.top
+      : ([null, amounts.top, amounts.top + 3 * point, amounts.top][header.ownLimit] ?? null);
+  const discipline: Sketch['discipline'] =
+    typeof codesOrName === 'string'
+      ? codesOrName
+      : codesOrName.map((code, i) => ({
+          code,
+          limit: header.scale === 'tiny' || i % 2 === 0 ? ownLimit : amounts.top,
+        }));
+  const all = typeof codesOrName === 'string' ? [...OLYMPIC[codesOrName]] : codesOrName;
+  const width = all.length + 1;
+  const columnOf = (code: string) => (code === 'VT2' ? all.length : all.indexOf(code));
+
+  const teamIds = TEAMS.slice(0, header.teams);
+  const teamOf = (i: number) =>
+    draws[i]?.team === 0 ? null : (teamIds[i % teamIds.length] ?? null);
+  const contests = contestsOf(header, all);
+  const apparatus = apparatusIn({ discipline, contests });
+  const byDefault = everything({ discipline, contests });
+
+  const intended = draws.map(({ on, mask }): readonly string[] => {
+    if (header.restricted !== 0 || on > 3) {
+      // Two-vault finalists beside an all-around must be named.
+      const named = header.kind === 'two-vaults' && on % 2 === 0;
+      return named ? apparatus : byDefault;
+    }
+    return apparatus.filter(
+      (code, i) => (mask >> i) % 2 === 1 && (code !== 'VT2' || (mask >> (i - 1)) % 2 === 1),
+    );
+  });
+  const ids = NAMES.slice(0, draws.length);
+
+  // A cell may be that of the gymnast before, on the same apparatus or on the next one.
+  const cellOf = (i: number, code: string): Cell => {
+    const own = cells[i * width + columnOf(code)];
+    const twin = draws[i]?.twin ?? 0;
+    if (own === undefined) throw new RangeError(`no cell for ${code}`);
+    if (i === 0 || twin > 2) return own;
+    const from = twin === 0 ? columnOf(code) : (columnOf(code) + 1) % width;
+    const theirs = cells[(i - 1) * width + from] ?? own;
+    return { ...theirs, roll: own.roll, special: own.special, order: own.order };
+  };
+
+  const limitFor = (code: string, d: number | null) =>
+    limitWith({ discipline, scoring, decimals } as Sketch, code, d);
+  const capped = (score: number, code: string, d: number | null) => {
+    const limit = limitFor(code, d);
+    return limit === null ? score : Math.min(score, limit);
+  };
+  const level = (k: number) => Math.min(amounts.base + k * amounts.step, amounts.top);
+
+  const rangeFrom = (draw: RangeDraw, code: string, own: boolean): RangeSketch => {
+    const sure = header.ranges > 0;
+    const d =
+      header.rangeD === 0 || (header.rangeD === 2 && draw.d === 3)
+        ? null
+        : (amounts.d[draw.d % 3] ?? null);
+    const wanted = draw.shape < 6 ? 'whole' : draw.shape < 8 ? 'part' : 'none';
+    const shape = own ? wanted : sure || draw.shape < 7 ? 'whole' : 'none';
+    const shift = header.scale === 'tiny' ? 0 : draw.shift;
+    const [low, likely, high] = [draw.low, draw.likely, draw.high]
+      .sort((a, b) => a - b)
+      .map((k) => capped(level(k) + shift, code, d)) as [number, number, number];
+    const falls = [0, 0.05, 0.3, 0.125, 1, 0, 0.1, null][draw.falls] ?? null;
+    const parts: Record<string, number> = {};
+    if (shape === 'whole') Object.assign(parts, { low, likely, high });
+    // A part alone only where nothing usual can contradict it.
+    if (shape === 'part' && !sure && header.usual[columnOf(code)]?.shape !== undefined) {
+      if (usualShape(code) === 'none') Object.assign(parts, { likely });
+    }
+    if (falls !== null || (sure && shape === 'whole')) parts.falls = falls ?? 0;
+    if (d !== null) parts.d = d;
+    return parts;
+  };
+  const usualShape = (code: string): 'whole' | 'none' => {
+    const draw = header.usual[columnOf(code) % 7];
+    if (draw === undefined) return 'none';
+    return header.ranges > 0 || draw.shape < 7 ? 'whole' : 'none';
+  };
+
+  const usual: Record<string, RangeSketch> = {};
+  for (const code of apparatus) {
+    const draw = header.usual[columnOf(code) % 7];
+    if (draw === undefined) continue;
+    // The usual D must allow every own range too, and is the lowest.
+    const range = rangeFrom({ ...draw, d: draw.d === 3 ? 3 : 0 }, code, false);
+    if (Object.keys(range).length > 0) usual[code] = range;
+  }
+
+  const gymnasts = draws.map(({ carried }, i): GymnastSketch => {
+    const on = intended[i] ?? [];
+    const ranges: Record<string, RangeSketch> = {};
+    for (const code of on) {
+      const draw = cellOf(i, code).range;
+      if (draw.roll < 3) continue;
+      const range = rangeFrom(draw, code, true);
+      const top = range.high ?? range.likely ?? 0;
+      const d = range.d ?? usual[code]?.d ?? null;
+      const limit = limitFor(code, d);
+      const usualTop = range.high === undefined ? (usual[code]?.high ?? 0) : 0;
+      if (limit !== null && Math.max(top, usualTop) > limit) continue;
+      if (Object.keys(range).length > 0) ranges[code] = range;
+    }
+    const brought = [amounts.step, 1, amounts.base + amounts.step][carried] ?? null;
+    return {
+      id: ids[i] ?? `g${i}`,
+      team: header.kind === 'team' || header.teams > 1 ? teamOf(i) : null,
+      on: sameList(on, byDefault) ? null : on,
+      carried: header.carried === 0 ? brought : null,
+      ranges,
+    };
+  });
+
+  const schedule = scheduleOf(
+    header,
+    apparatus.filter((c) => c !== 'VT2'),
+    ids,
+    draws.map((d) => d.group),
+    (i, code) => intended[i]?.includes(code) ?? false,
+    (i, code) => cellOf(i, code).rotation,
+  );
+
+  const most = Math.max(
+    1,
+    ...teamIds.flatMap((team) =>
+      apparatus.map(
+        (code) => ids.filter((_, i) => teamOf(i) === team && intended[i]?.includes(code)).length,
+      ),
+    ),
+  );
+  const hasTeams = gymnasts.some((g) => g.team !== null) || header.kind === 'team';
+  const listed = header.emptyTeam === 0 ? TEAMS : teamIds;
+  return {
+    discipline,
+    scoring,
+    decimals,
+    panel: panelOf(header),
+    fall: fallOf(header),
+    contests: contests.map((c) =>
+      c.kind === 'team' ? { ...c, up: most, count: Math.max(1, most - header.dropped) } : c,
+    ),
+    startOrder: header.startOrder,
+    teams: hasTeams
+      ? listed.map((id, i) => ({
+          id,
+          carried:
+            header.carried === 0 ? ([null, amounts.step, 1][(i + header.teams) % 3] ?? null) : null,
+        }))
+      : [],
+    usual,
+    gymnasts,
+    groups: schedule.groups,
+    rotations: schedule.rotations,
+    log: logFrom(
+      header,
+      ids.flatMap((id, i) =>
+        (intended[i] ?? []).map((code) => ({ gymnast: id, code, cell: cellOf(i, code) })),
+      ),
+      (cell, k, code) => capped(level(k) + (header.scale === 'tiny' ? 0 : cell.shift), code, null),
+      amounts,
+    ),
+  };
+}
+
+function sameList(a: readonly string[], b: readonly string[]): boolean {
+  return a.length === b.length && a.every((x, i) => x === b[i]);
+}
+
+function contestsOf(header: Header, all: readonly string[]): ContestSketch[] {
+  const rest = { ties: header.ties, medals: header.medals };
+  const allAround: ContestSketch = { kind: 'all-around', ties: header.ties, medals: null };
+  const on = all[header.on % all.length] ?? 'VT';
+  const apparatus: ContestSketch = { ...rest, kind: 'apparatus', on, vaults: 1 };
+  switch (header.kind) {
+    case 'all-around':
+      return header.extra === 0
+        ? [{ ...allAround, ...rest }, apparatus]
+        : [{ ...allAround, ...rest }];
+    case 'team':
+      return header.extra === 0
+        ? [{ ...rest, kind: 'team', up: 1, count: 1 }, allAround]
+        : [{ ...rest, kind: 'team', up: 1, count: 1 }];
+    case 'two-vaults': {
+      const vaults: ContestSketch = { ...rest, kind: 'apparatus', on: 'VT', vaults: 2 };
+      return header.extra === 0 ? [vaults, allAround] : [vaults];
+    }
+    default:
+      return header.extra === 0 ? [apparatus, allAround] : [apparatus];
+  }
+}
+
+function panelOf({ scale, decimals, panel }: Header): Sketch['panel'] {
+  if (scale === 'tiny') return { counting: 1, step: amount(1, decimals) };
+  return (
+    [
+      { counting: 1, step: '0.1' },
+      { counting: 4, step: '0.05' },
+      { counting: 6, step: '0.1' },
+    ][panel] ?? null
+  );
+}
+
+function fallOf({ scale, decimals, fall }: Header): number | null {
+  if (scale === 'tiny') return 1 + (fall % 2);
+  return fall === 0 ? 10 ** decimals / 10 : null;
+}
+
+function scheduleOf(
+  header: Header,
+  stations: readonly string[],
+  ids: readonly string[],
+  groupOf: readonly number[],
+  does: (i: number, code: string) => boolean,
+  rotationOf: (i: number, code: string) => number,
+): Pick<Sketch, 'groups' | 'rotations'> {
+  const shuffled = <T>(list: readonly T[]): T[] =>
+    list
+      .map((value, i) => ({ value, by: header.shuffle[i % 8] ?? 0 }))
+      .sort((a, b) => a.by - b.by)
+      .map(({ value }) => value);
+  if (header.schedule === 'none') return { groups: null, rotations: null };
+  if (header.schedule === 'written') {
+    const rotations = [0, 1, 2].flatMap((turn) => {
+      const rotation: Record<string, string[]> = {};
+      for (const code of stations) {
+        const order = shuffled(ids.filter((_, i) => does(i, code) && rotationOf(i, code) === turn));
+        if (order.length > 0) rotation[code] = order;
+      }
+      return Object.keys(rotation).length > 0 ? [rotation] : [];
+    });
+    return rotations.length > 0 ? { groups: null, rotations } : { groups: null, rotations: null };
+  }
+  const starts =
+    header.schedule === 'byes'
+      ? shuffled([...stations, ...Array.from({ length: header.byes }, () => 'bye')])
+      : shuffled(stations);
+  const groups = starts.map((start, g) => ({
+    start,
+    order: shuffled(ids.filter((_, i) => (groupOf[i] ?? 0) % starts.length === g)),
+  }));
+  const used = header.schedule === 'byes' ? groups : groups.filter((g) => g.order.length > 0);
+  return { groups: used, rotations: null };
+}
+
+function logFrom(
+  header: Header,
+  routines: readonly { gymnast: string; code: string; cell: Cell }[],
+  scoreOf: (cell: Cell, k: number, code: string) => number,
+  amounts: ReturnType<typeof amountsOf>,
+): LogLine[] {
+  const point = 10 ** header.decimals;
+  const rows = routines.flatMap(({ gymnast, code, cell }) => {
+    const bare = { gymnast, apparatus: code, d: null, e: null, nd: null };
+    const row = (k: number): LogLine => {
+      const score = scoreOf(cell, k, code);
+      const recorded = header.parts === 1 || (header.parts === 2 && cell.form > 1);
+      if (!recorded) return { ...bare, score };
+      const nd = cell.nd === 0 ? amounts.nd : 0;
+      const d = amounts.d[cell.d] ?? 0;
+      const e = score + nd - d;
+      // What cannot be said exactly is not said.
+      if (e < 0 || e > 10 * point || score > d + 10 * point) return { ...bare, score };
+      const form = cell.form % 3;
+      return {
+        ...bare,
+        score,
+        d: form === 1 ? null : d,
+        e: form === 0 ? null : e,
+        nd: nd === 0 ? null : nd,
+      };
+    };
+    const word = (score: 'DNS' | 'DNF' | 'void'): LogLine => ({ ...bare, score });
+    const stories: readonly (readonly LogLine[])[] = [
+      ...(header.withdrawals === 0 ? [[word('DNS')], [row(cell.score), word('DNF')]] : [[], []]),
+      ...(header.revisions === 0
+        ? [
+            [row(cell.score), word('void')],
+            [row(cell.other), row(cell.score)],
+            [row(cell.score), row(cell.other), word('void')],
+            [word('DNS'), word('void')],
+            [word('DNF'), row(cell.score)],
+          ]
+        : []),
+    ];
+    const story = stories[cell.special] ?? [];
+    const told = story.length > 0 ? story : cell.roll < header.done ? [row(cell.score)] : [];
+    return told.map((line, i) => ({ line, order: cell.order + i * 1000 }));
+  });
+  return rows.sort((a, b) => a.order - b.order).map(({ line }) => line);
+}
