@@ -3,15 +3,16 @@
  * and written by `lastrotation/files`. One function a command, plain values in and out; scores are
  * whole numbers of units (thousandths as a rule), chances probabilities.
  */
-export type { Apparatus } from './apparatus.js';
+export type { Apparatus, DisciplineCode } from './apparatus.js';
 export {
   type Standings,
   type StandingsOptions,
   type StandingsRow,
   standings,
 } from './contest/standings.js';
-export { type ErrorKind, LastRotationError } from './error.js';
+export { type ErrorDetails, type ErrorKind, LastRotationError } from './error.js';
 export { type Check, check } from './meet/check.js';
+export type { LogColumn, LogDialect, LogValues } from './meet/log.js';
 export type {
   ContestRules,
   Gymnast,
@@ -27,18 +28,30 @@ export type {
 export { nextUp } from './meet/meet.js';
 export type { Problem, Severity } from './meet/problems.js';
 export { type MeetSources, type ReadMeet, readMeet, type Source } from './meet/read.js';
+export type { CheckedRow } from './meet/results.js';
 export { type NewMeet, type NewMeetOptions, newMeet } from './meet/startlist.js';
+export type { TieGoesTo } from './needs/mark.js';
 export type { Need, NeedStatus } from './needs/need.js';
 export { type Band, type Outcomes, type OutcomesOptions, outcomes } from './needs/outcomes.js';
-export { type Recorded, recorded, rowsToRecord, type ToRecord } from './needs/recorded.js';
-export type { Settled } from './needs/settled.js';
+export {
+  type Recorded,
+  type Rows,
+  recorded,
+  rowsToRecord,
+  type ToRecord,
+  type WrittenRow,
+} from './needs/recorded.js';
+export type { MissingRange } from './needs/scenario.js';
+export type { Settled, SettledBy } from './needs/settled.js';
 export {
   type NeedsOfAll,
   type NeedsOptions,
   type NeedsSheet,
+  type Neighbour,
   needs,
   needsOfAll,
 } from './needs/sheet.js';
+export type { Split } from './needs/split.js';
 export { type Supposed, type Supposition, suppose } from './needs/suppose.js';
 export type { Assumption, Rivals, When } from './needs/target.js';
 export {
@@ -47,6 +60,6 @@ export {
   distributionOf,
   quantile,
 } from './range/distribution.js';
-export { type Decimals, formatScore, parseScore, type Score } from './score.js';
-export type { Scoring, TieRule } from './scoring.js';
-export { type AnswerName, written } from './written.js';
+export { type Decimals, formatScore, type Parsed, parseScore, type Score } from './score.js';
+export type { Grid, Scoring, ScoringSystemName, TieRule } from './scoring.js';
+export { type AnswerName, type Json, written } from './written.js';

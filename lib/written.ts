@@ -10,7 +10,14 @@ import type { NeedsOfAll, NeedsSheet } from './needs/sheet.js';
 import type { Supposed } from './needs/suppose.js';
 import { type Decimals, formatScore } from './score.js';
 
-type Json = null | boolean | number | string | readonly Json[] | { readonly [key: string]: Json };
+/** Whatever JSON can hold. */
+export type Json =
+  | null
+  | boolean
+  | number
+  | string
+  | readonly Json[]
+  | { readonly [key: string]: Json };
 
 /** A score; a list of some shape; a mapping whose every value is a score; or a mapping by key. */
 type Shape =

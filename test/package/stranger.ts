@@ -75,6 +75,7 @@ export async function project(packed: Packed, manifest: object): Promise<Project
   write('meet.scores.csv', MEET.log);
   const run = (command: string, ...args: readonly string[]) => start(command, args, path);
   const unreachable = await install(run, packed.tarball);
+  if (unreachable !== null) console.warn(`Skipped: ${unreachable}.`);
   return { path, unreachable, run, write, clean };
 }
 
@@ -88,7 +89,7 @@ async function install(run: Project['run'], tarball: string): Promise<string | n
   if (done.code === 0) return null;
   const [code] = NO_NETWORK.exec(done.err) ?? [];
   if (code === undefined) throw new Error(`npm install failed:\n${done.err}`);
-  return `no network to install from (${code})`;
+  return `no network to install the package's dependencies from (${code})`;
 }
 
 async function well(command: string, args: readonly string[], cwd: string): Promise<void> {

@@ -1,0 +1,64 @@
+/** Every property, with how often the tests try it (runs that take some seconds each). */
+import { boardsAreTrue, moreIsNeverWorse, orderDoesNotMatter, textsAreRead } from './laws/board.js';
+import { needsAreTrue } from './laws/needs.js';
+import { bandsAreTrue } from './laws/outcomes.js';
+import { settledHolds, settledIsAllThereIs } from './laws/settled.js';
+import { splitsAddUp } from './laws/split.js';
+import { supposingIsRecording } from './laws/suppose.js';
+
+export const LAWS = {
+  board: [
+    {
+      says: 'routines, results and ranges are read as the texts say',
+      law: textsAreRead,
+      runs: 500,
+    },
+    {
+      says: 'places and totals are those of a second judge, after every rotation too',
+      law: boardsAreTrue,
+      runs: 600,
+    },
+    {
+      says: 'the order of rows, gymnasts, teams and groups changes no place, total or need',
+      law: orderDoesNotMatter,
+      runs: 600,
+    },
+    { says: 'a raised score never worsens a place', law: moreIsNeverWorse, runs: 600 },
+  ],
+  needs: [
+    {
+      says: 'ahead is the lowest score that reaches its target, and all that is said of it holds',
+      law: needsAreTrue,
+      runs: 1500,
+    },
+  ],
+  outcomes: [
+    {
+      says: 'bands touch, go down to 0, differ, and bring the place they say',
+      law: bandsAreTrue,
+      runs: 800,
+    },
+  ],
+  settled: [
+    { says: 'no completion contradicts what is settled', law: settledHolds, runs: 250 },
+    {
+      says: 'where every completion can be tried, settled says all there is to say',
+      law: settledIsAllThereIs,
+      runs: 400,
+    },
+  ],
+  split: [
+    {
+      says: 'the scores of a split are enough at its quantile and not just below',
+      law: splitsAddUp,
+      runs: 800,
+    },
+  ],
+  suppose: [
+    {
+      says: 'supposing a score is recording it, and leaves the meet as it is',
+      law: supposingIsRecording,
+      runs: 400,
+    },
+  ],
+} as const;

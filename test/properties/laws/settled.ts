@@ -1,0 +1,254 @@
+/** `settled` is never contradicted, and where everything can be tried it says all there is to say. */
+import fc from 'fast-check';
+import { findContest } from '../../../lib/contest/contest.js';
+import { needs } from '../../../lib/index.js';
+import { type SettledBy, settledFor } from '../../../lib/needs/settled.js';
+import {
+  type Case,
+  caseArb,
+  contestId,
+  must,
+  placeOf,
+  type Read,
+  randomFrom,
+  readCase,
+  toComeOf,
+} from '../asking.js';
+import {
+  against,
+  type Court,
+  courtOf,
+  type Done,
+  type Judged,
+  keysOf,
+  neverSkips,
+  possibleScores,
+  recordedWorld,
+  standOf,
+  supposed,
+  type World,
+} from '../naive.js';
+
+interface Target {
+  readonly target: string;
+  readonly place: number;
+}
+
+function targetsOf(court: Court, her: Judged): Target[] {
+  const place = placeOf(court, her);
+  return [
+    { target: 'win', place: 1 },
+    { target: 'medal', place: court.medals },
+    ...(place === null ? [] : [{ target: 'hold', place }]),
+  ];
+}
+
+function settledOf({ meet }: Read, court: Court, her: Judged, targets: readonly Target[]) {
+  const contest = findContest(meet, contestId(court.contest));
+  const contender = contest.contenders.find((c) => c.id === her.id);
+  if (contender === undefined) throw new RangeError(`no contender ${her.id}`);
+  return settledFor(meet, contest, contender, targets);
+}
+
+/** The scores of a routine to come in one sense: its lowest, its highest, and one between. */
+interface Bounds {
+  readonly lowest: number;
+  readonly highest: number;
+  readonly draw: (random: (below: number) => number) => number;
+}
+
+/** Stands for a score that nothing limits. */
+const UNLIMITED = 60;
+
+function boundsOf(court: Court, key: string, by: SettledBy): Bounds {
+  const scores = by === 'ranges' ? possibleScores(court, key) : null;
+  if (scores !== null) {
+    const [lowest = 0] = scores;
+    const draw = (random: (below: number) => number) => scores[random(scores.length)] ?? lowest;
+    return { lowest, highest: scores.at(-1) ?? lowest, draw };
+  }
+  const limit = court.facts.limits.get(key) ?? null;
+  const highest = limit ?? UNLIMITED * 10 ** court.sketch.decimals;
+  return { lowest: 0, highest, draw: (random) => random(highest + 1) };
+}
+
+/** A routine that was done: by its expected D, or else with any D and E, or none on record. */
+function doneWith(
+  court: Court,
+  key: string,
+  score: number,
+  random: (below: number) => number,
+): Done {
+  const d = court.facts.ranges.get(key)?.d;
+  if (d !== undefined) return supposed(score, d);
+  if (random(3) === 0) return { score, d: 'unrecorded', e: 'unrecorded' };
+  const shown = random(score + 1);
+  return { score, d: shown, e: score - shown };
+}
+
+/** Everything to come, in one of many ways: the worst for her, the best, or at random. */
+function completion(
+  court: Court,
+  her: Judged,
+  open: readonly { key: string; bounds: Bounds }[],
+  way: number,
+  random: (below: number) => number,
+): World {
+  const world = recordedWorld(court.facts);
+  const hers = new Set(keysOf(her));
+  for (const { key, bounds } of open) {
+    const { lowest, highest, draw } = bounds;
+    const own = hers.has(key);
+    const score = [
+      () => (own ? lowest : highest),
+      () => (own ? highest : lowest),
+      () => (random(2) === 0 ? lowest : highest),
+      () => (own ? lowest : draw(random)),
+      () => (own ? highest : draw(random)),
+      () => draw(random),
+    ][way % 6];
+    world.set(key, doneWith(court, key, score?.() ?? lowest, random));
+  }
+  return world;
+}
+
+function openIn(court: Court, by: SettledBy) {
+  const keys = new Set(court.contenders.flatMap(keysOf));
+  return [...recordedWorld(court.facts)]
+    .filter(([key, cell]) => cell === null && keys.has(key))
+    .map(([key]) => ({ key, bounds: boundsOf(court, key, by) }));
+}
+
+/** How many rivals are ahead of her at the end. */
+function aheadIn(court: Court, her: Judged, world: World): number {
+  const stands = court.contenders.map((c) => standOf(c, world));
+  const own = stands.find((s) => s.who === her);
+  return own === undefined ? 0 : against(own, stands, court.rules).ahead;
+}
+
+/** Whether she takes part to the end, and so has a place to gain or lose. */
+function takesPart(court: Court, her: Judged): boolean {
+  const world = recordedWorld(court.facts);
+  const stand = standOf(her, world);
+  return !stand.out && (stand.placed || toComeOf(court, her, world).length > 0);
+}
+
+/** How many completions each claim is tried with. */
+const TRIES = 90;
+
+export const settledHolds = fc.property(
+  caseArb(1, { done: [40, 75, 92, 92, 100] }),
+  ({ sketch, asks: [ask] }: Case) => {
+    const read = readCase(sketch);
+    for (const index of sketch.contests.keys()) {
+      const court = courtOf(sketch, read.facts, index);
+      for (const her of court.contenders) {
+        const targets = targetsOf(court, her);
+        const settled = settledOf(read, court, her, targets);
+        checkSheet(read, court, her, settled);
+        if (!takesPart(court, her)) continue;
+        for (const claim of settled) {
+          const place = targets.find((t) => t.target === claim.target)?.place ?? 0;
+          const open = openIn(court, claim.by);
+          const random = randomFrom((ask?.seed ?? 0) + place);
+          for (let way = 0; way < (open.length === 0 ? 1 : TRIES); way++) {
+            const world = completion(court, her, open, way, random);
+            const ended = 1 + aheadIn(court, her, world);
+            must(
+              claim.status === 'secured' ? ended <= place : ended > place,
+              sketch,
+              () =>
+                `${her.id}: ${JSON.stringify(claim)}, but she ends ${ended} when ` +
+                JSON.stringify(open.map(({ key }) => [key, world.get(key)])),
+            );
+          }
+        }
+      }
+    }
+  },
+);
+
+/** The sheet says the same. */
+function checkSheet(
+  { meet, sketch, facts }: Read,
+  court: Court,
+  her: Judged,
+  settled: readonly unknown[],
+): void {
+  const world = recordedWorld(facts);
+  if (standOf(her, world).out || toComeOf(court, her, world).length === 0) return;
+  const sheet = needs(meet, her.id, { contest: contestId(court.contest), for: 'lead' });
+  must(
+    JSON.stringify(sheet.settled) === JSON.stringify(settled),
+    sketch,
+    () => `the sheet of ${her.id} says ${JSON.stringify(sheet.settled)}`,
+  );
+}
+
+/** More completions than this are not all tried. */
+const MOST = 700;
+
+/**
+ * Scores of a few units, all of them tried: `settled` says what holds in every completion, and says
+ * nothing where completions differ.
+ */
+export const settledIsAllThereIs = fc.property(
+  caseArb(0, { scales: ['tiny'], done: [75, 92, 92], gymnasts: { min: 2, max: 5 } }),
+  ({ sketch }: Case) => {
+    const read = readCase(sketch);
+    for (const index of sketch.contests.keys()) {
+      const court = courtOf(sketch, read.facts, index);
+      const senses = (['limit', 'ranges'] as const).map((by) => ({
+        by,
+        all: everyWorld(court, by),
+      }));
+      // Where a third on the same total may have a rule skipped, less may be said than is true.
+      const isOver = openIn(court, 'limit').length === 0;
+      if (senses.some(({ all }) => all === null) || !(isOver || neverSkips(court))) continue;
+      for (const her of court.contenders.filter((c) => takesPart(court, c))) {
+        const targets = targetsOf(court, her);
+        const settled = settledOf(read, court, her, targets);
+        for (const { target, place } of targets) {
+          const claim = settled.find((s) => s.target === target) ?? null;
+          const expected = senses
+            .map(({ by, all }) => ({ by, status: statusOver(court, her, all ?? [], place) }))
+            .find(({ status }) => status !== null);
+          must(
+            (claim?.status ?? null) === (expected?.status ?? null) &&
+              (claim?.by ?? null) === (expected?.by ?? null),
+            sketch,
+            () =>
+              `${her.id} in ${contestId(court.contest)}, ${target}: ${JSON.stringify(claim)}, ` +
+              `but every completion says ${JSON.stringify(expected ?? null)}`,
+          );
+        }
+      }
+    }
+  },
+);
+
+/** Every completion; null where there are too many. */
+function everyWorld(court: Court, by: SettledBy): World[] | null {
+  let worlds = [recordedWorld(court.facts)];
+  for (const { key, bounds } of openIn(court, by)) {
+    const all = Array.from({ length: bounds.highest + 1 }, (_, score) => score);
+    const scores = (by === 'ranges' ? possibleScores(court, key) : null) ?? all;
+    if (worlds.length * scores.length > MOST) return null;
+    const d = court.facts.ranges.get(key)?.d;
+    worlds = worlds.flatMap((world) =>
+      scores.map((score) => new Map(world).set(key, supposed(score, d))),
+    );
+  }
+  return worlds;
+}
+
+function statusOver(
+  court: Court,
+  her: Judged,
+  worlds: readonly World[],
+  place: number,
+): 'secured' | 'out-of-reach' | null {
+  const ended = worlds.map((world) => 1 + aheadIn(court, her, world));
+  if (ended.every((p) => p <= place)) return 'secured';
+  return ended.every((p) => p > place) ? 'out-of-reach' : null;
+}

@@ -1,0 +1,50 @@
+/** `suppose` of a score is what recording it would be; the meet stays as it is. */
+import fc from 'fast-check';
+import { needs, standings, suppose } from '../../../lib/index.js';
+import { amount, type LogLine, limitWith, readSketch } from '../../support/random-meet.js';
+import { type Case, caseArb, contestId, must, randomFrom, readCase } from '../asking.js';
+
+export const supposingIsRecording = fc.property(caseArb(1), ({ sketch, asks: [ask] }: Case) => {
+  const { facts, meet } = readCase(sketch);
+  const random = randomFrom(ask?.seed ?? 0);
+  const before = JSON.stringify(meet);
+  const told = new Map<string, LogLine>();
+  for (let i = 0; i < 2 && facts.routines.length > 0; i++) {
+    const routine = facts.routines[random(facts.routines.length)];
+    if (routine === undefined || told.has(routine.key)) continue;
+    const { key, gymnast, apparatus } = routine;
+    const { low, likely, high, d = null } = facts.ranges.get(key) ?? {};
+    const limit = limitWith(sketch, apparatus, d);
+    const wanted = [low, likely, high, 3, (ask?.total ?? 0) * 700][random(5)] ?? 5;
+    // Not below D, where no E is left; not above the limit.
+    const score = Math.min(Math.max(wanted, d ?? 0), limit ?? Number.POSITIVE_INFINITY);
+    told.set(key, { gymnast, apparatus, score, d, e: null, nd: null });
+  }
+  if (told.size === 0) return;
+  const suppositions = [...told.values()].map(({ gymnast, apparatus, score }) => ({
+    gymnast,
+    apparatus,
+    score: amount(Number(score), sketch.decimals),
+  }));
+  const recorded = { ...sketch, log: [...sketch.log, ...told.values()] };
+  const after = readSketch(recorded);
+  const same = (what: string, is: unknown, should: unknown) =>
+    must(
+      JSON.stringify(is) === JSON.stringify(should),
+      recorded,
+      () =>
+        `${what} of ${JSON.stringify(suppositions)} is\n${JSON.stringify(is)}\n` +
+        `and recorded\n${JSON.stringify(should)}`,
+    );
+  for (const sketched of sketch.contests) {
+    const contest = contestId(sketched);
+    const supposed = suppose(meet, suppositions, { contest });
+    same('the meet', JSON.stringify(meet), before);
+    same('the board before', supposed.before, standings(meet, { contest }));
+    same('the board after', supposed.after, standings(after, { contest }));
+    for (const sheet of supposed.needs) {
+      const { gymnast, apparatus: on } = sheet;
+      same(`the sheet of ${gymnast}`, sheet, needs(after, gymnast, { contest, on }));
+    }
+  }
+});

@@ -1,0 +1,27 @@
+/** How often properties are tried, and from where. */
+import fc from 'fast-check';
+import { it } from 'vitest';
+
+/** A property, in the words of a test. */
+export interface Law {
+  readonly says: string;
+  readonly law: fc.IRawProperty<unknown>;
+  /** How often the tests try it. */
+  readonly runs: number;
+}
+
+/** The meets every run of the tests tries. */
+const SEED = 20241;
+
+/**
+ * Tries each law as often as it says, on the same meets every time; `PROPERTY_SEED=n` tries others,
+ * and `PROPERTY_RUNS=n` that many.
+ */
+export function tryAll(laws: readonly Law[], given: { runs?: number; seed?: number } = {}): void {
+  const { PROPERTY_SEED, PROPERTY_RUNS } = process.env;
+  const seed = Number(PROPERTY_SEED ?? given.seed ?? SEED);
+  for (const { says, law, runs } of laws) {
+    const numRuns = Number(PROPERTY_RUNS ?? given.runs ?? runs);
+    it(says, () => fc.assert(law, { numRuns, seed }));
+  }
+}
