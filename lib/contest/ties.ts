@@ -39,9 +39,10 @@ function bestScores(entry: Entry): TieKey {
 
 /** The sum of one component over the routines that count. */
 function sumOf(entry: Entry, which: 'd' | 'e'): TieKey {
+  // Whose total is all carried in has E and D scores, but none are recorded here.
+  if (entry.contender.carried > 0 && entry.done === 0) return 'unrecorded';
   let sum = 0;
-  // Whose total is all carried in has E and D scores, but not here.
-  let unknown = entry.contender.carried > 0 && entry.done === 0;
+  let unknown = false;
   for (const part of entry.contender.parts) {
     for (const routine of countingIn(part, entry, which)) {
       const component = routine[which];
@@ -133,8 +134,14 @@ export function comparePair(a: Entry, b: Entry, rule: TieRule): -1 | 0 | 1 | 'op
   return lacksData(keys) ? 'skipped' : compareKeys(...keys);
 }
 
-/** Whether a third, level with two others, may have a rule skipped for all of them. */
-export function thirdMaySkip(rule: TieRule, a: Entry, b: Entry, third: Entry): boolean {
+/** Whether a third, level with two others, has a rule skipped for all of them: surely, or perhaps. */
+export function thirdSkips(
+  rule: TieRule,
+  a: Entry,
+  b: Entry,
+  third: Entry,
+): 'never' | 'perhaps' | 'surely' {
   const key = KEYS[rule](third);
-  return key === 'unknown' || lacksData([KEYS[rule](a), KEYS[rule](b), key]);
+  if (lacksData([KEYS[rule](a), KEYS[rule](b), key])) return 'surely';
+  return key === 'unknown' ? 'perhaps' : 'never';
 }

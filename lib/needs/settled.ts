@@ -5,7 +5,7 @@
  * Journal on Discrete Mathematics 14(2):223-229, 2001).
  */
 import type { Contender, Contest } from '../contest/contest.js';
-import { comparePair, thirdMaySkip } from '../contest/ties.js';
+import { comparePair, thirdSkips } from '../contest/ties.js';
 import { assumed, type Entry, entryOf, recordedPerformances } from '../contest/total.js';
 import { isToCome, limitAt, type Meet, rangeAt } from '../meet/meet.js';
 import { supportOf } from '../range/distribution.js';
@@ -154,27 +154,33 @@ function isSurelyAhead(
   return winsTieForSure(field, rival.worst, hers.best, rules);
 }
 
-/**
- * Whether a third contender may end on the same total and have the rule skipped for all of them.
- */
-function maySkip(field: FieldExtremes, rule: TieRule, a: Entry, b: Entry): boolean {
-  return [...field.of.values()].some(
-    ({ worst, best, unlimited }) =>
-      worst.contender !== a.contender &&
-      worst.contender !== b.contender &&
-      !worst.out &&
-      worst.total <= a.total &&
-      (unlimited || best.total >= a.total) &&
-      thirdMaySkip(rule, a, b, worst),
-  );
+/** Whether a third contender on the same total has a rule skipped for all of them. */
+function skipped(
+  field: FieldExtremes,
+  rule: TieRule,
+  a: Entry,
+  b: Entry,
+): 'never' | 'perhaps' | 'surely' {
+  let answer: 'never' | 'perhaps' = 'never';
+  for (const { worst, best, unlimited } of field.of.values()) {
+    if (worst.contender === a.contender || worst.contender === b.contender || worst.out) continue;
+    if (worst.total > a.total || (best.total < a.total && !unlimited)) continue;
+    const skips = thirdSkips(rule, a, b, worst);
+    const certain = !unlimited && worst.total === a.total && best.total === a.total;
+    if (skips === 'surely' && certain) return 'surely';
+    if (skips !== 'never') answer = 'perhaps';
+  }
+  return answer;
 }
 
 /** Whether `a` may win the tie with `b`, whoever else is level with them. */
 function couldWinTie(field: FieldExtremes, a: Entry, b: Entry, rules: readonly TieRule[]): boolean {
   for (const rule of rules) {
+    const skip = skipped(field, rule, a, b);
+    if (skip === 'surely') continue;
     const order = comparePair(a, b, rule);
     if (order === 1 || order === 'open') return true;
-    if (order === -1 && !maySkip(field, rule, a, b)) return false;
+    if (order === -1 && skip === 'never') return false;
   }
   return false;
 }
@@ -187,9 +193,11 @@ function winsTieForSure(
   rules: readonly TieRule[],
 ): boolean {
   for (const rule of rules) {
+    const skip = skipped(field, rule, a, b);
+    if (skip === 'surely') continue;
     const order = comparePair(a, b, rule);
     if (order === -1 || order === 'open') return false;
-    if (order === 1 && !maySkip(field, rule, a, b)) return true;
+    if (order === 1 && skip === 'never') return true;
   }
   return false;
 }
