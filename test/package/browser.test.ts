@@ -75,5 +75,7 @@ it('answers where there is nothing but the language, and no code from strings', 
 });
 
 it('refuses the second door, which touches the disk', async () => {
-  await expect(bundle('lastrotation/files')).rejects.toThrow(/node:(fs|path)/);
+  await expect(bundle('lastrotation/files')).rejects.toThrow(
+    /Could not resolve "(node:)?(fs|path)"/,
+  );
 });
