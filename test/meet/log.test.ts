@@ -329,7 +329,7 @@ describe('decimal commas', () => {
     for (const p of errors) expect(`${p.message} ${p.mend}`.length).toBeGreaterThan(20);
   });
 
-  // DEFECT: read as 14.000 (9.000), with the thousandths as a note, a deduction, a time or an E.
+  // Once wrong: read as 14.000 (9.000), with the thousandths as a note, a deduction, a time or an E.
   it.each([
     ['a note after the score', 'gymnast,apparatus,score,note\nann,VT,14,233\n', WAG],
     [
@@ -515,7 +515,7 @@ describe('what rows mean', () => {
     ]);
   });
 
-  // DEFECT: an inch mark in a note makes a quoted value of all that follows, up to the next one.
+  // Once wrong: an inch mark in a note makes a quoted value of all that follows, up to the next one.
   it('a quote within a value is part of it', () => {
     const log =
       'gymnast,apparatus,score,note\nann,VT,14.000,5" step\nbea,VT,13.000,\nann,UB,13.900,6" step\n';
@@ -647,13 +647,13 @@ describe('a last line that was left half written, in a log the tool began', () =
     if (results['ann VT'] === undefined) expect(codes.join()).toMatch(/(warning|error) .* 3/);
   });
 
-  // DEFECT: a note with a line break, as a spreadsheet may leave it, sets the whole row aside.
+  // Once wrong: a note with a line break, as a spreadsheet may leave it, sets the whole row aside.
   it('a long note put in later does not take its row away', () => {
     const log = `${before}ann,VT,14.233,5.400,8.833,0.000,"one\ntwo",${LATER}\n`;
     expect(read(log).results).toEqual(whole);
   });
 
-  // DEFECT: a note that ends like our own mark takes its row away.
+  // Once wrong: a note that ends like our own mark takes its row away.
   it('a note in the words of the mark is a note', () => {
     const log = 'gymnast,apparatus,score,note\nann,VT,14.233,x <half written: set aside>\n';
     expect(read(log).results).toEqual({ 'ann VT': '14.233' });

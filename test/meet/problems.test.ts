@@ -146,7 +146,7 @@ groups: [{ start: VT, order: [ann, bea] }]
 `);
   });
 
-  // DEFECT: the line of who is in no group is counted without the entries left out before her.
+  // Once wrong: the line of who is in no group is counted without the entries left out before her.
   it('who is in no group, after an entry that is wrong itself', () => {
     expectAnnounced(`discipline: wag
 scoring: open
@@ -266,7 +266,7 @@ rotations: [{ VT: [ann, bea] }]        #! groups-and-rotations | both | one
 `);
   });
 
-  // DEFECT: a wrong value of a key that must be there is reported a second time as missing.
+  // Once wrong: a wrong value of a key that must be there is reported a second time as missing.
   it.each([
     ['discipline', `discipline: wgg\nscoring: open\ngymnasts: [{ id: ann }]\n`],
     ['scoring', `discipline: wag\nscoring: opn\ngymnasts: [{ id: ann }]\n`],
@@ -279,7 +279,7 @@ rotations: [{ VT: [ann, bea] }]        #! groups-and-rotations | both | one
     expect(errorsOf(text)).toHaveLength(1);
   });
 
-  // DEFECT: with a wrong discipline, scoring or decimals nothing else is looked at.
+  // Once wrong: with a wrong discipline, scoring or decimals nothing else is looked at.
   it.each([
     'discipline: wgg\nscoring: open\n',
     'discipline: wag\nscoring: opn\n',
@@ -292,7 +292,7 @@ rotations: [{ VT: [ann, bea] }]        #! groups-and-rotations | both | one
     );
   });
 
-  // DEFECT: of two wrong ranges on one line only the first is said.
+  // Once wrong: of two wrong ranges on one line only the first is said.
   it('two wrong ranges on one line are two problems', () => {
     const text = `discipline: wag\nscoring: open\ngymnasts: [{ id: ann, ranges: { VT: { low: 14.000, high: 13.000 }, UB: { low: 14.000, high: 13.000 } } }]\n`;
     expect(errorsOf(text).map((p) => p.message)).toEqual([
@@ -301,7 +301,7 @@ rotations: [{ VT: [ann, bea] }]        #! groups-and-rotations | both | one
     ]);
   });
 
-  // DEFECT: the check on the order hides the one against the limit.
+  // Once wrong: the check on the order hides the one against the limit.
   it('a range out of order and over the limit is both', () => {
     const text = `discipline: wag\nscoring: ten\ngymnasts:\n  - id: ann\n    ranges: { VT: { low: 9.900, likely: 9.800, high: 10.500 } }\n`;
     const said = errorsOf(text).map((p) => p.message);
@@ -309,7 +309,7 @@ rotations: [{ VT: [ann, bea] }]        #! groups-and-rotations | both | one
     expect(said.join('\n')).toContain('over the limit');
   });
 
-  // DEFECT: an apparatus nobody has, in a range, goes unnoticed, and the range with it.
+  // Once wrong: an apparatus nobody has, in a range, goes unnoticed, and the range with it.
   it.each([
     ['usual', `${BASE}usual:\n  VTT: { low: 13.000 }\n`, 7],
     [
@@ -322,7 +322,7 @@ rotations: [{ VT: [ann, bea] }]        #! groups-and-rotations | both | one
     expect(found.map((p) => p.line)).toEqual([line]);
   });
 
-  // DEFECT: as above, in a ranges file.
+  // Once unnoticed.
   it('an apparatus that is none in a ranges file', () => {
     const { problems } = readAll(`${BASE}ranges: r.yaml\n`, '', 'ann:\n  FLX: { low: 13.000 }\n');
     expect(problems.filter((p) => p.code === 'unknown-apparatus')).toMatchObject([
@@ -330,7 +330,7 @@ rotations: [{ VT: [ann, bea] }]        #! groups-and-rotations | both | one
     ]);
   });
 
-  // DEFECT: codes are read whatever their case, and the later of two silently wins.
+  // Once wrong: codes are read whatever their case, and the later of two silently wins.
   it.each([
     ['usual', `${BASE}usual:\n  VT: { low: 12.000 }\n  vt: { low: 13.000 }\n`],
     ['rotations', `${BASE}rotations:\n  - VT: [ann]\n    vt: [bea]\n`],
@@ -338,7 +338,7 @@ rotations: [{ VT: [ann, bea] }]        #! groups-and-rotations | both | one
     expect(errorsOf(text)).not.toEqual([]);
   });
 
-  // DEFECT: keys that every object has are skipped by the check for unknown keys.
+  // Once wrong: keys that every object has are skipped by the check for unknown keys.
   it.each(['constructor', '__proto__', 'prototype'])('the unknown key %s', (key) => {
     expect(errorsOf(`${BASE}${key}: x\n`)).toMatchObject([{ code: 'unknown-key', line: 6 }]);
   });
@@ -346,13 +346,13 @@ rotations: [{ VT: [ann, bea] }]        #! groups-and-rotations | both | one
     expect(errorsOf(`${BASE}${key}: x\n`)).toMatchObject([{ code: 'unknown-key', line: 6 }]);
   });
 
-  // DEFECT: the mend is "known here" and no word more.
+  // Once wrong: the mend is "known here" and no word more.
   it('an unknown key far from any other is answered with the keys there are', () => {
     const [problem] = errorsOf(`${BASE}weather: fine\n`);
     expect(problem?.mend).toContain('contests');
   });
 
-  // DEFECT: two letters the other way round are two changes, which is too many for a short word.
+  // Once wrong: two letters the other way round are two changes, which is too many for a short word.
   it.each([
     ['titel', 'title'],
     ['tiels', 'ties'],
@@ -361,7 +361,7 @@ rotations: [{ VT: [ann, bea] }]        #! groups-and-rotations | both | one
     expect(errorsOf(`${BASE}${word}: x\n`)[0]?.mend).toContain(`\`${key}\``);
   });
 
-  // DEFECT: a second problem without a message, a mend or a code of ours.
+  // Once wrong: a second problem without a message, a mend or a code of ours.
   it.each(['decimals: [3]', 'decimals: { a: 3 }'])('%s', (line) => {
     const errors = errorsOf(`${BASE}${line}\n`);
     for (const p of errors) {
@@ -378,7 +378,7 @@ rotations: [{ VT: [ann, bea] }]        #! groups-and-rotations | both | one
     ]);
   });
 
-  // DEFECT: the message repeats an endless key or id in full.
+  // Once wrong: the message repeats an endless key or id in full.
   it.each([
     ['a key', `${BASE}${'x'.repeat(100_000)}: 1\n`],
     ['an id', `${BASE}groups: [{ start: VT, order: [ann, bea, ${'x'.repeat(100_000)}] }]\n`],
@@ -417,7 +417,7 @@ gymnasts:
     expect(errorsOf(text)).toEqual([]);
   });
 
-  // DEFECT: an entry with nothing in it is said to stand on line 1.
+  // Once wrong: an entry with nothing in it is said to stand on line 1.
   it('an empty entry is reported on its own line', () => {
     expectAnnounced(`discipline: wag
 scoring: open
@@ -437,7 +437,7 @@ gymnasts:
 `);
   });
 
-  // DEFECT: a name in quotes is a name, also where bare it would be nothing.
+  // Once wrong: a name in quotes is a name, also where bare it would be nothing.
   it.each(['null', '~'])('"%s" in quotes is a text', (text) => {
     const { meet, problems } = readAll(
       `discipline: wag\nscoring: open\ngymnasts:\n  - { id: "${text}", name: '${text}' }\n`,
@@ -488,7 +488,7 @@ describe('texts that are no meet file', () => {
     expect(first?.line).toBe(line);
   });
 
-  // DEFECT: said to be a matter of indentation, on the line after.
+  // Once wrong: said to be a matter of indentation, on the line after.
   it.each<[what: string, text: string, line: number, message: RegExp]>([
     ['an unclosed bracket', `title: x\nties: [best-scores\n${BASE}`, 2, /bracket|closed/],
     ['an unclosed bracket at the end', `${BASE}ties: [best-scores\n`, 6, /bracket|closed/],
@@ -503,7 +503,7 @@ describe('texts that are no meet file', () => {
     expect(first?.line).toBe(line);
   });
 
-  // DEFECT: reported one line too late.
+  // Once wrong: reported one line too late.
   it('a missing colon is reported on its line', () => {
     expect(errorsOf('discipline: wag\nscoring open\ngymnasts: [{ id: ann }]\n')).toMatchObject([
       { code: 'syntax', line: 2 },

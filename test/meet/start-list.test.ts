@@ -234,7 +234,7 @@ describe('a dirty start list', () => {
     expect(() => expectHonest(csv)).not.toThrow(TypeError);
   });
 
-  // DEFECT: `new` says it wrote the file, and `check` then finds it unsound.
+  // Once wrong: `new` says it wrote the file, and `check` then finds it unsound.
   it.each<[what: string, csv: string]>([
     ['a surname that is a word for nothing', 'name\nAda Null\nBea Null\n'],
     ['an id that is a word for nothing', 'id,name\n~,Bea\n'],
@@ -258,7 +258,7 @@ describe('a dirty start list', () => {
     expectHonest(csv);
   });
 
-  // DEFECT: as above.
+  // Once unnoticed.
   it.each([['a\nb'], ['\u001b[31m'], ['null'], ['~'], [' ']])(
     'a title that cannot stand: %j',
     (title) => {
@@ -266,7 +266,7 @@ describe('a dirty start list', () => {
     },
   );
 
-  // DEFECT: a list of names can put keys of its own into the meet file.
+  // Once wrong: a list of names can put keys of its own into the meet file.
   it('cannot write keys of the meet file', () => {
     const { text } = made('name,on\nAda,"VT], carried: 99, team: [x"\nBea,VT\n');
     if (text === null) return;
@@ -274,7 +274,7 @@ describe('a dirty start list', () => {
     expect(meet?.gymnasts[0]?.carried ?? 0).toBe(0);
   });
 
-  // DEFECT: as above, whatever stands in the list.
+  // Once unnoticed.
   it('whatever stands in it, it is refused or made into a sound meet', () => {
     const value = fc.oneof(
       fc.constantFrom(
