@@ -57,12 +57,18 @@ describe('record', () => {
     const acknowledged = new Map<string, number>();
     const tried = new Map<string, number>();
     const runs = Number(process.env.KILLS ?? 40);
+    // How long one takes here and now; what is killed is killed somewhere in that time.
+    const started = Date.now();
+    expect(await recordAndKill(meet, 'g29', '12.000', 60_000)).toBe(true);
+    const duration = Date.now() - started;
+    acknowledged.set('g29', 12000);
+    tried.set('g29', 12000);
     for (let i = 0; i < runs; i++) {
-      const id = IDS[i % IDS.length] ?? 'g00';
+      const id = IDS[i % (IDS.length - 1)] ?? 'g00';
       const units = 13000 + i;
       tried.set(id, units);
-      // Around the moment when it writes, which is late in its life.
-      const after = 60 + ((i * 37) % 120);
+      // Mostly around the moment when it writes, which is late in its life.
+      const after = Math.round(duration * (0.5 + ((i * 37) % 100) / 150));
       const said = await recordAndKill(meet, id, `13.${String(units).slice(2)}`, after);
       if (said) acknowledged.set(id, units);
       else if (!acknowledged.has(id) || tried.get(id) !== acknowledged.get(id)) {
@@ -77,7 +83,6 @@ describe('record', () => {
     const lines = readFileSync(log, 'utf8').trimEnd().split('\n').slice(1);
     const whole = lines.filter((l) => !l.endsWith(SET_ASIDE));
     expect(new Set(whole.map((l) => l.split(',').slice(0, 3).join())).size).toBe(whole.length);
-    expect(acknowledged.size).toBeGreaterThan(0);
   });
 
   it('eight desks at once lose nothing', async () => {
