@@ -45,8 +45,9 @@ Examples:
         nd: nd ?? null,
         note: note ?? null,
       };
-      const done = await record(options.meet, told, { contest: options.contest });
+      // Read before, so that nothing can go wrong once the row is written.
       const meet = meetOf(options);
+      const done = await record(options.meet, told, { contest: options.contest });
       await answer(options, 'record', meet, done, () =>
         printRecorded(meet, done, logPathOf(options.meet)),
       );

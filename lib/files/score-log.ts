@@ -66,24 +66,38 @@ function rowsText(
   return `${dialect.before}${header}${rows.map((r) => writeRow(r, dialect)).join('')}`;
 }
 
+/** How long a log may be somebody else's before that is said. */
+const PATIENCE_MS = 15_000;
+
 /** Runs while nobody else adds to the log. A lock left by a killed process is broken after 2 s. */
 async function locked<T>(logPath: string, action: () => T): Promise<T> {
-  // Only who records needs it, and every other command should begin sooner.
-  const { lock } = await import('proper-lockfile');
-  const release = await lock(realPath(logPath), {
-    realpath: false,
-    stale: 2000,
-    update: 1000,
-    retries: { retries: 600, factor: 1, minTimeout: 15, maxTimeout: 30, randomize: true },
-  }).catch((error: NodeJS.ErrnoException) => {
-    throw error.code === 'ELOCKED'
-      ? cannotWrite(logPath, 'somebody else has been writing to it for too long', 'try again')
-      : notWritten(logPath, error);
-  });
+  const release = await lockWhenFree(logPath);
   try {
     return action();
   } finally {
     await release().catch(() => undefined);
+  }
+}
+
+async function lockWhenFree(logPath: string): Promise<() => Promise<void>> {
+  // Only who records needs it, and every other command should begin sooner.
+  const { lock } = await import('proper-lockfile');
+  const until = Date.now() + PATIENCE_MS;
+  for (;;) {
+    try {
+      return await lock(realPath(logPath), { realpath: false, stale: 2000, update: 1000 });
+    } catch (error) {
+      const reason = error as NodeJS.ErrnoException;
+      if (reason.code !== 'ELOCKED') throw notWritten(logPath, reason);
+      if (Date.now() > until) {
+        throw cannotWrite(
+          logPath,
+          'somebody else has been writing to it for too long',
+          'try again',
+        );
+      }
+    }
+    await new Promise((resolve) => setTimeout(resolve, 15 + Math.random() * 15));
   }
 }
 

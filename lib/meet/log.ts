@@ -206,7 +206,7 @@ function mayBeOneScore(
 
 /** One row in a log's own manner, with the end of line. */
 export function writeRow(values: LogValues, dialect: LogDialect): string {
-  const fields = dialect.columns.map((c) => (c === null ? '' : values[c].replace(/\s+/g, ' ')));
+  const fields = dialect.columns.map((c) => (c === null ? '' : values[c].replace(/[\r\n]+/g, ' ')));
   return `${Papa.unparse([fields], { delimiter: dialect.delimiter })}${dialect.newline}`;
 }
 
