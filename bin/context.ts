@@ -1,6 +1,6 @@
 /** What every command shares: its options, its meet, and how it answers. */
 import { type Command, Option } from 'commander';
-import { openMeet } from '../lib/files/index.js';
+import { readMeetFiles, soundMeet } from '../lib/files/index.js';
 import {
   type AnswerName,
   type Assumption,
@@ -13,7 +13,7 @@ import {
   type When,
   written,
 } from '../lib/index.js';
-import { safeJson, writeLine } from './terminal.js';
+import { safe, safeJson, writeLine } from './terminal.js';
 
 export interface MeetOptions {
   readonly meet: string;
@@ -68,8 +68,15 @@ export function questionOf(
   return { contest, when, rivals, rest, on, d: scoreOption(meet, '--d', options.d) };
 }
 
+/** The meet a question is about. A row that was lost half written is said with every answer. */
 export function meetOf(options: MeetOptions): Meet {
-  return openMeet(options.meet);
+  const files = readMeetFiles(options.meet);
+  const meet = soundMeet(files);
+  for (const { code, file, line, message } of options.json ? [] : files.problems) {
+    if (code !== 'half-written') continue;
+    process.stderr.write(`${safe(`${file}:${line}: ${message}; is its score on the board?`)}\n`);
+  }
+  return meet;
 }
 
 /** Prints an answer: as JSON, or as whatever `table` writes. */

@@ -1,5 +1,6 @@
 /** Errors in two lines and an exit code; never a stack trace. */
 import { CommanderError } from 'commander';
+import { shortened } from '../lib/error.js';
 import { type ErrorKind, LastRotationError } from '../lib/index.js';
 import { safe, safeJson } from './terminal.js';
 
@@ -35,7 +36,9 @@ function pick({ code, file, line, mend }: LastRotationError): Omit<Said, 'messag
   return { code, file, line, mend };
 }
 
-function say(error: Said, json: boolean): void {
+function say(long: Said, json: boolean): void {
+  const mended = long.mend === null ? null : shortened(long.mend);
+  const error = { ...long, message: shortened(long.message), mend: mended };
   if (json) {
     process.stderr.write(`${safeJson({ error })}\n`);
     return;

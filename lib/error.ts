@@ -45,3 +45,8 @@ export function noAnswer(code: string, message: string, mend: string | null = nu
 export function badUsage(code: string, message: string, mend: string | null = null) {
   return new LastRotationError(message, { kind: 'usage', code, mend });
 }
+
+/** Whatever stands in a file or a question, what is said of it stays short. */
+export function shortened(text: string): string {
+  return text.replace(/\S{81,}/g, (word) => `${word.slice(0, 77)}…`);
+}

@@ -1,4 +1,4 @@
 /** The second door, `lastrotation/files`: the only rooms that touch a disk. */
-export { logPathOf, type MeetFiles, openMeet, readMeetFiles } from './meet-file.js';
+export { logPathOf, type MeetFiles, openMeet, readMeetFiles, soundMeet } from './meet-file.js';
 export { createMeetFile } from './new-file.js';
 export { record } from './score-log.js';

@@ -55,7 +55,7 @@ export function readLogFile(meetPath: string, problems: Problem[]): Source | nul
 }
 
 function noteGuess(file: string, text: Text | null, problems: Problem[]): void {
-  if (!text?.guessed) return;
+  if (text?.encoding !== 'western') return;
   problems.push({
     severity: 'note',
     code: 'not-utf-8',

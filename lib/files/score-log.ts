@@ -16,6 +16,7 @@ import type { Problem } from '../meet/problems.js';
 import { readLog } from '../meet/read.js';
 import { type Recorded, recorded, rowsToRecord, type ToRecord } from '../needs/recorded.js';
 import { logPathOf, openMeet, readLogFile, soundMeet } from './meet-file.js';
+import { LARGEST, readTextIfAny } from './text.js';
 
 /**
  * Adds a told score to the log of a meet, waits until the disk has it, and says what changed.
@@ -40,8 +41,24 @@ export async function record(
     const checked = rowsToRecord(before, told);
     const at = new Date().toISOString();
     const rows = checked.rows.map((row) => ({ ...row, at }));
-    append(logPath, rowsText(rows, dialect, logPath));
+    const text = rowsText(rows, dialect, logPath);
+    refuseMixing(logPath, text);
+    append(logPath, text);
     return recorded(before, current().meet, { ...checked, rows }, options);
+  });
+}
+
+/** Rows are added in UTF-8; in a log of another encoding they would be lost, and it with them. */
+function refuseMixing(logPath: string, rows: string): void {
+  const log = readTextIfAny(logPath, LARGEST.log);
+  if (log === null || log.encoding === 'utf-8') return;
+  // Plain letters and figures are the same in the old code pages.
+  if (log.encoding === 'western' && Buffer.byteLength(rows) === rows.length) return;
+  throw new LastRotationError('the log is not UTF-8, and nothing can be added to it', {
+    kind: 'file',
+    code: 'not-utf-8',
+    file: logPath,
+    mend: 'save it as UTF-8 and record the score again',
   });
 }
 

@@ -1,11 +1,12 @@
 /** Reading a text file as it comes: any encoding people have, no more than is sensible. */
 import { closeSync, openSync, readSync } from 'node:fs';
 import { LastRotationError } from '../error.js';
+import { LOG_HEADER } from '../meet/log.js';
 
 export interface Text {
   readonly text: string;
-  /** Not UTF-8: read as the old Western code page, so accents may be wrong. */
-  readonly guessed: boolean;
+  /** `western`: neither of the others, so read as the old Western code page; accents may be wrong. */
+  readonly encoding: 'utf-8' | 'utf-16' | 'western';
 }
 
 const MEBIBYTE = 1024 * 1024;
@@ -73,11 +74,16 @@ function decode(bytes: Buffer): Text {
   const mark = bytes.subarray(0, 2).toString('hex');
   if (mark === 'fffe' || mark === 'feff') {
     const decoder = new TextDecoder(mark === 'fffe' ? 'utf-16le' : 'utf-16be');
-    return { text: decoder.decode(bytes), guessed: false };
+    return { text: decoder.decode(bytes), encoding: 'utf-16' };
   }
+  // The tool's own log may be cut off within a character; that row is set aside, the others stand.
+  const ownLog = bytes.subarray(0, OWN_LOG.length).equals(OWN_LOG);
   try {
-    return { text: new TextDecoder('utf-8', { fatal: true }).decode(bytes), guessed: false };
+    const text = new TextDecoder('utf-8', { fatal: !ownLog }).decode(bytes);
+    return { text, encoding: 'utf-8' };
   } catch {
-    return { text: new TextDecoder('windows-1252').decode(bytes), guessed: true };
+    return { text: new TextDecoder('windows-1252').decode(bytes), encoding: 'western' };
   }
 }
+
+const OWN_LOG = Buffer.from(`${LOG_HEADER}\n`);

@@ -40,20 +40,27 @@ export function splitLine(text: string, delimiter: string): string[] {
  * Whether a text ends inside a quoted value. Only a quote at the beginning of a value opens one, so
  * that an inch mark in a note does not; `malformed` when something follows the closing quote.
  */
-export function quoteState(text: string, delimiter: string): 'closed' | 'open' | 'malformed' {
+export function quoteState(
+  text: string,
+  delimiter: string,
+  within = false,
+): 'closed' | 'open' | 'malformed' {
   let atStart = true;
-  for (let i = 0; i < text.length; i++) {
+  for (let i = 0; i < text.length || within; i++) {
     const c = text[i];
-    if (c === '"' && atStart) {
-      for (i++; ; i++) {
+    if (within || (c === '"' && atStart)) {
+      if (!within) i++;
+      within = false;
+      for (; ; i++) {
         const close = text.indexOf('"', i);
         if (close < 0) return 'open';
         i = close + 1;
         if (text[i] !== '"') break;
       }
-      const rest = text.slice(i).replace(/^ +/, '');
-      if (rest !== '' && !rest.startsWith(delimiter)) return 'malformed';
-      i--;
+      while (text[i] === ' ') i++;
+      if (i < text.length && text[i] !== delimiter) return 'malformed';
+      atStart = true;
+      continue;
     }
     atStart = c === delimiter || (atStart && c === ' ');
   }
@@ -71,15 +78,18 @@ export function quotedRow(
   at: number,
   delimiter: string,
 ): { row: Line; lines: number } | null {
-  let row = lines[at];
-  if (row === undefined) return null;
-  for (let taken = 1; taken <= MOST_LINES; taken++) {
-    const state = quoteState(row.text, delimiter);
-    if (state === 'malformed' && taken > 1) return null;
-    if (state !== 'open') return { row, lines: taken };
-    const next = lines[at + taken];
-    if (next === undefined) return null;
-    row = { ...row, text: `${row.text}\n${next.text}`, ended: next.ended };
+  const [first, ...rest] = lines.slice(at, at + MOST_LINES);
+  if (first === undefined) return null;
+  if (quoteState(first.text, delimiter) !== 'open') return { row: first, lines: 1 };
+  const texts = [first.text];
+  for (const next of rest) {
+    texts.push(next.text);
+    const state = quoteState(next.text, delimiter, true);
+    if (state === 'malformed') return null;
+    if (state === 'closed') {
+      const row = { ...first, text: texts.join('\n'), ended: next.ended };
+      return { row, lines: texts.length };
+    }
   }
   return null;
 }
@@ -112,6 +122,9 @@ export interface Header<C extends string> {
   readonly columns: readonly (C | null)[];
 }
 
+/** No table has more columns than this. */
+const MOST_COLUMNS = 500;
+
 /** Reads the first line of a table; null when a required column is missing or one stands twice. */
 export function readHeader<C extends string>(
   line: Line,
@@ -126,6 +139,11 @@ export function readHeader<C extends string>(
   });
   const best = readings.reduce((a, b) => (b.hits > a.hits ? b : a));
   const before = list.problems.length;
+  if (best.names.length > MOST_COLUMNS) {
+    const message = `the first line names ${best.names.length} columns; known are ${known.join(', ')}`;
+    report(list, 'error', 'too-many-columns', line.number, message, 'is it the right file?');
+    return null;
+  }
   for (const column of required.filter((c) => !best.columns.includes(c))) {
     const strange = best.names.filter((_, i) => best.columns[i] === null);
     const near = strange.find((n) => didYouMean(n, [column], '').includes(`\`${column}\``));

@@ -11,7 +11,7 @@ import {
   type RangeParts,
   rangesSchema,
 } from './schema.js';
-import { readYaml, type YamlNode, type YamlPair } from './yaml.js';
+import { readYaml, type YamlMap, type YamlNode, type YamlPair } from './yaml.js';
 
 /** A way to a value in a file: `['groups', 1, 'order', 3]`. */
 export type Path = readonly (string | number)[];
@@ -28,7 +28,7 @@ function lineFinder(root: YamlNode): LineOf {
     let { line } = root;
     for (const step of path) {
       if (node.kind === 'map') {
-        const pair = node.pairs.find((p) => sameKey(p.key, step));
+        const pair = pairAt(node, step);
         if (pair === undefined) break;
         ({ line, value: node } = pair);
       } else {
@@ -43,9 +43,18 @@ function lineFinder(root: YamlNode): LineOf {
   };
 }
 
+/** The pairs of a mapping by their keys, worked out once. */
+const pairIndexes = new WeakMap<YamlMap, ReadonlyMap<string, YamlPair>>();
+
 /** Apparatus codes are read whatever their case, so a path may not repeat a key to the letter. */
-function sameKey(key: string, step: string | number): boolean {
-  return key === step || key.trim().toUpperCase() === step;
+function pairAt(map: YamlMap, step: string | number): YamlPair | undefined {
+  let index = pairIndexes.get(map);
+  if (index === undefined) {
+    const upper = map.pairs.map((p): [string, YamlPair] => [p.key.trim().toUpperCase(), p]);
+    index = new Map([...upper, ...map.pairs.map((p): [string, YamlPair] => [p.key, p])]);
+    pairIndexes.set(map, index);
+  }
+  return index.get(String(step));
 }
 
 /**

@@ -1,5 +1,6 @@
 /** What is wrong, or worth knowing, about a meet's files; and the words to mend it. */
 import { closest, distance } from 'fastest-levenshtein';
+import { shortened } from '../error.js';
 
 /** `error`: no answer can be trusted until it is mended. The others are said and leave answers right. */
 export type Severity = 'error' | 'warning' | 'note';
@@ -35,14 +36,9 @@ export function report(
     code,
     file: list.file,
     line,
-    message: cut(message),
-    mend: cut(mend),
+    message: shortened(message),
+    mend: shortened(mend),
   });
-}
-
-/** Whatever stands in a file, what is said of it stays short. */
-function cut(text: string): string {
-  return text.replace(/\S{81,}/g, (word) => `${word.slice(0, 77)}…`);
 }
 
 export function isSound(problems: readonly Problem[]): boolean {
