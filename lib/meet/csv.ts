@@ -122,8 +122,8 @@ export interface Header<C extends string> {
   readonly columns: readonly (C | null)[];
 }
 
-/** No table has more columns than this. */
-const MOST_COLUMNS = 500;
+/** No first line of a table is longer than this. */
+const LONGEST_HEADER = 20_000;
 
 /** Reads the first line of a table; null when a required column is missing or one stands twice. */
 export function readHeader<C extends string>(
@@ -132,6 +132,11 @@ export function readHeader<C extends string>(
   required: readonly C[],
   list: ProblemList,
 ): Header<C> | null {
+  if (line.text.length > LONGEST_HEADER) {
+    const message = `the first line is far too long; columns are ${known.join(', ')}`;
+    report(list, 'error', 'too-many-columns', line.number, message, 'is it the right file?');
+    return null;
+  }
   const readings = [',', ';', '\t'].map((delimiter) => {
     const names = splitLine(line.text, delimiter);
     const columns = names.map((n) => known.find((c) => c === plain(n)) ?? null);
@@ -139,11 +144,6 @@ export function readHeader<C extends string>(
   });
   const best = readings.reduce((a, b) => (b.hits > a.hits ? b : a));
   const before = list.problems.length;
-  if (best.names.length > MOST_COLUMNS) {
-    const message = `the first line names ${best.names.length} columns; known are ${known.join(', ')}`;
-    report(list, 'error', 'too-many-columns', line.number, message, 'is it the right file?');
-    return null;
-  }
   for (const column of required.filter((c) => !best.columns.includes(c))) {
     const strange = best.names.filter((_, i) => best.columns[i] === null);
     const near = strange.find((n) => didYouMean(n, [column], '').includes(`\`${column}\``));

@@ -68,6 +68,9 @@ export const NEW_LOG: LogDialect = {
   needsHeader: true,
 };
 
+/** No evening has a hundredth of them. */
+const MOST_ROWS = 100_000;
+
 /** Reads a score log; problems go to `list`. An empty text is a log not yet begun. */
 export function parseLog(source: string, list: ProblemList): ParsedLog {
   const text = source.replace(/^\uFEFF/, '');
@@ -75,6 +78,12 @@ export function parseLog(source: string, list: ProblemList): ParsedLog {
   const all = physicalLines(text);
   const unended = all.at(-1)?.ended === false ? newline : '';
   const filled = all.filter((l) => l.text.trim() !== '');
+  const tooMany = filled[MOST_ROWS];
+  if (tooMany !== undefined) {
+    const message = `the log goes on for more than ${MOST_ROWS} rows`;
+    report(list, 'error', 'too-many-rows', tooMany.number, message, 'is it the right file?');
+    return { rows: [], dialect: null };
+  }
   // A header that was cut off stands marked above the whole one.
   const lines = filled.slice(filled.findIndex((l) => !isMarked(l)));
   const [header, ...data] = filled.every(isMarked) ? [] : lines;
