@@ -9,11 +9,11 @@ import { SCORING_SYSTEMS, TIE_RULES } from '../scoring.js';
  * single one along.
  */
 export function complaint(code: string, message: string, mend: string): string {
-  return [code, message, mend].join('\u0000');
+  return JSON.stringify([code, message, mend]);
 }
 
 export function complaintParts(text: string): { code: string; message: string; mend: string } {
-  const [code = '', message = '', mend = ''] = text.split('\u0000');
+  const [code = '', message = '', mend = ''] = JSON.parse(text) as string[];
   return { code, message, mend };
 }
 

@@ -595,3 +595,9 @@ gymnasts: [{ id: ann }]
     }
   });
 });
+
+it('a value that cannot be seen does not cut off what is said of it', () => {
+  const [problem] = errorsOf(`${BASE}title: "a\\0b"\n`);
+  expect(problem).toMatchObject({ code: 'wrong-value', line: 6 });
+  expect(problem?.mend).toContain('visible characters');
+});
