@@ -58,7 +58,8 @@ function sumOf(entry: Entry, which: 'd' | 'e'): TieKey {
 function countingIn(part: Part, entry: Entry, which: 'd' | 'e'): Performed[] {
   const performed = performedIn(part, entry.performances);
   if (part.rule.kind === 'mean' || performed.length <= part.rule.count) return performed;
-  const rank = (c: Component) => (typeof c === 'number' ? c : -1e9);
+  // What nobody has seen yet may turn out the higher one, so the sum is not known either.
+  const rank = (c: Component) => (typeof c === 'number' ? c : c === 'unknown' ? 1e9 : -1e9);
   performed.sort((a, b) => b.score - a.score || rank(b[which]) - rank(a[which]));
   return performed.slice(0, part.rule.count);
 }

@@ -85,14 +85,13 @@ export function thresholdForPlace(
   const outcome = (score: Score) => tieOutcome(scenario, contest, field, mark, score);
   const tie = outcome(lowest);
   const said = { tieGoesTo: tie.goesTo, tieBy: tie.by, skipped: tie.skipped };
-  if (tie.goesTo === 'her') return { level: lowest, ahead: lowest, ...said };
-  // A score that is dropped or averaged can leave the total where it is and still win the tie.
+  // A score that is dropped or averaged can leave the total where it is and still turn the tie:
+  // `ahead` is what no higher score loses.
   const above = lowestReaching(scenario, mark.total + 1);
-  const ahead = lowestWith(
-    lowest,
-    above,
-    (score) => score === above || outcome(score).goesTo === 'her',
-  );
+  const goesToHer = (score: Score) => (score === lowest ? tie : outcome(score)).goesTo === 'her';
+  if (!goesToHer(above - 1)) return { level: lowest, ahead: above, ...said };
+  if (goesToHer(lowest)) return { level: lowest, ahead: lowest, ...said };
+  const ahead = lowestWith(lowest, above - 1, goesToHer);
   return { level: lowest, ahead, ...said };
 }
 

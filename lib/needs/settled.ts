@@ -45,6 +45,8 @@ interface Extremes {
   readonly best: Entry;
   /** Nothing limits what it may still score. */
   readonly unlimited: boolean;
+  /** A score to come may take the place of another: the total stays, D and E do not. */
+  readonly mayTurn: boolean;
 }
 
 /** Every contender at its worst and at its best. */
@@ -78,6 +80,12 @@ export function fieldExtremes(meet: Meet, contest: Contest, by: SettledBy): Fiel
         worst: entryOf(c, worst),
         best: entryOf(c, best),
         unlimited: c.routines.some((i) => unlimited.has(i)),
+        mayTurn: c.parts.some(
+          ({ rule, routines }) =>
+            rule.kind === 'best' &&
+            routines.length > rule.count &&
+            routines.some((i) => isToCome(meet, i)),
+        ),
       },
     ]),
   );
@@ -118,11 +126,12 @@ function statusIn(
 ): Settled['status'] | null {
   const hers = field.of.get(contender);
   if (hers === undefined) return null;
-  if (hers.worst.out) return 'out-of-reach';
+  // Who never comes on the board has no place, and takes none.
+  if (hers.worst.out || !hers.worst.onBoard) return 'out-of-reach';
   let possible = 0;
   let certain = 0;
   for (const [other, theirs] of field.of) {
-    if (other === contender || theirs.worst.out) continue;
+    if (other === contender || theirs.worst.out || !theirs.worst.onBoard) continue;
     if (canBeAhead(field, theirs, hers, contest.ties)) possible++;
     if (isSurelyAhead(field, theirs, hers, contest.ties)) certain++;
   }
@@ -139,7 +148,7 @@ function canBeAhead(
 ): boolean {
   if (rival.unlimited || rival.best.total > hers.worst.total) return true;
   if (rival.best.total < hers.worst.total) return false;
-  return couldWinTie(field, rival.best, hers.worst, rules);
+  return tieMayTurn(rival, hers, rules) || couldWinTie(field, rival.best, hers.worst, rules);
 }
 
 /** Whether a rival ends ahead of her even when all goes her way. */
@@ -151,7 +160,13 @@ function isSurelyAhead(
 ): boolean {
   if (hers.unlimited || rival.worst.total < hers.best.total) return false;
   if (rival.worst.total > hers.best.total) return true;
-  return winsTieForSure(field, rival.worst, hers.best, rules);
+  return !tieMayTurn(rival, hers, rules) && winsTieForSure(field, rival.worst, hers.best, rules);
+}
+
+/** Whether a tie may be decided by D or E scores that are not those of the extremes. */
+function tieMayTurn(a: Extremes, b: Extremes, rules: readonly TieRule[]): boolean {
+  const byParts = rules.includes('execution') || rules.includes('difficulty');
+  return byParts && (a.mayTurn || b.mayTurn);
 }
 
 /** Whether a third contender on the same total has a rule skipped for all of them. */
@@ -162,13 +177,13 @@ function skipped(
   b: Entry,
 ): 'never' | 'perhaps' | 'surely' {
   let answer: 'never' | 'perhaps' = 'never';
-  for (const { worst, best, unlimited } of field.of.values()) {
+  for (const { worst, best, unlimited, mayTurn } of field.of.values()) {
     if (worst.contender === a.contender || worst.contender === b.contender || worst.out) continue;
     if (worst.total > a.total || (best.total < a.total && !unlimited)) continue;
     const skips = thirdSkips(rule, a, b, worst);
-    const certain = !unlimited && worst.total === a.total && best.total === a.total;
+    const certain = !unlimited && !mayTurn && worst.total === a.total && best.total === a.total;
     if (skips === 'surely' && certain) return 'surely';
-    if (skips !== 'never') answer = 'perhaps';
+    if (skips !== 'never' || mayTurn) answer = 'perhaps';
   }
   return answer;
 }

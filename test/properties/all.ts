@@ -29,14 +29,14 @@ export const LAWS = {
     {
       says: 'ahead is the lowest score that reaches its target, and all that is said of it holds',
       law: needsAreTrue,
-      runs: 1500,
+      runs: 2500,
     },
   ],
   outcomes: [
     {
       says: 'bands touch, go down to 0, differ, and bring the place they say',
       law: bandsAreTrue,
-      runs: 800,
+      runs: 1500,
     },
   ],
   settled: [
@@ -44,7 +44,7 @@ export const LAWS = {
     {
       says: 'where every completion can be tried, settled says all there is to say',
       law: settledIsAllThereIs,
-      runs: 400,
+      runs: 800,
     },
   ],
   split: [

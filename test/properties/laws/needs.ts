@@ -89,9 +89,9 @@ function checkAsk(read: Read, ask: Ask): void {
   checkSheet(read, put, check);
 
   const goal = goalOf(put, assumed, wanted, margin);
-  if (goal.level === null || margin > 0 || !mayTurn(put.court)) {
-    checkAhead(answer, assumed, goal, ask, check);
-  }
+  checkAhead(answer, assumed, goal, ask, check);
+  // Where a higher score can cost a tie, a lower one than `ahead` may do, but not for certain.
+  if (margin > 0 || !mayTurn(put.court)) checkLower(answer, goal, ask, check);
   checkMark(answer, put, goal, check);
   checkLevel(answer, assumed, goal, margin, check);
   checkTie(answer, goal, check);
@@ -167,18 +167,22 @@ function checkAhead({ ahead }: Need, { limit }: Assumed, goal: Goal, ask: Ask, c
   if (ahead === null) return;
   check(goal.reached(ahead), 'ahead reaches the target');
   const random = randomFrom(ask.seed);
-  if (ahead > 0) {
-    check(!goal.reached(ahead - 1), 'one unit less does not reach it');
-    for (let i = 0; i < 5; i++) {
-      const lower = i < 3 ? Math.max(ahead - 2 - i, 0) : random(ahead);
-      check(!goal.reached(lower), `the lower ${lower} does not reach it`);
-    }
-  }
+  check(ahead === 0 || !goal.reached(ahead - 1), 'one unit less does not reach it');
   const top = Math.max(limit ?? 0, ahead);
   for (let i = 1; i <= 50; i++) check(goal.reached(ahead + i), `${ahead + i} does not lose it`);
   for (let i = 0; i < 6; i++) {
     const higher = ahead + 51 + random(top + 2000);
     check(goal.reached(higher), `the higher ${higher} does not lose it`);
+  }
+}
+
+/** No lower score does it. */
+function checkLower({ ahead }: Need, goal: Goal, ask: Ask, check: Check): void {
+  if (ahead === null || ahead === 0) return;
+  const random = randomFrom(ask.seed);
+  for (let i = 0; i < 5; i++) {
+    const lower = i < 3 ? Math.max(ahead - 2 - i, 0) : random(ahead);
+    check(!goal.reached(lower), `the lower ${lower} does not reach it`);
   }
 }
 

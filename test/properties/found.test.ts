@@ -1,0 +1,143 @@
+/**
+ * What the properties found, each case worked out by hand: team contests that drop scores and have
+ * D or E among their tie rules, where the score that comes to count brings its own D and E; and a
+ * team with nobody in it. What the properties found elsewhere is under test where it belongs.
+ */
+import { describe, expect, it } from 'vitest';
+import { findContest } from '../../lib/contest/contest.js';
+import { type Meet, needs, outcomes, standings } from '../../lib/index.js';
+import { settledFor } from '../../lib/needs/settled.js';
+import { logFrom, meetFrom, spoken } from '../support/meet.js';
+
+const board = (meet: Meet) =>
+  standings(meet).rows.map((r) => `${r.place}${r.tied ? '=' : ''} ${r.id}`);
+
+const winOf = (meet: Meet, who: string) =>
+  spoken(meet, needs(meet, who, { for: 'win', rivals: 'likely' }).needs[0]);
+
+/** What is certain of first place. */
+function certainly(meet: Meet, who: string): string | undefined {
+  const contest = findContest(meet, null);
+  const contender = contest.contenders.find((c) => c.id === who);
+  if (contender === undefined) throw new RangeError(who);
+  return settledFor(meet, contest, contender, [{ target: 'win', place: 1 }])[0]?.status;
+}
+
+describe('two score the same and one counts: the D of the second is not known yet', () => {
+  const yaml = `
+discipline: wag
+scoring: open
+contests: [{ kind: team, up: 2, count: 1, ties: [difficulty] }]
+gymnasts:
+  - { id: ida, team: HBR, on: [FX] }
+  - { id: lua, team: HBR, on: [FX], ranges: { FX: { likely: 13.000 } } }
+  - { id: suzu, team: NQY, on: [FX], ranges: { FX: { d: 5.200 } } }
+`;
+  const done = 'ida,FX,13.000,5.000,,,';
+  const meet = meetFrom(yaml, logFrom(done));
+
+  it('the rule takes the higher D of the two', () => {
+    const rows = [done, 'lua,FX,13.000,5.600,,,', 'suzu,FX,13.000,5.200,,,'];
+    expect(board(meetFrom(yaml, logFrom(...rows)))).toEqual(['1 HBR', '2 NQY']);
+  });
+
+  it('so a D of 5.2 does not yet beat the 5.0: the tie is open', () => {
+    expect(winOf(meet, 'NQY')).toMatchObject({
+      level: '13.000',
+      ahead: '13.001',
+      tieGoesTo: 'open',
+      tieBy: 'difficulty',
+    });
+  });
+
+  it('in outcomes too', () => {
+    const { bands } = outcomes(meet, 'NQY', { rivals: 'likely' });
+    expect(bands.map(({ from, place, tied, open }) => [from, place, tied, open])).toEqual([
+      [13001, 1, false, false],
+      [13000, 1, true, true],
+      [0, 2, false, false],
+    ]);
+  });
+
+  it('and first place is not certain for whom that D would beat', () => {
+    const ten = `
+discipline: wag
+scoring: ten
+contests: [{ kind: team, up: 2, count: 1, ties: [difficulty] }]
+gymnasts:
+  - { id: suzu, team: NQY, on: [FX] }
+  - { id: nkem, team: NQY, on: [FX] }
+  - { id: lua, team: HBR, on: [FX] }
+`;
+    const rows = ['suzu,FX,10.000,4.000,,,', 'lua,FX,10.000,4.000,,,'];
+    const higher = meetFrom(ten, logFrom(...rows, 'nkem,FX,10.000,4.500,,,'));
+    expect(board(higher)).toEqual(['1 NQY', '2 HBR']);
+    expect(certainly(meetFrom(ten, logFrom(...rows)), 'HBR')).toBeUndefined();
+  });
+});
+
+describe('a score that comes to count instead of one without E brings in the rule', () => {
+  const contest = (rest: string) => `
+discipline: wag
+scoring: ten
+contests: [{ kind: team, ${rest} }]
+`;
+
+  it('level with less, behind with 9.000: first place is not certain', () => {
+    const yaml = `${contest('up: 3, count: 2, ties: [execution]')}
+usual: { FX: { d: 1.000 } }
+gymnasts:
+  - { id: wren, team: NQY, on: [FX] }
+  - { id: suzu, team: NQY, on: [FX] }
+  - { id: nkem, team: NQY, on: [FX] }
+  - { id: ida, team: HBR, on: [FX] }
+  - { id: lua, team: HBR, on: [FX] }
+`;
+    const rows = [
+      'wren,FX,9.000,,,,', // no E: while she counts the rule is skipped
+      'suzu,FX,9.000,1.000,8.000,,',
+      'ida,FX,9.000,0.500,8.500,,',
+      'lua,FX,9.000,0.500,8.500,,', // E 17.000
+    ];
+    const less = meetFrom(yaml, logFrom(...rows, 'nkem,FX,8.950,1.000,7.950,,'));
+    const same = meetFrom(yaml, logFrom(...rows, 'nkem,FX,9.000,1.000,8.000,,')); // E 16.000
+    expect([board(less), board(same)]).toEqual([
+      ['1= NQY', '1= HBR'],
+      ['1 HBR', '2 NQY'],
+    ]);
+    expect(certainly(meetFrom(yaml, logFrom(...rows)), 'NQY')).toBeUndefined();
+  });
+
+  it('ahead with less, behind with 9.500: ahead is what no higher score loses', () => {
+    const yaml = `${contest('up: 2, count: 1, ties: [execution, difficulty]')}
+usual: { FX: { d: 9.200 } }
+gymnasts:
+  - { id: saga, team: LTH, on: [FX] }
+  - { id: suzu, team: LTH, on: [FX] }
+  - { id: ida, team: HBR, on: [FX] }
+`;
+    // A start value of 10.000 leaves no E to work out; by D she beats 9.000.
+    const rows = ['saga,FX,9.500,10.000,,,', 'ida,FX,9.500,9.000,0.500,,'];
+    const less = meetFrom(yaml, logFrom(...rows, 'suzu,FX,9.450,9.200,0.250,,'));
+    const same = meetFrom(yaml, logFrom(...rows, 'suzu,FX,9.500,9.200,0.300,,'));
+    expect([board(less), board(same)]).toEqual([
+      ['1 LTH', '2 HBR'],
+      ['1 HBR', '2 LTH'],
+    ]);
+    const meet = meetFrom(yaml, logFrom(...rows));
+    expect(winOf(meet, 'LTH')).toMatchObject({ ahead: '9.501', status: 'needs' });
+    expect(certainly(meet, 'LTH')).toBeUndefined();
+  });
+});
+
+it('a team with nobody in it is nobody to lose to: first place is certain for the only other', () => {
+  const meet = meetFrom(`
+discipline: wag
+scoring: open
+contests: [{ kind: team, up: 1, count: 1, ties: [execution] }]
+teams: [{ id: NQY }, { id: HBR }]
+usual: { VT: { d: 5.000 }, UB: { d: 5.000 }, BB: { d: 5.000 }, FX: { d: 5.000 } }
+gymnasts: [{ id: ida, team: HBR }]
+`);
+  expect(certainly(meet, 'HBR')).toBe('secured');
+});
