@@ -5,6 +5,8 @@ export default defineConfig({
     include: ['test/**/*.test.ts'],
     exclude: ['test/soak/**', 'test/bench/**'],
     testTimeout: 60_000,
+    // By default one core is kept free, which on two cores means one test file at a time.
+    maxWorkers: 2,
     reporters: ['default', './test/support/closing-line.ts'],
   },
 });

@@ -29,7 +29,7 @@ export const LAWS = {
     {
       says: 'ahead is the lowest score that reaches its target, and all that is said of it holds',
       law: needsAreTrue,
-      runs: 2500,
+      runs: 1500,
     },
   ],
   outcomes: [
