@@ -4,6 +4,7 @@
  * whole numbers of units (thousandths as a rule), chances probabilities.
  */
 export type { Apparatus, DisciplineCode } from './apparatus.js';
+export type { Settled, SettledBy } from './chances/settled.js';
 export {
   type Standings,
   type StandingsOptions,
@@ -42,7 +43,6 @@ export {
   type WrittenRow,
 } from './needs/recorded.js';
 export type { MissingRange } from './needs/scenario.js';
-export type { Settled, SettledBy } from './needs/settled.js';
 export {
   type NeedsOfAll,
   type NeedsOptions,

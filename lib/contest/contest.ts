@@ -37,6 +37,11 @@ export interface Contender {
   readonly outByDns: boolean;
 }
 
+/** How many of its scores a part will drop. */
+export function scoresDropped({ rule, routines }: Part): number {
+  return rule.kind === 'best' ? Math.max(routines.length - rule.count, 0) : 0;
+}
+
 export interface Contest {
   readonly id: string;
   readonly kind: ContestRules['kind'];

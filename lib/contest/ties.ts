@@ -11,7 +11,12 @@ import { type Component, type Entry, type Performed, performedIn } from './total
  * What a rule compares, most important first, higher is better; `unrecorded` where the data will
  * never be there; `unknown` where it depends on a routine nobody has seen.
  */
-type TieKey = readonly Score[] | 'unrecorded' | 'unknown';
+export type TieKey = readonly Score[] | 'unrecorded' | 'unknown';
+
+/** What a rule looks at in one entry. */
+export function tieKey(rule: TieRule, entry: Entry): TieKey {
+  return KEYS[rule](entry);
+}
 
 /** One entry here, its name in TIE_RULES, and a rule exists. */
 const KEYS: Readonly<Record<TieRule, (entry: Entry) => TieKey>> = {

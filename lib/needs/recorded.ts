@@ -1,4 +1,6 @@
 /** `record`: what a row would change, before and after it is written. */
+
+import { fieldExtremes, type Settled, settledIn } from '../chances/settled.js';
 import { rank } from '../contest/board.js';
 import { type Contest, findContest } from '../contest/contest.js';
 import { entryOf, recordedPerformances } from '../contest/total.js';
@@ -9,7 +11,6 @@ import { apparatusOf, isToCome, type Meet, type Result, routineAt } from '../mee
 import { didYouMean } from '../meet/problems.js';
 import { type CheckedRow, checkRow, outsideRange } from '../meet/results.js';
 import { formatScore, type Score } from '../score.js';
-import { fieldExtremes, type Settled, settledIn } from './settled.js';
 
 /** A score as it is told: texts, so that decimals are checked before anything is a number. */
 export interface ToRecord {

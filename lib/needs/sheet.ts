@@ -1,4 +1,6 @@
 /** `needs`: where she stands, her range, what is settled, and the rows a commentator reads out. */
+
+import { type FieldExtremes, fieldExtremes, type Settled, settledIn } from '../chances/settled.js';
 import { rank } from '../contest/board.js';
 import { type Contender, type Contest, findContest } from '../contest/contest.js';
 import { routinesToCome } from '../contest/standings.js';
@@ -9,7 +11,6 @@ import { isToCome, type Meet, type Range, type Routine, rangeAt, routineAt } fro
 import { didYouMean } from '../meet/problems.js';
 import type { Score } from '../score.js';
 import { type Asked, type Need, needFor } from './need.js';
-import { type FieldExtremes, fieldExtremes, type Settled, settledIn } from './settled.js';
 import {
   type Assumption,
   completeQuestion,

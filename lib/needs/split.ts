@@ -1,5 +1,5 @@
 /** What she needs over several routines, and how it splits over them. */
-import type { Contender } from '../contest/contest.js';
+import { type Contender, scoresDropped } from '../contest/contest.js';
 import { assumed, entryOf, type Performances } from '../contest/total.js';
 import { type Meet, rangeAt, routineAt } from '../meet/meet.js';
 import { cumulative, hasScores, quantile, withoutFalls } from '../range/distribution.js';
@@ -17,7 +17,7 @@ export interface Split {
 
 /** Whether some of its scores may not count. */
 export function dropsScores(contender: Contender): boolean {
-  return contender.parts.some((p) => p.rule.kind === 'best' && p.routines.length > p.rule.count);
+  return contender.parts.some((part) => scoresDropped(part) > 0);
 }
 
 /**

@@ -1,7 +1,7 @@
 /** A range → the chance of every score, on the score grid. */
 import type { Meet, Range } from '../meet/meet.js';
 import type { Score } from '../score.js';
-import { type Grid, gridAtOrAbove, gridAtOrBelow, gridPoints } from '../scoring.js';
+import { type Grid, gridAtOrAbove, gridAtOrBelow, gridPoints, type Scoring } from '../scoring.js';
 import { betaTails } from './beta.js';
 
 /** Scores in rising order and the chance of each; the chances add up to 1. */
@@ -85,10 +85,18 @@ export function supportOf(meet: Meet, range: Range): { lowest: Score; highest: S
   };
 }
 
+/** Ranges never change, so each is put on the grid once. */
+const known = new WeakMap<Range, { scoring: Scoring; distribution: Distribution }>();
+
 /** The distribution of a meet's range, falls included; null when something of it is missing. */
 export function distributionOf(meet: Meet, range: Range): Distribution | null {
-  const { grid, fall } = meet.scoring;
-  return isComplete(range) ? withFalls(range, grid, fall) : null;
+  if (!isComplete(range)) return null;
+  const { scoring } = meet;
+  const kept = known.get(range);
+  if (kept?.scoring === scoring) return kept.distribution;
+  const distribution = withFalls(range, scoring.grid, scoring.fall);
+  known.set(range, { scoring, distribution });
+  return distribution;
 }
 
 /** The chance of a score of at least `score`. */

@@ -1,5 +1,12 @@
 /** Every property, with how often the tests try it (runs that take some seconds each). */
 import { boardsAreTrue, moreIsNeverWorse, orderDoesNotMatter, textsAreRead } from './laws/board.js';
+import {
+  certaintyIsChance,
+  chancesAreTrue,
+  judgeIsRight,
+  orderChangesNoChance,
+} from './laws/chances.js';
+import { largeFieldsAreTrue, largeJudgeIsRight } from './laws/large-fields.js';
 import { needsAreTrue } from './laws/needs.js';
 import { bandsAreTrue } from './laws/outcomes.js';
 import { settledHolds, settledIsAllThereIs } from './laws/settled.js';
@@ -24,6 +31,34 @@ export const LAWS = {
       runs: 600,
     },
     { says: 'a raised score never worsens a place', law: moreIsNeverWorse, runs: 600 },
+  ],
+  chances: [
+    {
+      says: 'the judge by which chances are judged agrees with a walk through every world',
+      law: judgeIsRight,
+      runs: 250,
+    },
+    {
+      says: 'places, podiums, curves and what is at stake are those of full enumeration',
+      law: chancesAreTrue,
+      runs: 150,
+    },
+    {
+      says: 'what is certain has chance 1 or 0, and what has chance 1 or 0 is certain',
+      law: certaintyIsChance,
+      runs: 300,
+    },
+    {
+      says: 'the order of rows, gymnasts, teams and groups changes no chance',
+      law: orderChangesNoChance,
+      runs: 100,
+    },
+    { says: 'the judge of large fields agrees with the other', law: largeJudgeIsRight, runs: 10 },
+    {
+      says: 'up to 24 with up to four to come: within the error it says',
+      law: largeFieldsAreTrue,
+      runs: 6,
+    },
   ],
   needs: [
     {

@@ -4,9 +4,9 @@
  * team with nobody in it. What the properties found elsewhere is under test where it belongs.
  */
 import { describe, expect, it } from 'vitest';
+import { settledFor } from '../../lib/chances/settled.js';
 import { findContest } from '../../lib/contest/contest.js';
 import { type Meet, needs, outcomes, standings } from '../../lib/index.js';
-import { settledFor } from '../../lib/needs/settled.js';
 import { logFrom, meetFrom, spoken } from '../support/meet.js';
 
 const board = (meet: Meet) =>

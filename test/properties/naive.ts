@@ -171,9 +171,9 @@ export function standOf(who: Judged, world: World): Stand {
 }
 
 /** What a rule looks at, most important first; or why it has nothing to look at. */
-type Key = readonly number[] | 'unrecorded' | 'unknown';
+export type Key = readonly number[] | 'unrecorded' | 'unknown';
 
-function keyFor(rule: Rule, stand: Stand): Key {
+export function keyFor(rule: Rule, stand: Stand): Key {
   switch (rule) {
     case 'best-scores': {
       if (stand.who.carried > 0) return 'unrecorded';

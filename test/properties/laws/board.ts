@@ -135,6 +135,18 @@ function otherLog(log: readonly LogLine[], random: (below: number) => number): L
   });
 }
 
+/** The same meet, its rows, gymnasts, teams and groups in another order. */
+export function inOtherOrder(sketch: Sketch, random: (below: number) => number): Sketch {
+  const groups = sketch.groups === null ? null : shuffled(sketch.groups, random);
+  return {
+    ...sketch,
+    gymnasts: shuffled(sketch.gymnasts, random),
+    teams: shuffled(sketch.teams, random),
+    groups: groups?.map((g) => ({ ...g, order: shuffled(g.order, random) })) ?? null,
+    log: otherLog(sketch.log, random),
+  };
+}
+
 /**
  * The order of rows, gymnasts, teams and groups changes no place, no total, and no need at the end
  * (which apparatus is next may well change, so it is named).
@@ -144,14 +156,7 @@ export const orderDoesNotMatter = fc.property(
   ({ one: { sketch, asks }, seed }) => {
     const read = readCase(sketch);
     const random = randomFrom(seed);
-    const groups = sketch.groups === null ? null : shuffled(sketch.groups, random);
-    const other: Sketch = {
-      ...sketch,
-      gymnasts: shuffled(sketch.gymnasts, random),
-      teams: shuffled(sketch.teams, random),
-      groups: groups?.map((g) => ({ ...g, order: shuffled(g.order, random) })) ?? null,
-      log: otherLog(sketch.log, random),
-    };
+    const other = inOtherOrder(sketch, random);
     const meet = readSketch(other);
     for (const contest of sketch.contests) {
       const [here, there] = [read.meet, meet].map((m) => boardOf(m, contestId(contest)));

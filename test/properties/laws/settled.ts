@@ -1,8 +1,8 @@
 /** `settled` is never contradicted, and where everything can be tried it says all there is to say. */
 import fc from 'fast-check';
+import { type SettledBy, settledFor } from '../../../lib/chances/settled.js';
 import { findContest } from '../../../lib/contest/contest.js';
 import { needs } from '../../../lib/index.js';
-import { type SettledBy, settledFor } from '../../../lib/needs/settled.js';
 import {
   type Case,
   caseArb,

@@ -1,0 +1,262 @@
+/**
+ * Places under `best-scores` with many parts open, when there are too many results to go through
+ * one by one: equal totals are told apart by the lowest value, and what is still level is split
+ * evenly. What that can be wrong by is added up, so that the error is known.
+ */
+import type { Score } from '../score.js';
+import type { Lowest } from './lowest.js';
+import type { StaticOrder } from './order.js';
+import { divide, multiply } from './places.js';
+import type { Runner } from './runner.js';
+
+/** Told of those who are level, as far as they are told apart, and of their chances of it. */
+export type LevelVisitor = (runners: readonly number[], chances: readonly number[]) => void;
+
+export interface CellCount {
+  readonly places: Float64Array;
+  /** Bounds every chance of a place, of winning and of a medal. */
+  readonly error: number;
+}
+
+/** A runner with a chance of the total at hand. */
+interface Member {
+  readonly who: number;
+  readonly chance: number;
+  readonly values: readonly Score[];
+  /** By value; null when only the total is known. */
+  readonly chances: Float64Array | null;
+  /** Not told apart by the lowest value. */
+  readonly rest: number;
+  /** How far in its values. */
+  next: number;
+  /** Ahead of the cell at hand, of this total. */
+  passed: number;
+}
+
+export function countInCells(
+  runners: readonly Runner[],
+  lowest: readonly Lowest[],
+  statics: StaticOrder,
+  medals: number,
+  visit: LevelVisitor = () => undefined,
+): CellCount {
+  const size = runners.length;
+  const places = new Float64Array(size * size);
+  const errors = new Float64Array(size);
+  const ahead = new Float64Array(size);
+  const p = new Float64Array(size);
+  const product = new Float64Array(size + 1);
+  const quotient = new Float64Array(size + 1);
+  const influence = influenceOf(medals);
+  let degree = 0;
+  let sure = 0;
+  let variance = 0;
+  let widest = 0;
+
+  const left = Int32Array.from(runners, (r) => r.total.scores.length);
+  const totals = Float64Array.from(new Set(runners.flatMap((r) => r.total.scores))).sort();
+  for (let t = totals.length - 1; t >= 0; t--) {
+    const total = totals[t]!;
+    const here: Member[] = [];
+    for (let i = 0; i < size; i++) {
+      const { scores, chances } = runners[i]!.total;
+      const k = left[i]! - 1;
+      if (k < 0 || scores[k] !== total) continue;
+      left[i] = k;
+      here.push(member(i, total, chances[k]!));
+    }
+    here.sort((a, b) => statics.first[a.who]! - statics.first[b.who]!);
+    for (let from = 0; from < here.length; ) {
+      const first = statics.first[here[from]!.who];
+      let to = from + 1;
+      while (to < here.length && statics.first[here[to]!.who] === first) to++;
+      countLevel(here.slice(from, to));
+      from = to;
+    }
+  }
+  let error = 0;
+  for (const e of errors) error = Math.max(error, e);
+  return { places, error };
+
+  function member(who: number, total: Score, chance: number): Member {
+    const { values, at } = lowest[who]!;
+    const chances = at.get(total) ?? null;
+    let rest = chance;
+    if (chances !== null) for (const c of chances) rest -= c;
+    return { who, chance, values, chances, rest: Math.max(rest, 0), next: 0, passed: 0 };
+  }
+
+  /** Everyone on one total, whom only the best scores and what follows them tell apart. */
+  function countLevel(level: readonly Member[]): void {
+    if (level.length === 1) {
+      p.set(ahead);
+      prepare(level);
+      place(level[0]!.who, level[0]!.chance, 0);
+      visit([level[0]!.who], [level[0]!.chance]);
+    } else {
+      const alike = new Float64Array(level.length);
+      for (;;) {
+        let value = Number.POSITIVE_INFINITY;
+        for (const m of level) {
+          if (m.chances !== null && m.next < m.values.length)
+            value = Math.min(value, m.values[m.next]!);
+        }
+        if (value === Number.POSITIVE_INFINITY) break;
+        p.set(ahead);
+        let unknown = 0;
+        let any = false;
+        for (const [k, m] of level.entries()) {
+          alike[k] = m.chances !== null && m.values[m.next] === value ? m.chances[m.next]! : 0;
+          const half = (alike[k]! + m.rest) / 2;
+          if (alike[k]! > 0) any = true;
+          unknown += half;
+          p[m.who] = Math.min(ahead[m.who]! + m.passed + half, 1);
+        }
+        if (any) prepare(level);
+        for (const [k, m] of level.entries()) {
+          if (m.chances === null || m.values[m.next] !== value) continue;
+          const wrong = unknown - (alike[k]! + m.rest) / 2;
+          if (alike[k]! > 0) {
+            if (isFinished(m) && level.some((o) => o !== m && isFinished(o))) {
+              placeAmongFinished(m, level, value, alike[k]!, wrong);
+            } else place(m.who, alike[k]!, wrong);
+          }
+        }
+        if (any) {
+          const who = level.filter((_, k) => alike[k]! > 0).map((m) => m.who);
+          visit(who, Array.from(alike.filter((e) => e > 0)));
+        }
+        for (const [k, m] of level.entries()) {
+          if (m.chances === null || m.values[m.next] !== value) continue;
+          m.passed += alike[k]!;
+          m.next++;
+        }
+      }
+      p.set(ahead);
+      let unknown = 0;
+      for (const m of level) {
+        unknown += m.chance / 2;
+        p[m.who] = Math.min(ahead[m.who]! + m.chance / 2, 1);
+      }
+      prepare(level);
+      for (const m of level) {
+        if (m.rest > 0) place(m.who, m.rest, unknown - m.chance / 2);
+      }
+    }
+    const untold = level.filter((m) => level.length > 1 && m.rest > 0);
+    visit(
+      untold.map((m) => m.who),
+      untold.map((m) => m.rest),
+    );
+    for (const { who, chance } of level) {
+      ahead[who] = left[who] === 0 ? 1 : Math.min(ahead[who]! + chance, 1 - Number.EPSILON / 2);
+    }
+  }
+
+  function isFinished({ who }: Member): boolean {
+    return runners[who]!.open.length === 0;
+  }
+
+  /** Between two that are finished nothing is open: both have all their chance in one cell. */
+  function placeAmongFinished(
+    m: Member,
+    level: readonly Member[],
+    value: Score,
+    chance: number,
+    wrong: number,
+  ): void {
+    let known = wrong;
+    for (const o of level) {
+      if (o === m || !isFinished(o) || o.values[o.next] !== value) continue;
+      p[o.who] =
+        compareFinished(runners[o.who]!, runners[m.who]!, statics, o.who, m.who) < 0 ? 1 : 0;
+      known -= 0.5;
+    }
+    prepare(level);
+    place(m.who, chance, Math.max(known, 0));
+    for (const o of level) {
+      if (o !== m && isFinished(o) && o.values[o.next] === value) p[o.who] = 0.5;
+    }
+    prepare(level);
+  }
+
+  /** The product of everyone's factors, and how much is open in it. */
+  function prepare(level: readonly Member[]): void {
+    ({ degree, sure } = multiply(p, size, product));
+    variance = 0;
+    widest = 0;
+    for (let j = 0; j < size; j++) variance += p[j]! * (1 - p[j]!);
+    for (const { who } of level) widest = Math.max(widest, p[who]! * (1 - p[who]!));
+  }
+
+  /** `wrong`: by how much the others' chances of being ahead can differ from p, summed up. */
+  function place(who: number, chance: number, wrong: number): void {
+    const own = p[who]!;
+    let others = { chances: product, count: degree + 1, least: sure };
+    if (own === 1) others.least--;
+    else if (own > 0) {
+      divide(product, degree, own, quotient);
+      others = { chances: quotient, count: degree, least: sure };
+    }
+    const at = who * size + others.least;
+    for (let k = 0; k < others.count; k++) places[at + k]! += chance * others.chances[k]!;
+    if (wrong > 0) {
+      const open = variance - own * (1 - own) - widest;
+      const more = (Math.exp(2 * wrong) - 1 - 2 * wrong) / 2;
+      errors[who]! += chance * Math.min(1, wrong * influence(open) + more);
+    }
+  }
+}
+
+/** Below 0: the first is ahead. */
+function compareFinished(
+  a: Runner,
+  b: Runner,
+  { last }: StaticOrder,
+  i: number,
+  j: number,
+): number {
+  for (const [k, value] of a.decided.entries()) {
+    const other = b.decided[k] ?? 0;
+    if (value !== other) return value - other;
+  }
+  return last[i]! - last[j]!;
+}
+
+/** How finely, and how far, the variance of a count is told apart. */
+const STEPS = 8;
+const FURTHEST = 16;
+
+const influences = new Map<number, (variance: number) => number>();
+
+/**
+ * How much one rival's chance of being ahead can change a chance of a place, or of a medal, at most,
+ * when the number of the others ahead has at least this variance V. By the Fourier integral of the
+ * count, with |1 - p + p e^it|² = 1 - 2p(1-p)(1 - cos t) <= exp(-2p(1-p)(1 - cos t)): a chance of a
+ * number is at most (1/π) ∫ exp(-V(1 - cos t)) dt over 0 to π, and the difference of two neighbours
+ * at most (4/π) ∫ exp(-2V(1 - u²)) du over 0 to 1.
+ */
+function influenceOf(medals: number): (variance: number) => number {
+  const found = influences.get(medals);
+  if (found !== undefined) return found;
+  const table = Float64Array.from({ length: STEPS * FURTHEST + 1 }, (_, i) => {
+    const v = i / STEPS;
+    const slope = (4 / Math.PI) * simpson((u) => Math.exp(-2 * v * (1 - u * u)), 1);
+    const most = simpson((t) => Math.exp(-v * (1 - Math.cos(t))), Math.PI) / Math.PI;
+    return Math.min(1, medals * slope, most) + 1e-6;
+  });
+  // Both fall as the variance rises, so the next lower entry is a bound.
+  const influence = (variance: number) =>
+    table[Math.min(Math.max(Math.floor(variance * STEPS), 0), STEPS * FURTHEST)]!;
+  influences.set(medals, influence);
+  return influence;
+}
+
+/** An integral from 0 to `end`, by Simpson's rule. */
+function simpson(f: (x: number) => number, end: number): number {
+  const n = 128;
+  const h = end / n;
+  let sum = f(0) + f(end);
+  for (let k = 1; k < n; k++) sum += (k % 2 === 1 ? 4 : 2) * f(k * h);
+  return (sum * h) / 3;
+}

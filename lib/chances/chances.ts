@@ -1,0 +1,233 @@
+/** `chances`: how likely every place is, and what hangs on the routines to come. */
+import { type Contest, findContest } from '../contest/contest.js';
+import { routinesToCome } from '../contest/standings.js';
+import { entryOf, recordedPerformances } from '../contest/total.js';
+import { findContender } from '../contest/who.js';
+import { noAnswer } from '../error.js';
+import { type Meet, rangeAt, routineAt, withResults } from '../meet/meet.js';
+import { distributionOf, quantile } from '../range/distribution.js';
+import type { Score } from '../score.js';
+import type { TieRule } from '../scoring.js';
+import { placeChances } from './exact.js';
+import { type Podium, PodiumCount } from './podium.js';
+import { type Race, type Runner, raceOf } from './runner.js';
+import { fieldExtremes, type Settled, settledIn } from './settled.js';
+
+export interface ContenderChances {
+  readonly id: string;
+  /** Of first place, a shared one too. */
+  readonly win: number;
+  /** Of one of the places that bring a medal. */
+  readonly medal: number;
+  /** By place, first place first; all 0 for who is out. */
+  readonly places: readonly number[];
+  /** The totals that are reached at most 5, 50 and 95 times in a hundred; null for who is out. */
+  readonly total: { readonly p5: Score; readonly p50: Score; readonly p95: Score } | null;
+  /** What of `win` and `medal` is certain, and in which sense. */
+  readonly settled: readonly Settled[];
+}
+
+export interface Stake {
+  readonly gymnast: string;
+  readonly apparatus: string;
+  /** Chances of first place if this routine scores the 10th, and the 90th, percentile. */
+  readonly title: readonly { readonly id: string; readonly low: number; readonly high: number }[];
+}
+
+export interface CurvePoint {
+  readonly score: Score;
+  readonly win: number;
+  readonly medal: number;
+  readonly places: readonly number[];
+}
+
+export interface Chances {
+  readonly contest: string;
+  readonly method: 'exact';
+  /** A bound on how wrong a chance can be. */
+  readonly error: number;
+  /** Tie rules that somebody lacks the data for, and so nobody is ranked by. */
+  readonly skipped: readonly TieRule[];
+  /** In start order. */
+  readonly contenders: readonly ContenderChances[];
+  /** The likeliest first, until nine in ten of all outcomes are covered. */
+  readonly podiums: readonly Podium[];
+  readonly stillWin: number;
+  readonly stillMedal: number;
+  readonly atStake: readonly Stake[];
+  /** For one contender: by its next score. */
+  readonly curve?: { readonly apparatus: string; readonly points: readonly CurvePoint[] };
+}
+
+export interface ChancesOptions {
+  readonly contest?: string | null | undefined;
+}
+
+/** What is certain differs from 0 or 1 by no more than this and the error. */
+const NEAR = 1e-9;
+
+/** How much of what can happen the medal outcomes cover. */
+const COVERED = 0.9;
+
+/** Medal outcomes are first looked for among those with at least this chance of a medal. */
+const LIKELY_MEDALLIST = 0.01;
+
+/**
+ * The chances of every place. With `who`, also as a function of that contender's next score. Throws
+ * when a range is missing, and when `who` is nobody, is out or has nothing to come.
+ */
+export function chances(
+  meet: Meet,
+  who: string | null = null,
+  options: ChancesOptions = {},
+): Chances {
+  const contest = findContest(meet, options.contest);
+  const asked = who === null ? null : askedOf(meet, contest, who);
+  const race = raceOf(meet, contest);
+  const { rows, error } = contenderChances(meet, race);
+  const answer: Chances = {
+    contest: contest.id,
+    method: 'exact',
+    error,
+    skipped: race.skipped,
+    contenders: rows,
+    podiums: podiumsOf(meet, race, rows),
+    stillWin: rows.filter((r) => r.win > 0).length,
+    stillMedal: rows.filter((r) => r.medal > 0).length,
+    atStake: stakesOf(meet, contest, race),
+  };
+  return asked === null ? answer : { ...answer, curve: curveOf(meet, contest, asked) };
+}
+
+/** Everyone's chances, in start order. */
+function contenderChances(meet: Meet, race: Race): { rows: ContenderChances[]; error: number } {
+  const { contest, runners } = race;
+  const { places, error } = placeChances(meet, race);
+  const senses = (['limit', 'ranges'] as const).map((by) => fieldExtremes(meet, contest, by));
+  const targets = [
+    { target: 'win', place: 1 },
+    { target: 'medal', place: contest.medals },
+  ];
+  const count = contest.contenders.length;
+  const rows = contest.contenders.map((contender): ContenderChances => {
+    const settled = settledIn(senses, contest, contender, targets);
+    const at = runners.findIndex((r) => r.contender.id === contender.id);
+    const runner = runners[at];
+    if (runner === undefined) {
+      const none = new Array<number>(count).fill(0);
+      return { id: contender.id, win: 0, medal: 0, places: none, total: null, settled };
+    }
+    const all = Array.from({ length: count }, (_, k) => places[at]![k] ?? 0);
+    const statusOf = (target: string, place: number) => {
+      const status = settled.find((s) => s.target === target)?.status ?? null;
+      const chance = all.slice(0, place).reduce((a, b) => a + b, 0);
+      const wanted = status === 'secured' ? 1 : 0;
+      // A tie by itself can be settled by a rule that the whole contest has to do without.
+      return status === null || Math.abs(chance - wanted) > error + NEAR ? null : status;
+    };
+    const kept = withSettled(
+      all,
+      contest.medals,
+      statusOf('win', 1),
+      statusOf('medal', contest.medals),
+    );
+    return { id: contender.id, ...kept, total: totalsOf(runner), settled };
+  });
+  return { rows, error };
+}
+
+/** Places as they are settled: what is certain is exactly 0 or 1, and what is open never is. */
+function withSettled(
+  places: number[],
+  medals: number,
+  win: Settled['status'] | null,
+  medal: Settled['status'] | null,
+): Pick<ContenderChances, 'win' | 'medal' | 'places'> {
+  if (win === 'secured') places.fill(0).fill(1, 0, 1);
+  if (win === 'out-of-reach') places[0] = 0;
+  if (medal === 'secured') places.fill(0, medals);
+  if (medal === 'out-of-reach') places.fill(0, 0, medals);
+  const sum = places.slice(0, medals).reduce((a, b) => a + b, 0);
+  const chance = medal === 'secured' ? 1 : medal === 'out-of-reach' ? 0 : sum;
+  return { win: places[0] ?? 0, medal: chance, places };
+}
+
+function totalsOf({ total }: Runner): ContenderChances['total'] {
+  return { p5: quantile(total, 0.05), p50: quantile(total, 0.5), p95: quantile(total, 0.95) };
+}
+
+function podiumsOf(meet: Meet, race: Race, rows: readonly ContenderChances[]): Podium[] {
+  const { runners, contest } = race;
+  const medalOf = new Map(rows.map((r) => [r.id, r.medal]));
+  const ids = runners.map((r) => r.contender.id);
+  for (let least = LIKELY_MEDALLIST; ; least /= 100) {
+    const followed = ids.map((id) => (medalOf.get(id) ?? 0) >= least);
+    const everyone = followed.every((f, i) => f || medalOf.get(ids[i]!) === 0);
+    const count = new PodiumCount(runners.length, contest.medals, followed);
+    placeChances(meet, race, count);
+    const podiums = count.likeliest(ids, COVERED);
+    const sum = podiums.reduce((a, p) => a + p.chance, 0);
+    // Nobody who was left out can be part of anything likelier than this.
+    const complete = sum >= COVERED && (podiums.at(-1)?.chance ?? 0) >= least;
+    if (complete || everyone || least < 1e-12) return podiums;
+  }
+}
+
+/** What a routine would do: everyone's chance of first place if it scores that. */
+function titleIf(meet: Meet, contest: Contest, routine: number, score: Score): Map<string, number> {
+  const { d } = rangeAt(meet, routine);
+  const result = { score, d, e: d === null ? null : score - d, nd: 0 };
+  const then = withResults(meet, new Map([[routine, result]]));
+  const { rows } = contenderChances(then, raceOf(then, contest));
+  return new Map(rows.map((r) => [r.id, r.win]));
+}
+
+function stakesOf(meet: Meet, contest: Contest, race: Race): Stake[] {
+  const routines = race.runners.flatMap((r) => r.toCome).sort((a, b) => a - b);
+  return routines.map((routine): Stake => {
+    const { gymnast, apparatus } = routineAt(meet, routine);
+    const distribution = distributionOf(meet, rangeAt(meet, routine))!;
+    const [low, high] = [0.1, 0.9].map((q) =>
+      titleIf(meet, contest, routine, quantile(distribution, q)),
+    ) as [Map<string, number>, Map<string, number>];
+    const title = contest.contenders.map(({ id }) => ({
+      id,
+      low: low.get(id) ?? 0,
+      high: high.get(id) ?? 0,
+    }));
+    return { gymnast, apparatus, title: title.filter((t) => t.low > 0 || t.high > 0) };
+  });
+}
+
+/** The contender a text names, and its next routine in the contest. */
+function askedOf(meet: Meet, contest: Contest, who: string): { id: string; routine: number } {
+  const { contender, gymnast } = findContender(meet, contest, who);
+  const entry = entryOf(contender, recordedPerformances(meet));
+  const routine = routinesToCome(entry).find(
+    (i) => gymnast === null || routineAt(meet, i).gymnast === gymnast.id,
+  );
+  if (entry.out) throw noAnswer('out', `${contender.name} is out of ${contest.id}`, null);
+  if (routine === undefined) {
+    throw noAnswer('nothing-to-come', `${contender.name} has no routine to come`, null);
+  }
+  return { id: contender.id, routine };
+}
+
+function curveOf(
+  meet: Meet,
+  contest: Contest,
+  { id, routine }: { id: string; routine: number },
+): NonNullable<Chances['curve']> {
+  const range = rangeAt(meet, routine);
+  const { scores, chances: likely } = distributionOf(meet, range)!;
+  const { d } = range;
+  const points = scores.flatMap((score, k): CurvePoint[] => {
+    if (likely[k] === 0) return [];
+    const result = { score, d, e: d === null ? null : score - d, nd: 0 };
+    const then = withResults(meet, new Map([[routine, result]]));
+    const { rows } = contenderChances(then, raceOf(then, contest));
+    const { win, medal, places } = rows.find((r) => r.id === id)!;
+    return [{ score, win, medal, places }];
+  });
+  return { apparatus: routineAt(meet, routine).apparatus, points };
+}

@@ -1,0 +1,367 @@
+/**
+ * The results everyone can have, from the best to the worst, under the tie rules: where there are
+ * not too many to go through one by one, the count of those ahead is exact.
+ */
+import type { Runner } from './runner.js';
+
+/** How a runner stands at equal totals, apart from the best scores: a lower number is ahead. */
+export interface StaticOrder {
+  /** By the rules before the best scores. */
+  readonly first: Int32Array;
+  /** By the rules after them. */
+  readonly last: Int32Array;
+}
+
+/** Told of all results, from the best to the worst. */
+export interface Visitor {
+  /** A result that nobody else can have. */
+  readonly single: (runner: number, chance: number) => void;
+  /** Equal results: who has one shares a place. */
+  readonly shared: (runners: readonly number[], chances: readonly number[]) => void;
+}
+
+/** Every result of every runner. */
+interface Results {
+  readonly count: number;
+  readonly who: Int32Array;
+  readonly total: Float64Array;
+  /** The open values of a result, the lowest first, `width` for each; NONE where there is none. */
+  readonly values: Float64Array;
+  readonly width: number;
+  readonly chance: Float64Array;
+}
+
+const NONE = -1;
+
+/** The results by total alone. */
+function resultsByTotal(runners: readonly Runner[]): Results {
+  const count = runners.reduce((sum, r) => sum + r.total.scores.length, 0);
+  const results = emptyResults(count, 0);
+  let at = 0;
+  for (const [i, { total }] of runners.entries()) {
+    for (let k = 0; k < total.scores.length; k++, at++) {
+      results.who[at] = i;
+      results.total[at] = total.scores[k]!;
+      results.chance[at] = total.chances[k]!;
+    }
+  }
+  return results;
+}
+
+function emptyResults(count: number, width: number): Results {
+  return {
+    count,
+    who: new Int32Array(count),
+    total: new Float64Array(count),
+    chance: new Float64Array(count),
+    values: new Float64Array(count * width).fill(NONE),
+    width,
+  };
+}
+
+/** How many results there are at most when they are told apart by their open values. */
+export function countByValues(runners: readonly Runner[]): number {
+  return runners.reduce((sum, { open }) => {
+    let ways = 1;
+    const values = new Set(open.flatMap((o) => o.distribution.scores)).size;
+    // Sets of so many values, each as often as it likes, in no order.
+    for (let k = 0; k < open.length; k++) ways = (ways * (values + k)) / (k + 1);
+    return sum + ways;
+  }, 0);
+}
+
+/**
+ * The results by the values of the open parts. Which part has which value makes no difference, so
+ * values are handed out from the lowest up, and the chance of every set of parts to have had one is
+ * kept on the way.
+ */
+function resultsByValues(runners: readonly Runner[]): Results {
+  const width = Math.max(...runners.map((r) => r.open.length));
+  const results = emptyResults(countByValues(runners), width);
+  let at = 0;
+  for (const [i, { fixed, open }] of runners.entries()) {
+    const n = open.length;
+    const values = Float64Array.from(new Set(open.flatMap((o) => o.distribution.scores))).sort();
+    const chances = open.map((o) => chancesOf(values, o.distribution));
+    const all = (1 << n) - 1;
+    const chosen = new Float64Array(n);
+    const depths = Array.from({ length: n + 1 }, () => new Float64Array(all + 1));
+    depths[0]![0] = 1;
+    const go = (depth: number, from: number, sum: number): void => {
+      const weights = depths[depth]!;
+      if (depth === n) {
+        results.who[at] = i;
+        results.total[at] = fixed + sum;
+        results.chance[at] = weights[all]!;
+        for (let k = 0; k < n; k++) results.values[at * width + k] = chosen[k]!;
+        at++;
+        return;
+      }
+      for (let v = from; v < values.length; v++) {
+        if (!handOut(depth, v)) continue;
+        chosen[depth] = values[v]!;
+        go(depth + 1, v, sum + values[v]!);
+      }
+    };
+    const handOut = (depth: number, v: number): boolean => {
+      // Parts that have the same value have it in no order.
+      let times = 1;
+      while (times <= depth && chosen[depth - times] === values[v]) times++;
+      const weights = depths[depth]!;
+      const next = depths[depth + 1]!;
+      next.fill(0);
+      let any = false;
+      for (let set = 0; set <= all; set++) {
+        const weight = weights[set]!;
+        if (weight === 0) continue;
+        for (let part = 0; part < n; part++) {
+          const p = chances[part]![v]! / times;
+          if (p === 0 || (set >> part) & 1) continue;
+          next[set | (1 << part)]! += weight * p;
+          any = true;
+        }
+      }
+      return any;
+    };
+    go(0, 0, 0);
+  }
+  return { ...results, count: at };
+}
+
+function chancesOf(values: Float64Array, { scores, chances }: Runner['total']): Float64Array {
+  const of = new Float64Array(values.length);
+  let k = 0;
+  for (let i = 0; i < values.length; i++) if (scores[k] === values[i]) of[i] = chances[k++]!;
+  return of;
+}
+
+/** Goes through every result. `byValues`: equal totals go to the best scores. */
+export function visitInOrder(
+  runners: readonly Runner[],
+  statics: StaticOrder,
+  byValues: boolean,
+  visitorFor: (results: Int32Array) => Visitor,
+): void {
+  const results = byValues ? resultsByValues(runners) : resultsByTotal(runners);
+  const { who, total, chance } = results;
+  const resultsOf = new Int32Array(runners.length);
+  for (let r = 0; r < results.count; r++) resultsOf[who[r]!]!++;
+  const visitor = visitorFor(resultsOf);
+  const order = byTotal(results);
+  const level = new Level(runners, statics, byValues, results);
+  for (let from = 0; from < order.length; ) {
+    const first = order[from]!;
+    let to = from + 1;
+    while (to < order.length && total[order[to]!] === total[first]) to++;
+    if (to - from > 1) level.sort(order, from, to);
+    for (let k = from; k < to; ) {
+      const r = order[k]!;
+      let end = k + 1;
+      while (end < to && level.compare(r, order[end]!) === 0) end++;
+      if (end === k + 1) visitor.single(who[r]!, chance[r]!);
+      else {
+        const equal = Array.from(order.subarray(k, end));
+        visitor.shared(
+          equal.map((x) => who[x]!),
+          equal.map((x) => chance[x]!),
+        );
+      }
+      k = end;
+    }
+    from = to;
+  }
+}
+
+/** Up to so many different totals a table is shorter than sorting. */
+const WIDEST_TABLE = 1 << 21;
+
+/** The results by total, the highest first; equal ones as they come. */
+function byTotal({ count, total }: Results): Int32Array {
+  const order = new Int32Array(count);
+  let [least, most] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  for (let r = 0; r < count; r++) {
+    least = Math.min(least, total[r]!);
+    most = Math.max(most, total[r]!);
+  }
+  if (!(most - least < WIDEST_TABLE)) {
+    return Int32Array.from(order.keys()).sort((a, b) => total[b]! - total[a]! || a - b);
+  }
+  const starts = new Int32Array(most - least + 2);
+  for (let r = 0; r < count; r++) starts[most - total[r]! + 1]!++;
+  for (let t = 1; t < starts.length; t++) starts[t]! += starts[t - 1]!;
+  for (let r = 0; r < count; r++) order[starts[most - total[r]!]!++] = r;
+  return order;
+}
+
+/** The order of results with equal totals. */
+class Level {
+  private readonly decided: readonly Float64Array[];
+  /** By runner: its decided values, the rules after them included, as one rank. */
+  private readonly rank: Int32Array;
+  private readonly factor: number;
+  private keys: Float64Array;
+
+  constructor(
+    runners: readonly Runner[],
+    private readonly statics: StaticOrder,
+    private readonly byValues: boolean,
+    private readonly results: Results,
+  ) {
+    this.decided = runners.map((r) => Float64Array.from(r.decided));
+    const { last } = statics;
+    const order = runners.map((_, i) => i);
+    const compare = (a: number, b: number) => {
+      const [x, y] = [this.decided[a]!, this.decided[b]!];
+      for (let k = 0; k < Math.min(x.length, y.length); k++) {
+        if (x[k] !== y[k]) return x[k]! - y[k]!;
+      }
+      return x.length - y.length || last[a]! - last[b]!;
+    };
+    order.sort(compare);
+    this.rank = new Int32Array(runners.length);
+    order.forEach((i, k) => {
+      const before = order[k - 1];
+      this.rank[i] = before !== undefined && compare(before, i) === 0 ? this.rank[before]! : k;
+    });
+    let highest = 0;
+    for (const values of this.decided) highest = Math.max(highest, values.at(-1) ?? 0);
+    for (const value of results.values) highest = Math.max(highest, value);
+    this.factor = highest + 2;
+    this.keys = new Float64Array(0);
+  }
+
+  /** Below 0: the first is ahead. The lower of two lowest scores leaves the higher best scores. */
+  compare(r: number, s: number): number {
+    const { who } = this.results;
+    const [i, j] = [who[r]!, who[s]!];
+    const first = this.statics.first[i]! - this.statics.first[j]!;
+    if (first !== 0) return first;
+    if (!this.byValues) return this.statics.last[i]! - this.statics.last[j]!;
+    const [a, b] = [this.decided[i]!, this.decided[j]!];
+    const { values, width } = this.results;
+    const [v, w] = [r * width, s * width];
+    if (a.length === b.length) {
+      let k = 0;
+      while (k < width && values[v + k] === values[w + k]) k++;
+      if (k === width) return this.rank[i]! - this.rank[j]!;
+    }
+    let [m, n, k, l] = [0, 0, 0, 0];
+    for (;;) {
+      // The next lowest of each: of what is decided and of the open values.
+      let x = m < a.length ? a[m]! : Number.POSITIVE_INFINITY;
+      const open = k < width ? values[v + k]! : NONE;
+      if (open !== NONE && open <= x) {
+        x = open;
+        k++;
+      } else m++;
+      let y = n < b.length ? b[n]! : Number.POSITIVE_INFINITY;
+      const other = l < width ? values[w + l]! : NONE;
+      if (other !== NONE && other <= y) {
+        y = other;
+        l++;
+      } else n++;
+      if (x !== y) return x - y;
+      if (x === Number.POSITIVE_INFINITY) break;
+    }
+    return this.statics.last[i]! - this.statics.last[j]!;
+  }
+
+  /** A number that grows as `compare` does, but for the last distinctions. */
+  private keyOf(r: number): number {
+    const { who, values, width } = this.results;
+    const i = who[r]!;
+    const first = this.statics.first[i]!;
+    if (!this.byValues) return first;
+    const decided = this.decided[i]!;
+    const none = this.factor - 1;
+    const [c, d] = [decided[0] ?? none, decided[1] ?? none];
+    const a = (width > 0 ? values[r * width]! : NONE) === NONE ? none : values[r * width]!;
+    const e = width > 1 ? values[r * width + 1]! : NONE;
+    const b = e === NONE ? none : e;
+    const lowest = Math.min(a, c);
+    const next = a < c ? Math.min(b, c) : Math.min(a, d);
+    return (first * this.factor + lowest) * this.factor + next;
+  }
+
+  /** Sorts the results from one to another, which have equal totals. */
+  sort(order: Int32Array, from: number, to: number): void {
+    const n = to - from;
+    if (n === 2) {
+      if (this.compare(order[from]!, order[from + 1]!) > 0) {
+        const r = order[from]!;
+        order[from] = order[from + 1]!;
+        order[from + 1] = r;
+      }
+      return;
+    }
+    if (this.keys.length < n) this.keys = new Float64Array(Math.max(n, 1024));
+    const { keys } = this;
+    for (let k = 0; k < n; k++) keys[k] = this.keyOf(order[from + k]!);
+    mergeSort(order, from, n, keys, (r, s) => this.compare(r, s));
+  }
+}
+
+let otherKeys = new Float64Array(1024);
+let otherOrder = new Int32Array(1024);
+
+/** Sorts by key, and where keys are equal by a comparison. */
+function mergeSort(
+  order: Int32Array,
+  from: number,
+  n: number,
+  keys: Float64Array,
+  compare: (r: number, s: number) => number,
+): void {
+  if (otherKeys.length < n) {
+    otherKeys = new Float64Array(n);
+    otherOrder = new Int32Array(n);
+  }
+  const RUN = 8;
+  for (let start = 0; start < n; start += RUN) {
+    const end = Math.min(start + RUN, n);
+    for (let k = start + 1; k < end; k++) {
+      const key = keys[k]!;
+      const r = order[from + k]!;
+      let at = k;
+      while (at > start) {
+        const before = keys[at - 1]!;
+        if (before < key || (before === key && compare(order[from + at - 1]!, r) <= 0)) break;
+        keys[at] = before;
+        order[from + at] = order[from + at - 1]!;
+        at--;
+      }
+      keys[at] = key;
+      order[from + at] = r;
+    }
+  }
+  for (let width = RUN; width < n; width *= 2) {
+    for (let start = 0; start + width < n; start += 2 * width) {
+      const middle = start + width;
+      const end = Math.min(middle + width, n);
+      let [a, b, at] = [start, middle, start];
+      while (a < middle && b < end) {
+        const x = keys[a]!;
+        const y = keys[b]!;
+        if (x < y || (x === y && compare(order[from + a]!, order[from + b]!) <= 0)) {
+          otherKeys[at] = x;
+          otherOrder[at++] = order[from + a++]!;
+        } else {
+          otherKeys[at] = y;
+          otherOrder[at++] = order[from + b++]!;
+        }
+      }
+      while (a < middle) {
+        otherKeys[at] = keys[a]!;
+        otherOrder[at++] = order[from + a++]!;
+      }
+      while (b < end) {
+        otherKeys[at] = keys[b]!;
+        otherOrder[at++] = order[from + b++]!;
+      }
+      for (let k = start; k < end; k++) {
+        keys[k] = otherKeys[k]!;
+        order[from + k] = otherOrder[k]!;
+      }
+    }
+  }
+}

@@ -1,0 +1,249 @@
+/**
+ * A contest as chances see it: for everyone who can have a place, what is decided, what is still
+ * open, and the tie rules that hold for all of them.
+ */
+import { type Contender, type Contest, type Part, scoresDropped } from '../contest/contest.js';
+import { tieKey } from '../contest/ties.js';
+import {
+  assumed,
+  type Entry,
+  entryOf,
+  type Performances,
+  partValue,
+  performedIn,
+  recordedPerformances,
+} from '../contest/total.js';
+import { noAnswer } from '../error.js';
+import { type Meet, rangeAt, routineAt } from '../meet/meet.js';
+import { type Distribution, distributionOf, isComplete } from '../range/distribution.js';
+import { certain, sumOf, sumOfBest, sumOfRoutines } from '../range/sum.js';
+import type { Score } from '../score.js';
+import type { TieRule } from '../scoring.js';
+
+/** A part of a total with routines to come. */
+export interface OpenPart {
+  readonly part: Part;
+  /** Indices of the routines of it that are to come. */
+  readonly toCome: readonly number[];
+  /** Of the value of the part. */
+  readonly distribution: Distribution;
+}
+
+/** Whoever can have a place at the end. */
+export interface Runner {
+  readonly contender: Contender;
+  /** What was carried in and the parts that are decided. */
+  readonly fixed: Score;
+  /** The values of the parts that are decided, the lowest first. */
+  readonly decided: readonly Score[];
+  readonly open: readonly OpenPart[];
+  /** Indices of its routines to come. */
+  readonly toCome: readonly number[];
+  /** Of the total at the end. */
+  readonly total: Distribution;
+  /** As it will be ranked, every routine to come at an assumed score. */
+  readonly assumed: Entry;
+}
+
+/** Everyone who can have a place, in start order, and how ties between them are broken. */
+export interface Race {
+  readonly contest: Contest;
+  readonly runners: readonly Runner[];
+  readonly rules: readonly TieRule[];
+  /** Rules skipped for all, since somebody lacks the data. */
+  readonly skipped: readonly TieRule[];
+}
+
+/** Which routines to come will have been done when places are counted. */
+export type Counted = (routine: number) => boolean;
+
+const ALL: Counted = () => true;
+
+/**
+ * The race for places when all `counted` routines are done. Throws when a range that it needs is
+ * missing.
+ */
+export function raceOf(meet: Meet, contest: Contest, counted: Counted = ALL): Race {
+  const recorded = recordedPerformances(meet);
+  throwIfMissing(meet, contest, recorded, counted);
+  const runners = contest.contenders.flatMap((contender) => {
+    if (entryOf(contender, recorded).out) return [];
+    const runner = runnerOf(meet, contender, recorded, counted);
+    return runner.assumed.onBoard ? [runner] : [];
+  });
+  // Rules rank finished sets.
+  if (runners.some((r) => r.assumed.unfinished)) {
+    return { contest, runners, rules: [], skipped: [] };
+  }
+  const lacking = contest.ties.filter((rule) => isLacking(rule, runners));
+  return {
+    contest,
+    runners,
+    rules: contest.ties.filter((rule) => !lacking.includes(rule)),
+    skipped: runners.length > 1 ? lacking : [],
+  };
+}
+
+function throwIfMissing(
+  meet: Meet,
+  contest: Contest,
+  recorded: Performances,
+  counted: Counted,
+): void {
+  const missing = contest.contenders.flatMap((c) =>
+    entryOf(c, recorded).out
+      ? []
+      : c.routines.filter(
+          (i) => recorded[i] === null && counted(i) && !isComplete(rangeAt(meet, i)),
+        ),
+  );
+  if (missing.length === 0) return;
+  const names = missing.slice(0, 4).map((i) => {
+    const { gymnast, apparatus } = routineAt(meet, i);
+    return `${gymnast} on ${apparatus}`;
+  });
+  const more = missing.length - names.length;
+  throw noAnswer(
+    'missing-range',
+    `chances need a range for ${names.join(', ')}${more > 0 ? ` and ${more} more` : ''}`,
+    'give low, likely, high and falls, or `usual`',
+  );
+}
+
+/** An evening's worth of suppositions, and no more. */
+const KEPT = 1000;
+
+/** Meets never change, so what follows from the same routines of one contender is kept. */
+const known = new WeakMap<Meet['ranges'], Map<string, Runner>>();
+
+function runnerOf(
+  meet: Meet,
+  contender: Contender,
+  recorded: Performances,
+  counted: Counted,
+): Runner {
+  const kept = known.get(meet.ranges) ?? new Map<string, Runner>();
+  known.set(meet.ranges, kept);
+  const key = keyOf(contender, recorded, counted);
+  const found = kept.get(key);
+  if (found !== undefined) return found;
+  if (kept.size >= KEPT) kept.clear();
+  const runner = buildRunner(meet, contender, recorded, counted);
+  kept.set(key, runner);
+  return runner;
+}
+
+/** Everything that a runner depends on, but for the ranges. */
+function keyOf(contender: Contender, recorded: Performances, counted: Counted): string {
+  const cells = contender.routines.map((i) => {
+    const p = recorded[i];
+    if (p === null || p === undefined) return counted(i) ? '?' : '-';
+    return p === 'out' ? p : `${p.score},${p.d},${p.e}`;
+  });
+  const rules = contender.parts.map((p) =>
+    p.rule.kind === 'best' ? `${p.apparatus}${p.rule.count}` : `${p.apparatus}m`,
+  );
+  return `${contender.id} ${contender.carried} ${rules} ${contender.routines} ${cells.join(' ')}`;
+}
+
+function buildRunner(
+  meet: Meet,
+  contender: Contender,
+  recorded: Performances,
+  counted: Counted,
+): Runner {
+  const isOpen = (i: number) => recorded[i] === null && counted(i);
+  const completed = [...recorded];
+  for (const i of contender.routines) {
+    if (isOpen(i)) completed[i] = assumed(rangeAt(meet, i).likely ?? 0, rangeAt(meet, i).d);
+  }
+  const parts = contender.parts.map((part) => ({ part, toCome: part.routines.filter(isOpen) }));
+  const decided = parts.flatMap(({ part, toCome }) =>
+    toCome.length > 0 ? [] : (partValue(part, recorded) ?? []),
+  );
+  const open = parts
+    .filter(({ toCome }) => toCome.length > 0)
+    .map(({ part, toCome }) => ({
+      part,
+      toCome,
+      distribution: partDistribution(meet, part, recorded, toCome),
+    }));
+  const fixed = decided.reduce((a, b) => a + b, contender.carried);
+  return {
+    contender,
+    fixed,
+    decided: decided.sort((a, b) => a - b),
+    open,
+    toCome: open.flatMap(({ toCome }) => toCome),
+    total: sumOf([certain(fixed), totalOpen(meet, open)]),
+    assumed: entryOf(contender, completed),
+  };
+}
+
+function routineDistribution(meet: Meet, routine: number): Distribution {
+  const distribution = distributionOf(meet, rangeAt(meet, routine));
+  if (distribution === null) throw new RangeError(`no range for routine ${routine}`);
+  return distribution;
+}
+
+function partDistribution(
+  meet: Meet,
+  part: Part,
+  recorded: Performances,
+  toCome: readonly number[],
+): Distribution {
+  const done = performedIn(part, recorded).map((p) => certain(p.score));
+  const all = [...done, ...toCome.map((i) => routineDistribution(meet, i))];
+  if (part.rule.kind === 'best') return sumOfBest(all, part.rule.count, meet.scoring.grid);
+  return cutHalf(sumOf(all));
+}
+
+/** Half of a sum, cut to the unit. */
+function cutHalf({ scores, chances }: Distribution): Distribution {
+  const halves = new Map<Score, number>();
+  for (const [i, score] of scores.entries()) {
+    const half = Math.floor(score / 2);
+    halves.set(half, (halves.get(half) ?? 0) + chances[i]!);
+  }
+  return { scores: [...halves.keys()], chances: [...halves.values()] };
+}
+
+/** The sum of the open parts. Parts of one routine are summed without going by way of the part. */
+function totalOpen(meet: Meet, open: readonly OpenPart[]): Distribution {
+  const single = open.filter(({ part }) => part.rule.kind === 'best' && part.routines.length === 1);
+  const ranges = single.flatMap(({ toCome }) => toCome.map((i) => rangeAt(meet, i)));
+  const others = open.filter((o) => !single.includes(o)).map((o) => o.distribution);
+  const { grid, fall } = meet.scoring;
+  return sumOf([sumOfRoutines(ranges.filter(isComplete), grid, fall), ...others]);
+}
+
+/**
+ * Whether a rule is skipped for all, because one of them lacks the data, or, where it may drop a
+ * score that lacks it, may come to.
+ */
+function isLacking(rule: TieRule, runners: readonly Runner[]): boolean {
+  const keys = runners.map((r) => tieKey(rule, r.assumed));
+  const sizes = new Set(keys.map((key) => (typeof key === 'string' ? key : key.length)));
+  if (sizes.size > 1 || keys.some((key) => typeof key === 'string')) return true;
+  if (rule !== 'execution' && rule !== 'difficulty') return false;
+  const which = rule === 'execution' ? 'e' : 'd';
+  return runners.some(
+    ({ contender, assumed: entry, toCome }) =>
+      toCome.length > 0 &&
+      contender.parts.some(
+        (part) =>
+          scoresDropped(part) > 0 &&
+          performedIn(part, entry.performances).some((p) => typeof p[which] === 'string'),
+      ),
+  );
+}
+
+/** Whether a rule compares what is fixed once the totals are known to be equal. */
+export function isStatic(rule: TieRule, { runners }: Race): boolean {
+  if (rule === 'best-scores' || rule === 'best-vault') return false;
+  return runners.every(
+    ({ open }) =>
+      open.every(({ part }) => part.rule.kind === 'best' && scoresDropped(part) === 0) ||
+      open.length === 0,
+  );
+}

@@ -1,0 +1,146 @@
+/**
+ * Sums and mixtures of distributions, exactly on the scores they can take. A score that is certain
+ * is a distribution of one score.
+ */
+import type { Score } from '../score.js';
+import type { Grid } from '../scoring.js';
+import { type CompleteRange, type Distribution, withFalls, withoutFalls } from './distribution.js';
+import { latticeFor } from './lattice.js';
+
+export function certain(score: Score): Distribution {
+  return { scores: [score], chances: [1] };
+}
+
+/** One of several distributions, each with its weight; the weights add up to 1. */
+export function mixtureOf(
+  parts: readonly { readonly weight: number; readonly distribution: Distribution }[],
+): Distribution {
+  const chanceOf = new Map<Score, number>();
+  for (const { weight, distribution } of parts) {
+    if (weight === 0) continue;
+    for (const [i, score] of distribution.scores.entries()) {
+      chanceOf.set(score, (chanceOf.get(score) ?? 0) + weight * distribution.chances[i]!);
+    }
+  }
+  const entries = [...chanceOf].sort(([x], [y]) => x - y);
+  return { scores: entries.map(([s]) => s), chances: entries.map(([, p]) => p) };
+}
+
+/** The mean, in units. */
+export function meanOf({ scores, chances }: Distribution): number {
+  return scores.reduce((sum, score, i) => sum + score * chances[i]!, 0);
+}
+
+/** Kept clear between uses, so that a sum need not begin with an array of zeros. */
+let scratch = new Float64Array(0);
+
+/** The sum of two independent distributions. */
+function convolve(a: Distribution, b: Distribution): Distribution {
+  if (b.scores.length === 1) return shifted(a, b.scores[0]!);
+  if (a.scores.length === 1) return shifted(b, a.scores[0]!);
+  const lowest = a.scores[0]! + b.scores[0]!;
+  const size = a.scores.at(-1)! + b.scores.at(-1)! - lowest + 1;
+  if (scratch.length < size) scratch = new Float64Array(size);
+  const sums = scratch;
+  const offsets = Int32Array.from(b.scores, (s) => s - b.scores[0]!);
+  const chances = Float64Array.from(b.chances);
+  const from = a.scores[0]!;
+  for (let i = 0; i < a.scores.length; i++) {
+    const at = a.scores[i]! - from;
+    const p = a.chances[i]!;
+    for (let j = 0; j < offsets.length; j++) sums[at + offsets[j]!]! += p * chances[j]!;
+  }
+  const scores: Score[] = [];
+  const found: number[] = [];
+  for (let i = 0; i < size; i++) {
+    const p = sums[i]!;
+    if (p === 0) continue;
+    scores.push(lowest + i);
+    found.push(p);
+    sums[i] = 0;
+  }
+  return { scores, chances: found };
+}
+
+export function shifted({ scores, chances }: Distribution, by: Score): Distribution {
+  return by === 0 ? { scores, chances } : { scores: scores.map((s) => s + by), chances };
+}
+
+/** The sum of independent distributions; of none, 0 for certain. */
+export function sumOf(distributions: readonly Distribution[]): Distribution {
+  const [first = certain(0), ...rest] = [...distributions].sort(
+    (a, b) => a.scores.length - b.scores.length,
+  );
+  return rest.reduce(convolve, first);
+}
+
+/**
+ * The sum of the scores of independent routines. A fall costs the same in each of them, so the
+ * scores without falls are added up first, and all the falls taken off at once.
+ */
+export function sumOfRoutines(
+  ranges: readonly CompleteRange[],
+  grid: Grid,
+  fall: Score,
+): Distribution {
+  const hits = ranges.map((range) => withoutFalls(range, grid));
+  const floored = ranges.some(({ falls }, i) => falls > 0 && hits[i]!.scores[0]! < 2 * fall);
+  if (floored) return sumOf(ranges.map((range) => withFalls(range, grid, fall)));
+  let lost = certain(0);
+  for (const { falls: f } of ranges) {
+    const weights = [1 - f, f * (1 - f), f * f];
+    const costs = weights.map((weight, n) => ({ weight, distribution: certain(-n * fall) }));
+    lost = convolve(lost, mixtureOf(costs));
+  }
+  return convolve(sumOf(hits), lost);
+}
+
+/**
+ * The sum of the best `count` of independent scores, exactly: values are handed out from the
+ * highest down, and who has one is kept as a set.
+ */
+export function sumOfBest(
+  distributions: readonly Distribution[],
+  count: number,
+  grid: Grid,
+): Distribution {
+  const n = distributions.length;
+  if (n <= count) return sumOf(distributions);
+  const values = [...new Set(distributions.flatMap((d) => d.scores))].sort((a, b) => b - a);
+  const lattice = latticeFor(grid, values, count);
+  const highest = lattice.indexOf(values[0]!);
+  const chanceOf = distributions.map((d) => new Map(d.scores.map((s, i) => [s, d.chances[i]!])));
+  // By the set of those who have a value: the chance of every sum of the best of them.
+  const sums: Float64Array[] = [];
+  const size: number[] = [];
+  for (let set = 0; set < 1 << n; set++) {
+    size[set] = set === 0 ? 0 : size[set & (set - 1)]! + 1;
+    const reached = Math.min(size[set]!, count) * highest;
+    sums[set] = new Float64Array(reached + 1);
+  }
+  sums[0]![0] = 1;
+  for (const value of values) {
+    const index = lattice.indexOf(value);
+    for (let who = 0; who < n; who++) {
+      const p = chanceOf[who]!.get(value);
+      if (p === undefined) continue;
+      for (let set = 0; set < 1 << n; set++) {
+        if ((set >> who) & 1) continue;
+        const from = sums[set]!;
+        const to = sums[set | (1 << who)]!;
+        const by = size[set]! < count ? index : 0;
+        for (let i = 0; i < from.length; i++) if (from[i] !== 0) to[i + by]! += p * from[i]!;
+      }
+    }
+  }
+  const scores: Score[] = [];
+  const chances: number[] = [];
+  for (const [i, p] of sums[(1 << n) - 1]!.entries()) {
+    if (p === 0) continue;
+    scores.push(lattice.sumAt(i, count));
+    chances.push(p);
+  }
+  // The indices need not be in the order of the sums.
+  const order = scores.map((_, i) => i).sort((a, b) => scores[a]! - scores[b]!);
+  return { scores: order.map((i) => scores[i]!), chances: order.map((i) => chances[i]!) };
+}
