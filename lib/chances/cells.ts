@@ -33,12 +33,15 @@ interface Member {
   passed: number;
 }
 
+/** Two of them on a total that is less likely than this are not told apart. */
+const LONELY = 1e-8;
+
 export function countInCells(
   runners: readonly Runner[],
   lowest: readonly Lowest[],
   statics: StaticOrder,
   medals: number,
-  visit: LevelVisitor = () => undefined,
+  visit: LevelVisitor | null = null,
 ): CellCount {
   const size = runners.length;
   const places = new Float64Array(size * size);
@@ -47,6 +50,7 @@ export function countInCells(
   const p = new Float64Array(size);
   const product = new Float64Array(size + 1);
   const quotient = new Float64Array(size + 1);
+  const alike = new Float64Array(size);
   const influence = influenceOf(medals);
   let degree = 0;
   let sure = 0;
@@ -89,68 +93,94 @@ export function countInCells(
   /** Everyone on one total, whom only the best scores and what follows them tell apart. */
   function countLevel(level: readonly Member[]): void {
     if (level.length === 1) {
+      const [{ who, chance }] = level as [Member];
       p.set(ahead);
       prepare(level);
-      place(level[0]!.who, level[0]!.chance, 0);
-      visit([level[0]!.who], [level[0]!.chance]);
-    } else {
-      const alike = new Float64Array(level.length);
-      for (;;) {
-        let value = Number.POSITIVE_INFINITY;
-        for (const m of level) {
-          if (m.chances !== null && m.next < m.values.length)
-            value = Math.min(value, m.values[m.next]!);
-        }
-        if (value === Number.POSITIVE_INFINITY) break;
-        p.set(ahead);
-        let unknown = 0;
-        let any = false;
-        for (const [k, m] of level.entries()) {
-          alike[k] = m.chances !== null && m.values[m.next] === value ? m.chances[m.next]! : 0;
-          const half = (alike[k]! + m.rest) / 2;
-          if (alike[k]! > 0) any = true;
-          unknown += half;
-          p[m.who] = Math.min(ahead[m.who]! + m.passed + half, 1);
-        }
-        if (any) prepare(level);
-        for (const [k, m] of level.entries()) {
-          if (m.chances === null || m.values[m.next] !== value) continue;
-          const wrong = unknown - (alike[k]! + m.rest) / 2;
-          if (alike[k]! > 0) {
-            if (isFinished(m) && level.some((o) => o !== m && isFinished(o))) {
-              placeAmongFinished(m, level, value, alike[k]!, wrong);
-            } else place(m.who, alike[k]!, wrong);
-          }
-        }
-        if (any) {
-          const who = level.filter((_, k) => alike[k]! > 0).map((m) => m.who);
-          visit(who, Array.from(alike.filter((e) => e > 0)));
-        }
-        for (const [k, m] of level.entries()) {
-          if (m.chances === null || m.values[m.next] !== value) continue;
-          m.passed += alike[k]!;
-          m.next++;
-        }
-      }
-      p.set(ahead);
-      let unknown = 0;
-      for (const m of level) {
-        unknown += m.chance / 2;
-        p[m.who] = Math.min(ahead[m.who]! + m.chance / 2, 1);
-      }
-      prepare(level);
-      for (const m of level) {
-        if (m.rest > 0) place(m.who, m.rest, unknown - m.chance / 2);
-      }
-    }
-    const untold = level.filter((m) => level.length > 1 && m.rest > 0);
-    visit(
-      untold.map((m) => m.who),
-      untold.map((m) => m.rest),
-    );
+      place(who, chance, 0);
+      visit?.([who], [chance]);
+    } else if (isCrowded(level)) {
+      while (countCell(level));
+      countUntold(level, false);
+    } else countUntold(level, true);
     for (const { who, chance } of level) {
       ahead[who] = left[who] === 0 ? 1 : Math.min(ahead[who]! + chance, 1 - Number.EPSILON / 2);
     }
+  }
+
+  /** The next lowest value that somebody on this total has; false when there is none left. */
+  function countCell(level: readonly Member[]): boolean {
+    let value = Number.POSITIVE_INFINITY;
+    for (let k = 0; k < level.length; k++) {
+      const m = level[k]!;
+      if (m.chances !== null && m.next < m.values.length) {
+        value = Math.min(value, m.values[m.next]!);
+      }
+    }
+    if (value === Number.POSITIVE_INFINITY) return false;
+    p.set(ahead);
+    let unknown = 0;
+    let count = 0;
+    for (let k = 0; k < level.length; k++) {
+      const m = level[k]!;
+      const has = m.chances !== null && m.next < m.values.length && m.values[m.next] === value;
+      const chance = has ? m.chances![m.next]! : 0;
+      alike[k] = has ? chance : -1;
+      if (chance > 0) count++;
+      const half = (chance + m.rest) / 2;
+      unknown += half;
+      p[m.who] = Math.min(ahead[m.who]! + m.passed + half, 1);
+    }
+    if (count > 0) prepare(level);
+    for (let k = 0; k < level.length && count > 0; k++) {
+      const chance = alike[k]!;
+      if (chance <= 0) continue;
+      const m = level[k]!;
+      const wrong = unknown - (chance + m.rest) / 2;
+      if (isFinished(m) && level.some((o) => o !== m && isFinished(o))) {
+        placeAmongFinished(m, level, value, chance, wrong);
+      } else place(m.who, chance, wrong);
+    }
+    if (count > 0 && visit !== null) {
+      const told = level.flatMap((m, k) => (alike[k]! > 0 ? [{ who: m.who, p: alike[k]! }] : []));
+      visit(
+        told.map((t) => t.who),
+        told.map((t) => t.p),
+      );
+    }
+    for (let k = 0; k < level.length; k++) {
+      if (alike[k]! < 0) continue;
+      level[k]!.passed += alike[k]!;
+      level[k]!.next++;
+    }
+    return true;
+  }
+
+  /** Those whom only their total is known of, or all of them. */
+  function countUntold(level: readonly Member[], all: boolean): void {
+    p.set(ahead);
+    let unknown = 0;
+    for (const m of level) {
+      unknown += m.chance / 2;
+      p[m.who] = Math.min(ahead[m.who]! + m.chance / 2, 1);
+    }
+    prepare(level);
+    const untold = level.filter((m) => all || m.rest > 0);
+    for (const m of untold) place(m.who, all ? m.chance : m.rest, unknown - m.chance / 2);
+    visit?.(
+      untold.map((m) => m.who),
+      untold.map((m) => (all ? m.chance : m.rest)),
+    );
+  }
+
+  /** Whether being level on this total is likely enough to be told apart. */
+  function isCrowded(level: readonly Member[]): boolean {
+    let sum = 0;
+    let pairs = 0;
+    for (const { chance } of level) {
+      pairs += sum * chance;
+      sum += chance;
+    }
+    return pairs > LONELY;
   }
 
   function isFinished({ who }: Member): boolean {

@@ -71,7 +71,7 @@ export function placeChances(
   const lowest = runners.map((r) =>
     byValues && dynamic < 0 ? keptLowest(r, () => lowestOf(r, grid, LEFT_OUT)) : NOTHING_TOLD,
   );
-  const look = onlooker === null ? undefined : onlooker.split.bind(onlooker);
+  const look = onlooker === null ? null : onlooker.split.bind(onlooker);
   const count = countInCells(runners, lowest, statics, contest.medals, look);
   return tidy(count, size, count.error + ROUNDING);
 }
