@@ -46,6 +46,7 @@ export function placeChances(
   meet: Meet,
   race: Race,
   onlooker: Onlooker | null = null,
+  mostResults = MOST_RESULTS,
 ): PlaceChances {
   const { runners, contest, rules } = race;
   if (runners.every((r) => r.toCome.length === 0)) return boardPlaces(meet, race, onlooker);
@@ -58,7 +59,7 @@ export function placeChances(
   const statics = staticOrder(runners, known);
   const byValues = known.includes('best-scores');
   const open = Math.max(...runners.map((r) => r.open.length));
-  const isFew = () => open <= FEW_OPEN || countByValues(runners) <= MOST_RESULTS;
+  const isFew = () => open <= FEW_OPEN || countByValues(runners) <= mostResults;
   if (dynamic < 0 && (!byValues || isFew())) {
     let count: PlaceCount | null = null;
     visitInOrder(runners, statics, byValues, (results) => {
