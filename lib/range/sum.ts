@@ -108,7 +108,8 @@ export function sumOfBest(
   if (n <= count) return sumOf(distributions);
   const values = [...new Set(distributions.flatMap((d) => d.scores))].sort((a, b) => b - a);
   const lattice = latticeFor(grid, values, count);
-  const highest = lattice.indexOf(values[0]!);
+  // Off the grid the highest score need not have the highest index.
+  const highest = values.reduce((most, v) => Math.max(most, lattice.indexOf(v)), 0);
   const chanceOf = distributions.map((d) => new Map(d.scores.map((s, i) => [s, d.chances[i]!])));
   // By the set of those who have a value: the chance of every sum of the best of them.
   const sums: Float64Array[] = [];
