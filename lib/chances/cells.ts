@@ -5,7 +5,7 @@
  */
 import type { Score } from '../score.js';
 import type { Lowest } from './lowest.js';
-import type { StaticOrder } from './order.js';
+import { compareDecided, type StaticOrder } from './order.js';
 import { divide, multiply } from './places.js';
 import type { Runner } from './runner.js';
 
@@ -198,8 +198,7 @@ export function countInCells(
     let known = wrong;
     for (const o of level) {
       if (o === m || !isFinished(o) || o.values[o.next] !== value) continue;
-      p[o.who] =
-        compareFinished(runners[o.who]!, runners[m.who]!, statics, o.who, m.who) < 0 ? 1 : 0;
+      p[o.who] = compareDecided(runners, statics, o.who, m.who) < 0 ? 1 : 0;
       known -= 0.5;
     }
     prepare(level);
@@ -236,21 +235,6 @@ export function countInCells(
       errors[who]! += chance * Math.min(1, wrong * influence(open) + more);
     }
   }
-}
-
-/** Below 0: the first is ahead. */
-function compareFinished(
-  a: Runner,
-  b: Runner,
-  { last }: StaticOrder,
-  i: number,
-  j: number,
-): number {
-  for (const [k, value] of a.decided.entries()) {
-    const other = b.decided[k] ?? 0;
-    if (value !== other) return value - other;
-  }
-  return last[i]! - last[j]!;
 }
 
 /** How finely, and how far, the variance of a count is told apart. */

@@ -4,13 +4,13 @@ import { routinesToCome } from '../contest/standings.js';
 import { entryOf, recordedPerformances } from '../contest/total.js';
 import { findContender } from '../contest/who.js';
 import { noAnswer } from '../error.js';
-import { type Meet, rangeAt, routineAt, withResults } from '../meet/meet.js';
-import { distributionOf, quantile } from '../range/distribution.js';
+import { expectedResult, type Meet, routineAt, withResults } from '../meet/meet.js';
+import { quantile } from '../range/distribution.js';
 import type { Score } from '../score.js';
 import type { TieRule } from '../scoring.js';
 import { placeChances } from './exact.js';
 import { type Podium, PodiumCount } from './podium.js';
-import { type Race, type Runner, raceOf } from './runner.js';
+import { type Race, type Runner, raceOf, routineDistribution } from './runner.js';
 import { fieldExtremes, type Settled, settledIn } from './settled.js';
 
 export interface ContenderChances {
@@ -136,7 +136,7 @@ function contenderChances(meet: Meet, race: Race): { rows: ContenderChances[]; e
   return { rows, error };
 }
 
-/** Places as they are settled: what is certain is exactly 0 or 1, and what is open never is. */
+/** Places as they are settled: what is certain is exactly 0 or 1. */
 function withSettled(
   places: number[],
   medals: number,
@@ -175,18 +175,20 @@ function podiumsOf(meet: Meet, race: Race, rows: readonly ContenderChances[]): P
 
 /** What a routine would do: everyone's chance of first place if it scores that. */
 function titleIf(meet: Meet, contest: Contest, routine: number, score: Score): Map<string, number> {
-  const { d } = rangeAt(meet, routine);
-  const result = { score, d, e: d === null ? null : score - d, nd: 0 };
+  return new Map(ifScored(meet, contest, routine, score).map((r) => [r.id, r.win]));
+}
+
+function ifScored(meet: Meet, contest: Contest, routine: number, score: Score): ContenderChances[] {
+  const result = expectedResult(meet, routine, score);
   const then = withResults(meet, new Map([[routine, result]]));
-  const { rows } = contenderChances(then, raceOf(then, contest));
-  return new Map(rows.map((r) => [r.id, r.win]));
+  return contenderChances(then, raceOf(then, contest)).rows;
 }
 
 function stakesOf(meet: Meet, contest: Contest, race: Race): Stake[] {
   const routines = race.runners.flatMap((r) => r.toCome).sort((a, b) => a - b);
   return routines.map((routine): Stake => {
     const { gymnast, apparatus } = routineAt(meet, routine);
-    const distribution = distributionOf(meet, rangeAt(meet, routine))!;
+    const distribution = routineDistribution(meet, routine);
     const [low, high] = [0.1, 0.9].map((q) =>
       titleIf(meet, contest, routine, quantile(distribution, q)),
     ) as [Map<string, number>, Map<string, number>];
@@ -218,15 +220,12 @@ function curveOf(
   contest: Contest,
   { id, routine }: { id: string; routine: number },
 ): NonNullable<Chances['curve']> {
-  const range = rangeAt(meet, routine);
-  const { scores, chances: likely } = distributionOf(meet, range)!;
-  const { d } = range;
+  const { scores, chances: likely } = routineDistribution(meet, routine);
   const points = scores.flatMap((score, k): CurvePoint[] => {
     if (likely[k] === 0) return [];
-    const result = { score, d, e: d === null ? null : score - d, nd: 0 };
-    const then = withResults(meet, new Map([[routine, result]]));
-    const { rows } = contenderChances(then, raceOf(then, contest));
-    const { win, medal, places } = rows.find((r) => r.id === id)!;
+    const { win, medal, places } = ifScored(meet, contest, routine, score).find(
+      (r) => r.id === id,
+    )!;
     return [{ score, win, medal, places }];
   });
   return { apparatus: routineAt(meet, routine).apparatus, points };

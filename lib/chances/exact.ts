@@ -3,14 +3,13 @@ import { rank } from '../contest/board.js';
 import { tieKey } from '../contest/ties.js';
 import { assumed, entryOf, recordedPerformances } from '../contest/total.js';
 import { type Meet, rangeAt } from '../meet/meet.js';
-import { type Distribution, distributionOf } from '../range/distribution.js';
 import type { Score } from '../score.js';
 import type { TieRule } from '../scoring.js';
 import { countInCells } from './cells.js';
 import { type Lowest, lowestOf } from './lowest.js';
-import { countByValues, type StaticOrder, type Visitor, visitInOrder } from './order.js';
+import { countByValues, ranksBy, type StaticOrder, type Visitor, visitInOrder } from './order.js';
 import { PlaceCount } from './places.js';
-import { isStatic, type Race, type Runner } from './runner.js';
+import { isStatic, type Race, type Runner, routineDistribution } from './runner.js';
 
 /** Chances of places, by runner of the race and place. */
 export interface PlaceChances {
@@ -152,28 +151,11 @@ function rankBy(runners: readonly Runner[], rules: readonly TieRule[]): Int32Arr
       return rule === 'execution' ? value - entry.total : value;
     }),
   );
-  const compare = (a: number, b: number) => {
-    for (const [k, value] of keys[a]!.entries()) {
-      const other = keys[b]![k]!;
-      if (value !== other) return other - value;
-    }
-    return 0;
-  };
-  const order = runners.map((_, i) => i).sort(compare);
-  const ranks = new Int32Array(runners.length);
-  for (const [k, i] of order.entries()) {
-    const before = order[k - 1];
-    ranks[i] = before !== undefined && compare(before, i) === 0 ? ranks[before]! : k;
-  }
-  return ranks;
-}
-
-function distributionsOf(meet: Meet, runner: Runner): Distribution[] {
-  return runner.toCome.map((i) => distributionOf(meet, rangeAt(meet, i))!);
+  return ranksBy(runners.length, (a, b) => compareKeys(keys[b]!, keys[a]!));
 }
 
 function waysOf(meet: Meet, runner: Runner): number {
-  return distributionsOf(meet, runner).reduce((n, d) => n * d.scores.length, 1);
+  return runner.toCome.reduce((n, i) => n * routineDistribution(meet, i).scores.length, 1);
 }
 
 /** Every way the routines of each runner can go, compared by the rules of the board. */
@@ -218,10 +200,10 @@ function everyWay(
       ways.set(name, { key, chance: (same?.chance ?? 0) + chance });
       return;
     }
-    const range = rangeAt(meet, routine);
-    const { scores, chances } = distributionOf(meet, range)!;
+    const { d } = rangeAt(meet, routine);
+    const { scores, chances } = routineDistribution(meet, routine);
     for (const [n, score] of scores.entries()) {
-      performances[routine] = assumed(score, range.d);
+      performances[routine] = assumed(score, d);
       go(k + 1, chance * chances[n]!);
     }
   };

@@ -193,6 +193,31 @@ function byTotal({ count, total }: Results): Int32Array {
   return order;
 }
 
+/** Below 0: the first is ahead, of two on equal totals with nothing open. */
+export function compareDecided(
+  runners: readonly Runner[],
+  { last }: StaticOrder,
+  i: number,
+  j: number,
+): number {
+  const [a, b] = [runners[i]!.decided, runners[j]!.decided];
+  for (let k = 0; k < Math.min(a.length, b.length); k++) {
+    if (a[k] !== b[k]) return a[k]! - b[k]!;
+  }
+  return a.length - b.length || last[i]! - last[j]!;
+}
+
+/** The places of so many in the order of a comparison, from 0; equal ones share theirs. */
+export function ranksBy(count: number, compare: (i: number, j: number) => number): Int32Array {
+  const order = Array.from({ length: count }, (_, i) => i).sort(compare);
+  const ranks = new Int32Array(count);
+  for (const [k, i] of order.entries()) {
+    const before = order[k - 1];
+    ranks[i] = before !== undefined && compare(before, i) === 0 ? ranks[before]! : k;
+  }
+  return ranks;
+}
+
 /** The order of results with equal totals. */
 class Level {
   private readonly decided: readonly Float64Array[];
@@ -208,21 +233,7 @@ class Level {
     private readonly results: Results,
   ) {
     this.decided = runners.map((r) => Float64Array.from(r.decided));
-    const { last } = statics;
-    const order = runners.map((_, i) => i);
-    const compare = (a: number, b: number) => {
-      const [x, y] = [this.decided[a]!, this.decided[b]!];
-      for (let k = 0; k < Math.min(x.length, y.length); k++) {
-        if (x[k] !== y[k]) return x[k]! - y[k]!;
-      }
-      return x.length - y.length || last[a]! - last[b]!;
-    };
-    order.sort(compare);
-    this.rank = new Int32Array(runners.length);
-    order.forEach((i, k) => {
-      const before = order[k - 1];
-      this.rank[i] = before !== undefined && compare(before, i) === 0 ? this.rank[before]! : k;
-    });
+    this.rank = ranksBy(runners.length, (i, j) => compareDecided(runners, statics, i, j));
     let highest = 0;
     for (const values of this.decided) highest = Math.max(highest, values.at(-1) ?? 0);
     for (const value of results.values) highest = Math.max(highest, value);
@@ -245,42 +256,34 @@ class Level {
       while (k < width && values[v + k] === values[w + k]) k++;
       if (k === width) return this.rank[i]! - this.rank[j]!;
     }
-    let [m, n, k, l] = [0, 0, 0, 0];
-    for (;;) {
-      // The next lowest of each: of what is decided and of the open values.
-      let x = m < a.length ? a[m]! : Number.POSITIVE_INFINITY;
-      const open = k < width ? values[v + k]! : NONE;
-      if (open !== NONE && open <= x) {
-        x = open;
-        k++;
-      } else m++;
-      let y = n < b.length ? b[n]! : Number.POSITIVE_INFINITY;
-      const other = l < width ? values[w + l]! : NONE;
-      if (other !== NONE && other <= y) {
-        y = other;
-        l++;
-      } else n++;
-      if (x !== y) return x - y;
-      if (x === Number.POSITIVE_INFINITY) break;
+    for (let k = 0; k < a.length + width || k < b.length + width; k++) {
+      const difference = this.lowest(r, k) - this.lowest(s, k);
+      if (difference !== 0) return difference;
     }
     return this.statics.last[i]! - this.statics.last[j]!;
   }
 
+  /** The lowest but k of what is decided and of the open values; more than any where there is none. */
+  private lowest(r: number, k: number): number {
+    const decided = this.decided[this.results.who[r]!]!;
+    const { values, width } = this.results;
+    const none = this.factor - 1;
+    let [m, n] = [0, 0];
+    for (;;) {
+      const x = m < decided.length ? decided[m]! : none;
+      const open = n < width ? values[r * width + n]! : NONE;
+      const y = open === NONE ? none : open;
+      if (m + n === k) return Math.min(x, y);
+      if (y <= x) n++;
+      else m++;
+    }
+  }
+
   /** A number that grows as `compare` does, but for the last distinctions. */
   private keyOf(r: number): number {
-    const { who, values, width } = this.results;
-    const i = who[r]!;
-    const first = this.statics.first[i]!;
+    const first = this.statics.first[this.results.who[r]!]!;
     if (!this.byValues) return first;
-    const decided = this.decided[i]!;
-    const none = this.factor - 1;
-    const [c, d] = [decided[0] ?? none, decided[1] ?? none];
-    const a = (width > 0 ? values[r * width]! : NONE) === NONE ? none : values[r * width]!;
-    const e = width > 1 ? values[r * width + 1]! : NONE;
-    const b = e === NONE ? none : e;
-    const lowest = Math.min(a, c);
-    const next = a < c ? Math.min(b, c) : Math.min(a, d);
-    return (first * this.factor + lowest) * this.factor + next;
+    return (first * this.factor + this.lowest(r, 0)) * this.factor + this.lowest(r, 1);
   }
 
   /** Sorts the results from one to another, which have equal totals. */

@@ -22,7 +22,7 @@ export class PlaceCount {
   /** By runner and place: the chance. */
   readonly places: Float64Array;
   /** By runner: the chance that it is ahead of the result at hand. */
-  readonly ahead: Float64Array;
+  private readonly ahead: Float64Array;
   private readonly results: Int32Array;
   private readonly product: Float64Array;
   private degree = 0;
@@ -33,7 +33,7 @@ export class PlaceCount {
 
   /** `results`: how many each runner has, all of which must be told. */
   constructor(
-    readonly size: number,
+    private readonly size: number,
     results: ArrayLike<number>,
   ) {
     this.places = new Float64Array(size * size);
@@ -103,9 +103,7 @@ export class PlaceCount {
         this.sure++;
         return;
       }
-      product[degree + 1] = product[degree]! * b;
-      for (let k = degree; k > 0; k--) product[k] = product[k]! * c + product[k - 1]! * b;
-      product[0]! *= c;
+      putIn(product, degree, b);
       this.degree++;
     } else if (a <= 0.5) {
       const inverse = 1 / (1 - a);
@@ -166,13 +164,18 @@ export function multiply(
       sure++;
       continue;
     }
-    const c = 1 - p;
+    putIn(product, degree, p);
     degree++;
-    product[degree] = product[degree - 1]! * p;
-    for (let k = degree - 1; k > 0; k--) product[k] = product[k]! * c + product[k - 1]! * p;
-    product[0]! *= c;
   }
   return { degree, sure };
+}
+
+/** Multiplies a product by one factor more. */
+function putIn(product: Float64Array, degree: number, p: number): void {
+  const c = 1 - p;
+  product[degree + 1] = product[degree]! * p;
+  for (let k = degree; k > 0; k--) product[k] = product[k]! * c + product[k - 1]! * p;
+  product[0]! *= c;
 }
 
 /** Takes one factor of chance p, 0 < p < 1, out of a product. */

@@ -30,8 +30,8 @@ export class PodiumCount {
     string,
     { sets: readonly (readonly number[])[]; chance: number }
   >();
-  /** Of all medal outcomes together. */
-  together = 0;
+  /** The chance of all medal outcomes found so far. */
+  private together = 0;
 
   /** `followed`: whose medals are looked at. */
   constructor(
@@ -134,7 +134,7 @@ export class PodiumCount {
     else this.found.set(name, { sets: next, chance: final });
   }
 
-  /** The likeliest outcomes that together make up `share` of all; null when these do not. */
+  /** The likeliest outcomes that together make up `share` of all; fewer where all that was found is less. */
   likeliest(ids: readonly string[], share: number): Podium[] {
     const all = [...this.found.values()].sort((a, b) => b.chance - a.chance);
     const podiums: Podium[] = [];

@@ -180,7 +180,8 @@ function buildRunner(
   };
 }
 
-function routineDistribution(meet: Meet, routine: number): Distribution {
+/** What a routine to come can score; its range must be complete. */
+export function routineDistribution(meet: Meet, routine: number): Distribution {
   const distribution = distributionOf(meet, rangeAt(meet, routine));
   if (distribution === null) throw new RangeError(`no range for routine ${routine}`);
   return distribution;
@@ -241,9 +242,7 @@ function isLacking(rule: TieRule, runners: readonly Runner[]): boolean {
 /** Whether a rule compares what is fixed once the totals are known to be equal. */
 export function isStatic(rule: TieRule, { runners }: Race): boolean {
   if (rule === 'best-scores' || rule === 'best-vault') return false;
-  return runners.every(
-    ({ open }) =>
-      open.every(({ part }) => part.rule.kind === 'best' && scoresDropped(part) === 0) ||
-      open.length === 0,
+  return runners.every(({ open }) =>
+    open.every(({ part }) => part.rule.kind === 'best' && scoresDropped(part) === 0),
   );
 }

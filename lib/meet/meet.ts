@@ -153,6 +153,12 @@ export function isToCome(meet: Meet, index: number): boolean {
   return meet.results[index] === null;
 }
 
+/** A routine to come as if it had this score: with the D score she is expected to show, ND 0. */
+export function expectedResult(meet: Meet, index: number, score: Score): Scored {
+  const { d } = rangeAt(meet, index);
+  return { score, d, e: d === null ? null : score - d, nd: 0 };
+}
+
 /** The same meet with other results for some routines. */
 export function withResults(meet: Meet, changes: ReadonlyMap<number, Result | null>): Meet {
   return {

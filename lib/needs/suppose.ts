@@ -4,9 +4,9 @@ import { type Standings, standings } from '../contest/standings.js';
 import { findGymnast } from '../contest/who.js';
 import { badUsage, noAnswer } from '../error.js';
 import {
+  expectedResult,
   type Meet,
   nextUp,
-  type Range,
   type Result,
   rangeAt,
   routineAt,
@@ -83,7 +83,6 @@ function supposedResult(meet: Meet, routine: number, text: string): Result {
   const word = WORDS.find((w) => w === text.toLowerCase());
   const written =
     word === undefined ? text : formatScore(scoreOf(meet, routine, word), meet.scoring.decimals);
-  const range = rangeAt(meet, routine);
   const values = { gymnast, apparatus, score: written, d: '', e: '', nd: '', note: '', at: '' };
   const checked = checkRow(meet, values);
   if ('wrong' in checked) throw badUsage(checked.code, checked.wrong, checked.mend);
@@ -95,12 +94,8 @@ function supposedResult(meet: Meet, routine: number, text: string): Result {
       'a score, low, likely, high, fall or DNS',
     );
   }
-  return typeof result === 'string' ? result : { ...result, ...expectedParts(range, result.score) };
-}
-
-/** A supposed score breaks ties as a need does: by the D score she is expected to show. */
-function expectedParts({ d }: Range, score: Score): { d: Score | null; e: Score | null } {
-  return d === null ? { d, e: null } : { d, e: score - d };
+  // A supposed score breaks ties as a need does: by the D score she is expected to show.
+  return typeof result === 'string' ? result : expectedResult(meet, routine, result.score);
 }
 
 function scoreOf(meet: Meet, routine: number, word: (typeof WORDS)[number]): Score {

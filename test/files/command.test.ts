@@ -2,6 +2,7 @@
 import { existsSync, readFileSync, symlinkSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { randomFrom } from '../properties/asking.js';
 import { EXAMPLES, folder, run } from '../support/cli.js';
 
 let place: ReturnType<typeof folder>;
@@ -9,15 +10,6 @@ beforeEach(() => {
   place = folder('harbour.yaml', 'harbour.scores.csv');
 });
 afterEach(() => place.clean());
-
-/** The same numbers for the same seed. */
-function randomFrom(seed: number): (below: number) => number {
-  let state = seed >>> 0;
-  return (below) => {
-    state = (Math.imul(state, 1664525) + 1013904223) >>> 0;
-    return Math.floor((state / 2 ** 32) * below);
-  };
-}
 
 /** Bytes turned, lost, doubled or put in; lines lost or swapped; the end lost. */
 function damaged(bytes: Buffer, random: (below: number) => number): Buffer {

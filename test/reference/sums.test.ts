@@ -44,6 +44,16 @@ describe('sums', () => {
     expect(meanOf(sumOfBest([die, die, die, die], 3, GRID))).toBeCloseTo(15869 / 1296, 12);
   });
 
+  // Once wrong: the highest score was taken for the one with the highest index, and sums were lost.
+  it('of the best lose nothing where a score lies off the grid', () => {
+    const recorded = { scores: [13002], chances: [1] };
+    const toCome = { scores: [13000, 13033], chances: [0.25, 0.75] };
+    const best = sumOfBest([recorded, toCome, toCome], 2, GRID);
+    // By hand: both low 1/16, else one of the two is 13.033, and both with 9/16.
+    expect(best.scores).toEqual([26002, 26035, 26066]);
+    expect(best.chances).toEqual([1 / 16, 6 / 16, 9 / 16]);
+  });
+
   it('have the mean (low + 4 likely + high) / 6 of each without falls, and what falls cost', () => {
     const ranges = [
       { low: 13000, likely: 13600, high: 14000, falls: 0.1 },
