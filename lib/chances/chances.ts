@@ -4,14 +4,18 @@ import { routinesToCome } from '../contest/standings.js';
 import { entryOf, recordedPerformances } from '../contest/total.js';
 import { findContender } from '../contest/who.js';
 import { noAnswer } from '../error.js';
-import { expectedResult, type Meet, routineAt, withResults } from '../meet/meet.js';
+import { type Meet, routineAt } from '../meet/meet.js';
 import { quantile } from '../range/distribution.js';
 import type { Score } from '../score.js';
 import type { TieRule } from '../scoring.js';
+import { placesByScore } from './curve.js';
 import { placeChances } from './exact.js';
 import { type Podium, PodiumCount } from './podium.js';
-import { type Race, type Runner, raceOf, routineDistribution } from './runner.js';
+import { type Race, type Runner, raceOf } from './runner.js';
 import { fieldExtremes, type Settled, settledIn } from './settled.js';
+import { type Stake, stakesOf } from './stakes.js';
+
+export type { Stake };
 
 export interface ContenderChances {
   readonly id: string;
@@ -25,13 +29,6 @@ export interface ContenderChances {
   readonly total: { readonly p5: Score; readonly p50: Score; readonly p95: Score } | null;
   /** What of `win` and `medal` is certain, and in which sense. */
   readonly settled: readonly Settled[];
-}
-
-export interface Stake {
-  readonly gymnast: string;
-  readonly apparatus: string;
-  /** Chances of first place if this routine scores the 10th, and the 90th, percentile. */
-  readonly title: readonly { readonly id: string; readonly low: number; readonly high: number }[];
 }
 
 export interface CurvePoint {
@@ -94,9 +91,11 @@ export function chances(
     podiums: podiumsOf(meet, race, rows),
     stillWin: rows.filter((r) => r.win > 0).length,
     stillMedal: rows.filter((r) => r.medal > 0).length,
-    atStake: stakesOf(meet, contest, race),
+    atStake: stakesOf(meet, race),
   };
-  return asked === null ? answer : { ...answer, curve: curveOf(meet, contest, asked) };
+  if (asked === null) return answer;
+  const { curve, error: worse } = curveOf(meet, race, asked);
+  return { ...answer, error: Math.max(error, worse), curve };
 }
 
 /** Everyone's chances, in start order. */
@@ -120,7 +119,7 @@ function contenderChances(meet: Meet, race: Race): { rows: ContenderChances[]; e
     const all = Array.from({ length: count }, (_, k) => places[at]![k] ?? 0);
     const statusOf = (target: string, place: number) => {
       const status = settled.find((s) => s.target === target)?.status ?? null;
-      const chance = all.slice(0, place).reduce((a, b) => a + b, 0);
+      const chance = sumOfFirst(all, place);
       const wanted = status === 'secured' ? 1 : 0;
       // A tie by itself can be settled by a rule that the whole contest has to do without.
       return status === null || Math.abs(chance - wanted) > error + NEAR ? null : status;
@@ -147,8 +146,8 @@ function withSettled(
   if (win === 'out-of-reach') places[0] = 0;
   if (medal === 'secured') places.fill(0, medals);
   if (medal === 'out-of-reach') places.fill(0, 0, medals);
-  const sum = places.slice(0, medals).reduce((a, b) => a + b, 0);
-  const chance = medal === 'secured' ? 1 : medal === 'out-of-reach' ? 0 : sum;
+  const chance =
+    medal === 'secured' ? 1 : medal === 'out-of-reach' ? 0 : sumOfFirst(places, medals);
   return { win: places[0] ?? 0, medal: chance, places };
 }
 
@@ -173,34 +172,6 @@ function podiumsOf(meet: Meet, race: Race, rows: readonly ContenderChances[]): P
   }
 }
 
-/** What a routine would do: everyone's chance of first place if it scores that. */
-function titleIf(meet: Meet, contest: Contest, routine: number, score: Score): Map<string, number> {
-  return new Map(ifScored(meet, contest, routine, score).map((r) => [r.id, r.win]));
-}
-
-function ifScored(meet: Meet, contest: Contest, routine: number, score: Score): ContenderChances[] {
-  const result = expectedResult(meet, routine, score);
-  const then = withResults(meet, new Map([[routine, result]]));
-  return contenderChances(then, raceOf(then, contest)).rows;
-}
-
-function stakesOf(meet: Meet, contest: Contest, race: Race): Stake[] {
-  const routines = race.runners.flatMap((r) => r.toCome).sort((a, b) => a - b);
-  return routines.map((routine): Stake => {
-    const { gymnast, apparatus } = routineAt(meet, routine);
-    const distribution = routineDistribution(meet, routine);
-    const [low, high] = [0.1, 0.9].map((q) =>
-      titleIf(meet, contest, routine, quantile(distribution, q)),
-    ) as [Map<string, number>, Map<string, number>];
-    const title = contest.contenders.map(({ id }) => ({
-      id,
-      low: low.get(id) ?? 0,
-      high: high.get(id) ?? 0,
-    }));
-    return { gymnast, apparatus, title: title.filter((t) => t.low > 0 || t.high > 0) };
-  });
-}
-
 /** The contender a text names, and its next routine in the contest. */
 function askedOf(meet: Meet, contest: Contest, who: string): { id: string; routine: number } {
   const { contender, gymnast } = findContender(meet, contest, who);
@@ -217,16 +188,30 @@ function askedOf(meet: Meet, contest: Contest, who: string): { id: string; routi
 
 function curveOf(
   meet: Meet,
-  contest: Contest,
+  race: Race,
   { id, routine }: { id: string; routine: number },
-): NonNullable<Chances['curve']> {
-  const { scores, chances: likely } = routineDistribution(meet, routine);
-  const points = scores.flatMap((score, k): CurvePoint[] => {
-    if (likely[k] === 0) return [];
-    const { win, medal, places } = ifScored(meet, contest, routine, score).find(
-      (r) => r.id === id,
-    )!;
-    return [{ score, win, medal, places }];
-  });
-  return { apparatus: routineAt(meet, routine).apparatus, points };
+): { curve: NonNullable<Chances['curve']>; error: number } {
+  const who = race.runners.findIndex((r) => r.contender.id === id);
+  const { points, error } = placesByScore(meet, race, who, routine);
+  const count = race.contest.contenders.length;
+  return {
+    error,
+    curve: {
+      apparatus: routineAt(meet, routine).apparatus,
+      points: points.map(({ score, places }) => ({
+        score,
+        win: places[0] ?? 0,
+        medal: sumOfFirst(places, race.contest.medals),
+        places: Array.from({ length: count }, (_, k) => places[k] ?? 0),
+      })),
+    },
+  };
+}
+
+/** The chance of one of the first few places; rounding does not take it past 1. */
+function sumOfFirst(places: readonly number[], count: number): number {
+  return Math.min(
+    places.slice(0, count).reduce((a, b) => a + b, 0),
+    1,
+  );
 }

@@ -48,7 +48,7 @@ export function placeChances(
   mostResults = MOST_RESULTS,
 ): PlaceChances {
   const { runners, contest, rules } = race;
-  if (runners.every((r) => r.toCome.length === 0)) return boardPlaces(meet, race, onlooker);
+  if (race.over) return boardPlaces(meet, race, onlooker);
   const size = runners.length;
   const dynamic = rules.findIndex((rule) => rule !== 'best-scores' && !isStatic(rule, race));
   if (dynamic >= 0 && runners.every((r) => waysOf(meet, r) <= MOST_WAYS)) {

@@ -52,6 +52,8 @@ export interface Race {
   readonly rules: readonly TieRule[];
   /** Rules skipped for all, since somebody lacks the data. */
   readonly skipped: readonly TieRule[];
+  /** Nothing is to come: ties are judged among those who are level, as on the board. */
+  readonly over: boolean;
 }
 
 /** Which routines to come will have been done when places are counted. */
@@ -71,9 +73,10 @@ export function raceOf(meet: Meet, contest: Contest, counted: Counted = ALL): Ra
     const runner = runnerOf(meet, contender, recorded, counted);
     return runner.assumed.onBoard ? [runner] : [];
   });
+  const over = runners.every((r) => r.toCome.length === 0);
   // Rules rank finished sets.
   if (runners.some((r) => r.assumed.unfinished)) {
-    return { contest, runners, rules: [], skipped: [] };
+    return { contest, runners, rules: [], skipped: [], over };
   }
   const lacking = contest.ties.filter((rule) => isLacking(rule, runners));
   return {
@@ -81,6 +84,39 @@ export function raceOf(meet: Meet, contest: Contest, counted: Counted = ALL): Ra
     runners,
     rules: contest.ties.filter((rule) => !lacking.includes(rule)),
     skipped: runners.length > 1 ? lacking : [],
+    over,
+  };
+}
+
+/**
+ * The same race, with the same rules, if a routine of one runner scores so much. Its part stays
+ * open, at one value or, where scores are dropped or averaged, at fewer.
+ */
+export function ifScored(meet: Meet, race: Race, who: number, routine: number, score: Score): Race {
+  const runners = race.runners.map((r, i) =>
+    i === who ? runnerIfScored(meet, r, routine, score) : r,
+  );
+  return { ...race, runners };
+}
+
+/** One runner if a routine of it scores so much, told apart by the same parts as before. */
+export function runnerIfScored(meet: Meet, runner: Runner, routine: number, score: Score): Runner {
+  const recorded = recordedPerformances(meet);
+  const supposed = [...recorded];
+  supposed[routine] = assumed(score, rangeAt(meet, routine).d);
+  const open = runner.open.map((o) => {
+    if (!o.toCome.includes(routine)) return o;
+    const toCome = o.toCome.filter((i) => i !== routine);
+    return { ...o, distribution: partDistribution(meet, o.part, supposed, toCome) };
+  });
+  const performances = [...runner.assumed.performances];
+  performances[routine] = supposed[routine] ?? null;
+  return {
+    ...runner,
+    open,
+    toCome: runner.toCome.filter((i) => i !== routine),
+    total: sumOf([certain(runner.fixed), ...open.map((o) => o.distribution)]),
+    assumed: entryOf(runner.contender, performances),
   };
 }
 
