@@ -4,9 +4,9 @@ import { tieKey } from '../contest/ties.js';
 import { assumed, entryOf, recordedPerformances } from '../contest/total.js';
 import { type Meet, rangeAt } from '../meet/meet.js';
 import type { Score } from '../score.js';
-import type { TieRule } from '../scoring.js';
+import type { Grid, TieRule } from '../scoring.js';
 import { countInCells } from './cells.js';
-import { type Lowest, lowestOf } from './lowest.js';
+import { Lowest } from './lowest.js';
 import { countByValues, ranksBy, type StaticOrder, type Visitor, visitInOrder } from './order.js';
 import { PlaceCount } from './places.js';
 import { isStatic, type Race, type Runner, routineDistribution } from './runner.js';
@@ -25,15 +25,13 @@ const ROUNDING = 1e-12;
 const FEW_OPEN = 2;
 
 /** With more of them, while there are no more results than this. */
-const MOST_RESULTS = 100_000;
+const MOST_RESULTS = 1_000_000;
 
 /** So much of each part is left out where ties are told apart. */
 const LEFT_OUT = 1e-4;
 
 /** So many ways the routines of one runner can go are still gone through one by one. */
 const MOST_WAYS = 100_000;
-
-const NOTHING_TOLD: Lowest = { values: [], at: new Map() };
 
 /** Sees every result that is gone through; `split` those that are level as far as is known. */
 export interface Onlooker extends Visitor {
@@ -68,18 +66,16 @@ export function placeChances(
     return tidy(count!, size, ROUNDING);
   }
   const { grid } = meet.scoring;
-  const lowest = runners.map((r) =>
-    byValues && dynamic < 0 ? keptLowest(r, () => lowestOf(r, grid, LEFT_OUT)) : NOTHING_TOLD,
-  );
+  const lowest = runners.map((r) => (byValues && dynamic < 0 ? keptLowest(r, grid) : null));
   const look = onlooker === null ? null : onlooker.split.bind(onlooker);
   const count = countInCells(runners, lowest, statics, contest.medals, look);
-  return tidy(count, size, count.error + ROUNDING);
+  return tidy(count, size, Math.min(count.error + ROUNDING, 1));
 }
 
 const kept = new WeakMap<Runner, Lowest>();
 
-function keptLowest(runner: Runner, make: () => Lowest): Lowest {
-  const found = kept.get(runner) ?? make();
+function keptLowest(runner: Runner, grid: Grid): Lowest {
+  const found = kept.get(runner) ?? new Lowest(runner, grid, LEFT_OUT);
   kept.set(runner, found);
   return found;
 }

@@ -1,106 +1,362 @@
 /**
- * The joint chances of a total and of the lowest of the values it is made of, for one runner with
- * several parts open. At equal totals the lower lowest value leaves the higher best scores.
+ * How equal totals are told apart when too many values are open to go through every result: by the
+ * lowest of the values a total is made of, where that is equal by how many of them are so low, then
+ * by the next lowest, and so on. At equal totals the lower value leaves the higher best scores.
  */
-
-import { latticeFor } from '../range/lattice.js';
+import { type Lattice, latticeFor } from '../range/lattice.js';
 import type { Score } from '../score.js';
 import type { Grid } from '../scoring.js';
 import type { Runner } from './runner.js';
 
-/** A runner's chances of each lowest value, by total. */
-export interface Lowest {
-  /** The values the lowest can have, the lowest first. */
-  readonly values: readonly Score[];
-  /** By total: the chance of each of the values with that total. What is missing is not told. */
-  readonly at: ReadonlyMap<Score, Float64Array>;
+/** Everyone's values, in rising order, by index. */
+export interface FieldValues {
+  readonly scores: readonly Score[];
+  readonly indexOf: ReadonlyMap<Score, number>;
 }
 
+/** What is left to compare of a result once some of its lowest values are known. */
+export interface Rest {
+  /** By the set of open parts that have had one of them: the chance. */
+  readonly sets: readonly { readonly set: number; readonly chance: number }[];
+  /** What the other open parts add up to, on the lattice. */
+  readonly sum: number;
+  /** The value that comes next, one part at least has it; by index in the field. */
+  readonly value: number;
+  /** How many decided values lie below it. */
+  readonly decided: number;
+}
+
+/**
+ * The ways on from there: so many have that value, and then the next is that one. By way, the best
+ * first: a key, the lower one ahead, the same for anyone who goes on like that; and the chance.
+ */
+export interface Steps {
+  readonly keys: readonly number[];
+  readonly chances: readonly number[];
+  /** What is left after way x; null when nothing is. */
+  readonly restAt: (x: number) => Rest | null;
+}
+
+/** What the ways on that begin with as many equal values have in common. */
+interface Branch {
+  readonly sets: Rest['sets'];
+  readonly sum: number;
+  readonly decided: number;
+  readonly key: number;
+  /** Its first way. */
+  readonly start: number;
+}
+
+/** Above any count of equal values. */
+const MOST_EQUAL = 64;
+
 /** Values so unlikely that together they make less than this of a part are left out of it. */
-function likelyOf(
-  { scores, chances }: Runner['total'],
-  leftOut: number,
-): { score: Score; chance: number }[] {
-  const all = scores.map((score, i) => ({ score, chance: chances[i]! }));
-  const byChance = [...all].sort((a, b) => a.chance - b.chance);
+function likelyOf({ scores, chances }: Runner['total'], leftOut: number): Map<Score, number> {
+  const byChance = [...chances].sort((a, b) => a - b);
   let sum = 0;
   let least = 0;
-  for (const { chance } of byChance) {
+  for (const chance of byChance) {
     sum += chance;
     if (sum > leftOut) break;
     least = chance;
   }
-  return all.filter(({ chance }) => chance > least);
+  const kept = scores.flatMap((s, i): [Score, number][] =>
+    chances[i]! > least ? [[s, chances[i]!]] : [],
+  );
+  return new Map(kept);
 }
 
-/**
- * Values are handed out from the highest down. Once all down to v have been, the sums by set of
- * parts are those with no value below v; two neighbours differ by those whose lowest is v.
- */
-export function lowestOf(runner: Runner, grid: Grid, leftOut: number): Lowest {
-  const parts = runner.open.map((o) => likelyOf(o.distribution, leftOut));
-  const n = parts.length;
-  const worst = runner.decided[0] ?? Number.POSITIVE_INFINITY;
-  const scores = [...new Set(parts.flatMap((p) => p.map(({ score }) => score)))].sort(
-    (a, b) => b - a,
-  );
-  const lattice = latticeFor(grid, scores, n);
-  const chanceOf = parts.map((p) => new Map(p.map(({ score, chance }) => [score, chance])));
-  const highest = parts.map((p) => Math.max(...p.map(({ score }) => lattice.indexOf(score))));
-  const sums: Float64Array[] = [];
-  // The indices of a set that have a chance lie from one of these to the other.
-  const from: number[] = [];
-  const to: number[] = [];
-  for (let set = 0; set < 1 << n; set++) {
-    const length = highest.reduce((sum, h, i) => ((set >> i) & 1 ? sum + h : sum), 1);
-    sums[set] = new Float64Array(length);
-    from[set] = set === 0 ? 0 : length;
-    to[set] = set === 0 ? 1 : 0;
-  }
-  sums[0]![0] = 1;
-  const all = (1 << n) - 1;
-  const whole = sums[all]!;
-  const before = new Float64Array(whole.length);
-  const values: Score[] = [];
-  const rows: Float64Array[] = [];
-  const keep = (value: Score) => {
-    const row = new Float64Array(whole.length);
-    for (let i = from[all]!; i < to[all]!; i++) {
-      row[i] = whole[i]! - before[i]!;
-      before[i] = whole[i]!;
+/** Of some parts: the chance of every sum with no value below the one at hand. */
+interface Tails {
+  /** By sum, and within it by value. */
+  readonly atLeast: Float64Array;
+  readonly sums: number;
+}
+
+export class Lowest {
+  /** The scores the open parts can have, in rising order. */
+  private readonly scores: readonly Score[];
+  private readonly lattice: Lattice;
+  private readonly steps: Int32Array;
+  /** By part and score: the chance. */
+  private readonly chances: readonly Float64Array[];
+  /** By sum of one: its place among the scores, or -1. */
+  private readonly scoreAt: Int32Array;
+  private readonly indexOfTotal = new Map<Score, number>();
+  private readonly tails = new Map<number, Tails>();
+  private readonly all: number;
+  private readonly scratch: Float64Array;
+  private mapped: { readonly field: FieldValues; readonly index: Int32Array } | null = null;
+
+  constructor(
+    private readonly runner: Runner,
+    grid: Grid,
+    leftOut: number,
+  ) {
+    const parts = runner.open.map((o) => likelyOf(o.distribution, leftOut));
+    this.scores = [...new Set(parts.flatMap((p) => [...p.keys()]))].sort((a, b) => a - b);
+    this.lattice = latticeFor(grid, this.scores, Math.max(parts.length, 1));
+    this.steps = Int32Array.from(this.scores, (s) => this.lattice.indexOf(s));
+    this.chances = parts.map((p) => Float64Array.from(this.scores, (s) => p.get(s) ?? 0));
+    this.scoreAt = new Int32Array(Math.max(...this.steps, 0) + 1).fill(-1);
+    for (const [v, step] of this.steps.entries()) this.scoreAt[step] = v;
+    this.all = (1 << parts.length) - 1;
+    this.scratch = new Float64Array(this.scores.length);
+    const { atLeast, sums } = this.tailsOf(this.all);
+    for (let sum = 0; sum < sums; sum++) {
+      if (atLeast[sum * this.scores.length]! === 0) continue;
+      this.indexOfTotal.set(runner.fixed + this.lattice.sumAt(sum, parts.length), sum);
     }
-    values.unshift(value);
-    rows.unshift(row);
-  };
-  for (const score of scores) {
-    // Below what is decided the lowest is an open value; down to it, it is what is decided.
-    if (score < worst && values.length === 0 && worst !== Number.POSITIVE_INFINITY) keep(worst);
-    const by = lattice.indexOf(score);
-    for (let who = 0; who < n; who++) {
-      const p = chanceOf[who]!.get(score);
-      if (p === undefined) continue;
-      const bit = 1 << who;
-      for (let set = 0; set <= all; set++) {
-        if (set & bit || from[set]! >= to[set]!) continue;
-        const [source, target] = [sums[set]!, sums[set | bit]!];
-        const end = to[set]!;
-        for (let i = from[set]!; i < end; i++) target[i + by]! += p * source[i]!;
-        from[set | bit] = Math.min(from[set | bit]!, from[set]! + by);
-        to[set | bit] = Math.max(to[set | bit]!, end + by);
+  }
+
+  /** Every value a result can be made of. */
+  values(): readonly Score[] {
+    return [...this.scores, ...this.runner.decided];
+  }
+
+  /**
+   * Puts the chances of every lowest value with that total into a row by index in the field, from
+   * `from` on; gives where they begin and end, null when nothing is told of this total.
+   */
+  lowestAt(
+    total: Score,
+    field: FieldValues,
+    row: Float64Array,
+    from: number,
+  ): { first: number; end: number } | null {
+    const sum = this.indexOfTotal.get(total);
+    if (sum === undefined) return null;
+    const width = this.scores.length;
+    const { atLeast } = this.tailsOf(this.all);
+    const worst = this.runner.decided[0] ?? Number.POSITIVE_INFINITY;
+    let first = -1;
+    let end = 0;
+    let v = 0;
+    for (; v < width && this.scores[v]! < worst; v++) {
+      const at = sum * width + v;
+      const chance = atLeast[at]! - (v + 1 < width ? atLeast[at + 1]! : 0);
+      if (chance <= 0) continue;
+      const index = this.inField(v, field);
+      row[from + index] = chance;
+      if (first < 0) first = index;
+      end = index + 1;
+    }
+    if (worst !== Number.POSITIVE_INFINITY) {
+      const others = v < width ? atLeast[sum * width + v]! : 0;
+      const chance = this.all === 0 ? 1 : others;
+      if (chance > 0) {
+        const index = field.indexOf.get(worst)!;
+        row[from + index] = chance;
+        if (first < 0) first = index;
+        end = index + 1;
       }
     }
-    if (score < worst) keep(score);
+    return first < 0 ? null : { first, end };
   }
-  if (values.length === 0) keep(worst);
-  const at = new Map<Score, Float64Array>();
-  for (let i = from[all]!; i < to[all]!; i++) {
-    if (whole[i]! === 0) continue;
-    const total = runner.fixed + lattice.sumAt(i, n);
-    const chances = new Float64Array(values.length);
-    for (let v = 0; v < values.length; v++) chances[v] = rows[v]![i]!;
-    const same = at.get(total);
-    if (same === undefined) at.set(total, chances);
-    else for (let v = 0; v < values.length; v++) same[v]! += chances[v]!;
+
+  /** The results with that total whose lowest value is this one; there must be some. */
+  begin(total: Score, value: number): Rest {
+    const sum = this.indexOfTotal.get(total)!;
+    return { sets: [{ set: 0, chance: 1 }], sum, value, decided: 0 };
   }
-  return { values, at };
+
+  /** How it may go on, the best first; the keys are those of anyone in this field. */
+  stepsOf({ sets, sum, value, decided }: Rest, field: FieldValues): Steps {
+    const score = field.scores[value]!;
+    const v = this.indexOf(score);
+    const fixed = this.runner.decided;
+    let passed = decided;
+    while (passed < fixed.length && fixed[passed] === score) passed++;
+    // By how many open parts have the value: who has had one then.
+    const after: Map<number, number>[] = [];
+    for (const { set, chance } of sets) {
+      for (let taking = this.all & ~set; ; taking = (taking - 1) & (this.all & ~set)) {
+        let p = chance;
+        let count = 0;
+        for (let part = 0; taking >> part > 0 && p > 0; part++) {
+          if (((taking >> part) & 1) === 0) continue;
+          p *= v < 0 ? 0 : this.chances[part]![v]!;
+          count++;
+        }
+        if (p > 0 && (count > 0 || passed > decided)) {
+          after[count] ??= new Map();
+          const by = after[count]!;
+          by.set(set | taking, (by.get(set | taking) ?? 0) + p);
+        }
+        if (taking === 0) break;
+      }
+    }
+    const keys: number[] = [];
+    const chances: number[] = [];
+    const branches: Branch[] = [];
+    for (let count = after.length - 1; count >= 0; count--) {
+      const by = after[count];
+      if (by === undefined) continue;
+      const left = sum - count * (v < 0 ? 0 : this.steps[v]!);
+      if (left < 0) continue;
+      const equal = count + passed - decided;
+      const branch = {
+        sets: [...by].map(([set, chance]) => ({ set, chance })),
+        sum: left,
+        decided: passed,
+        key: (MOST_EQUAL - equal) * field.scores.length,
+        start: keys.length,
+      };
+      branches.push(branch);
+      this.addSteps(branch, score, field, keys, chances);
+    }
+    const restAt = (x: number): Rest | null => {
+      const { sets, sum, decided, key } = branches.findLast((b) => b.start <= x)!;
+      const done = sets.every(({ set }) => set === this.all) && decided === fixed.length;
+      return done ? null : { sets, sum, decided, value: keys[x]! - key };
+    };
+    return { keys, chances, restAt };
+  }
+
+  /** What can come after a value: the next higher one, decided or open. */
+  private addSteps(
+    { sets, sum, decided, key }: Branch,
+    last: Score,
+    field: FieldValues,
+    keys: number[],
+    chances: number[],
+  ): void {
+    const fixed = this.runner.decided[decided] ?? Number.POSITIVE_INFINITY;
+    const chanceOf = this.scratch;
+    let rest = 0;
+    let [low, high] = [this.scores.length, 0];
+    for (const { set, chance } of sets) {
+      const left = this.all & ~set;
+      if (left === 0) {
+        if (sum === 0) rest += chance;
+        continue;
+      }
+      const added = this.addLowest(left, sum, last, chance, chanceOf);
+      low = Math.min(low, added.first);
+      high = Math.max(high, added.end);
+    }
+    for (let v = low; v < high; v++) {
+      const chance = chanceOf[v]!;
+      if (chance <= 0) continue;
+      chanceOf[v] = 0;
+      if (this.scores[v]! < fixed) {
+        keys.push(key + this.inField(v, field));
+        chances.push(chance);
+      } else rest += chance;
+    }
+    if (rest > 0) {
+      keys.push(fixed === Number.POSITIVE_INFINITY ? key : key + field.indexOf.get(fixed)!);
+      chances.push(rest);
+    }
+  }
+
+  /** The index in the field of one of its own scores. */
+  private inField(v: number, field: FieldValues): number {
+    if (this.mapped?.field !== field) {
+      const index = Int32Array.from(this.scores, (score) => field.indexOf.get(score)!);
+      this.mapped = { field, index };
+    }
+    return this.mapped.index[v]!;
+  }
+
+  /** Adds the chances of the lowest value of some open parts with that sum, all above `last`. */
+  private addLowest(
+    parts: number,
+    sum: number,
+    last: Score,
+    weight: number,
+    to: Float64Array,
+  ): { first: number; end: number } {
+    const width = this.scores.length;
+    let first = 0;
+    while (first < width && this.scores[first]! <= last) first++;
+    const [a, b, more] = partsIn(parts);
+    if (b === undefined) {
+      const v = this.scoreAt[sum] ?? -1;
+      if (v < first) return { first: width, end: 0 };
+      to[v]! += weight * this.chances[a!]![v]!;
+      return { first: v, end: v + 1 };
+    }
+    if (more === undefined) {
+      const [p, q] = [this.chances[a!]!, this.chances[b]!];
+      for (let v = first; v < width; v++) {
+        const other = this.scoreAt[sum - this.steps[v]!] ?? -1;
+        if (other === v) to[v]! += weight * p[v]! * q[v]!;
+        else if (other > v) to[v]! += weight * (p[v]! * q[other]! + q[v]! * p[other]!);
+      }
+      return { first, end: width };
+    }
+    const { atLeast, sums } = this.tailsOf(parts);
+    if (sum >= sums) return { first: width, end: 0 };
+    for (let at = sum * width + first, v = first; v < width; v++, at++) {
+      const chance = atLeast[at]! - (v + 1 < width ? atLeast[at + 1]! : 0);
+      if (chance > 0) to[v]! += weight * chance;
+    }
+    return { first, end: width };
+  }
+
+  private indexOf(score: Score): number {
+    let [low, high] = [0, this.scores.length - 1];
+    while (low <= high) {
+      const middle = (low + high) >> 1;
+      const other = this.scores[middle]!;
+      if (other === score) return middle;
+      if (other < score) low = middle + 1;
+      else high = middle - 1;
+    }
+    return -1;
+  }
+
+  /** Values are handed out from the highest down; who has had one is kept as a set. */
+  private tailsOf(parts: number): Tails {
+    const found = this.tails.get(parts);
+    if (found !== undefined) return found;
+    const chances = partsIn(parts).map((part) => this.chances[part]!);
+    const n = chances.length;
+    const width = this.scores.length;
+    const all = (1 << n) - 1;
+    const highest = chances.map((p) =>
+      p.reduce((most, c, v) => (c > 0 ? Math.max(most, this.steps[v]!) : most), 0),
+    );
+    const sums: Float64Array[] = [];
+    // The sums of a set that have a chance lie from one of these to the other.
+    const from: number[] = [];
+    const to: number[] = [];
+    for (let set = 0; set <= all; set++) {
+      const length = highest.reduce((sum, h, i) => ((set >> i) & 1 ? sum + h : sum), 1);
+      sums[set] = new Float64Array(length);
+      from[set] = set === 0 ? 0 : length;
+      to[set] = set === 0 ? 1 : 0;
+    }
+    sums[0]![0] = 1;
+    const whole = sums[all]!;
+    const atLeast = new Float64Array(whole.length * Math.max(width, 1));
+    if (width === 0) atLeast[0] = 1;
+    for (let v = width - 1; v >= 0; v--) {
+      const by = this.steps[v]!;
+      for (let who = 0; who < n; who++) {
+        const p = chances[who]![v]!;
+        if (p === 0) continue;
+        const bit = 1 << who;
+        for (let set = 0; set <= all; set++) {
+          if (set & bit || from[set]! >= to[set]!) continue;
+          const [source, target] = [sums[set]!, sums[set | bit]!];
+          const end = to[set]!;
+          for (let i = from[set]!; i < end; i++) target[i + by]! += p * source[i]!;
+          from[set | bit] = Math.min(from[set | bit]!, from[set]! + by);
+          to[set | bit] = Math.max(to[set | bit]!, end + by);
+        }
+      }
+      for (let i = from[all]!; i < to[all]!; i++) atLeast[i * width + v] = whole[i]!;
+    }
+    const made = { atLeast, sums: whole.length };
+    this.tails.set(parts, made);
+    return made;
+  }
+}
+
+function partsIn(set: number): number[] {
+  const parts: number[] = [];
+  for (let part = 0; set >> part > 0; part++) if ((set >> part) & 1) parts.push(part);
+  return parts;
 }

@@ -66,7 +66,8 @@ export function countByValues(runners: readonly Runner[]): number {
     const values = new Set(open.flatMap((o) => o.distribution.scores)).size;
     // Sets of so many values, each as often as it likes, in no order.
     for (let k = 0; k < open.length; k++) ways = (ways * (values + k)) / (k + 1);
-    return sum + ways;
+    const products = open.reduce((n, o) => n * o.distribution.scores.length, 1);
+    return sum + Math.min(ways, products);
   }, 0);
 }
 

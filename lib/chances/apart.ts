@@ -1,0 +1,120 @@
+/** How results that are level as yet are told apart: by what comes next in each of them. */
+import type { FieldValues, Lowest, Rest, Steps } from './lowest.js';
+
+/** One of those who are level as far as they have been compared; k is its place on the level. */
+export interface LastSharer {
+  readonly k: number;
+  readonly chance: number;
+  /** Null when all its values have been compared. */
+  readonly rest: Rest | null;
+}
+
+export interface Sharer extends LastSharer {
+  readonly rest: Rest;
+}
+
+export function isUnfinished(sharer: LastSharer): sharer is Sharer {
+  return sharer.rest !== null;
+}
+
+/**
+ * What may come next, the best first, for everyone on one level: by member and key the chance, and
+ * by member and key how much of it is ahead of that key, those on it themselves counted half.
+ */
+export interface Table {
+  readonly length: number;
+  readonly rows: Float64Array;
+  readonly before: Float64Array;
+  /** By member: its first key, and the one after its last. */
+  readonly firsts: Int32Array;
+  readonly ends: Int32Array;
+  /** By key: what all of them have, and the sum of its squares. */
+  readonly together: Float64Array;
+  readonly squares: Float64Array;
+  /** Who has a key. */
+  readonly sharersAt: (key: number) => LastSharer[];
+}
+
+export function emptyTable(members: number, length: number, sharersAt: Table['sharersAt']): Table {
+  return {
+    length,
+    rows: new Float64Array(members * length),
+    before: new Float64Array(members * length),
+    firsts: new Int32Array(members).fill(length),
+    ends: new Int32Array(members),
+    together: new Float64Array(length),
+    squares: new Float64Array(length),
+    sharersAt,
+  };
+}
+
+/** Adds up a table whose rows are filled; `offsets`: what of each is ahead of all of it. */
+export function sumUp(
+  { length, rows, before, together, squares }: Table,
+  offsets: ArrayLike<number>,
+  from = 0,
+  to = length,
+): void {
+  for (let k = 0; k < offsets.length; k++) {
+    const row = k * length;
+    let sum = offsets[k]!;
+    for (let x = from; x < to; x++) {
+      const c = rows[row + x]!;
+      before[row + x] = sum + c / 2;
+      sum += c;
+      together[x]! += c;
+      squares[x]! += c * c;
+    }
+  }
+}
+
+/** The table of what comes next for those who share what came before. */
+export function nextTable(
+  lowest: readonly (Lowest | null)[],
+  members: readonly number[],
+  field: FieldValues,
+  sharers: readonly Sharer[],
+  offsets: ArrayLike<number>,
+): Table {
+  const steps = sharers.map(({ k, rest }) => lowest[members[k]!]!.stepsOf(rest, field));
+  const keys = keysOf(steps);
+  const sharersAt = (x: number) =>
+    sharers.flatMap(({ k }, a): LastSharer[] => {
+      const own = steps[a]!;
+      const y = own.keys.indexOf(keys[x]!);
+      return y < 0 ? [] : [{ k, chance: own.chances[y]!, rest: own.restAt(y) }];
+    });
+  const table = emptyTable(members.length, keys.length, sharersAt);
+  for (const [a, { keys: own, chances }] of steps.entries()) {
+    const { k } = sharers[a]!;
+    for (let x = 0, y = 0; y < own.length; x++) {
+      if (keys[x] !== own[y]) continue;
+      if (y === 0) table.firsts[k] = x;
+      table.rows[k * keys.length + x] = chances[y++]!;
+      table.ends[k] = x + 1;
+    }
+  }
+  sumUp(table, offsets);
+  return table;
+}
+
+/** All keys of some steps, in order. */
+function keysOf(steps: readonly Steps[]): Float64Array {
+  let [least, most] = [Number.POSITIVE_INFINITY, -1];
+  for (const { keys } of steps) {
+    if (keys.length === 0) continue;
+    least = Math.min(least, keys[0]!);
+    most = Math.max(most, keys[keys.length - 1]!);
+  }
+  const there = new Uint8Array(Math.max(most - least + 1, 0));
+  let count = 0;
+  for (const { keys } of steps) {
+    for (const key of keys) {
+      if (there[key - least] === 0) count++;
+      there[key - least] = 1;
+    }
+  }
+  const all = new Float64Array(count);
+  for (let at = 0, x = 0; at < count; x++) if (there[x] === 1) all[at++] = least + x;
+  return all;
+}

@@ -1,0 +1,133 @@
+/** A bound on how wrong chances of places can be, added up as they are. */
+import { type Influence, influenceOf } from './influence.js';
+import { divide } from './places.js';
+
+/** The others' chances of being ahead, and the product of their factors. */
+interface Others {
+  readonly p: Float64Array;
+  readonly product: Float64Array;
+  readonly degree: number;
+  readonly sure: number;
+}
+
+/** The influence of one rival is looked at anew when the others have moved so far. */
+const FAR = 0.15;
+
+/** What could be wrong by less than this is bounded the short way. */
+const SLIGHT = 1e-9;
+
+export class ErrorBound {
+  private readonly influence: Influence;
+  /** By runner: what can be wrong with any of its chances; with that of one place; of a medal. */
+  private readonly errors: Float64Array;
+  private readonly placeErrors: Float64Array;
+  private readonly medalErrors: Float64Array;
+  /** By runner: what one of the others can change, and at which chances of being ahead that was. */
+  private readonly changes: Float64Array;
+  private readonly medalChanges: Float64Array;
+  private readonly looked: Float64Array;
+  private readonly quotient: Float64Array;
+
+  /** `closely`: what one rival can change is worked out, not only bounded by the variance. */
+  constructor(
+    private readonly size: number,
+    private readonly medals: number,
+    private readonly closely: boolean,
+  ) {
+    this.influence = influenceOf(medals);
+    this.errors = new Float64Array(size);
+    this.placeErrors = new Float64Array(size * size);
+    this.medalErrors = new Float64Array(size);
+    this.changes = new Float64Array(size * size);
+    this.medalChanges = new Float64Array(size);
+    this.looked = new Float64Array(size * size).fill(-1);
+    this.quotient = new Float64Array(size + 1);
+  }
+
+  /** The bound on every chance of a place, of winning and of a medal. */
+  error(): number {
+    const { size, placeErrors, medalErrors, errors } = this;
+    let error = 0;
+    for (let i = 0; i < size; i++) {
+      let most = medalErrors[i]!;
+      for (let k = 0; k < size; k++) most = Math.max(most, placeErrors[i * size + k]!);
+      error = Math.max(error, Math.min(errors[i]! + most, 1));
+    }
+    return error;
+  }
+
+  /** How much chance on one level can be taken together, for its dependence to be worth so little. */
+  mostTogether(p: Float64Array, worth: number): number {
+    return Math.sqrt((8 * worth) / this.influence.ofPair(varianceOf(p, -1)));
+  }
+
+  /**
+   * A runner's places were taken to be as the product of the others says, times a chance. `wrong`:
+   * by how much their chances of being ahead can differ from p, summed up. `dependent`: how much of
+   * two or more of them can differ together.
+   */
+  add(who: number, chance: number, wrong: number, dependent: number, others: Others): void {
+    if (wrong <= 0 && dependent <= 0) return;
+    const { size, influence, changes, placeErrors } = this;
+    const { p } = others;
+    const variance = varianceOf(p, who);
+    let off = (dependent + (wrong * wrong) / 2) * influence.ofPair(variance);
+    if (!this.closely || chance * wrong < SLIGHT) off += wrong * influence.ofOne(variance);
+    else {
+      const at = who * size;
+      let moved = 0;
+      for (let j = 0; j < size; j++) {
+        if (j !== who) moved += Math.abs(p[j]! - this.looked[at + j]!);
+      }
+      if (moved > FAR) {
+        this.look(who, others);
+        moved = 0;
+      }
+      off += wrong * moved * influence.ofPair(variance);
+      for (let k = 0; k < size; k++) placeErrors[at + k]! += chance * wrong * changes[at + k]!;
+      this.medalErrors[who]! += chance * wrong * this.medalChanges[who]!;
+    }
+    this.errors[who]! += chance * Math.min(1, off);
+  }
+
+  /** What any one of the others can change, as they are now. */
+  private look(who: number, { p, product, degree, sure }: Others): void {
+    const { size, changes, quotient } = this;
+    const at = who * size;
+    for (let j = 0; j < size; j++) this.looked[at + j] = p[j]!;
+    changes.fill(0, at, at + size);
+    let medal = 0;
+    for (let j = 0; j < size; j++) {
+      if (j === who || p[j] === 1) continue;
+      let [rest, count] = [product, degree + 1];
+      if (p[j]! > 0) {
+        divide(product, degree, p[j]!, quotient);
+        [rest, count] = [quotient, degree];
+      }
+      let last = 0;
+      for (let k = 0; k <= count && sure + k < size; k++) {
+        const here = k < count ? rest[k]! : 0;
+        const change = Math.abs(here - last);
+        if (change > changes[at + sure + k]!) changes[at + sure + k] = change;
+        last = here;
+      }
+      const edge = this.medals - 1 - sure;
+      if (edge >= 0 && edge < count) medal = Math.max(medal, rest[edge]!);
+    }
+    this.medalChanges[who] = medal;
+  }
+}
+
+/** The least variance of how many are ahead, whichever two are taken out besides one. */
+function varianceOf(p: Float64Array, except: number): number {
+  let sum = 0;
+  let [widest, wide] = [0, 0];
+  for (let j = 0; j < p.length; j++) {
+    if (j === except) continue;
+    const v = p[j]! * (1 - p[j]!);
+    sum += v;
+    if (v > widest) [widest, wide] = [v, widest];
+    else if (v > wide) wide = v;
+  }
+  return Math.max(sum - widest - wide, 0);
+}
