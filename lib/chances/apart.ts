@@ -48,10 +48,14 @@ export function emptyTable(members: number, length: number, sharersAt: Table['sh
   };
 }
 
-/** Adds up a table whose rows are filled; `offsets`: what of each is ahead of all of it. */
+/**
+ * Adds up a table whose rows are filled. `offsets`: what of each is ahead of all of it; `count`: how
+ * many of the members take a place.
+ */
 export function sumUp(
   { length, rows, before, together, squares }: Table,
   offsets: ArrayLike<number>,
+  count: number,
   from = 0,
   to = length,
 ): void {
@@ -62,6 +66,7 @@ export function sumUp(
       const c = rows[row + x]!;
       before[row + x] = sum + c / 2;
       sum += c;
+      if (k >= count) continue;
       together[x]! += c;
       squares[x]! += c * c;
     }
@@ -72,6 +77,7 @@ export function sumUp(
 export function nextTable(
   lowest: readonly (Lowest | null)[],
   members: readonly number[],
+  count: number,
   field: FieldValues,
   sharers: readonly Sharer[],
   offsets: ArrayLike<number>,
@@ -94,7 +100,7 @@ export function nextTable(
       table.ends[k] = x + 1;
     }
   }
-  sumUp(table, offsets);
+  sumUp(table, offsets, count);
   return table;
 }
 

@@ -15,17 +15,28 @@ import {
 } from './apart.js';
 import { ErrorBound } from './error-bound.js';
 import type { FieldValues, Lowest } from './lowest.js';
-import type { StaticOrder } from './order.js';
+import type { StaticOrder, Variant } from './order.js';
 import { multiply } from './places.js';
 import type { Runner } from './runner.js';
+import { TitleBound } from './titles.js';
 
 /** Told of those who are level, as far as they are told apart, and of their chances of it. */
 export type LevelVisitor = (runners: readonly number[], chances: readonly number[]) => void;
 
 export interface CellCount {
   readonly places: Float64Array;
+  /** By variant and place. */
+  readonly variantPlaces: Float64Array;
+  /** By variant and runner: the chance that the runner wins if the variant is the case. */
+  readonly titles: Float64Array;
   /** Bounds every chance of a place, of winning and of a medal. */
   readonly error: number;
+}
+
+/** A variant, and how its results are told apart; `title`: it is asked who wins then. */
+export interface CellVariant extends Variant {
+  readonly lowest: Lowest | null;
+  readonly title: boolean;
 }
 
 /** Two of them on a total that is less likely than this are not told apart. */
@@ -45,82 +56,103 @@ const DEPENDENCE = 1e-4;
 
 export function countInCells(
   runners: readonly Runner[],
-  lowest: readonly (Lowest | null)[],
+  ofRunners: readonly (Lowest | null)[],
+  variants: readonly CellVariant[],
   statics: StaticOrder,
   medals: number,
   visit: LevelVisitor | null = null,
 ): CellCount {
   const size = runners.length;
-  const places = new Float64Array(size * size);
-  const bound = new ErrorBound(size, medals, size <= WIDE);
+  // Variants come after the runners, and are told apart from them but take no place.
+  const everyone = [...runners, ...variants.map((v) => v.runner)];
+  const lowest = [...ofRunners, ...variants.map((v) => v.lowest)];
+  const ofWhom = Int32Array.from(everyone, (_, i) => (i < size ? i : variants[i - size]!.of));
+  const places = new Float64Array(everyone.length * size);
+  const titles = new TitleBound(size, variants);
+  const bound = new ErrorBound(size, everyone.length, medals, size <= WIDE);
   const ahead = new Float64Array(size);
   const p = new Float64Array(size);
   const product = new Float64Array(size + 1);
   const field = fieldOf(lowest);
-  const inGroup = new Float64Array(size);
-  const untold = new Float64Array(size);
-  const rests = new Float64Array(size);
-  const halves = new Float64Array(size);
-  // By two members of a level: how likely the first is where it is, and the second ahead of it.
-  const aheadOf = new Float64Array(size * size);
-  let members: readonly number[] = [];
+  const inGroup = new Float64Array(everyone.length);
+  const untold = new Float64Array(everyone.length);
+  const rests = new Float64Array(everyone.length);
+  const halves = new Float64Array(everyone.length);
+  // By a member and a runner of a level: how likely the first is where it is, the second ahead.
+  const aheadOf = new Float64Array(everyone.length * size);
+  /** On the level at hand: runners, then variants. */
+  let members: number[] = [];
+  /** How many of them are runners. */
+  let count = 0;
+  /** By member: the member it does not compete with, itself or the runner it is a variant of. */
+  let own: number[] = [];
   let total = 0;
   /** How many together their dependence on each other can be left out for. */
   let most = 0;
   /** How likely two must be level to be told apart. */
   let least = 0;
-  const whole = emptyTable(size, field.scores.length, (value) =>
+  const whole = emptyTable(everyone.length, field.scores.length, (value) =>
     members.flatMap((who, k): LastSharer[] => {
       const chance = whole.rows[k * whole.length + value]!;
       return chance > 0 ? [{ k, chance, rest: lowest[who]!.begin(total, value) }] : [];
     }),
   );
 
-  const left = Int32Array.from(runners, (r) => r.total.scores.length);
+  const left = Int32Array.from(everyone, (r) => r.total.scores.length);
   const totals = Float64Array.from(new Set(runners.flatMap((r) => r.total.scores))).sort();
   for (let t = totals.length - 1; t >= 0; t--) {
     total = totals[t]!;
     const here: number[] = [];
-    for (let i = 0; i < size; i++) {
-      if (runners[i]!.total.scores[left[i]! - 1] === total) here.push(i);
+    for (const [i, r] of everyone.entries()) {
+      if (r.total.scores[left[i]! - 1] === total) here.push(i);
     }
-    here.sort((a, b) => statics.first[a]! - statics.first[b]!);
+    const classOf = (i: number) => statics.first[ofWhom[i]!]!;
+    here.sort((a, b) => classOf(a) - classOf(b) || a - b);
     for (let from = 0; from < here.length; ) {
-      const first = statics.first[here[from]!];
       let to = from + 1;
-      while (to < here.length && statics.first[here[to]!] === first) to++;
+      while (to < here.length && classOf(here[to]!) === classOf(here[from]!)) to++;
       members = here.slice(from, to);
-      const chances = members.map((i) => runners[i]!.total.chances[left[i]! - 1]!);
+      count = members.filter((i) => i < size).length;
+      own = members.map((i) => members.indexOf(ofWhom[i]!));
+      const chances = members.map((i) => everyone[i]!.total.chances[left[i]! - 1]!);
       countLevel(chances);
-      visit?.(members, chances);
+      visit?.(members.slice(0, count), chances.slice(0, count));
       for (const [k, i] of members.entries()) {
-        const last = left[i] === 1;
-        ahead[i] = last ? 1 : Math.min(ahead[i]! + chances[k]!, 1 - Number.EPSILON / 2);
+        if (i >= size) titles.pass(i - size, chances[k]!);
+        else if (left[i] === 1) ahead[i] = 1;
+        else ahead[i] = Math.min(ahead[i]! + chances[k]!, 1 - Number.EPSILON / 2);
       }
       from = to;
     }
     for (const i of here) left[i]!--;
   }
-  return { places, error: bound.error() };
+  return {
+    places: places.subarray(0, size * size),
+    variantPlaces: places.subarray(size * size),
+    titles: titles.titles,
+    error: Math.max(bound.error(), titles.error()),
+  };
 
   /** Everyone on one total, whom only the best scores and what follows them tell apart. */
   function countLevel(chances: readonly number[]): void {
     p.set(ahead);
-    if (members.length === 1) {
-      place(members[0]!, chances[0]!, 0, 0);
-      return;
-    }
-    if (!isCrowded(chances)) {
+    let all = 0;
+    for (let k = 0; k < count; k++) all += chances[k]!;
+    const othersOf = (k: number) => all - chances[own[k]!]!;
+    // Two of them, or a variant and one of them, on this total together.
+    const isLonely = chances.every(
+      (c, k) => c * othersOf(k) < (k < count ? 2 / count : 1) * LONELY,
+    );
+    if (isLonely) {
       countEvenly(chances, chances);
       return;
     }
     const { length, rows, firsts, ends, together, squares } = whole;
     let [low, high] = [length, 0];
     rows.fill(0, 0, members.length * length);
-    const all = chances.reduce((a, b) => a + b, 0);
     for (const [k, who] of members.entries()) {
       const row = k * length;
-      const isFaint = chances[k]! * (all - chances[k]!) < FAINT;
+      const isFaint = chances[k]! * othersOf(k) < FAINT;
       const told = isFaint ? null : (lowest[who]?.lowestAt(total, field, rows, row) ?? null);
       firsts[k] = told?.first ?? length;
       ends[k] = told?.end ?? 0;
@@ -130,11 +162,11 @@ export function countInCells(
       for (let v = firsts[k]!; v < ends[k]!; v++) rest -= rows[row + v]!;
       rests[k] = Math.max(rest, 0);
       halves[k] = rests[k]! / 2;
-      p[who] = ahead[who]! + chances[k]! / 2;
+      if (k < count) p[who] = ahead[who]! + chances[k]! / 2;
     }
     together.fill(0, low, high);
     squares.fill(0, low, high);
-    sumUp(whole, halves.subarray(0, members.length), low, high);
+    sumUp(whole, halves.subarray(0, members.length), count, low, high);
     most = bound.mostTogether(p, DEPENDENCE);
     least = size > WIDE ? Number.POSITIVE_INFINITY : CROWDED / weightHere();
     countTable(whole, low, high);
@@ -154,7 +186,7 @@ export function countInCells(
           const at = k * length + from;
           return before[at]! - rows[at]! / 2;
         });
-        const next = nextTable(lowest, members, field, sharers, offsets);
+        const next = nextTable(lowest, members, count, field, sharers, offsets);
         countTable(next, 0, next.length);
       } else countGroup(table, from, to, sharers.length > 1);
       from = to;
@@ -167,7 +199,7 @@ export function countInCells(
     const n = members.length;
     let rest = 0;
     for (let k = 0; k < n; k++) {
-      rest += rests[k]!;
+      if (k < count) rest += rests[k]!;
       inGroup[k] = 0;
       for (let v = from; v < to; v++) inGroup[k]! += rows[k * length + v]!;
     }
@@ -177,11 +209,13 @@ export function countInCells(
       const row = k * length;
       const start = Math.max(from, firsts[k]!);
       const end = Math.min(to, ends[k]!);
+      const mine = own[k]!;
+      const others = rest - rests[mine]!;
       for (let v = start; v < end; v++) {
-        untold[k]! += rows[row + v]! * (together[v]! - rows[row + v]! + rest - rests[k]!);
+        untold[k]! += rows[row + v]! * (together[v]! - rows[mine * length + v]! + others);
       }
-      for (let l = 0; l < n; l++) {
-        if (l === k) continue;
+      for (let l = 0; l < count; l++) {
+        if (l === mine) continue;
         const other = l * length;
         let sum = 0;
         for (let v = start; v < end; v++) sum += rows[row + v]! * before[other + v]!;
@@ -194,56 +228,115 @@ export function countInCells(
       if (chance === 0) continue;
       let sum = 0;
       let square = 0;
-      for (let l = 0; l < n; l++) {
+      for (let l = 0; l < count; l++) {
         const j = members[l]!;
-        if (l === k) continue;
+        if (l === own[k]) continue;
         p[j] = Math.min(ahead[j]! + aheadOf[k * size + l]! / chance, 1);
         const c = (equal ? 0 : inGroup[l]!) + rests[l]!;
         sum += c;
         square += c * c;
       }
-      place(members[k]!, chance, Math.max(untold[k]!, 0) / (2 * chance), dependence(sum, square));
+      const wrong = Math.max(untold[k]!, 0) / (2 * chance);
+      const dependent = dependence(sum, square);
+      place(members[k]!, chance, wrong, dependent);
+      countTitles(k, chance, wrong, dependent, { table, from, to });
     }
+  }
+
+  /** Who wins with a result, if each of the variants is the case. */
+  function countTitles(
+    k: number,
+    chance: number,
+    wrong: number,
+    dependent: number,
+    group: { table: Table; from: number; to: number } | null,
+  ): void {
+    const who = members[k]!;
+    if (who >= size) {
+      titles.ofVariant(who - size, p, chance, wrong, dependent);
+      return;
+    }
+    if (!titles.begin(who, p, chance, wrong, dependent)) return;
+    for (let l = count; l < members.length; l++) {
+      const h = members[l]! - size;
+      if (!variants[h]!.title || variants[h]!.of === who) continue;
+      const chanceHere = left[members[l]!]! > 0 ? chanceOn(l) : 0;
+      let [sum, level] = [chanceHere / 2, chanceHere];
+      if (group !== null) {
+        const { length, rows, before, firsts, ends } = group.table;
+        const [row, other] = [k * length, l * length];
+        sum = 0;
+        level = rests[l]! * chance;
+        const end = Math.min(group.to, ends[k]!);
+        for (let v = Math.max(group.from, firsts[k]!); v < end; v++) {
+          sum += rows[row + v]! * before[other + v]!;
+          level += rows[row + v]! * rows[other + v]!;
+        }
+        sum /= chance;
+        level /= chance;
+      }
+      titles.meet(h, sum, level / 2);
+    }
+    titles.end();
+  }
+
+  function chanceOn(k: number): number {
+    const i = members[k]!;
+    return everyone[i]!.total.chances[left[i]! - 1]!;
   }
 
   /** Those who share a key, where that is likely enough or nothing comes after it. */
   function tellApart(table: Table, from: number, to: number, equal: boolean): void {
-    const { together, squares } = table;
+    const { length, rows, together, squares } = table;
     for (let x = from; x < to; x++) {
-      if (!equal && (together[x]! * together[x]! - squares[x]!) / 2 <= least) continue;
+      const pairs = (together[x]! * together[x]! - squares[x]!) / 2;
+      const isToldApart = ({ k, chance }: LastSharer): boolean => {
+        if (k < count) return equal || pairs > least;
+        if (variants[members[k]! - size]!.title) return equal;
+        const others = together[x]! - rows[own[k]! * length + x]!;
+        return equal || chance * others * count > 2 * least;
+      };
+      if (!equal && pairs <= least && count === members.length) continue;
       const sharers = table.sharersAt(x);
+      const told = sharers.filter(isToldApart);
+      if (told.length === 0) continue;
+      const rivals = sharers.filter(({ k }) => k < count);
       // What they share is equal, so all of them have something left to compare or none has.
       if (!sharers.every(isUnfinished)) {
-        compareLast(sharers);
+        compareLast(told, rivals);
         continue;
       }
+      const compared = sharers.filter((s) => s.k < count || told.includes(s));
       const none = new Float64Array(members.length);
-      const next = nextTable(lowest, members, field, sharers, none);
-      const { length, rows, before } = next;
-      for (const one of sharers) {
-        const row = one.k * length;
-        for (let y = 0; y < length; y++) {
-          untold[one.k]! += rows[row + y]! * (next.together[y]! - rows[row + y]!);
+      const next = nextTable(lowest, members, count, field, compared, none);
+      for (const one of told) {
+        const row = one.k * next.length;
+        const mine = own[one.k]! * next.length;
+        for (let y = 0; y < next.length; y++) {
+          untold[one.k]! += next.rows[row + y]! * (next.together[y]! - next.rows[mine + y]!);
         }
-        for (const two of sharers) {
-          if (one === two) continue;
+        for (const two of rivals) {
+          if (own[one.k] === two.k) continue;
           const both = one.chance * two.chance;
+          const other = two.k * next.length;
           let sum = 0;
-          for (let y = 0; y < length; y++) sum += rows[row + y]! * before[two.k * length + y]!;
+          for (let y = 0; y < next.length; y++)
+            sum += next.rows[row + y]! * next.before[other + y]!;
           aheadOf[one.k * size + two.k]! += sum - both / 2;
           untold[one.k]! -= both;
         }
       }
-      tellApart(next, 0, length, false);
+      tellApart(next, 0, next.length, false);
     }
   }
 
   /** Between sets that are equal to the last, the rules that follow decide. */
-  function compareLast(sharers: readonly LastSharer[]): void {
-    for (const one of sharers) {
-      for (const two of sharers) {
-        if (one === two) continue;
-        const order = statics.last[members[one.k]!]! - statics.last[members[two.k]!]!;
+  function compareLast(told: readonly LastSharer[], rivals: readonly LastSharer[]): void {
+    for (const one of told) {
+      for (const two of rivals) {
+        if (own[one.k] === two.k) continue;
+        const [i, j] = [ofWhom[members[one.k]!]!, members[two.k]!];
+        const order = statics.last[i]! - statics.last[j]!;
         const both = one.chance * two.chance;
         aheadOf[one.k * size + two.k]! += order > 0 ? both / 2 : -both / 2;
         untold[one.k]! -= both;
@@ -267,43 +360,38 @@ export function countInCells(
   function countEvenly(chances: ArrayLike<number>, counted: ArrayLike<number>): void {
     let sum = 0;
     let square = 0;
-    for (const [k, j] of members.entries()) {
+    for (let k = 0; k < count; k++) {
       const c = chances[k]!;
+      const j = members[k]!;
       p[j] = Math.min(ahead[j]! + c / 2, 1);
       sum += c;
       square += c * c;
     }
     for (const [k, i] of members.entries()) {
-      const c = chances[k]!;
-      if (counted[k]! > 0)
-        place(i, counted[k]!, (sum - c) / 2, dependence(sum - c, square - c * c));
+      if (counted[k]! <= 0) continue;
+      const c = chances[own[k]!]!;
+      const wrong = (sum - c) / 2;
+      const dependent = dependence(sum - c, square - c * c);
+      place(i, counted[k]!, wrong, dependent);
+      countTitles(k, counted[k]!, wrong, dependent, null);
     }
   }
 
   /**
-   * Adds the chances of a runner's places. `wrong`: by how much the others' chances of being ahead
-   * can differ from p, summed up. `dependent`: how much of two or more of them can differ together.
+   * Adds the chances of the places of a runner or a variant. `wrong`: by how much the others'
+   * chances of being ahead can differ from p, summed up. `dependent`: how much of two or more of
+   * them can differ together.
    */
   function place(who: number, chance: number, wrong: number, dependent: number): void {
-    const own = p[who]!;
-    p[who] = 0;
+    const of = ofWhom[who]!;
+    const kept = p[of]!;
+    p[of] = 0;
     const { degree, sure } = multiply(p, size, product);
-    p[who] = own;
+    p[of] = kept;
     const at = who * size + sure;
     for (let k = 0; k <= degree; k++) places[at + k]! += chance * product[k]!;
-    bound.add(who, chance, wrong, dependent, { p, product, degree, sure });
+    bound.add(who, of, chance, wrong, dependent, { p, product, degree, sure });
   }
-}
-
-/** Whether this many on one total are likely enough to be told apart. */
-function isCrowded(chances: readonly number[]): boolean {
-  let sum = 0;
-  let pairs = 0;
-  for (const chance of chances) {
-    pairs += sum * chance;
-    sum += chance;
-  }
-  return pairs > LONELY;
 }
 
 /**

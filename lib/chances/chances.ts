@@ -8,12 +8,12 @@ import { type Meet, routineAt } from '../meet/meet.js';
 import { quantile } from '../range/distribution.js';
 import type { Score } from '../score.js';
 import type { TieRule } from '../scoring.js';
-import { placesByScore } from './curve.js';
-import { placeChances } from './exact.js';
+import { casesOf, type PointByScore, pointsOf } from './curve.js';
+import { type Case, type CaseChances, placeChances } from './exact.js';
 import { type Podium, PodiumCount } from './podium.js';
 import { type Race, type Runner, raceOf } from './runner.js';
 import { fieldExtremes, type Settled, settledIn } from './settled.js';
-import { type Stake, stakesOf } from './stakes.js';
+import { type Stake, stakeCases, stakesOf } from './stakes.js';
 
 export type { Stake };
 
@@ -81,7 +81,10 @@ export function chances(
   const contest = findContest(meet, options.contest);
   const asked = who === null ? null : askedOf(meet, contest, who);
   const race = raceOf(meet, contest);
-  const { rows, error } = contenderChances(meet, race);
+  const at = race.runners.findIndex((r) => r.contender.id === asked?.id);
+  const stakes = stakeCases(meet, race);
+  const curve = asked === null ? [] : casesOf(meet, at, asked.routine);
+  const { rows, cases, error } = contenderChances(meet, race, [...stakes, ...curve]);
   const answer: Chances = {
     contest: contest.id,
     method: 'exact',
@@ -91,17 +94,21 @@ export function chances(
     podiums: podiumsOf(meet, race, rows),
     stillWin: rows.filter((r) => r.win > 0).length,
     stillMedal: rows.filter((r) => r.medal > 0).length,
-    atStake: stakesOf(meet, race),
+    atStake: stakesOf(meet, race, stakes, cases),
   };
   if (asked === null) return answer;
-  const { curve, error: worse } = curveOf(meet, race, asked);
-  return { ...answer, error: Math.max(error, worse), curve };
+  const points = pointsOf(meet, curve, cases.slice(stakes.length));
+  return { ...answer, curve: curveOf(meet, contest, asked.routine, points) };
 }
 
 /** Everyone's chances, in start order. */
-function contenderChances(meet: Meet, race: Race): { rows: ContenderChances[]; error: number } {
+function contenderChances(
+  meet: Meet,
+  race: Race,
+  asked: readonly Case[],
+): { rows: ContenderChances[]; cases: readonly CaseChances[]; error: number } {
   const { contest, runners } = race;
-  const { places, error } = placeChances(meet, race);
+  const { places, cases, error } = placeChances(meet, race, { cases: asked });
   const senses = (['limit', 'ranges'] as const).map((by) => fieldExtremes(meet, contest, by));
   const targets = [
     { target: 'win', place: 1 },
@@ -132,7 +139,7 @@ function contenderChances(meet: Meet, race: Race): { rows: ContenderChances[]; e
     );
     return { id: contender.id, ...kept, total: totalsOf(runner), settled };
   });
-  return { rows, error };
+  return { rows, cases, error };
 }
 
 /** Places as they are settled: what is certain is exactly 0 or 1. */
@@ -163,7 +170,7 @@ function podiumsOf(meet: Meet, race: Race, rows: readonly ContenderChances[]): P
     const followed = ids.map((id) => (medalOf.get(id) ?? 0) >= least);
     const everyone = followed.every((f, i) => f || medalOf.get(ids[i]!) === 0);
     const count = new PodiumCount(runners.length, contest.medals, followed);
-    placeChances(meet, race, count);
+    placeChances(meet, race, { onlooker: count });
     const podiums = count.likeliest(ids, COVERED);
     const sum = podiums.reduce((a, p) => a + p.chance, 0);
     // Nobody who was left out can be part of anything likelier than this.
@@ -188,23 +195,18 @@ function askedOf(meet: Meet, contest: Contest, who: string): { id: string; routi
 
 function curveOf(
   meet: Meet,
-  race: Race,
-  { id, routine }: { id: string; routine: number },
-): { curve: NonNullable<Chances['curve']>; error: number } {
-  const who = race.runners.findIndex((r) => r.contender.id === id);
-  const { points, error } = placesByScore(meet, race, who, routine);
-  const count = race.contest.contenders.length;
+  contest: Contest,
+  routine: number,
+  points: readonly PointByScore[],
+): NonNullable<Chances['curve']> {
   return {
-    error,
-    curve: {
-      apparatus: routineAt(meet, routine).apparatus,
-      points: points.map(({ score, places }) => ({
-        score,
-        win: places[0] ?? 0,
-        medal: sumOfFirst(places, race.contest.medals),
-        places: Array.from({ length: count }, (_, k) => places[k] ?? 0),
-      })),
-    },
+    apparatus: routineAt(meet, routine).apparatus,
+    points: points.map(({ score, places }) => ({
+      score,
+      win: places[0] ?? 0,
+      medal: sumOfFirst(places, contest.medals),
+      places: contest.contenders.map((_, k) => places[k] ?? 0),
+    })),
   };
 }
 

@@ -1,8 +1,8 @@
 /** Chances as a function of the next score: the curve behind what she needs. */
 import type { Meet } from '../meet/meet.js';
 import type { Score } from '../score.js';
-import { placeChances } from './exact.js';
-import { ifScored, type Race, routineDistribution } from './runner.js';
+import { type Case, type CaseChances, placeChances } from './exact.js';
+import { type Race, routineDistribution } from './runner.js';
 
 /** What one score would do for whoever scores it. */
 export interface PointByScore {
@@ -22,13 +22,26 @@ export interface PlacesByScore {
 
 /** The places of runner `who` of a race by the score of one of its routines to come. */
 export function placesByScore(meet: Meet, race: Race, who: number, routine: number): PlacesByScore {
+  const cases = casesOf(meet, who, routine);
+  const { cases: found, error } = placeChances(meet, race, { cases });
+  return { points: pointsOf(meet, cases, found), error };
+}
+
+/** A case for every score a routine can have. */
+export function casesOf(meet: Meet, who: number, routine: number): Case[] {
   const { scores, chances } = routineDistribution(meet, routine);
-  let error = 0;
-  const points = scores.flatMap((score, k): PointByScore[] => {
-    if (chances[k] === 0) return [];
-    const then = placeChances(meet, ifScored(meet, race, who, routine, score));
-    error = Math.max(error, then.error);
-    return [{ score, chance: chances[k]!, places: then.places[who]! }];
+  return scores.flatMap((score, k) =>
+    chances[k]! > 0 ? [{ who, routine, score, title: false }] : [],
+  );
+}
+
+export function pointsOf(
+  meet: Meet,
+  cases: readonly Case[],
+  found: readonly CaseChances[],
+): PointByScore[] {
+  return cases.map(({ routine, score }, h) => {
+    const { scores, chances } = routineDistribution(meet, routine);
+    return { score, chance: chances[scores.indexOf(score)]!, places: found[h]!.places };
   });
-  return { points, error };
 }

@@ -18,37 +18,41 @@ const SLIGHT = 1e-9;
 
 export class ErrorBound {
   private readonly influence: Influence;
-  /** By runner: what can be wrong with any of its chances; with that of one place; of a medal. */
+  /** By member: what can be wrong with any of its chances; with that of one place; of a medal. */
   private readonly errors: Float64Array;
   private readonly placeErrors: Float64Array;
   private readonly medalErrors: Float64Array;
-  /** By runner: what one of the others can change, and at which chances of being ahead that was. */
+  /** By member: what one of the others can change, and at which chances of being ahead that was. */
   private readonly changes: Float64Array;
   private readonly medalChanges: Float64Array;
   private readonly looked: Float64Array;
   private readonly quotient: Float64Array;
 
-  /** `closely`: what one rival can change is worked out, not only bounded by the variance. */
+  /**
+   * For so many runners, and members of which chances are counted. `closely`: what one rival can
+   * change is worked out, not only bounded by the variance.
+   */
   constructor(
     private readonly size: number,
+    private readonly members: number,
     private readonly medals: number,
     private readonly closely: boolean,
   ) {
     this.influence = influenceOf(medals);
-    this.errors = new Float64Array(size);
-    this.placeErrors = new Float64Array(size * size);
-    this.medalErrors = new Float64Array(size);
-    this.changes = new Float64Array(size * size);
-    this.medalChanges = new Float64Array(size);
-    this.looked = new Float64Array(size * size).fill(-1);
+    this.errors = new Float64Array(members);
+    this.placeErrors = new Float64Array(members * size);
+    this.medalErrors = new Float64Array(members);
+    this.changes = new Float64Array(members * size);
+    this.medalChanges = new Float64Array(members);
+    this.looked = new Float64Array(members * size).fill(-1);
     this.quotient = new Float64Array(size + 1);
   }
 
   /** The bound on every chance of a place, of winning and of a medal. */
   error(): number {
-    const { size, placeErrors, medalErrors, errors } = this;
+    const { size, members, placeErrors, medalErrors, errors } = this;
     let error = 0;
-    for (let i = 0; i < size; i++) {
+    for (let i = 0; i < members; i++) {
       let most = medalErrors[i]!;
       for (let k = 0; k < size; k++) most = Math.max(most, placeErrors[i * size + k]!);
       error = Math.max(error, Math.min(errors[i]! + most, 1));
@@ -62,25 +66,32 @@ export class ErrorBound {
   }
 
   /**
-   * A runner's places were taken to be as the product of the others says, times a chance. `wrong`:
+   * A member's places, `of` the runner it is, were taken to be as the product of the others says, times a chance. `wrong`:
    * by how much their chances of being ahead can differ from p, summed up. `dependent`: how much of
    * two or more of them can differ together.
    */
-  add(who: number, chance: number, wrong: number, dependent: number, others: Others): void {
+  add(
+    who: number,
+    of: number,
+    chance: number,
+    wrong: number,
+    dependent: number,
+    others: Others,
+  ): void {
     if (wrong <= 0 && dependent <= 0) return;
     const { size, influence, changes, placeErrors } = this;
     const { p } = others;
-    const variance = varianceOf(p, who);
+    const variance = varianceOf(p, of);
     let off = (dependent + (wrong * wrong) / 2) * influence.ofPair(variance);
     if (!this.closely || chance * wrong < SLIGHT) off += wrong * influence.ofOne(variance);
     else {
       const at = who * size;
       let moved = 0;
       for (let j = 0; j < size; j++) {
-        if (j !== who) moved += Math.abs(p[j]! - this.looked[at + j]!);
+        if (j !== of) moved += Math.abs(p[j]! - this.looked[at + j]!);
       }
       if (moved > FAR) {
-        this.look(who, others);
+        this.look(who, of, others);
         moved = 0;
       }
       off += wrong * moved * influence.ofPair(variance);
@@ -91,14 +102,14 @@ export class ErrorBound {
   }
 
   /** What any one of the others can change, as they are now. */
-  private look(who: number, { p, product, degree, sure }: Others): void {
+  private look(who: number, of: number, { p, product, degree, sure }: Others): void {
     const { size, changes, quotient } = this;
     const at = who * size;
     for (let j = 0; j < size; j++) this.looked[at + j] = p[j]!;
     changes.fill(0, at, at + size);
     let medal = 0;
     for (let j = 0; j < size; j++) {
-      if (j === who || p[j] === 1) continue;
+      if (j === of || p[j] === 1) continue;
       let [rest, count] = [product, degree + 1];
       if (p[j]! > 0) {
         divide(product, degree, p[j]!, quotient);

@@ -5,17 +5,50 @@ import { assumed, entryOf, recordedPerformances } from '../contest/total.js';
 import { type Meet, rangeAt } from '../meet/meet.js';
 import type { Score } from '../score.js';
 import type { Grid, TieRule } from '../scoring.js';
-import { countInCells } from './cells.js';
+import { type CellCount, countInCells } from './cells.js';
 import { Lowest } from './lowest.js';
-import { countByValues, ranksBy, type StaticOrder, type Visitor, visitInOrder } from './order.js';
+import {
+  countByValues,
+  ranksBy,
+  type StaticOrder,
+  type Variant,
+  type Visitor,
+  visitInOrder,
+} from './order.js';
 import { PlaceCount } from './places.js';
-import { isStatic, type Race, type Runner, routineDistribution } from './runner.js';
+import { isStatic, type Race, type Runner, routineDistribution, runnerIfScored } from './runner.js';
+import { TitleCount } from './titles.js';
 
 /** Chances of places, by runner of the race and place. */
 export interface PlaceChances {
   readonly places: readonly (readonly number[])[];
+  /** By case that was asked about. */
+  readonly cases: readonly CaseChances[];
   /** A bound on how wrong each of them, and a sum of the first few, can be. */
   readonly error: number;
+}
+
+/** One runner if a routine of it scores so much. */
+export interface Case {
+  readonly who: number;
+  readonly routine: number;
+  readonly score: Score;
+  /** Who wins then is asked, not only the runner's own places. */
+  readonly title: boolean;
+}
+
+export interface CaseChances {
+  /** Of the runner itself, by place. */
+  readonly places: readonly number[];
+  /** By runner: the chance of first place; null where it was not asked. */
+  readonly title: readonly number[] | null;
+}
+
+export interface PlaceQuestion {
+  readonly cases?: readonly Case[];
+  readonly onlooker?: Onlooker | null;
+  /** More results than this are not gone through one by one. */
+  readonly mostResults?: number;
 }
 
 /** What rounding can do: some ten thousand additions and exchanges of numbers below 1. */
@@ -38,19 +71,30 @@ export interface Onlooker extends Visitor {
   readonly split: Visitor['shared'];
 }
 
-/** The chances of all places; who looks on is shown every result from the best to the worst. */
+/**
+ * The chances of all places, and what they would be in some cases; who looks on is shown every
+ * result from the best to the worst.
+ */
 export function placeChances(
   meet: Meet,
   race: Race,
-  onlooker: Onlooker | null = null,
-  mostResults = MOST_RESULTS,
+  { cases = [], onlooker = null, mostResults = MOST_RESULTS }: PlaceQuestion = {},
 ): PlaceChances {
   const { runners, contest, rules } = race;
   if (race.over) return boardPlaces(meet, race, onlooker);
   const size = runners.length;
+  const variants = cases.map(({ who, routine, score }): Variant => {
+    return { of: who, runner: runnerIfScored(meet, runners[who]!, routine, score) };
+  });
   const dynamic = rules.findIndex((rule) => rule !== 'best-scores' && !isStatic(rule, race));
   if (dynamic >= 0 && runners.every((r) => waysOf(meet, r) <= MOST_WAYS)) {
-    return tidy(countEveryWay(meet, race, onlooker), size, ROUNDING);
+    return counted(
+      cases,
+      variants,
+      size,
+      (visitorFor) => visitEveryWay(meet, race, variants, visitorFor),
+      onlooker,
+    );
   }
   const known = dynamic < 0 ? rules : rules.slice(0, dynamic);
   const statics = staticOrder(runners, known);
@@ -58,51 +102,108 @@ export function placeChances(
   const open = Math.max(...runners.map((r) => r.open.length));
   const isFew = () => open <= FEW_OPEN || countByValues(runners) <= mostResults;
   if (dynamic < 0 && (!byValues || isFew())) {
-    let count: PlaceCount | null = null;
-    visitInOrder(runners, statics, byValues, (results) => {
-      count = new PlaceCount(size, results);
-      return both(count, onlooker);
-    });
-    return tidy(count!, size, ROUNDING);
+    return counted(
+      cases,
+      variants,
+      size,
+      (visitorFor) => visitInOrder(runners, variants, statics, byValues, visitorFor),
+      onlooker,
+    );
   }
   const { grid } = meet.scoring;
   const lowest = runners.map((r) => (byValues && dynamic < 0 ? keptLowest(r, grid) : null));
   const look = onlooker === null ? null : onlooker.split.bind(onlooker);
-  const count = countInCells(runners, lowest, statics, contest.medals, look);
-  return tidy(count, size, Math.min(count.error + ROUNDING, 1));
+  const told = variants.map((variant, h) => {
+    const { who, routine, score, title } = cases[h]!;
+    const before = lowest[who] ?? null;
+    return {
+      ...variant,
+      title,
+      lowest: before && lowestIfScored(before, variant, routine, score, grid),
+    };
+  });
+  const count = countInCells(runners, lowest, told, statics, contest.medals, look);
+  return tidy(cases, count, size, Math.min(count.error + ROUNDING, 1));
+
+  function lowestIfScored(
+    before: Lowest,
+    { of, runner }: Variant,
+    routine: number,
+    score: Score,
+    grid: Grid,
+  ): Lowest | null {
+    const at = runners[of]!.open.findIndex((o) => o.toCome.includes(routine));
+    const isAll = runners[of]!.open[at]!.part.routines.length === 1;
+    return isAll ? before.given(at, score) : Lowest.of(runner, grid, LEFT_OUT);
+  }
+}
+
+/** Goes through the results of everyone, and counts. */
+function counted(
+  cases: readonly Case[],
+  variants: readonly Variant[],
+  size: number,
+  visit: (visitorFor: (results: ArrayLike<number>) => Visitor) => void,
+  onlooker: Onlooker | null,
+): PlaceChances {
+  const counts: { places?: PlaceCount; titles?: TitleCount } = {};
+  visit((results) => {
+    counts.places = new PlaceCount(
+      size,
+      results,
+      variants.map((v) => v.of),
+    );
+    counts.titles = new TitleCount(size, results, variants);
+    return all([
+      counts.places,
+      ...(cases.some((c) => c.title) ? [counts.titles] : []),
+      ...(onlooker === null ? [] : [onlooker]),
+    ]);
+  });
+  const { places, variantPlaces } = counts.places!;
+  const { titles } = counts.titles!;
+  return tidy(cases, { places, variantPlaces, titles }, size, ROUNDING);
+}
+
+/** All of these look on. */
+function all(visitors: readonly Visitor[]): Visitor {
+  const [only] = visitors;
+  if (visitors.length === 1 && only !== undefined) return only;
+  return {
+    single: (runner, chance) => {
+      for (const v of visitors) v.single(runner, chance);
+    },
+    shared: (runners, chances) => {
+      for (const v of visitors) v.shared(runners, chances);
+    },
+    variant: (variant, chance) => {
+      for (const v of visitors) v.variant?.(variant, chance);
+    },
+  };
 }
 
 const kept = new WeakMap<Runner, Lowest>();
 
 function keptLowest(runner: Runner, grid: Grid): Lowest {
-  const found = kept.get(runner) ?? new Lowest(runner, grid, LEFT_OUT);
+  const found = kept.get(runner) ?? Lowest.of(runner, grid, LEFT_OUT);
   kept.set(runner, found);
   return found;
 }
 
-function both(count: PlaceCount, onlooker: Onlooker | null): Visitor {
-  if (onlooker === null) return count;
-  return {
-    single: (runner, chance) => {
-      count.single(runner, chance);
-      onlooker.single(runner, chance);
-    },
-    shared: (runners, chances) => {
-      count.shared(runners, chances);
-      onlooker.shared(runners, chances);
-    },
-  };
-}
-
 function tidy(
-  { places }: { readonly places: Float64Array },
+  cases: readonly Case[],
+  { places, variantPlaces, titles }: Pick<CellCount, 'places' | 'variantPlaces' | 'titles'>,
   size: number,
   error: number,
 ): PlaceChances {
+  const row = (of: Float64Array, i: number): number[] =>
+    Array.from(of.subarray(i * size, (i + 1) * size), (p) => Math.min(Math.max(p, 0), 1));
   return {
-    places: Array.from({ length: size }, (_, i) =>
-      Array.from(places.subarray(i * size, (i + 1) * size), (p) => Math.min(Math.max(p, 0), 1)),
-    ),
+    places: Array.from({ length: size }, (_, i) => row(places, i)),
+    cases: cases.map(({ title }, h) => ({
+      places: row(variantPlaces, h),
+      title: title ? row(titles, h) : null,
+    })),
     error,
   };
 }
@@ -128,6 +229,7 @@ function boardPlaces(
     places: runners.map(({ contender }) =>
       runners.map((_, k) => (placeOf.get(contender.id) === k + 1 ? 1 : 0)),
     ),
+    cases: [],
     error: 0,
   };
 }
@@ -155,20 +257,28 @@ function waysOf(meet: Meet, runner: Runner): number {
 }
 
 /** Every way the routines of each runner can go, compared by the rules of the board. */
-function countEveryWay(meet: Meet, race: Race, onlooker: Onlooker | null): PlaceCount {
-  const results = race.runners.flatMap((runner, who) =>
-    everyWay(meet, runner, race.rules).map((way) => ({ ...way, who })),
+function visitEveryWay(
+  meet: Meet,
+  { runners, rules }: Race,
+  variants: readonly Variant[],
+  visitorFor: (results: ArrayLike<number>) => Visitor,
+): void {
+  const everyone = [...runners, ...variants.map((v) => v.runner)];
+  const results = everyone.flatMap((runner, who) =>
+    everyWay(meet, runner, rules).map((way) => ({ ...way, who })),
   );
   results.sort((a, b) => compareKeys(b.key, a.key));
-  const counts = race.runners.map((_, i) => results.filter((r) => r.who === i).length);
-  const count = new PlaceCount(race.runners.length, counts);
-  const visitor = both(count, onlooker);
+  const visitor = visitorFor(runners.map((_, i) => results.filter((r) => r.who === i).length));
   for (let from = 0; from < results.length; ) {
     let to = from + 1;
     while (to < results.length && compareKeys(results[from]!.key, results[to]!.key) === 0) to++;
-    const equal = results.slice(from, to);
+    const level = results.slice(from, to);
+    for (const { who, chance } of level) {
+      if (who >= runners.length) visitor.variant?.(who - runners.length, chance);
+    }
+    const equal = level.filter((r) => r.who < runners.length);
     if (equal.length === 1) visitor.single(equal[0]!.who, equal[0]!.chance);
-    else {
+    else if (equal.length > 1) {
       visitor.shared(
         equal.map((r) => r.who),
         equal.map((r) => r.chance),
@@ -176,7 +286,6 @@ function countEveryWay(meet: Meet, race: Race, onlooker: Onlooker | null): Place
     }
     from = to;
   }
-  return count;
 }
 
 function everyWay(

@@ -73,185 +73,49 @@ interface Tails {
   readonly sums: number;
 }
 
-export class Lowest {
-  /** The scores the open parts can have, in rising order. */
-  private readonly scores: readonly Score[];
-  private readonly lattice: Lattice;
-  private readonly steps: Int32Array;
+/** The open parts of a runner, and the chances of what some of them add up to. */
+class OpenParts {
+  /** The scores they can have, in rising order. */
+  readonly scores: readonly Score[];
+  readonly steps: Int32Array;
   /** By part and score: the chance. */
-  private readonly chances: readonly Float64Array[];
+  readonly chances: readonly Float64Array[];
   /** By sum of one: its place among the scores, or -1. */
-  private readonly scoreAt: Int32Array;
-  private readonly indexOfTotal = new Map<Score, number>();
+  readonly scoreAt: Int32Array;
+  readonly scratch: Float64Array;
+  private readonly lattice: Lattice;
   private readonly tails = new Map<number, Tails>();
-  private readonly all: number;
-  private readonly scratch: Float64Array;
+  private readonly indices = new Map<number, Map<Score, number>>();
   private mapped: { readonly field: FieldValues; readonly index: Int32Array } | null = null;
 
-  constructor(
-    private readonly runner: Runner,
-    grid: Grid,
-    leftOut: number,
-  ) {
-    const parts = runner.open.map((o) => likelyOf(o.distribution, leftOut));
+  constructor(open: Runner['open'], grid: Grid, leftOut: number) {
+    const parts = open.map((o) => likelyOf(o.distribution, leftOut));
     this.scores = [...new Set(parts.flatMap((p) => [...p.keys()]))].sort((a, b) => a - b);
     this.lattice = latticeFor(grid, this.scores, Math.max(parts.length, 1));
     this.steps = Int32Array.from(this.scores, (s) => this.lattice.indexOf(s));
     this.chances = parts.map((p) => Float64Array.from(this.scores, (s) => p.get(s) ?? 0));
     this.scoreAt = new Int32Array(Math.max(...this.steps, 0) + 1).fill(-1);
     for (const [v, step] of this.steps.entries()) this.scoreAt[step] = v;
-    this.all = (1 << parts.length) - 1;
     this.scratch = new Float64Array(this.scores.length);
-    const { atLeast, sums } = this.tailsOf(this.all);
+  }
+
+  /** By what some parts add up to: the index of that sum on the lattice. */
+  sumsOf(parts: number): ReadonlyMap<Score, number> {
+    const found = this.indices.get(parts);
+    if (found !== undefined) return found;
+    const { atLeast, sums } = this.tailsOf(parts);
+    const count = partsIn(parts).length;
+    const width = Math.max(this.scores.length, 1);
+    const made = new Map<Score, number>();
     for (let sum = 0; sum < sums; sum++) {
-      if (atLeast[sum * this.scores.length]! === 0) continue;
-      this.indexOfTotal.set(runner.fixed + this.lattice.sumAt(sum, parts.length), sum);
+      if (atLeast[sum * width]! > 0) made.set(this.lattice.sumAt(sum, count), sum);
     }
+    this.indices.set(parts, made);
+    return made;
   }
 
-  /** Every value a result can be made of. */
-  values(): readonly Score[] {
-    return [...this.scores, ...this.runner.decided];
-  }
-
-  /**
-   * Puts the chances of every lowest value with that total into a row by index in the field, from
-   * `from` on; gives where they begin and end, null when nothing is told of this total.
-   */
-  lowestAt(
-    total: Score,
-    field: FieldValues,
-    row: Float64Array,
-    from: number,
-  ): { first: number; end: number } | null {
-    const sum = this.indexOfTotal.get(total);
-    if (sum === undefined) return null;
-    const width = this.scores.length;
-    const { atLeast } = this.tailsOf(this.all);
-    const worst = this.runner.decided[0] ?? Number.POSITIVE_INFINITY;
-    let first = -1;
-    let end = 0;
-    let v = 0;
-    for (; v < width && this.scores[v]! < worst; v++) {
-      const at = sum * width + v;
-      const chance = atLeast[at]! - (v + 1 < width ? atLeast[at + 1]! : 0);
-      if (chance <= 0) continue;
-      const index = this.inField(v, field);
-      row[from + index] = chance;
-      if (first < 0) first = index;
-      end = index + 1;
-    }
-    if (worst !== Number.POSITIVE_INFINITY) {
-      const others = v < width ? atLeast[sum * width + v]! : 0;
-      const chance = this.all === 0 ? 1 : others;
-      if (chance > 0) {
-        const index = field.indexOf.get(worst)!;
-        row[from + index] = chance;
-        if (first < 0) first = index;
-        end = index + 1;
-      }
-    }
-    return first < 0 ? null : { first, end };
-  }
-
-  /** The results with that total whose lowest value is this one; there must be some. */
-  begin(total: Score, value: number): Rest {
-    const sum = this.indexOfTotal.get(total)!;
-    return { sets: [{ set: 0, chance: 1 }], sum, value, decided: 0 };
-  }
-
-  /** How it may go on, the best first; the keys are those of anyone in this field. */
-  stepsOf({ sets, sum, value, decided }: Rest, field: FieldValues): Steps {
-    const score = field.scores[value]!;
-    const v = this.indexOf(score);
-    const fixed = this.runner.decided;
-    let passed = decided;
-    while (passed < fixed.length && fixed[passed] === score) passed++;
-    // By how many open parts have the value: who has had one then.
-    const after: Map<number, number>[] = [];
-    for (const { set, chance } of sets) {
-      for (let taking = this.all & ~set; ; taking = (taking - 1) & (this.all & ~set)) {
-        let p = chance;
-        let count = 0;
-        for (let part = 0; taking >> part > 0 && p > 0; part++) {
-          if (((taking >> part) & 1) === 0) continue;
-          p *= v < 0 ? 0 : this.chances[part]![v]!;
-          count++;
-        }
-        if (p > 0 && (count > 0 || passed > decided)) {
-          after[count] ??= new Map();
-          const by = after[count]!;
-          by.set(set | taking, (by.get(set | taking) ?? 0) + p);
-        }
-        if (taking === 0) break;
-      }
-    }
-    const keys: number[] = [];
-    const chances: number[] = [];
-    const branches: Branch[] = [];
-    for (let count = after.length - 1; count >= 0; count--) {
-      const by = after[count];
-      if (by === undefined) continue;
-      const left = sum - count * (v < 0 ? 0 : this.steps[v]!);
-      if (left < 0) continue;
-      const equal = count + passed - decided;
-      const branch = {
-        sets: [...by].map(([set, chance]) => ({ set, chance })),
-        sum: left,
-        decided: passed,
-        key: (MOST_EQUAL - equal) * field.scores.length,
-        start: keys.length,
-      };
-      branches.push(branch);
-      this.addSteps(branch, score, field, keys, chances);
-    }
-    const restAt = (x: number): Rest | null => {
-      const { sets, sum, decided, key } = branches.findLast((b) => b.start <= x)!;
-      const done = sets.every(({ set }) => set === this.all) && decided === fixed.length;
-      return done ? null : { sets, sum, decided, value: keys[x]! - key };
-    };
-    return { keys, chances, restAt };
-  }
-
-  /** What can come after a value: the next higher one, decided or open. */
-  private addSteps(
-    { sets, sum, decided, key }: Branch,
-    last: Score,
-    field: FieldValues,
-    keys: number[],
-    chances: number[],
-  ): void {
-    const fixed = this.runner.decided[decided] ?? Number.POSITIVE_INFINITY;
-    const chanceOf = this.scratch;
-    let rest = 0;
-    let [low, high] = [this.scores.length, 0];
-    for (const { set, chance } of sets) {
-      const left = this.all & ~set;
-      if (left === 0) {
-        if (sum === 0) rest += chance;
-        continue;
-      }
-      const added = this.addLowest(left, sum, last, chance, chanceOf);
-      low = Math.min(low, added.first);
-      high = Math.max(high, added.end);
-    }
-    for (let v = low; v < high; v++) {
-      const chance = chanceOf[v]!;
-      if (chance <= 0) continue;
-      chanceOf[v] = 0;
-      if (this.scores[v]! < fixed) {
-        keys.push(key + this.inField(v, field));
-        chances.push(chance);
-      } else rest += chance;
-    }
-    if (rest > 0) {
-      keys.push(fixed === Number.POSITIVE_INFINITY ? key : key + field.indexOf.get(fixed)!);
-      chances.push(rest);
-    }
-  }
-
-  /** The index in the field of one of its own scores. */
-  private inField(v: number, field: FieldValues): number {
+  /** The index in the field of one of the scores. */
+  inField(v: number, field: FieldValues): number {
     if (this.mapped?.field !== field) {
       const index = Int32Array.from(this.scores, (score) => field.indexOf.get(score)!);
       this.mapped = { field, index };
@@ -259,43 +123,8 @@ export class Lowest {
     return this.mapped.index[v]!;
   }
 
-  /** Adds the chances of the lowest value of some open parts with that sum, all above `last`. */
-  private addLowest(
-    parts: number,
-    sum: number,
-    last: Score,
-    weight: number,
-    to: Float64Array,
-  ): { first: number; end: number } {
-    const width = this.scores.length;
-    let first = 0;
-    while (first < width && this.scores[first]! <= last) first++;
-    const [a, b, more] = partsIn(parts);
-    if (b === undefined) {
-      const v = this.scoreAt[sum] ?? -1;
-      if (v < first) return { first: width, end: 0 };
-      to[v]! += weight * this.chances[a!]![v]!;
-      return { first: v, end: v + 1 };
-    }
-    if (more === undefined) {
-      const [p, q] = [this.chances[a!]!, this.chances[b]!];
-      for (let v = first; v < width; v++) {
-        const other = this.scoreAt[sum - this.steps[v]!] ?? -1;
-        if (other === v) to[v]! += weight * p[v]! * q[v]!;
-        else if (other > v) to[v]! += weight * (p[v]! * q[other]! + q[v]! * p[other]!);
-      }
-      return { first, end: width };
-    }
-    const { atLeast, sums } = this.tailsOf(parts);
-    if (sum >= sums) return { first: width, end: 0 };
-    for (let at = sum * width + first, v = first; v < width; v++, at++) {
-      const chance = atLeast[at]! - (v + 1 < width ? atLeast[at + 1]! : 0);
-      if (chance > 0) to[v]! += weight * chance;
-    }
-    return { first, end: width };
-  }
-
-  private indexOf(score: Score): number {
+  /** The place of a score, or -1. */
+  indexOf(score: Score): number {
     let [low, high] = [0, this.scores.length - 1];
     while (low <= high) {
       const middle = (low + high) >> 1;
@@ -308,7 +137,7 @@ export class Lowest {
   }
 
   /** Values are handed out from the highest down; who has had one is kept as a set. */
-  private tailsOf(parts: number): Tails {
+  tailsOf(parts: number): Tails {
     const found = this.tails.get(parts);
     if (found !== undefined) return found;
     const chances = partsIn(parts).map((part) => this.chances[part]!);
@@ -352,6 +181,210 @@ export class Lowest {
     const made = { atLeast, sums: whole.length };
     this.tails.set(parts, made);
     return made;
+  }
+}
+
+/** With more parts open than this there are too many sums to tell what is left of a result. */
+const MOST_PARTS = 4;
+
+export class Lowest {
+  private constructor(
+    private readonly open: OpenParts,
+    /** The set of those parts that are open. */
+    private readonly all: number,
+    private readonly fixed: Score,
+    /** In rising order. */
+    private readonly decided: readonly Score[],
+  ) {}
+
+  /** `leftOut`: how much of each part need not be told. */
+  static of({ open, fixed, decided }: Runner, grid: Grid, leftOut: number): Lowest {
+    const all = (1 << open.length) - 1;
+    return new Lowest(new OpenParts(open, grid, leftOut), all, fixed, decided);
+  }
+
+  /** The same if one of its open parts has a score; null where that cannot be told. */
+  given(part: number, score: Score): Lowest | null {
+    if (partsIn(this.all).length > MOST_PARTS) return null;
+    const decided = [...this.decided, score].sort((a, b) => a - b);
+    return new Lowest(this.open, this.all & ~(1 << part), this.fixed + score, decided);
+  }
+
+  /** Every value a result can be made of. */
+  values(): readonly Score[] {
+    return [...this.open.scores, ...this.decided];
+  }
+
+  /**
+   * Puts the chances of every lowest value with that total into a row by index in the field, from
+   * `from` on; gives where they begin and end, null when nothing is told of this total.
+   */
+  lowestAt(
+    total: Score,
+    field: FieldValues,
+    row: Float64Array,
+    from: number,
+  ): { first: number; end: number } | null {
+    const sum = this.open.sumsOf(this.all).get(total - this.fixed);
+    if (sum === undefined) return null;
+    const width = this.open.scores.length;
+    const { atLeast } = this.open.tailsOf(this.all);
+    const worst = this.decided[0] ?? Number.POSITIVE_INFINITY;
+    let first = -1;
+    let end = 0;
+    let v = 0;
+    for (; v < width && this.open.scores[v]! < worst; v++) {
+      const at = sum * width + v;
+      const chance = atLeast[at]! - (v + 1 < width ? atLeast[at + 1]! : 0);
+      if (chance <= 0) continue;
+      const index = this.open.inField(v, field);
+      row[from + index] = chance;
+      if (first < 0) first = index;
+      end = index + 1;
+    }
+    if (worst !== Number.POSITIVE_INFINITY) {
+      const others = v < width ? atLeast[sum * width + v]! : 0;
+      const chance = this.all === 0 ? 1 : others;
+      if (chance > 0) {
+        const index = field.indexOf.get(worst)!;
+        row[from + index] = chance;
+        if (first < 0) first = index;
+        end = index + 1;
+      }
+    }
+    return first < 0 ? null : { first, end };
+  }
+
+  /** The results with that total whose lowest value is this one; there must be some. */
+  begin(total: Score, value: number): Rest {
+    const sum = this.open.sumsOf(this.all).get(total - this.fixed)!;
+    return { sets: [{ set: 0, chance: 1 }], sum, value, decided: 0 };
+  }
+
+  /** How it may go on, the best first; the keys are those of anyone in this field. */
+  stepsOf({ sets, sum, value, decided }: Rest, field: FieldValues): Steps {
+    const score = field.scores[value]!;
+    const v = this.open.indexOf(score);
+    const fixed = this.decided;
+    let passed = decided;
+    while (passed < fixed.length && fixed[passed] === score) passed++;
+    // By how many open parts have the value: who has had one then.
+    const after: Map<number, number>[] = [];
+    for (const { set, chance } of sets) {
+      for (let taking = this.all & ~set; ; taking = (taking - 1) & (this.all & ~set)) {
+        let p = chance;
+        let count = 0;
+        for (let part = 0; taking >> part > 0 && p > 0; part++) {
+          if (((taking >> part) & 1) === 0) continue;
+          p *= v < 0 ? 0 : this.open.chances[part]![v]!;
+          count++;
+        }
+        if (p > 0 && (count > 0 || passed > decided)) {
+          after[count] ??= new Map();
+          const by = after[count]!;
+          by.set(set | taking, (by.get(set | taking) ?? 0) + p);
+        }
+        if (taking === 0) break;
+      }
+    }
+    const keys: number[] = [];
+    const chances: number[] = [];
+    const branches: Branch[] = [];
+    for (let count = after.length - 1; count >= 0; count--) {
+      const by = after[count];
+      if (by === undefined) continue;
+      const left = sum - count * (v < 0 ? 0 : this.open.steps[v]!);
+      if (left < 0) continue;
+      const equal = count + passed - decided;
+      const branch = {
+        sets: [...by].map(([set, chance]) => ({ set, chance })),
+        sum: left,
+        decided: passed,
+        key: (MOST_EQUAL - equal) * field.scores.length,
+        start: keys.length,
+      };
+      branches.push(branch);
+      this.addSteps(branch, score, field, keys, chances);
+    }
+    const restAt = (x: number): Rest | null => {
+      const { sets, sum, decided, key } = branches.findLast((b) => b.start <= x)!;
+      const done = sets.every(({ set }) => set === this.all) && decided === fixed.length;
+      return done ? null : { sets, sum, decided, value: keys[x]! - key };
+    };
+    return { keys, chances, restAt };
+  }
+
+  /** What can come after a value: the next higher one, decided or open. */
+  private addSteps(
+    { sets, sum, decided, key }: Branch,
+    last: Score,
+    field: FieldValues,
+    keys: number[],
+    chances: number[],
+  ): void {
+    const fixed = this.decided[decided] ?? Number.POSITIVE_INFINITY;
+    const chanceOf = this.open.scratch;
+    let rest = 0;
+    let [low, high] = [this.open.scores.length, 0];
+    for (const { set, chance } of sets) {
+      const left = this.all & ~set;
+      if (left === 0) {
+        if (sum === 0) rest += chance;
+        continue;
+      }
+      const added = this.addLowest(left, sum, last, chance, chanceOf);
+      low = Math.min(low, added.first);
+      high = Math.max(high, added.end);
+    }
+    for (let v = low; v < high; v++) {
+      const chance = chanceOf[v]!;
+      if (chance <= 0) continue;
+      chanceOf[v] = 0;
+      if (this.open.scores[v]! < fixed) {
+        keys.push(key + this.open.inField(v, field));
+        chances.push(chance);
+      } else rest += chance;
+    }
+    if (rest > 0) {
+      keys.push(fixed === Number.POSITIVE_INFINITY ? key : key + field.indexOf.get(fixed)!);
+      chances.push(rest);
+    }
+  }
+
+  /** Adds the chances of the lowest value of some open parts with that sum, all above `last`. */
+  private addLowest(
+    parts: number,
+    sum: number,
+    last: Score,
+    weight: number,
+    to: Float64Array,
+  ): { first: number; end: number } {
+    const width = this.open.scores.length;
+    let first = 0;
+    while (first < width && this.open.scores[first]! <= last) first++;
+    const [a, b, more] = partsIn(parts);
+    if (b === undefined) {
+      const v = this.open.scoreAt[sum] ?? -1;
+      if (v < first) return { first: width, end: 0 };
+      to[v]! += weight * this.open.chances[a!]![v]!;
+      return { first: v, end: v + 1 };
+    }
+    if (more === undefined) {
+      const [p, q] = [this.open.chances[a!]!, this.open.chances[b]!];
+      for (let v = first; v < width; v++) {
+        const other = this.open.scoreAt[sum - this.open.steps[v]!] ?? -1;
+        if (other === v) to[v]! += weight * p[v]! * q[v]!;
+        else if (other > v) to[v]! += weight * (p[v]! * q[other]! + q[v]! * p[other]!);
+      }
+      return { first, end: width };
+    }
+    const { atLeast, sums } = this.open.tailsOf(parts);
+    if (sum >= sums) return { first: width, end: 0 };
+    for (let at = sum * width + first, v = first; v < width; v++, at++) {
+      const chance = atLeast[at]! - (v + 1 < width ? atLeast[at + 1]! : 0);
+      if (chance > 0) to[v]! += weight * chance;
+    }
+    return { first, end: width };
   }
 }
 

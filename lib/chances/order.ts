@@ -18,6 +18,18 @@ export interface Visitor {
   readonly single: (runner: number, chance: number) => void;
   /** Equal results: who has one shares a place. */
   readonly shared: (runners: readonly number[], chances: readonly number[]) => void;
+  /** A variant's result, told just before those of runners that equal it. */
+  readonly variant?: (variant: number, chance: number) => void;
+}
+
+/**
+ * Results that only some runners can have if something happens: they take no place away from
+ * anybody, but are ranked in the same order.
+ */
+export interface Variant {
+  /** The runner it is of, which it does not compete with. */
+  readonly of: number;
+  readonly runner: Runner;
 }
 
 /** Every result of every runner. */
@@ -139,17 +151,23 @@ function chancesOf(values: Float64Array, { scores, chances }: Runner['total']): 
 /** Goes through every result. `byValues`: equal totals go to the best scores. */
 export function visitInOrder(
   runners: readonly Runner[],
+  variants: readonly Variant[],
   statics: StaticOrder,
   byValues: boolean,
   visitorFor: (results: Int32Array) => Visitor,
 ): void {
-  const results = byValues ? resultsByValues(runners) : resultsByTotal(runners);
+  const size = runners.length;
+  const all = [...runners, ...variants.map((v) => v.runner)];
+  const results = byValues ? resultsByValues(all) : resultsByTotal(all);
   const { who, total, chance } = results;
-  const resultsOf = new Int32Array(runners.length);
+  const resultsOf = new Int32Array(all.length);
   for (let r = 0; r < results.count; r++) resultsOf[who[r]!]!++;
-  const visitor = visitorFor(resultsOf);
+  const visitor = visitorFor(resultsOf.subarray(0, size));
   const order = byTotal(results);
-  const level = new Level(runners, statics, byValues, results);
+  const like = (ranks: Int32Array) =>
+    Int32Array.from(all, (_, i) => ranks[i < size ? i : variants[i - size]!.of]!);
+  const both = { first: like(statics.first), last: like(statics.last) };
+  const level = new Level(all, both, byValues, results);
   for (let from = 0; from < order.length; ) {
     const first = order[from]!;
     let to = from + 1;
@@ -159,17 +177,30 @@ export function visitInOrder(
       const r = order[k]!;
       let end = k + 1;
       while (end < to && level.compare(r, order[end]!) === 0) end++;
-      if (end === k + 1) visitor.single(who[r]!, chance[r]!);
-      else {
-        const equal = Array.from(order.subarray(k, end));
-        visitor.shared(
-          equal.map((x) => who[x]!),
-          equal.map((x) => chance[x]!),
-        );
-      }
+      tell(visitor, k, end);
       k = end;
     }
     from = to;
+  }
+
+  /** Tells of equal results. */
+  function tell(visitor: Visitor, from: number, to: number): void {
+    let [count, single] = [0, -1];
+    for (let k = from; k < to; k++) {
+      const r = order[k]!;
+      if (who[r]! >= size) visitor.variant?.(who[r]! - size, chance[r]!);
+      else {
+        count++;
+        single = r;
+      }
+    }
+    if (count === 1) visitor.single(who[single]!, chance[single]!);
+    if (count < 2) return;
+    const equal = Array.from(order.subarray(from, to)).filter((r) => who[r]! < size);
+    visitor.shared(
+      equal.map((r) => who[r]!),
+      equal.map((r) => chance[r]!),
+    );
   }
 }
 

@@ -30,12 +30,19 @@ export class PlaceCount {
   private sure = 0;
   private exchanges = 0;
   private readonly quotient: Float64Array;
+  /** By variant and place. */
+  readonly variantPlaces: Float64Array;
 
-  /** `results`: how many each runner has, all of which must be told. */
+  /**
+   * `results`: how many each runner has, all of which must be told. `variantOf`: by variant, the
+   * runner it does not compete with.
+   */
   constructor(
     private readonly size: number,
     results: ArrayLike<number>,
+    private readonly variantOf: readonly number[] = [],
   ) {
+    this.variantPlaces = new Float64Array(variantOf.length * size);
     this.places = new Float64Array(size * size);
     this.ahead = new Float64Array(size);
     this.results = Int32Array.from(results);
@@ -47,6 +54,15 @@ export class PlaceCount {
   /** The next best result, which nobody else can have. */
   single(runner: number, chance: number): void {
     this.exchange(runner, chance, chance);
+  }
+
+  /** What a variant could have, before the results of runners that equal it are told. */
+  variant(variant: number, chance: number): void {
+    const others = this.without(this.variantOf[variant]!);
+    const at = variant * this.size + others.least;
+    for (let i = 0; i < others.count; i++) {
+      this.variantPlaces[at + i]! += chance * others.chances[i]!;
+    }
   }
 
   /** The next best results, all equal: who is on them shares a place. */

@@ -1,8 +1,8 @@
 /** What is at stake in a routine to come: the chances of first place if it goes badly, or well. */
 import { type Meet, routineAt } from '../meet/meet.js';
 import { quantile } from '../range/distribution.js';
-import { placeChances } from './exact.js';
-import { ifScored, type Race, routineDistribution } from './runner.js';
+import type { Case, CaseChances } from './exact.js';
+import { type Race, routineDistribution } from './runner.js';
 
 export interface Stake {
   readonly gymnast: string;
@@ -11,23 +11,35 @@ export interface Stake {
   readonly title: readonly { readonly id: string; readonly low: number; readonly high: number }[];
 }
 
-/** In the order the routines go up. */
-export function stakesOf(meet: Meet, race: Race): Stake[] {
-  const { runners } = race;
-  const routines = runners
+/** Two cases for every routine to come, in the order they go up. */
+export function stakeCases(meet: Meet, { runners }: Race): Case[] {
+  return runners
     .flatMap(({ toCome }, who) => toCome.map((routine) => ({ who, routine })))
-    .sort((a, b) => a.routine - b.routine);
-  return routines.map(({ who, routine }): Stake => {
-    const { gymnast, apparatus } = routineAt(meet, routine);
-    const titles = [0.1, 0.9].map((q) => {
-      const score = quantile(routineDistribution(meet, routine), q);
-      return placeChances(meet, ifScored(meet, race, who, routine, score)).places;
-    });
+    .sort((a, b) => a.routine - b.routine)
+    .flatMap(({ who, routine }) =>
+      [0.1, 0.9].map((q) => {
+        const score = quantile(routineDistribution(meet, routine), q);
+        return { who, routine, score, title: true };
+      }),
+    );
+}
+
+/** What those cases have been found to do. */
+export function stakesOf(
+  meet: Meet,
+  { runners }: Race,
+  cases: readonly Case[],
+  found: readonly CaseChances[],
+): Stake[] {
+  const stakes: Stake[] = [];
+  for (let h = 0; h + 1 < cases.length; h += 2) {
+    const { gymnast, apparatus } = routineAt(meet, cases[h]!.routine);
     const title = runners.map(({ contender }, i) => ({
       id: contender.id,
-      low: titles[0]![i]![0] ?? 0,
-      high: titles[1]![i]![0] ?? 0,
+      low: found[h]?.title?.[i] ?? 0,
+      high: found[h + 1]?.title?.[i] ?? 0,
     }));
-    return { gymnast, apparatus, title: title.filter((t) => t.low > 0 || t.high > 0) };
-  });
+    stakes.push({ gymnast, apparatus, title: title.filter((t) => t.low > 0 || t.high > 0) });
+  }
+  return stakes;
 }

@@ -9,6 +9,12 @@ import {
 import { largeFieldsAreTrue, largeJudgeIsRight } from './laws/large-fields.js';
 import { needsAreTrue } from './laws/needs.js';
 import { bandsAreTrue } from './laws/outcomes.js';
+import {
+  batchesAddUp,
+  formKeepsRanges,
+  precisionIsReached,
+  samplesAreTrue,
+} from './laws/samples.js';
 import { settledHolds, settledIsAllThereIs } from './laws/settled.js';
 import { splitsAddUp } from './laws/split.js';
 import { supposingIsRecording } from './laws/suppose.js';
@@ -72,6 +78,28 @@ export const LAWS = {
       says: 'bands touch, go down to 0, differ, and bring the place they say',
       law: bandsAreTrue,
       runs: 1500,
+    },
+  ],
+  samples: [
+    {
+      says: 'places, podiums, curves and what is at stake are, within the noise, those computed',
+      law: samplesAreTrue,
+      runs: 60,
+    },
+    {
+      says: 'the same seed says the same, and so do its batches however they are divided up',
+      law: batchesAddUp,
+      runs: 40,
+    },
+    {
+      says: 'a day form keeps every range, and makes totals vary more',
+      law: formKeepsRanges,
+      runs: 60,
+    },
+    {
+      says: 'a precision is reached, in whole batches and no more than it takes',
+      law: precisionIsReached,
+      runs: 40,
     },
   ],
   settled: [

@@ -1,8 +1,10 @@
 /** Chances in fields as large as a final's, all of them to come, against all they can end with. */
 import fc from 'fast-check';
+import { casesOf } from '../../../lib/chances/curve.js';
 import { placeChances } from '../../../lib/chances/exact.js';
 import { raceOf } from '../../../lib/chances/runner.js';
 import { findContest } from '../../../lib/contest/contest.js';
+import { routineAt } from '../../../lib/meet/meet.js';
 import type { Rule, Sketch } from '../../support/random-meet.js';
 import { must, randomFrom, readCase } from '../asking.js';
 import {
@@ -84,8 +86,14 @@ const largeArb: fc.Arbitrary<Large> = fc
     return { sketch, who: random(gymnasts) };
   });
 
+/** A routine to come whose score is known after all. */
+interface Fixed {
+  readonly key: string;
+  readonly score: number;
+}
+
 /** Endings of one gymnast whose sets are all of four scores: which of them were equal matters not. */
-function endingsOf(court: Court, who: Judged) {
+function endingsOf(court: Court, who: Judged, fixed: Fixed | null) {
   const { facts, rules } = court;
   let sets = new Map<string, { scores: number[]; d: number; chance: number }>();
   sets.set('', { scores: [], d: 0, chance: 1 });
@@ -93,7 +101,9 @@ function endingsOf(court: Court, who: Judged) {
     const [key = ''] = part.keys;
     const result = facts.results.get(key);
     const done = typeof result === 'object' && result !== null ? result : null;
-    const all = done === null ? (weighedScores(court, key) ?? []) : [{ ...done, chance: 1 }];
+    const open = fixed?.key === key ? [{ score: fixed.score, chance: 1 }] : null;
+    const all =
+      done === null ? (open ?? weighedScores(court, key) ?? []) : [{ ...done, chance: 1 }];
     const d = done?.d ?? facts.ranges.get(key)?.d ?? 0;
     const next: typeof sets = new Map();
     for (const set of sets.values()) {
@@ -116,8 +126,8 @@ function endingsOf(court: Court, who: Judged) {
   });
 }
 
-function largeLadder(court: Court): Ladder {
-  const all = court.contenders.map((who) => ({ who, endings: endingsOf(court, who) }));
+function largeLadder(court: Court, fixed: Fixed | null = null): Ladder {
+  const all = court.contenders.map((who) => ({ who, endings: endingsOf(court, who, fixed) }));
   const rungs = rungsOf(all.flatMap(({ endings }) => endings.map((e) => e.value)));
   return all.map(({ who, endings }) => ({
     id: who.id,
@@ -130,21 +140,39 @@ function largeLadder(court: Court): Ladder {
   }));
 }
 
-export const largeFieldsAreTrue = fc.property(largeArb, ({ sketch }: Large) => {
+export const largeFieldsAreTrue = fc.property(largeArb, ({ sketch, who }: Large) => {
   const { facts, meet } = readCase(sketch);
   const court = courtOf(sketch, facts);
   const race = raceOf(meet, findContest(meet, null));
   const truth = countedPlaces(largeLadder(court));
   must(race.skipped.length === 0, sketch, () => 'nothing is skipped');
-  // As it is asked for; by going through every result where there are few enough; and by cells.
+  // As it is asked for, every result gone through where there are few enough; and by cells.
   const asked = placeChances(meet, race);
   must(asked.error <= 0.0005, sketch, () => `error ${asked.error}`);
-  for (const most of [undefined, 1e6, 0]) {
-    const { places, error } = placeChances(meet, race, null, most);
+  const [routine] = race.runners[who]?.toCome ?? [];
+  const supposed = routine === undefined ? [] : [...casesOf(meet, who, routine).entries()];
+  const cases = supposed.flatMap(([k, one]) => (k === 1 ? [{ ...one, title: true }] : []));
+  const truths = cases.map((one) => {
+    const { gymnast, apparatus } = routineAt(meet, one.routine);
+    const fixed = { key: `${gymnast}/${apparatus}`, score: one.score };
+    return countedPlaces(largeLadder(court, fixed));
+  });
+  for (const most of [undefined, 0]) {
+    const question = most === undefined ? { cases } : { cases, mostResults: most };
+    const { places, cases: found, error } = placeChances(meet, race, question);
     const check: Check = (holds, what) => must(holds, sketch, () => `${what()}, error ${error}`);
     check(error >= 0 && error <= 1, () => 'the error is a bound');
     for (const [i, { contender }] of race.runners.entries()) {
       comparePlaces(truth, contender.id, places[i] ?? [], error, check, '');
+    }
+    for (const [h, { score }] of cases.entries()) {
+      const then = truths[h] ?? truth;
+      const id = race.runners[who]?.contender.id ?? '';
+      comparePlaces(then, id, found[h]?.places ?? [], error, check, `if ${id} scores ${score} `);
+      for (const [i, { contender }] of race.runners.entries()) {
+        const wins = [found[h]?.title?.[i] ?? -1];
+        comparePlaces(then, contender.id, wins, error, check, `title if ${id} scores ${score} `);
+      }
     }
   }
 });

@@ -1,0 +1,314 @@
+/**
+ * Chances by sampling: whole meets are drawn, each ranked by the rules of the race, and counted.
+ *
+ * Meets come in batches, and every batch has random numbers of its own, which follow from the seed
+ * and its number alone. All that is kept are whole numbers. So the same seed and sample give the
+ * same answer on every machine, and however the batches are divided up.
+ *
+ * With a day form r each routine takes, with chance √r and independently of the others, the quantile
+ * that its gymnast has for all of her routines in that meet, and one of its own otherwise. Both of
+ * two routines take the common one with chance r, so that r is the correlation of their quantiles,
+ * while every routine by itself keeps exactly its range.
+ */
+import { badUsage } from '../error.js';
+import { type Meet, routineAt } from '../meet/meet.js';
+import type { Distribution } from '../range/distribution.js';
+import type { Score } from '../score.js';
+import type { PlacesByScore } from './curve.js';
+import {
+  ENDS,
+  MOST_SAMPLES,
+  type Plan,
+  planOf,
+  type SampleWishes,
+  type Sampling,
+} from './draws.js';
+import { placeChances } from './exact.js';
+import type { Podium } from './podium.js';
+import { type Race, routineDistribution } from './runner.js';
+import { BATCH, Sampler } from './sampler.js';
+import type { Stake } from './stakes.js';
+import { type SampleCounts, Tally } from './tally.js';
+
+export { BATCH } from './sampler.js';
+export { mergeCounts, type SampleCounts } from './tally.js';
+export type { SampleWishes, Sampling };
+
+export interface SampleOptions {
+  /** How many meets: 1 to 1,000,000,000. With `precision` no more than so many. */
+  readonly sample?: number | null | undefined;
+  /** A whole number; the same one gives the same answer. Default 1. */
+  readonly seed?: number | null | undefined;
+  /** The correlation between a gymnast's own routines, 0 to 1; default 0. */
+  readonly dayForm?: number | null | undefined;
+  /** Goes on until no standard error is larger than this chance. */
+  readonly precision?: number | null | undefined;
+  /** Told how many meets are drawn so far, and of how many; null where that is not known. */
+  readonly onProgress?: ((done: number, of: number | null) => void) | null | undefined;
+}
+
+export interface SampledPlaces {
+  /** By runner of the race and place. */
+  readonly places: readonly (readonly number[])[];
+  /**
+   * The largest standard error of a chance in this answer but for `byScore`, which has its own: of
+   * a place, of one of the first few (so of `win` and of a medal), of a podium, of a title at stake.
+   * It is √(p(1-p)/n) with p = (k+1)/(n+2) for k times in n, so that what never happened in a sample
+   * does not pass for impossible.
+   */
+  readonly error: number;
+  /** How many meets were drawn; 0 where nothing was to come, and so nothing was left to chance. */
+  readonly samples: number;
+  /** All medal outcomes that were drawn, the likeliest first. */
+  readonly podiums: readonly Podium[];
+  /** By runner: of the total at the end. Computed where there is no day form, else drawn. */
+  readonly totals: readonly Distribution[];
+  /** In the order the routines go up; none where they were not asked for. */
+  readonly stakes: readonly Stake[];
+  /** Places by the score of the routine asked for. `error` is the largest standard error in it. */
+  readonly byScore: PlacesByScore | null;
+}
+
+/** The standard error is then at most 0.001. */
+const DEFAULT_SAMPLE = 250_000;
+
+/**
+ * The options checked, or null where nothing asks for sampling: no `sample`, no `precision`, and no
+ * `dayForm` above 0. Throws where one of them is no such number.
+ */
+export function samplingOf(options: SampleOptions): Sampling | null {
+  const { sample = null, seed = null, dayForm = null, precision = null } = options;
+  if (sample !== null && !(Number.isInteger(sample) && sample >= 1 && sample <= MOST_SAMPLES)) {
+    throw badUsage(
+      'wrong-sample',
+      `a sample of ${sample} meets cannot be drawn`,
+      'give a whole number from 1 to 1000000000',
+    );
+  }
+  if (seed !== null && !Number.isSafeInteger(seed)) {
+    throw badUsage('wrong-seed', `${seed} is not a seed`, 'give a whole number, such as 1');
+  }
+  if (dayForm !== null && !(dayForm >= 0 && dayForm <= 1)) {
+    throw badUsage(
+      'wrong-day-form',
+      `${dayForm} is not a day form`,
+      'give a share from 0 (each routine by itself) to 1 (all of hers alike)',
+    );
+  }
+  if (precision !== null && !(precision > 0 && precision < Number.POSITIVE_INFINITY)) {
+    throw badUsage(
+      'wrong-precision',
+      `${precision} is not a precision`,
+      'give the largest standard error that will do, such as 0.001',
+    );
+  }
+  if (sample === null && precision === null && (dayForm ?? 0) === 0) return null;
+  return {
+    sample: sample ?? (precision === null ? DEFAULT_SAMPLE : MOST_SAMPLES),
+    seed: seed ?? 1,
+    dayForm: dayForm ?? 0,
+    precision,
+    onProgress: options.onProgress ?? null,
+  };
+}
+
+/** The chances of all places by sampling, in this process. Never throws. */
+export function samplePlaces(
+  meet: Meet,
+  race: Race,
+  sampling: Sampling,
+  wishes: SampleWishes = {},
+): SampledPlaces {
+  if (race.over) return overPlaces(meet, race);
+  const plan = planOf(meet, race, sampling, wishes);
+  const sampler = new Sampler(plan);
+  const { sample, precision, onProgress } = sampling;
+  const tally = new Tally(plan);
+  for (let batch = 0; batch * BATCH < sample; batch++) {
+    sampler.drawBatch(batch, tally);
+    onProgress?.(tally.meets, precision === null ? sample : null);
+    if (precision !== null && errorOf(plan, tally, tally.kept()) <= precision) break;
+  }
+  return answerFrom(plan, tally.counts());
+}
+
+/**
+ * How often everything is in the batches `from` up to but not with `to`, of meets 4096 `from` up to
+ * 4096 `to`, as far as the sample goes. The race must not be over.
+ */
+export function countBatches(
+  meet: Meet,
+  race: Race,
+  sampling: Sampling,
+  wishes: SampleWishes,
+  from: number,
+  to: number,
+): SampleCounts {
+  const plan = planOf(meet, race, sampling, wishes);
+  const sampler = new Sampler(plan);
+  const tally = new Tally(plan);
+  for (let batch = from; batch < to; batch++) sampler.drawBatch(batch, tally);
+  return tally.counts();
+}
+
+/** The answer from the counts of all batches of a sample. The race must not be over. */
+export function answerOf(
+  meet: Meet,
+  race: Race,
+  sampling: Sampling,
+  wishes: SampleWishes,
+  counts: SampleCounts,
+): SampledPlaces {
+  return answerFrom(planOf(meet, race, sampling, wishes), counts);
+}
+
+/** The standard error of a chance that was met `k` times in `n`. */
+function standardError(k: number, n: number): number {
+  const p = (k + 1) / (n + 2);
+  return Math.sqrt((p * (1 - p)) / n);
+}
+
+/** The largest standard error of a list of places, by rows of so many, and of the first few. */
+function placesError(counts: Float64Array, size: number, n: number): number {
+  let error = 0;
+  for (let row = 0; row < counts.length; row += size) {
+    let sum = 0;
+    for (let k = row; k < row + size; k++) {
+      sum += counts[k]!;
+      error = Math.max(error, standardError(counts[k]!, n), standardError(sum, n));
+    }
+  }
+  return error;
+}
+
+function errorOf(
+  plan: Plan,
+  counts: Omit<SampleCounts, 'podiums'>,
+  podiums: Iterable<number>,
+): number {
+  const { meets, podiumMeets } = counts;
+  let error = placesError(counts.places, plan.size, meets);
+  for (const count of podiums) error = Math.max(error, standardError(count, podiumMeets));
+  if (!plan.stakes) return error;
+  for (let s = 0; s < plan.slots.length; s++) {
+    for (let end = 0; end < ENDS.length; end++) {
+      for (let i = 0; i < plan.size; i++) {
+        error = Math.max(error, standardError(titlesOf(plan, counts, s, end, i), meets));
+      }
+    }
+  }
+  return error;
+}
+
+/** How often a runner has the title if a routine scores low, or high. */
+function titlesOf(
+  { size, slots }: Plan,
+  { places, won, taken, inherited }: Pick<SampleCounts, 'places' | 'won' | 'taken' | 'inherited'>,
+  s: number,
+  end: number,
+  runner: number,
+): number {
+  const her = slots[s]!.runner;
+  const cell = s * ENDS.length + end;
+  if (runner === her) return won[cell]!;
+  return places[runner * size]! + inherited[her * size + runner]! - taken[cell * size + runner]!;
+}
+
+function answerFrom(plan: Plan, counts: SampleCounts): SampledPlaces {
+  const { size } = plan;
+  const { meets, podiumMeets } = counts;
+  const chances = (from: Float64Array, row: number) =>
+    Array.from(from.subarray(row * size, (row + 1) * size), (k) => k / meets);
+  const podiums = [...counts.podiums].sort(([a, m], [b, n]) => n - m || (a < b ? -1 : 1));
+  return {
+    places: plan.runners.map((_, i) => chances(counts.places, i)),
+    error: errorOf(plan, counts, counts.podiums.values()),
+    samples: meets,
+    podiums: podiums.map(([name, count]) => ({
+      places: medalPlaces(
+        plan.race,
+        name.split('>').map((set) => set.split('=').map(Number)),
+      ),
+      chance: count / podiumMeets,
+    })),
+    totals: totalsFrom(plan, counts),
+    stakes: plan.stakes ? stakesFrom(plan, counts) : [],
+    byScore: plan.asked === null ? null : byScoreFrom(plan, plan.asked, counts, chances),
+  };
+}
+
+/** Who has which medal place, by sets of runners from the best to the worst. */
+function medalPlaces(
+  { contest, runners }: Race,
+  sets: readonly (readonly number[])[],
+): readonly (readonly string[])[] {
+  const places: string[][] = Array.from({ length: contest.medals }, () => []);
+  let place = 0;
+  for (const set of sets) {
+    places[place] = set.map((i) => runners[i]!.contender.id);
+    place += set.length;
+  }
+  return places;
+}
+
+function totalsFrom(plan: Plan, { totals, meets }: SampleCounts): Distribution[] {
+  const { race, runners, offsets, forms } = plan;
+  if (forms === 0) return race.runners.map((r) => r.total);
+  return runners.map(({ lowest }, i) => {
+    const counts = totals.subarray(offsets[i], offsets[i + 1]);
+    const scores: Score[] = [];
+    const chances: number[] = [];
+    for (const [k, count] of counts.entries()) {
+      if (count === 0) continue;
+      scores.push(lowest + k);
+      chances.push(count / meets);
+    }
+    return { scores, chances };
+  });
+}
+
+function stakesFrom(plan: Plan, counts: SampleCounts): Stake[] {
+  const { meet, race, slots } = plan;
+  const order = slots.map((_, s) => s).sort((s, t) => slots[s]!.routine - slots[t]!.routine);
+  return order.map((s): Stake => {
+    const { gymnast, apparatus } = routineAt(meet, slots[s]!.routine);
+    const title = race.runners.map(({ contender }, i) => ({
+      id: contender.id,
+      low: titlesOf(plan, counts, s, 0, i) / counts.meets,
+      high: titlesOf(plan, counts, s, 1, i) / counts.meets,
+    }));
+    return { gymnast, apparatus, title: title.filter((t) => t.low > 0 || t.high > 0) };
+  });
+}
+
+function byScoreFrom(
+  { meet, slots, size }: Plan,
+  asked: number,
+  { byScore, meets }: SampleCounts,
+  chances: (from: Float64Array, row: number) => number[],
+): PlacesByScore {
+  const distribution = routineDistribution(meet, slots[asked]!.routine);
+  const points = distribution.scores.flatMap((score, k) => {
+    const chance = distribution.chances[k]!;
+    return chance === 0 ? [] : [{ score, chance, places: chances(byScore, k) }];
+  });
+  return { points, error: placesError(byScore, size, meets) };
+}
+
+/** Nothing is to come: the places of the board, and nothing to draw. */
+function overPlaces(meet: Meet, race: Race): SampledPlaces {
+  const { places } = placeChances(meet, race);
+  const sets = race.runners.flatMap((_, place) => {
+    const there = places.flatMap((hers, i) => (hers[place] === 1 ? [i] : []));
+    return there.length > 0 && place < race.contest.medals ? [there] : [];
+  });
+  return {
+    places,
+    error: 0,
+    samples: 0,
+    podiums: sets.length === 0 ? [] : [{ places: medalPlaces(race, sets), chance: 1 }],
+    totals: race.runners.map((r) => r.total),
+    stakes: [],
+    byScore: null,
+  };
+}

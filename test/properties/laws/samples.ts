@@ -1,0 +1,305 @@
+/** Chances by sampling, against those computed, and against themselves. */
+import fc from 'fast-check';
+import { placesByScore } from '../../../lib/chances/curve.js';
+import { placeChances } from '../../../lib/chances/exact.js';
+import { PodiumCount } from '../../../lib/chances/podium.js';
+import { type Race, raceOf } from '../../../lib/chances/runner.js';
+import {
+  answerOf,
+  BATCH,
+  countBatches,
+  mergeCounts,
+  type SampledPlaces,
+  type SampleOptions,
+  samplePlaces,
+  samplingOf,
+} from '../../../lib/chances/sampled.js';
+import { stakeCases, stakesOf } from '../../../lib/chances/stakes.js';
+import { buildContest } from '../../../lib/contest/contest.js';
+import { type Distribution, LastRotationError, type Meet } from '../../../lib/index.js';
+import { routineAt } from '../../../lib/meet/meet.js';
+import { type Ask, askArb, caseArb, must, readCase } from '../asking.js';
+import { podiumName } from '../enumerate.js';
+import { smallCaseArb } from './chances.js';
+
+type Check = (holds: boolean, what: () => string) => void;
+
+/** Ties that E and D scores break, besides. */
+const byPartsArb = caseArb(1, {
+  scales: ['tiny'],
+  kinds: ['all-around', 'apparatus', 'team'],
+  ties: ['execution', 'difficulty'],
+  gymnasts: { min: 2, max: 4 },
+  done: [0, 0, 40],
+});
+
+const questionArb = fc.record({
+  one: fc.oneof(smallCaseArb, smallCaseArb, byPartsArb),
+  ask: askArb,
+});
+
+type Question = ReturnType<typeof questionArb.generate>['value'];
+
+/** Tries every contest of a meet that can be sampled. */
+function inEveryRace(
+  { one: { sketch } }: Question,
+  look: (meet: Meet, race: Race, check: Check) => void,
+): void {
+  const { meet } = readCase(sketch);
+  for (const rules of meet.contests) {
+    const race = raceIn(meet, rules);
+    const check: Check = (holds, what) => must(holds, sketch, () => `${rules.id}: ${what()}`);
+    if (race !== null) look(meet, race, check);
+  }
+}
+
+/** Null where a range is missing. */
+function raceIn(meet: Meet, rules: Meet['contests'][number]): Race | null {
+  try {
+    return raceOf(meet, buildContest(meet, rules));
+  } catch (error) {
+    if (error instanceof LastRotationError) return null;
+    throw error;
+  }
+}
+
+/** A sample of a race, what is at stake and one curve included. */
+function sampled(meet: Meet, race: Race, options: SampleOptions, routine: number | null) {
+  const sampling = samplingOf(options);
+  if (sampling === null) throw new RangeError('nothing asks for sampling');
+  return samplePlaces(meet, race, sampling, { stakes: true, routine });
+}
+
+/** Somebody's routine to come; null where there is none. */
+function someRoutine({ runners }: Race, ask: Ask): number | null {
+  const all = runners.flatMap((r) => r.toCome);
+  return all[ask.on % Math.max(all.length, 1)] ?? null;
+}
+
+/** How far a chance of n meets may be from the truth p. */
+function noise(p: number, n: number): number {
+  return 5.5 * Math.sqrt((p * (1 - p)) / Math.max(n, 1)) + (n === 0 ? 1e-12 : 12 / n);
+}
+
+function checkNear(
+  said: readonly number[],
+  truth: readonly number[],
+  n: number,
+  error: number,
+  check: Check,
+  what: () => string,
+): void {
+  const lists = [said, truth].map((list) => [...list, ...sums(list)]);
+  const [mine = [], wanted = []] = lists;
+  check(mine.length === wanted.length, () => `${what()}: as many chances`);
+  for (const [k, p] of wanted.entries()) {
+    check(
+      Math.abs((mine[k] ?? -1) - p) <= noise(Math.min(p, 1), n) + error,
+      () => `${what()}, ${k % truth.length}: ${p}, not ${mine[k]} of ${n} (± ${error})`,
+    );
+  }
+}
+
+/** Of the first one, two, three … */
+function sums(list: readonly number[]): number[] {
+  let sum = 0;
+  return list.map((p) => {
+    sum += p;
+    return sum;
+  });
+}
+
+// ---------------------------------------------------------------------------------------------
+
+/** Sampling says what is computed: places, medals, the curve, what is at stake. */
+export const samplesAreTrue = fc.property(questionArb, (question: Question) => {
+  const { ask } = question;
+  inEveryRace(question, (meet, race, check) => {
+    const routine = someRoutine(race, ask);
+    const answer = sampled(meet, race, { sample: 4000, seed: ask.seed }, routine);
+    const n = answer.samples;
+    const ids = race.runners.map((r) => r.contender.id);
+    check(n === (race.over ? 0 : 4000), () => 'so many were drawn');
+    check(answer.error >= 0 && answer.error <= 0.51 / Math.sqrt(4000), () => 'its error');
+    const count = new PodiumCount(
+      ids.length,
+      race.contest.medals,
+      ids.map(() => true),
+    );
+    const { places, error } = placeChances(meet, race, { onlooker: count });
+    for (const [i, truth] of places.entries()) {
+      checkNear(answer.places[i] ?? [], truth, n, error, check, () => `places of ${ids[i]}`);
+    }
+    const podiums = new Map(answer.podiums.map((p) => [podiumName(p.places), p.chance]));
+    const said = answer.podiums.reduce((sum, p) => sum + p.chance, 0);
+    check(Math.abs(said - (ids.length > 0 ? 1 : 0)) < 1e-9, () => 'podiums add up to 1');
+    if (error <= 1e-12) {
+      for (const { places, chance } of count.likeliest(ids, 1)) {
+        const name = podiumName(places);
+        checkNear([podiums.get(name) ?? 0], [chance], n, 0, check, () => `podium ${name}`);
+      }
+    }
+    checkStakes(meet, race, answer, check);
+    if (routine !== null) checkCurve(meet, race, routine, answer, check);
+  });
+});
+
+function checkStakes(meet: Meet, race: Race, answer: SampledPlaces, check: Check): void {
+  const cases = stakeCases(meet, race);
+  const { cases: found, error } = placeChances(meet, race, { cases });
+  const truth = stakesOf(meet, race, cases, found);
+  check(answer.stakes.length === truth.length, () => 'as much is at stake');
+  for (const [k, { gymnast, apparatus, title }] of truth.entries()) {
+    const said = answer.stakes[k];
+    const name = `${gymnast} on ${apparatus}`;
+    check(said?.gymnast === gymnast && said.apparatus === apparatus, () => `${name} is next`);
+    for (const { contender } of race.runners) {
+      for (const end of ['low', 'high'] as const) {
+        const of = (list: typeof title | undefined) =>
+          list?.find((t) => t.id === contender.id)?.[end] ?? 0;
+        checkNear([of(said?.title)], [of(title)], answer.samples, error, check, () => {
+          return `title of ${contender.id} when ${name} goes ${end}`;
+        });
+      }
+    }
+  }
+}
+
+function checkCurve(
+  meet: Meet,
+  race: Race,
+  routine: number,
+  { byScore, samples }: SampledPlaces,
+  check: Check,
+): void {
+  const who = race.runners.findIndex((r) => r.toCome.includes(routine));
+  const { points, error } = placesByScore(meet, race, who, routine);
+  check(byScore?.points.length === points.length, () => 'as many points');
+  check((byScore?.error ?? 1) <= 0.51 / Math.sqrt(samples), () => 'the error of the curve');
+  for (const [k, { score, chance, places }] of points.entries()) {
+    const said = byScore?.points[k];
+    check(said?.score === score && said.chance === chance, () => `a point at ${score}`);
+    checkNear(said?.places ?? [], places, samples, error, check, () => `places with ${score}`);
+  }
+}
+
+// ---------------------------------------------------------------------------------------------
+
+const formArb = fc.constantFrom(0, 0, 0.3, 0.8, 1);
+
+/** The same seed says the same, and so do all batches however they are divided up. */
+export const batchesAddUp = fc.property(
+  fc.record({ question: questionArb, dayForm: formArb, cut: fc.nat(2), back: fc.boolean() }),
+  ({ question, dayForm, cut, back }) => {
+    const { ask } = question;
+    inEveryRace(question, (meet, race, check) => {
+      if (race.over) return;
+      const routine = someRoutine(race, ask);
+      const sampling = samplingOf({ sample: 2 * BATCH + 700, seed: ask.seed, dayForm });
+      if (sampling === null) throw new RangeError('nothing asks for sampling');
+      const wishes = { stakes: true, routine };
+      const whole = samplePlaces(meet, race, sampling, wishes);
+      const parts = [
+        countBatches(meet, race, sampling, wishes, 0, cut),
+        countBatches(meet, race, sampling, wishes, cut, 2),
+        countBatches(meet, race, sampling, wishes, 2, 4),
+      ];
+      check(
+        parts.every((p) => p.places.every(Number.isInteger) && p.byScore.every(Number.isInteger)),
+        () => 'counts are whole numbers',
+      );
+      const merged = mergeCounts(back ? [...parts].reverse() : parts);
+      const same = JSON.stringify(answerOf(meet, race, sampling, wishes, merged));
+      check(same === JSON.stringify(whole), () => `${JSON.stringify(whole)}\nbut ${same}`);
+    });
+  },
+);
+
+// ---------------------------------------------------------------------------------------------
+
+/** Mean and variance of a total. */
+function momentsOf({ scores, chances }: Distribution): { mean: number; variance: number } {
+  const mean = scores.reduce((sum, s, i) => sum + s * (chances[i] ?? 0), 0);
+  const variance = scores.reduce((sum, s, i) => sum + (s - mean) ** 2 * (chances[i] ?? 0), 0);
+  return { mean, variance };
+}
+
+/**
+ * A day form changes nothing for who has one routine to come; it keeps the mean of a sum, and makes
+ * it vary more; and the curve of a routine, weighed by its scores, is what happens.
+ */
+export const formKeepsRanges = fc.property(
+  fc.record({ question: questionArb, dayForm: fc.constantFrom(0.2, 0.5, 1) }),
+  ({ question, dayForm }) => {
+    const { ask } = question;
+    inEveryRace(question, (meet, race, check) => {
+      if (race.over) return;
+      const routine = someRoutine(race, ask);
+      const options = { sample: 2 * BATCH, seed: ask.seed };
+      const answer = sampled(meet, race, { ...options, dayForm }, routine);
+      const n = answer.samples;
+      const gymnasts = race.runners.flatMap((r) => r.toCome.map((i) => routineAt(meet, i).gymnast));
+      if (new Set(gymnasts).size === gymnasts.length) {
+        const without = sampled(meet, race, options, routine);
+        check(JSON.stringify(without) === JSON.stringify(answer), () => 'form changes nothing');
+      }
+      for (const [i, { open, total, contender }] of race.runners.entries()) {
+        if (
+          open.some(
+            ({ part: { rule, routines } }) => rule.kind === 'mean' || routines.length > rule.count,
+          )
+        )
+          continue;
+        const drawn = momentsOf(answer.totals[i] ?? total);
+        const alone = momentsOf(total);
+        const spread = Math.max(drawn.variance, alone.variance);
+        check(
+          Math.abs(drawn.mean - alone.mean) <= 5.5 * Math.sqrt(spread / n) + 1e-9,
+          () => `the mean of ${contender.id} is ${alone.mean}, not ${drawn.mean}`,
+        );
+        const { scores, chances } = total;
+        const fourth = scores.reduce((m, s, k) => m + (s - alone.mean) ** 4 * (chances[k] ?? 0), 0);
+        check(
+          drawn.variance >= alone.variance - 6 * Math.sqrt((4 * fourth) / n) - 1e-9,
+          () => `the variance of ${contender.id} is ${drawn.variance}, under ${alone.variance}`,
+        );
+      }
+      if (routine === null || answer.byScore === null) return;
+      const who = race.runners.findIndex((r) => r.toCome.includes(routine));
+      const together = race.runners.map((_, k) =>
+        (answer.byScore?.points ?? []).reduce((sum, p) => sum + p.chance * (p.places[k] ?? 0), 0),
+      );
+      checkNear(answer.places[who] ?? [], together, n / 2, 0, check, () => 'the curve, weighed');
+    });
+  },
+);
+
+// ---------------------------------------------------------------------------------------------
+
+/** What is asked for is reached, in whole batches and no more of them than it takes. */
+export const precisionIsReached = fc.property(
+  fc.record({
+    question: questionArb,
+    precision: fc.constantFrom(0.003, 0.004, 0.006, 0.05),
+    most: fc.constantFrom(null, 5000),
+  }),
+  ({ question, precision, most }) => {
+    const { ask } = question;
+    inEveryRace(question, (meet, race, check) => {
+      if (race.over) return;
+      const calls: number[] = [];
+      const onProgress = (done: number, of: number | null) => calls.push(of === null ? done : -1);
+      const options = { precision, sample: most, seed: ask.seed, onProgress };
+      const { samples, error } = sampled(meet, race, options, null);
+      check(samples === most || samples % BATCH === 0, () => 'batches are whole');
+      check(samples <= (most ?? samples), () => 'no more than asked for');
+      check(error <= precision || samples === most, () => `${error} is reached with ${samples}`);
+      check(calls.join() === [...calls].sort((a, b) => a - b).join(), () => 'progress is made');
+      check(calls.at(-1) === samples, () => 'and told');
+      if (samples <= BATCH) return;
+      const less = Math.floor((samples - 1) / BATCH) * BATCH;
+      const before = sampled(meet, race, { sample: less, seed: ask.seed }, null);
+      check(before.error > precision, () => `${less} were enough`);
+    });
+  },
+);
