@@ -20,8 +20,13 @@ import { multiply } from './places.js';
 import type { Runner } from './runner.js';
 import { TitleBound } from './titles.js';
 
-/** Told of those who are level, as far as they are told apart, and of their chances of it. */
-export type LevelVisitor = (runners: readonly number[], chances: readonly number[]) => void;
+/** Sees everyone's results from the best to the worst, as far as they are told apart. */
+export interface LevelVisitor {
+  /** Those who are level. */
+  readonly split: (runners: readonly number[], chances: readonly number[]) => void;
+  /** How likely a runner is level with others among whom its place is not known. */
+  readonly loosely: (runner: number, chance: number) => void;
+}
 
 export interface CellCount {
   readonly places: Float64Array;
@@ -51,9 +56,13 @@ const WIDE = 32;
 /** Results that are level, when that is less likely, by its weight, are not told apart further. */
 const CROWDED = 1e-6;
 
+/** Medal outcomes are followed in layers of one total, each with so much chance in all. */
+const LAYER = 0.01;
+
 /** Results of one total are taken together while the dependence between rivals is worth less. */
 const DEPENDENCE = 1e-4;
 
+/** `visit`: sees the results instead of their places being counted. */
 export function countInCells(
   runners: readonly Runner[],
   ofRunners: readonly (Lowest | null)[],
@@ -116,7 +125,6 @@ export function countInCells(
       own = members.map((i) => members.indexOf(ofWhom[i]!));
       const chances = members.map((i) => everyone[i]!.total.chances[left[i]! - 1]!);
       countLevel(chances);
-      visit?.(members.slice(0, count), chances.slice(0, count));
       for (const [k, i] of members.entries()) {
         if (i >= size) titles.pass(i - size, chances[k]!);
         else if (left[i] === 1) ahead[i] = 1;
@@ -144,7 +152,8 @@ export function countInCells(
       (c, k) => c * othersOf(k) < (k < count ? 2 / count : 1) * LONELY,
     );
     if (isLonely) {
-      countEvenly(chances, chances);
+      if (visit === null) countEvenly(chances, chances);
+      else visit.split(members, chances);
       return;
     }
     const { length, rows, firsts, ends, together, squares } = whole;
@@ -167,10 +176,42 @@ export function countInCells(
     together.fill(0, low, high);
     squares.fill(0, low, high);
     sumUp(whole, halves.subarray(0, members.length), count, low, high);
+    if (visit !== null) {
+      show(visit, low, high, all);
+      return;
+    }
     most = bound.mostTogether(p, DEPENDENCE);
     least = size > WIDE ? Number.POSITIVE_INFINITY : CROWDED / weightHere();
     countTable(whole, low, high);
     countEvenly(chances, rests);
+  }
+
+  /** Shows a level from the best to the worst, in layers of about the same chance. */
+  function show(visit: LevelVisitor, low: number, high: number, all: number): void {
+    const { length, rows, together } = whole;
+    const runnersHere = members.slice(0, count);
+    const told = runnersHere.map((_, k) => rests[k]!);
+    const loose = told.reduce((a, b) => a + b, 0);
+    if (loose > 0) {
+      visit.split(runnersHere, told);
+      for (const [k, i] of runnersHere.entries()) {
+        let mine = rests[k]!;
+        for (let v = low; v < high; v++) mine += rows[k * length + v]!;
+        visit.loosely(i, rests[k]! * (all - mine) + mine * (loose - rests[k]!));
+      }
+    }
+    for (let from = low; from < high; ) {
+      let sum = together[from]!;
+      let to = from + 1;
+      while (to < high && sum + together[to]! <= LAYER) sum += together[to++]!;
+      const layer = runnersHere.map((_, k) => {
+        let chance = 0;
+        for (let v = from; v < to; v++) chance += rows[k * length + v]!;
+        return chance;
+      });
+      if (sum > 0) visit.split(runnersHere, layer);
+      from = to;
+    }
   }
 
   /** Those on one level, by what comes next in their results, from one key to another. */

@@ -9,8 +9,8 @@ import { quantile } from '../range/distribution.js';
 import type { Score } from '../score.js';
 import type { TieRule } from '../scoring.js';
 import { casesOf, type PointByScore, pointsOf } from './curve.js';
-import { type Case, type CaseChances, placeChances } from './exact.js';
-import { type Podium, PodiumCount } from './podium.js';
+import { type Case, type CaseChances, medalOutcomes, placeChances } from './exact.js';
+import { type Podium, podiumPlaces } from './podium.js';
 import { type Race, type Runner, raceOf } from './runner.js';
 import { fieldExtremes, type Settled, settledIn } from './settled.js';
 import { type Stake, stakeCases, stakesOf } from './stakes.js';
@@ -67,7 +67,7 @@ const NEAR = 1e-9;
 const COVERED = 0.9;
 
 /** Medal outcomes are first looked for among those with at least this chance of a medal. */
-const LIKELY_MEDALLIST = 0.01;
+const LIKELY_MEDALLIST = 1e-4;
 
 /**
  * The chances of every place. With `who`, also as a function of that contender's next score. Throws
@@ -85,13 +85,14 @@ export function chances(
   const stakes = stakeCases(meet, race);
   const curve = asked === null ? [] : casesOf(meet, at, asked.routine);
   const { rows, cases, error } = contenderChances(meet, race, [...stakes, ...curve]);
+  const { podiums, error: ofPodiums } = podiumsOf(meet, race, rows);
   const answer: Chances = {
     contest: contest.id,
     method: 'exact',
-    error,
+    error: Math.max(error, ofPodiums),
     skipped: race.skipped,
     contenders: rows,
-    podiums: podiumsOf(meet, race, rows),
+    podiums,
     stillWin: rows.filter((r) => r.win > 0).length,
     stillMedal: rows.filter((r) => r.medal > 0).length,
     atStake: stakesOf(meet, race, stakes, cases),
@@ -162,20 +163,33 @@ function totalsOf({ total }: Runner): ContenderChances['total'] {
   return { p5: quantile(total, 0.05), p50: quantile(total, 0.5), p95: quantile(total, 0.95) };
 }
 
-function podiumsOf(meet: Meet, race: Race, rows: readonly ContenderChances[]): Podium[] {
+/** Who has a medal in 9 of 10 cases, and by how much the chances of that can be wrong. */
+function podiumsOf(
+  meet: Meet,
+  race: Race,
+  rows: readonly ContenderChances[],
+): { podiums: Podium[]; error: number } {
   const { runners, contest } = race;
   const medalOf = new Map(rows.map((r) => [r.id, r.medal]));
   const ids = runners.map((r) => r.contender.id);
-  for (let least = LIKELY_MEDALLIST; ; least /= 100) {
-    const followed = ids.map((id) => (medalOf.get(id) ?? 0) >= least);
-    const everyone = followed.every((f, i) => f || medalOf.get(ids[i]!) === 0);
-    const count = new PodiumCount(runners.length, contest.medals, followed);
-    placeChances(meet, race, { onlooker: count });
-    const podiums = count.likeliest(ids, COVERED);
-    const sum = podiums.reduce((a, p) => a + p.chance, 0);
+  for (let least = LIKELY_MEDALLIST; ; ) {
+    const medallists = ids.map((id) => (medalOf.get(id) ?? 0) >= least);
+    const everyone = medallists.every((f, i) => f || medalOf.get(ids[i]!) === 0);
+    const { outcomes, error } = medalOutcomes(meet, race, medallists, COVERED);
+    const sum = outcomes.reduce((a, p) => a + p.chance, 0);
     // Nobody who was left out can be part of anything likelier than this.
-    const complete = sum >= COVERED && (podiums.at(-1)?.chance ?? 0) >= least;
-    if (complete || everyone || least < 1e-12) return podiums;
+    const last = outcomes.at(-1)?.chance ?? 0;
+    if (!everyone && least > NEAR && (sum < COVERED || last < least)) {
+      least = sum < COVERED ? least / 10 : last;
+      continue;
+    }
+    return {
+      error,
+      podiums: outcomes.map(({ sets, chance }) => ({
+        places: podiumPlaces(sets, ids, contest.medals),
+        chance,
+      })),
+    };
   }
 }
 

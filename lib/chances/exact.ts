@@ -16,6 +16,7 @@ import {
   visitInOrder,
 } from './order.js';
 import { PlaceCount } from './places.js';
+import { type MedalOutcome, PodiumBound, PodiumCount, SharedMedals } from './podium.js';
 import { isStatic, type Race, type Runner, routineDistribution, runnerIfScored } from './runner.js';
 import { TitleCount } from './titles.js';
 
@@ -46,10 +47,15 @@ export interface CaseChances {
 
 export interface PlaceQuestion {
   readonly cases?: readonly Case[];
-  readonly onlooker?: Onlooker | null;
   /** More results than this are not gone through one by one. */
   readonly mostResults?: number;
 }
+
+/** Where the others cover enough, two who share a medal are followed if that is as likely as this. */
+const SHARED = 0.005;
+
+/** By how much two chances that are equal can differ. */
+const NEAR = 1e-9;
 
 /** What rounding can do: some ten thousand additions and exchanges of numbers below 1. */
 const ROUNDING = 1e-12;
@@ -66,71 +72,44 @@ const LEFT_OUT = 1e-4;
 /** So many ways the routines of one runner can go are still gone through one by one. */
 const MOST_WAYS = 100_000;
 
-/** Sees every result that is gone through; `split` those that are level as far as is known. */
-export interface Onlooker extends Visitor {
-  readonly split: Visitor['shared'];
-}
-
-/**
- * The chances of all places, and what they would be in some cases; who looks on is shown every
- * result from the best to the worst.
- */
+/** The chances of all places, and what they would be in some cases. */
 export function placeChances(
   meet: Meet,
   race: Race,
-  { cases = [], onlooker = null, mostResults = MOST_RESULTS }: PlaceQuestion = {},
+  { cases = [], mostResults = MOST_RESULTS }: PlaceQuestion = {},
 ): PlaceChances {
-  const { runners, contest, rules } = race;
-  if (race.over) return boardPlaces(meet, race, onlooker);
+  const { runners, contest } = race;
+  if (race.over) return boardPlaces(meet, race);
   const size = runners.length;
   const variants = cases.map(({ who, routine, score }): Variant => {
     return { of: who, runner: runnerIfScored(meet, runners[who]!, routine, score) };
   });
-  const dynamic = rules.findIndex((rule) => rule !== 'best-scores' && !isStatic(rule, race));
-  if (dynamic >= 0 && runners.every((r) => waysOf(meet, r) <= MOST_WAYS)) {
-    return counted(
-      cases,
-      variants,
-      size,
-      (visitorFor) => visitEveryWay(meet, race, variants, visitorFor),
-      onlooker,
-    );
+  const way = wayThrough(meet, race, variants, mostResults);
+  if ('visit' in way) {
+    let places: PlaceCount | null = null;
+    let titles: TitleCount | null = null;
+    way.visit((results) => {
+      const of = variants.map((v) => v.of);
+      places = new PlaceCount(size, results, of);
+      titles = new TitleCount(size, results, variants);
+      return cases.some((c) => c.title) ? both(places, titles) : places;
+    });
+    return tidy(cases, countsOf(places!, titles!), size, ROUNDING);
   }
-  const known = dynamic < 0 ? rules : rules.slice(0, dynamic);
-  const statics = staticOrder(runners, known);
-  const byValues = known.includes('best-scores');
-  const open = Math.max(...runners.map((r) => r.open.length));
-  const isFew = () => open <= FEW_OPEN || countByValues(runners) <= mostResults;
-  if (dynamic < 0 && (!byValues || isFew())) {
-    return counted(
-      cases,
-      variants,
-      size,
-      (visitorFor) => visitInOrder(runners, variants, statics, byValues, visitorFor),
-      onlooker,
-    );
-  }
+  const { lowest, statics } = way;
   const { grid } = meet.scoring;
-  const lowest = runners.map((r) => (byValues && dynamic < 0 ? keptLowest(r, grid) : null));
-  const look = onlooker === null ? null : onlooker.split.bind(onlooker);
   const told = variants.map((variant, h) => {
-    const { who, routine, score, title } = cases[h]!;
-    const before = lowest[who] ?? null;
-    return {
-      ...variant,
-      title,
-      lowest: before && lowestIfScored(before, variant, routine, score, grid),
-    };
+    const before = lowest[variant.of] ?? null;
+    const { title } = cases[h]!;
+    return { ...variant, title, lowest: before && lowestIfScored(before, variant, cases[h]!) };
   });
-  const count = countInCells(runners, lowest, told, statics, contest.medals, look);
+  const count = countInCells(runners, lowest, told, statics, contest.medals);
   return tidy(cases, count, size, Math.min(count.error + ROUNDING, 1));
 
   function lowestIfScored(
     before: Lowest,
     { of, runner }: Variant,
-    routine: number,
-    score: Score,
-    grid: Grid,
+    { routine, score }: Case,
   ): Lowest | null {
     const at = runners[of]!.open.findIndex((o) => o.toCome.includes(routine));
     const isAll = runners[of]!.open[at]!.part.routines.length === 1;
@@ -138,46 +117,115 @@ export function placeChances(
   }
 }
 
-/** Goes through the results of everyone, and counts. */
-function counted(
-  cases: readonly Case[],
-  variants: readonly Variant[],
-  size: number,
-  visit: (visitorFor: (results: ArrayLike<number>) => Visitor) => void,
-  onlooker: Onlooker | null,
-): PlaceChances {
-  const counts: { places?: PlaceCount; titles?: TitleCount } = {};
-  visit((results) => {
-    counts.places = new PlaceCount(
-      size,
-      results,
-      variants.map((v) => v.of),
-    );
-    counts.titles = new TitleCount(size, results, variants);
-    return all([
-      counts.places,
-      ...(cases.some((c) => c.title) ? [counts.titles] : []),
-      ...(onlooker === null ? [] : [onlooker]),
-    ]);
-  });
-  const { places, variantPlaces } = counts.places!;
-  const { titles } = counts.titles!;
-  return tidy(cases, { places, variantPlaces, titles }, size, ROUNDING);
+/** Ordered medal outcomes, by runner; who shares a place together. */
+export interface MedalOutcomes {
+  /** The likeliest first. */
+  readonly outcomes: readonly MedalOutcome[];
+  /** A bound on how wrong each of their chances can be. */
+  readonly error: number;
 }
 
-/** All of these look on. */
-function all(visitors: readonly Visitor[]): Visitor {
-  const [only] = visitors;
-  if (visitors.length === 1 && only !== undefined) return only;
+/** The likeliest medal outcomes among some of the runners, until so much is covered. */
+export function medalOutcomes(
+  meet: Meet,
+  race: Race,
+  medallists: readonly boolean[],
+  covered: number,
+): MedalOutcomes {
+  const { runners, contest } = race;
+  if (race.over) return { outcomes: boardMedals(meet, race), error: 0 };
+  const way = wayThrough(meet, race, [], MOST_RESULTS);
+  const [size, { medals }] = [runners.length, contest];
+  if ('visit' in way) {
+    // Without shared places first: then only those are followed that may be among the likeliest.
+    const shared = new SharedMedals(size, medals);
+    const strict = follow(
+      (podiums) => both(podiums, shared),
+      () => false,
+    );
+    const sum = strict.reduce((a, o) => a + o.chance, 0);
+    const last = sum < covered ? 0 : (strict.at(-1)?.chance ?? 0);
+    const least = last === 0 ? 0 : Math.max(last * (1 - NEAR), SHARED);
+    const isLikely = (i: number, j: number) => shared.bound(i, j) > least;
+    const pairs = runners.flatMap((_, i) => runners.map((_, j) => isLikely(i, j)));
+    if (!pairs.includes(true)) return { outcomes: strict, error: ROUNDING };
+    return {
+      outcomes: follow(
+        (p) => p,
+        (i, j) => pairs[i * size + j]!,
+      ),
+      error: ROUNDING,
+    };
+  }
+  const podiums = new PodiumBound(size, medals, medallists);
+  countInCells(runners, way.lowest, [], way.statics, medals, podiums);
+  const { outcomes, error } = podiums.likeliest(covered);
+  return { outcomes, error: Math.min(error + ROUNDING, 1) };
+
+  function follow(
+    visitorFor: (podiums: PodiumCount) => Visitor,
+    maySharePlace: (i: number, j: number) => boolean,
+  ): MedalOutcome[] {
+    const found: PodiumCount[] = [];
+    if ('visit' in way) {
+      way.visit((results) => {
+        found[0] = new PodiumCount(size, medals, medallists, 'between', results, maySharePlace);
+        return visitorFor(found[0]);
+      });
+    }
+    return found[0]?.likeliest(covered) ?? [];
+  }
+}
+
+/** Result by result, or, where that is too much, total by total. */
+type Way =
+  | { readonly visit: (visitorFor: (results: ArrayLike<number>) => Visitor) => void }
+  | { readonly lowest: readonly (Lowest | null)[]; readonly statics: StaticOrder };
+
+function wayThrough(
+  meet: Meet,
+  race: Race,
+  variants: readonly Variant[],
+  mostResults: number,
+): Way {
+  const { runners, rules } = race;
+  const dynamic = rules.findIndex((rule) => rule !== 'best-scores' && !isStatic(rule, race));
+  if (dynamic >= 0 && runners.every((r) => waysOf(meet, r) <= MOST_WAYS)) {
+    return { visit: (visitorFor) => visitEveryWay(meet, race, variants, visitorFor) };
+  }
+  const known = dynamic < 0 ? rules : rules.slice(0, dynamic);
+  const statics = staticOrder(runners, known);
+  const byValues = known.includes('best-scores');
+  const open = Math.max(...runners.map((r) => r.open.length));
+  const isFew = () => open <= FEW_OPEN || countByValues(runners) <= mostResults;
+  if (dynamic < 0 && (!byValues || isFew())) {
+    return {
+      visit: (visitorFor) => visitInOrder(runners, variants, statics, byValues, visitorFor),
+    };
+  }
+  const { grid } = meet.scoring;
+  const isTold = byValues && dynamic < 0;
+  return { lowest: runners.map((r) => (isTold ? keptLowest(r, grid) : null)), statics };
+}
+
+function countsOf({ places, variantPlaces }: PlaceCount, { titles }: TitleCount) {
+  return { places, variantPlaces, titles };
+}
+
+/** Both look on. */
+function both(one: Visitor, two: Visitor): Visitor {
   return {
     single: (runner, chance) => {
-      for (const v of visitors) v.single(runner, chance);
+      one.single(runner, chance);
+      two.single(runner, chance);
     },
     shared: (runners, chances) => {
-      for (const v of visitors) v.shared(runners, chances);
+      one.shared(runners, chances);
+      two.shared(runners, chances);
     },
     variant: (variant, chance) => {
-      for (const v of visitors) v.variant?.(variant, chance);
+      one.variant?.(variant, chance);
+      two.variant?.(variant, chance);
     },
   };
 }
@@ -208,30 +256,30 @@ function tidy(
   };
 }
 
-/** Nothing is open: the places of the board. */
-function boardPlaces(
-  meet: Meet,
-  { contest, runners }: Race,
-  onlooker: Onlooker | null,
-): PlaceChances {
-  const { rows } = rank(contest, recordedPerformances(meet));
-  const placeOf = new Map(rows.map((r) => [r.entry.contender.id, r.place]));
-  for (const [k] of runners.entries()) {
-    const there = runners.flatMap((r, i) => (placeOf.get(r.contender.id) === k + 1 ? [i] : []));
-    if (there.length > 0) {
-      onlooker?.shared(
-        there,
-        there.map(() => 1),
-      );
-    }
-  }
+/** Nothing is open: the places of the board, by runner. */
+function boardPlaces(meet: Meet, race: Race): PlaceChances {
+  const placeOf = placesOnBoard(meet, race);
   return {
-    places: runners.map(({ contender }) =>
-      runners.map((_, k) => (placeOf.get(contender.id) === k + 1 ? 1 : 0)),
-    ),
+    places: placeOf.map((place) => placeOf.map((_, k) => (place === k + 1 ? 1 : 0))),
     cases: [],
     error: 0,
   };
+}
+
+function placesOnBoard(meet: Meet, { contest, runners }: Race): (number | null)[] {
+  const { rows } = rank(contest, recordedPerformances(meet));
+  const placeOf = new Map(rows.map((r) => [r.entry.contender.id, r.place]));
+  return runners.map((r) => placeOf.get(r.contender.id) ?? null);
+}
+
+function boardMedals(meet: Meet, race: Race): MedalOutcome[] {
+  const placeOf = placesOnBoard(meet, race);
+  const sets: number[][] = [];
+  for (let k = 1; k <= race.contest.medals; k++) {
+    const there = placeOf.flatMap((place, i) => (place === k ? [i] : []));
+    if (there.length > 0) sets.push(there);
+  }
+  return sets.length === 0 ? [] : [{ sets, chance: 1 }];
 }
 
 /** At equal totals E and D totals differ by what is fixed, whatever the scores to come. */

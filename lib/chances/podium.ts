@@ -1,4 +1,7 @@
 /** The ordered medal outcomes, with the chance of each. */
+import type { Visitor } from './order.js';
+import { multiply } from './places.js';
+import { MANY, NONE, productOf } from './titles.js';
 
 /** The medals, place by place: who has it; nobody where a place before it is shared. */
 export interface Podium {
@@ -6,157 +9,373 @@ export interface Podium {
   readonly chance: number;
 }
 
+/** By place, place after place, who is on it; by runner. */
+export interface MedalOutcome {
+  readonly sets: readonly (readonly number[])[];
+  readonly chance: number;
+}
+
+/** How the results of those who are level are taken, as far as they cannot be told apart. */
+export type Lean =
+  /** All as they must be for the outcome at hand: more than its chance. */
+  | 'for'
+  /** All as they must not be: less. */
+  | 'against'
+  /** Each as often ahead as behind. */
+  | 'between';
+
 /** Some of the best results, in order, those who share one together; by runner. */
 interface Beginning {
   readonly sets: readonly (readonly number[])[];
-  readonly count: number;
+  readonly members: readonly number[];
+  /** The same as bits of those who are followed, 0 where these are too many. */
+  readonly mask: number;
   /** That these are in this order, all of them ahead of the result at hand. */
   chance: number;
   /** What the level at hand adds to it. */
   gain: number;
+  /** By runner: this with one runner more. */
+  readonly next: (Beginning | undefined)[];
+  /** By the names of several who share the next place. */
+  readonly nextShared: Map<number | string, Beginning>;
 }
-
-/** Among more than so many, three who share one place are looked at only where that is likely. */
-const FEW = 8;
-const UNLIKELY = 1e-7;
 
 /** Whatever is less likely than this is not followed. */
 const NEGLIGIBLE = 1e-15;
 
-export class PodiumCount {
-  private readonly ahead: Float64Array;
-  private readonly beginnings = new Map<string, Beginning>();
-  private readonly found = new Map<
-    string,
-    { sets: readonly (readonly number[])[]; chance: number }
-  >();
-  /** The chance of all medal outcomes found so far. */
-  private together = 0;
+/** So many can be told apart by bits. */
+const MOST_BITS = 30;
 
-  /** `followed`: whose medals are looked at. */
+/** How much of each level can be behind, or ahead of, one who is on it. */
+const BEHIND: Readonly<Record<Lean, number>> = { for: 0, between: 0.5, against: 1 };
+
+export class PodiumCount implements Visitor {
+  /** By runner: the chance of not being ahead of the result at hand. */
+  private readonly behind: Float64Array;
+  private readonly free: Float64Array;
+  private readonly results: Int32Array | null;
+  /** By how many are on them. */
+  private readonly beginnings: Beginning[][];
+  private readonly outcomes: Beginning[] = [];
+  private readonly most: number;
+  private readonly alone: readonly (readonly number[])[];
+  /** By runner: its bit, 0 where there are too many. */
+  private readonly bits: Int32Array;
+  private isOver = false;
+
+  /**
+   * `followed`: whose medals are looked at. `results`: how many each runner has, if that is known.
+   * `maySharePlace`: who is followed when they share a place; all of a set must be.
+   */
   constructor(
     private readonly size: number,
-    private readonly medals: number,
+    medals: number,
     private readonly followed: readonly boolean[],
+    private readonly lean: Lean = 'between',
+    results: ArrayLike<number> | null = null,
+    private readonly maySharePlace: (i: number, j: number) => boolean = () => true,
   ) {
-    this.ahead = new Float64Array(size);
-    this.beginnings.set('', { sets: [], count: 0, chance: 1, gain: 0 });
+    this.most = Math.min(medals, size);
+    const all = followed.flatMap((f, i) => (f ? [i] : []));
+    this.alone = followed.map((_, i) => [i]);
+    this.bits = new Int32Array(size);
+    if (all.length <= MOST_BITS) for (const [n, i] of all.entries()) this.bits[i] = 1 << n;
+    this.behind = new Float64Array(size).fill(1);
+    this.free = new Float64Array(size);
+    this.results = results === null ? null : Int32Array.from(results);
+    this.beginnings = Array.from({ length: this.most + 1 }, () => []);
+    const first = this.beginningOf([], []);
+    first.chance = 1;
   }
 
   single(runner: number, chance: number): void {
-    this.level([runner], [chance], 1);
-  }
-
-  shared(runners: readonly number[], chances: readonly number[]): void {
-    this.level(runners, chances, 1);
-  }
-
-  /** Level as far as is known: each is as often ahead as behind, and nobody shares a place. */
-  split(runners: readonly number[], chances: readonly number[]): void {
-    this.level(runners, chances, 0.5);
-  }
-
-  /** `behind`: how much of the level at hand is ahead of, or equal to, one who is on it. */
-  private level(runners: readonly number[], chances: readonly number[], behind: number): void {
-    const { ahead, size } = this;
-    if (this.together < 1 - Number.EPSILON) {
-      const free = new Float64Array(size);
-      for (let j = 0; j < size; j++) free[j] = 1 - ahead[j]!;
-      runners.forEach((j, k) => {
-        free[j] = Math.max(free[j]! - behind * chances[k]!, 0);
-      });
-      const landings = this.landings(runners, chances, behind === 1);
-      for (const beginning of [...this.beginnings.values()].sort((a, b) => a.count - b.count)) {
-        const reached = beginning.chance + (1 - behind) * beginning.gain;
-        if (reached < NEGLIGIBLE) continue;
-        for (const landing of landings) {
-          if (reached * landing.chance < NEGLIGIBLE) continue;
-          if (landing.who.some((i) => beginning.sets.some((set) => set.includes(i)))) continue;
-          this.land(beginning, reached, landing, free);
-        }
-      }
-      for (const beginning of this.beginnings.values()) {
-        beginning.chance += beginning.gain;
-        beginning.gain = 0;
-      }
+    if (this.isOver) return;
+    if (this.followed[runner]) {
+      const all = productOf(this.behind, runner);
+      this.land(this.alone[runner]!, chance, this.behind, all);
+      if (all.zero === MANY && this.zeros(this.behind) > this.most) this.isOver = true;
     }
-    runners.forEach((j, k) => {
-      ahead[j] = Math.min(ahead[j]! + chances[k]!, 1);
-    });
+    this.advance(runner, chance);
   }
 
-  private landings(
-    runners: readonly number[],
-    chances: readonly number[],
-    together: boolean,
-  ): { who: readonly number[]; chance: number }[] {
+  /** Equal results: who has one shares a place. */
+  shared(runners: readonly number[], chances: readonly number[]): void {
+    if (this.isOver) return;
+    const { free, behind } = this;
+    free.set(behind);
+    for (const [k, j] of runners.entries()) free[j] = Math.max(behind[j]! - chances[k]!, 0);
+    const followed = runners.flatMap((i, k) => (this.followed[i] ? [k] : []));
     let sets: { who: number[]; chance: number }[] = [{ who: [], chance: 1 }];
-    const few = runners.filter((i) => this.followed[i]).length <= FEW;
-    for (const [k, i] of runners.entries()) {
-      if (!this.followed[i]) continue;
-      const follows = (s: { who: readonly number[]; chance: number }) =>
-        (together || s.who.length === 0) &&
-        s.chance * chances[k]! >= (s.who.length < 2 || few ? NEGLIGIBLE : UNLIKELY);
+    for (const k of followed) {
+      const i = runners[k]!;
       const more = sets
-        .filter(follows)
+        .filter((s) => s.chance * chances[k]! > NEGLIGIBLE)
+        .filter((s) => s.who.every((j) => this.maySharePlace(i, j)))
         .map((s) => ({ who: [...s.who, i], chance: s.chance * chances[k]! }));
       sets = [...sets, ...more];
     }
-    return sets.slice(1);
+    const all = productOf(free, -1);
+    for (const { who, chance } of sets) {
+      if (who.length > 0) this.land(who, chance, free, all);
+    }
+    this.settle();
+    for (const [k, j] of runners.entries()) this.advance(j, chances[k]!);
+    if (this.zeros(behind) > this.size) this.isOver = true;
   }
 
-  private land(
-    { sets, count }: Beginning,
-    reached: number,
-    { who, chance }: { who: readonly number[]; chance: number },
-    free: Float64Array,
-  ): void {
-    const next = [...sets, [...who].sort((a, b) => a - b)];
-    const name = next.map((set) => set.join('=')).join('>');
-    const gain = reached * chance;
-    if (count + who.length < this.medals && count + who.length < this.size) {
-      const known = this.beginnings.get(name);
-      if (known !== undefined) known.gain += gain;
-      else {
-        this.beginnings.set(name, { sets: next, count: count + who.length, chance: 0, gain });
+  /** Level as far as is known, and nobody shares a place. */
+  split(runners: readonly number[], chances: readonly number[]): void {
+    if (this.isOver) return;
+    const { free, behind, lean } = this;
+    const part = BEHIND[lean];
+    free.set(behind);
+    for (const [k, j] of runners.entries()) free[j] = Math.max(behind[j]! - part * chances[k]!, 0);
+    const all = productOf(free, -1);
+    const { alone } = this;
+    // From the shortest up: what lands on this level may be ahead of what lands on it too.
+    for (let count = 0; count < this.most; count++) {
+      for (const b of this.beginnings[count]!) {
+        const reached = b.chance + (1 - part) * b.gain;
+        if (reached < NEGLIGIBLE) continue;
+        for (const [k, i] of runners.entries()) {
+          const gain = reached * chances[k]!;
+          if (!this.followed[i] || gain < NEGLIGIBLE || this.isOn(b, this.bits[i]!, alone[i]!))
+            continue;
+          if (count + 1 < this.most) this.nextOf(b, alone[i]!, i).gain += gain;
+          else {
+            const rest = this.restOf(b.members, alone[i]!, free, all);
+            if (rest > 0) this.nextOf(b, alone[i]!, i).chance += gain * rest;
+          }
+        }
       }
-      return;
     }
-    let others = 1;
-    for (let j = 0; j < this.size && others > 0; j++) {
-      if (!next.some((set) => set.includes(j))) others *= free[j]!;
+    this.settle();
+    for (const [k, j] of runners.entries()) this.advance(j, chances[k]!);
+  }
+
+  private zeros(of: Float64Array): number {
+    let count = 0;
+    for (const c of of) if (c === 0) count++;
+    return count;
+  }
+
+  private advance(runner: number, chance: number): void {
+    const last = this.results !== null && --this.results[runner]! === 0;
+    this.behind[runner] = last ? 0 : Math.max(this.behind[runner]! - chance, 0);
+  }
+
+  private settle(): void {
+    for (const some of this.beginnings) {
+      for (const b of some) {
+        b.chance += b.gain;
+        b.gain = 0;
+      }
     }
-    const final = gain * others;
-    if (final === 0) return;
-    this.together += final;
-    const known = this.found.get(name);
-    if (known !== undefined) known.chance += final;
-    else this.found.set(name, { sets: next, chance: final });
+  }
+
+  /**
+   * Some land on the next place after every beginning they are not on. `free`: by runner, the chance
+   * of being behind all that; `all`: the product of those.
+   */
+  private land(
+    who: readonly number[],
+    chance: number,
+    free: Float64Array,
+    all: { product: number; zero: number },
+  ): void {
+    const name = nameOf(who, this.size);
+    const mask = this.maskOf(who);
+    // From the longest down, so that nothing lands twice.
+    for (let count = this.most - 1; count >= 0; count--) {
+      for (const b of this.beginnings[count]!) {
+        const gain = b.chance * chance;
+        if (gain < NEGLIGIBLE || this.isOn(b, mask, who)) continue;
+        if (count + who.length < this.most) {
+          const next = this.nextOf(b, who, name);
+          if (free === this.behind) next.chance += gain;
+          else next.gain += gain;
+          continue;
+        }
+        const rest = this.restOf(b.members, who, free, all);
+        if (rest > 0) this.nextOf(b, who, name).chance += gain * rest;
+      }
+    }
+  }
+
+  private maskOf(who: readonly number[]): number {
+    let mask = 0;
+    for (const i of who) mask |= this.bits[i]!;
+    return mask;
+  }
+
+  private isOn(b: Beginning, mask: number, who: readonly number[]): boolean {
+    return mask === 0 ? who.some((i) => b.members.includes(i)) : (b.mask & mask) !== 0;
+  }
+
+  /** That nobody else is ahead. */
+  private restOf(
+    members: readonly number[],
+    who: readonly number[],
+    free: Float64Array,
+    { product, zero }: { product: number; zero: number },
+  ): number {
+    if (zero !== NONE) {
+      let rest = 1;
+      for (let j = 0; j < this.size && rest > 0; j++) {
+        if (!members.includes(j) && !who.includes(j)) rest *= free[j]!;
+      }
+      return rest;
+    }
+    let rest = product;
+    for (const j of members) rest /= free[j]!;
+    // The product of a single landing leaves out the runner itself.
+    if (free !== this.behind) for (const j of who) rest /= free[j]!;
+    return rest;
+  }
+
+  private nextOf(b: Beginning, who: readonly number[], name: number | string): Beginning {
+    const single = who.length === 1 ? who[0]! : -1;
+    let next = single < 0 ? b.nextShared.get(name) : b.next[single];
+    if (next === undefined) {
+      const set = [...who].sort((x, y) => x - y);
+      next = this.beginningOf([...b.sets, set], [...b.members, ...set]);
+      if (single < 0) b.nextShared.set(name, next);
+      else b.next[single] = next;
+    }
+    return next;
+  }
+
+  private beginningOf(sets: Beginning['sets'], members: readonly number[]): Beginning {
+    const next: Beginning['next'] = new Array(this.size).fill(undefined);
+    const mask = this.maskOf(members);
+    const made = { sets, members, mask, chance: 0, gain: 0, next, nextShared: new Map() };
+    if (members.length < this.most) this.beginnings[members.length]!.push(made);
+    else this.outcomes.push(made);
+    return made;
+  }
+
+  /** The chance of one outcome, by runner. */
+  chanceOf(sets: readonly (readonly number[])[]): number {
+    let at: Beginning | undefined = this.beginnings[0]![0];
+    for (const set of sets) {
+      const [i = 0] = set;
+      at = set.length === 1 ? at?.next[i] : at?.nextShared.get(nameOf(set, this.size));
+    }
+    return at?.chance ?? 0;
   }
 
   /** The likeliest outcomes that together make up `share` of all; fewer where all that was found is less. */
-  likeliest(ids: readonly string[], share: number): Podium[] {
-    const all = [...this.found.values()].sort((a, b) => b.chance - a.chance);
-    const podiums: Podium[] = [];
+  likeliest(share: number): MedalOutcome[] {
+    const found: MedalOutcome[] = [];
     let sum = 0;
-    for (const { sets, chance } of all) {
-      if (sum >= share) break;
-      sum += chance;
-      podiums.push({ places: this.placesOf(sets, ids), chance: Math.min(chance, 1) });
+    for (const outcome of [...this.outcomes].sort((a, b) => b.chance - a.chance)) {
+      if (sum >= share || outcome.chance === 0) break;
+      sum += outcome.chance;
+      found.push({ sets: outcome.sets, chance: Math.min(outcome.chance, 1) });
     }
-    return podiums;
+    return found;
+  }
+}
+
+/** A name for some runners, whatever their order. */
+function nameOf(who: readonly number[], size: number): number | string {
+  const [i = 0, j] = who;
+  if (j === undefined) return i;
+  if (who.length === 2) return size + Math.min(i, j) * size + Math.max(i, j);
+  return [...who].sort((x, y) => x - y).join();
+}
+
+/** How likely two share a place that brings a medal, at most. */
+export class SharedMedals implements Visitor {
+  private readonly most: Float64Array;
+  private readonly ahead: Float64Array;
+  private readonly product: Float64Array;
+
+  constructor(
+    private readonly size: number,
+    private readonly medals: number,
+  ) {
+    this.most = new Float64Array(size * size);
+    this.ahead = new Float64Array(size);
+    this.product = new Float64Array(size + 1);
   }
 
-  private placesOf(
-    sets: readonly (readonly number[])[],
-    ids: readonly string[],
-  ): readonly (readonly string[])[] {
-    const places: string[][] = Array.from({ length: this.medals }, () => []);
-    let place = 0;
-    for (const set of sets) {
-      places[place] = set.map((i) => ids[i]!);
-      place += set.length;
-    }
-    return places;
+  single(runner: number, chance: number): void {
+    this.ahead[runner] = Math.min(this.ahead[runner]! + chance, 1);
   }
+
+  shared(runners: readonly number[], chances: readonly number[]): void {
+    const { ahead, most, size } = this;
+    const { degree, sure } = multiply(ahead, size, this.product);
+    const fewer = (than: number) => {
+      let sum = 0;
+      for (let k = 0; k <= degree && k + sure < than; k++) sum += this.product[k]!;
+      return Math.min(sum, 1);
+    };
+    // Of the others alone: with the two themselves at most two more, or none if they are behind.
+    const [few, fewWithThem] = [fewer(this.medals + 2), fewer(this.medals)];
+    for (const [k, i] of runners.entries()) {
+      for (const [l, j] of runners.entries()) {
+        if (i === j) continue;
+        const behind = (1 - ahead[i]!) * (1 - ahead[j]!);
+        const others = behind > 0 ? Math.min(few, fewWithThem / behind) : few;
+        most[i * size + j]! += chances[k]! * chances[l]! * others;
+      }
+    }
+    for (const [k, i] of runners.entries()) this.single(i, chances[k]!);
+  }
+
+  bound(i: number, j: number): number {
+    return this.most[i * this.size + j]!;
+  }
+}
+
+/** The medal outcomes where those who are level cannot all be told apart, and how wrong they are. */
+export class PodiumBound {
+  private readonly counts: Readonly<Record<Lean, PodiumCount>>;
+  /** By runner: the chance of being level with somebody whose order on that level is not known. */
+  private readonly loose: Float64Array;
+
+  constructor(size: number, medals: number, followed: readonly boolean[]) {
+    const count = (lean: Lean) => new PodiumCount(size, medals, followed, lean);
+    this.counts = { for: count('for'), between: count('between'), against: count('against') };
+    this.loose = new Float64Array(size);
+  }
+
+  /** Some who are level, behind all told before. */
+  split(runners: readonly number[], chances: readonly number[]): void {
+    for (const count of Object.values(this.counts)) count.split(runners, chances);
+  }
+
+  /** Level with results that were told as if they were behind or ahead of them. */
+  loosely(runner: number, chance: number): void {
+    this.loose[runner]! += chance;
+  }
+
+  likeliest(share: number): { outcomes: MedalOutcome[]; error: number } {
+    const outcomes = this.counts.between.likeliest(share);
+    let error = 0;
+    for (const { sets, chance } of outcomes) {
+      const most = this.counts.for.chanceOf(sets) - chance;
+      const least = chance - this.counts.against.chanceOf(sets);
+      const loose = sets.flat().reduce((sum, i) => sum + this.loose[i]!, 0);
+      error = Math.max(error, most + loose, least + loose);
+    }
+    return { outcomes, error };
+  }
+}
+
+/** By place: who has it. */
+export function podiumPlaces(
+  sets: readonly (readonly number[])[],
+  ids: readonly string[],
+  medals: number,
+): string[][] {
+  const places: string[][] = Array.from({ length: medals }, () => []);
+  let place = 0;
+  for (const set of sets) {
+    places[place] = set.map((i) => ids[i]!);
+    place += set.length;
+  }
+  return places;
 }
