@@ -57,7 +57,7 @@ const WIDE = 32;
 const CROWDED = 1e-6;
 
 /** Medal outcomes are followed in layers of one total, each with so much chance in all. */
-const LAYER = 0.01;
+const LAYER = 0.002;
 
 /** Results of one total are taken together while the dependence between rivals is worth less. */
 const DEPENDENCE = 1e-4;
@@ -89,6 +89,10 @@ export function countInCells(
   const halves = new Float64Array(everyone.length);
   // By a member and a runner of a level: how likely the first is where it is, the second ahead.
   const aheadOf = new Float64Array(everyone.length * size);
+  // By a runner of a level and a variant: by how much the variant is ahead more than every second
+  // time where both have one key, and how much of that has been told apart.
+  const turned = new Float64Array(size * variants.length);
+  const toldApart = new Float64Array(size * variants.length);
   /** On the level at hand: runners, then variants. */
   let members: number[] = [];
   /** How many of them are runners. */
@@ -100,6 +104,8 @@ export function countInCells(
   let most = 0;
   /** How likely two must be level to be told apart. */
   let least = 0;
+  /** The same where it is only asked who wins. */
+  let leastForTitle = 0;
   const whole = emptyTable(everyone.length, field.scores.length, (value) =>
     members.flatMap((who, k): LastSharer[] => {
       const chance = whole.rows[k * whole.length + value]!;
@@ -180,8 +186,10 @@ export function countInCells(
       show(visit, low, high, all);
       return;
     }
-    most = bound.mostTogether(p, DEPENDENCE);
+    const weight = titles.weight(p);
+    most = Math.min(bound.mostTogether(p, DEPENDENCE), Math.sqrt((8 * DEPENDENCE) / weight));
     least = size > WIDE ? Number.POSITIVE_INFINITY : CROWDED / weightHere();
+    leastForTitle = size > WIDE ? Number.POSITIVE_INFINITY : CROWDED / (2 * weight);
     countTable(whole, low, high);
     countEvenly(chances, rests);
   }
@@ -263,6 +271,8 @@ export function countInCells(
         aheadOf[k * size + l] = sum;
       }
     }
+    turned.fill(0);
+    toldApart.fill(0);
     tellApart(table, from, to, equal);
     for (let k = 0; k < n; k++) {
       const chance = inGroup[k]!;
@@ -313,8 +323,9 @@ export function countInCells(
           sum += rows[row + v]! * before[other + v]!;
           level += rows[row + v]! * rows[other + v]!;
         }
-        sum /= chance;
-        level /= chance;
+        const pair = k * variants.length + h;
+        sum = (sum + turned[pair]!) / chance;
+        level = Math.max(level - toldApart[pair]!, 0) / chance;
       }
       titles.meet(h, sum, level / 2);
     }
@@ -333,9 +344,9 @@ export function countInCells(
       const pairs = (together[x]! * together[x]! - squares[x]!) / 2;
       const isToldApart = ({ k, chance }: LastSharer): boolean => {
         if (k < count) return equal || pairs > least;
-        if (variants[members[k]! - size]!.title) return equal;
         const others = together[x]! - rows[own[k]! * length + x]!;
-        return equal || chance * others * count > 2 * least;
+        const enough = variants[members[k]! - size]!.title ? leastForTitle : least;
+        return equal || chance * others * count > 2 * enough;
       };
       if (!equal && pairs <= least && count === members.length) continue;
       const sharers = table.sharersAt(x);
@@ -365,6 +376,13 @@ export function countInCells(
             sum += next.rows[row + y]! * next.before[other + y]!;
           aheadOf[one.k * size + two.k]! += sum - both / 2;
           untold[one.k]! -= both;
+          if (one.k < count) continue;
+          let level = 0;
+          for (let y = 0; y < next.length; y++)
+            level += next.rows[row + y]! * next.rows[other + y]!;
+          const pair = two.k * variants.length + members[one.k]! - size;
+          turned[pair]! += both / 2 - sum;
+          toldApart[pair]! += both - level;
         }
       }
       tellApart(next, 0, next.length, false);
@@ -381,6 +399,10 @@ export function countInCells(
         const both = one.chance * two.chance;
         aheadOf[one.k * size + two.k]! += order > 0 ? both / 2 : -both / 2;
         untold[one.k]! -= both;
+        if (one.k < count) continue;
+        const pair = two.k * variants.length + members[one.k]! - size;
+        turned[pair]! += order < 0 ? both / 2 : -both / 2;
+        toldApart[pair]! += both;
       }
     }
   }

@@ -53,6 +53,7 @@ export class PodiumCount implements Visitor {
   /** By runner: the chance of not being ahead of the result at hand. */
   private readonly behind: Float64Array;
   private readonly free: Float64Array;
+  private readonly product: Float64Array;
   private readonly results: Int32Array | null;
   /** By how many are on them. */
   private readonly beginnings: Beginning[][];
@@ -65,7 +66,8 @@ export class PodiumCount implements Visitor {
 
   /**
    * `followed`: whose medals are looked at. `results`: how many each runner has, if that is known.
-   * `maySharePlace`: who is followed when they share a place; all of a set must be.
+   * `maySharePlace`: who is followed when they share a place; all of a set must be. What is less
+   * likely than `negligible` is not followed.
    */
   constructor(
     private readonly size: number,
@@ -74,6 +76,7 @@ export class PodiumCount implements Visitor {
     private readonly lean: Lean = 'between',
     results: ArrayLike<number> | null = null,
     private readonly maySharePlace: (i: number, j: number) => boolean = () => true,
+    private readonly negligible = NEGLIGIBLE,
   ) {
     this.most = Math.min(medals, size);
     const all = followed.flatMap((f, i) => (f ? [i] : []));
@@ -82,6 +85,7 @@ export class PodiumCount implements Visitor {
     if (all.length <= MOST_BITS) for (const [n, i] of all.entries()) this.bits[i] = 1 << n;
     this.behind = new Float64Array(size).fill(1);
     this.free = new Float64Array(size);
+    this.product = new Float64Array(size + 1);
     this.results = results === null ? null : Int32Array.from(results);
     this.beginnings = Array.from({ length: this.most + 1 }, () => []);
     const first = this.beginningOf([], []);
@@ -132,14 +136,15 @@ export class PodiumCount implements Visitor {
     for (const [k, j] of runners.entries()) free[j] = Math.max(behind[j]! - part * chances[k]!, 0);
     const all = productOf(free, -1);
     const { alone } = this;
+    const highest = chances.reduce((a, b) => Math.max(a, b), 0);
     // From the shortest up: what lands on this level may be ahead of what lands on it too.
     for (let count = 0; count < this.most; count++) {
       for (const b of this.beginnings[count]!) {
         const reached = b.chance + (1 - part) * b.gain;
-        if (reached < NEGLIGIBLE) continue;
+        if (reached * highest < this.negligible) continue;
         for (const [k, i] of runners.entries()) {
           const gain = reached * chances[k]!;
-          if (!this.followed[i] || gain < NEGLIGIBLE || this.isOn(b, this.bits[i]!, alone[i]!))
+          if (!this.followed[i] || gain < this.negligible || this.isOn(b, this.bits[i]!, alone[i]!))
             continue;
           if (count + 1 < this.most) this.nextOf(b, alone[i]!, i).gain += gain;
           else {
@@ -151,6 +156,17 @@ export class PodiumCount implements Visitor {
     }
     this.settle();
     for (const [k, j] of runners.entries()) this.advance(j, chances[k]!);
+    if (this.fewAhead() < this.negligible) this.isOver = true;
+  }
+
+  /** The chance that there is still a medal to be had by somebody who is not ahead yet. */
+  private fewAhead(): number {
+    const { behind, free, product, size } = this;
+    for (let j = 0; j < size; j++) free[j] = 1 - behind[j]!;
+    const { degree, sure } = multiply(free, size, product);
+    let sum = 0;
+    for (let k = 0; k <= degree && k + sure < this.most; k++) sum += product[k]!;
+    return sum;
   }
 
   private zeros(of: Float64Array): number {
@@ -330,20 +346,26 @@ export class SharedMedals implements Visitor {
   }
 }
 
+/** Where the chances have a bound on their error anyway, less than this is not followed. */
+const SLIGHT = 1e-10;
+
 /** The medal outcomes where those who are level cannot all be told apart, and how wrong they are. */
 export class PodiumBound {
   private readonly counts: Readonly<Record<Lean, PodiumCount>>;
   /** By runner: the chance of being level with somebody whose order on that level is not known. */
   private readonly loose: Float64Array;
+  private levels = 0;
 
   constructor(size: number, medals: number, followed: readonly boolean[]) {
-    const count = (lean: Lean) => new PodiumCount(size, medals, followed, lean);
+    const count = (lean: Lean) =>
+      new PodiumCount(size, medals, followed, lean, null, () => false, SLIGHT);
     this.counts = { for: count('for'), between: count('between'), against: count('against') };
     this.loose = new Float64Array(size);
   }
 
   /** Some who are level, behind all told before. */
   split(runners: readonly number[], chances: readonly number[]): void {
+    this.levels++;
     for (const count of Object.values(this.counts)) count.split(runners, chances);
   }
 
@@ -352,15 +374,17 @@ export class PodiumBound {
     this.loose[runner]! += chance;
   }
 
+  /** The chances are half way between their bounds. */
   likeliest(share: number): { outcomes: MedalOutcome[]; error: number } {
-    const outcomes = this.counts.between.likeliest(share);
     let error = 0;
-    for (const { sets, chance } of outcomes) {
-      const most = this.counts.for.chanceOf(sets) - chance;
-      const least = chance - this.counts.against.chanceOf(sets);
+    const outcomes = this.counts.between.likeliest(share).map(({ sets }) => {
       const loose = sets.flat().reduce((sum, i) => sum + this.loose[i]!, 0);
-      error = Math.max(error, most + loose, least + loose);
-    }
+      const slight = this.levels * SLIGHT * sets.length;
+      const most = Math.min(this.counts.for.chanceOf(sets) + loose + slight, 1);
+      const least = Math.max(this.counts.against.chanceOf(sets) - loose, 0);
+      error = Math.max(error, (most - least) / 2);
+      return { sets, chance: (most + least) / 2 };
+    });
     return { outcomes, error };
   }
 }

@@ -133,7 +133,7 @@ export class TitleBound {
   private readonly met: Float64Array;
   /** What can be wrong with the titles of a runner, whichever variant is the case. */
   private readonly errors: Float64Array;
-  /** And with all titles, if one variant is. */
+  /** And with one if one variant is, by variant and runner. */
   private readonly variantErrors: Float64Array;
   private readonly asked: readonly number[];
   /** By runner: the chance of not being ahead of the result at hand. */
@@ -150,14 +150,28 @@ export class TitleBound {
     this.ahead = new Float64Array(variants.length);
     this.met = new Float64Array(variants.length).fill(-1);
     this.errors = new Float64Array(size);
-    this.variantErrors = new Float64Array(variants.length);
+    this.variantErrors = new Float64Array(variants.length * size);
     this.asked = variants.flatMap((v, h) => (v.title ? [h] : []));
     this.behind = new Float64Array(size);
   }
 
   error(): number {
-    const most = (errors: Float64Array) => errors.reduce((a, b) => Math.max(a, b), 0);
-    return Math.min(most(this.errors) + most(this.variantErrors), 1);
+    const { size, errors, variantErrors } = this;
+    let error = 0;
+    for (const h of this.asked) {
+      for (let i = 0; i < size; i++) {
+        const always = i === this.variants[h]!.of ? 0 : errors[i]!;
+        error = Math.max(error, always + variantErrors[h * size + i]!);
+      }
+    }
+    return Math.min(error, 1);
+  }
+
+  /** How much it matters for a title who is ahead, at most, where others are with chances p. */
+  weight(p: Float64Array): number {
+    if (this.asked.length === 0) return 0;
+    this.face(p);
+    return this.highestWithout(-1).two;
   }
 
   /** A variant's result is ahead of all to come. */
@@ -176,7 +190,7 @@ export class TitleBound {
     const { product, zero } = productOf(this.behind, of);
     if (zero === NONE) this.titles[h * this.size + of]! += chance * product;
     const { one, two } = this.highestWithout(of);
-    this.variantErrors[h]! += chance * Math.min(wrong * one + dependent * two, 1);
+    this.variantErrors[h * this.size + of]! += chance * Math.min(wrong * one + dependent * two, 1);
   }
 
   /** A result of a runner; false when it adds next to nothing to any title. */
@@ -198,7 +212,7 @@ export class TitleBound {
   /** A variant with results level with it: its chance of being ahead there, and how wrong that is. */
   meet(h: number, ahead: number, wrong: number): void {
     this.met[h] = Math.min(this.ahead[h]! + ahead, 1);
-    this.variantErrors[h]! += wrong * this.othersThan(this.variants[h]!.of);
+    this.variantErrors[h * this.size + this.who]! += wrong * this.othersThan(this.variants[h]!.of);
   }
 
   end(): void {
