@@ -57,7 +57,7 @@ const WIDE = 32;
 const CROWDED = 1e-6;
 
 /** Medal outcomes are followed in layers of one total, each with so much chance in all. */
-const LAYER = 0.002;
+const LAYER = 0.003;
 
 /** Results of one total are taken together while the dependence between rivals is worth less. */
 const DEPENDENCE = 1e-4;
@@ -167,7 +167,7 @@ export function countInCells(
     rows.fill(0, 0, members.length * length);
     for (const [k, who] of members.entries()) {
       const row = k * length;
-      const isFaint = chances[k]! * othersOf(k) < FAINT;
+      const isFaint = visit === null && chances[k]! * othersOf(k) < FAINT;
       const told = isFaint ? null : (lowest[who]?.lowestAt(total, field, rows, row) ?? null);
       firsts[k] = told?.first ?? length;
       ends[k] = told?.end ?? 0;
@@ -446,6 +446,8 @@ export function countInCells(
    * them can differ together.
    */
   function place(who: number, chance: number, wrong: number, dependent: number): void {
+    // Of a variant whose title is asked, the places are not.
+    if (who >= size && variants[who - size]!.title) return;
     const of = ofWhom[who]!;
     const kept = p[of]!;
     p[of] = 0;

@@ -34,12 +34,12 @@ export interface Case {
   readonly who: number;
   readonly routine: number;
   readonly score: Score;
-  /** Who wins then is asked, not only the runner's own places. */
+  /** Who wins then is asked, instead of the runner's own places. */
   readonly title: boolean;
 }
 
 export interface CaseChances {
-  /** Of the runner itself, by place. */
+  /** Of the runner itself, by place; none where the title was asked. */
   readonly places: readonly number[];
   /** By runner: the chance of first place; null where it was not asked. */
   readonly title: readonly number[] | null;
@@ -249,7 +249,7 @@ function tidy(
   return {
     places: Array.from({ length: size }, (_, i) => row(places, i)),
     cases: cases.map(({ title }, h) => ({
-      places: row(variantPlaces, h),
+      places: title ? [] : row(variantPlaces, h),
       title: title ? row(titles, h) : null,
     })),
     error,
