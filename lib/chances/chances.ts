@@ -5,13 +5,14 @@ import { entryOf, recordedPerformances } from '../contest/total.js';
 import { findContender } from '../contest/who.js';
 import { noAnswer } from '../error.js';
 import { type Meet, routineAt } from '../meet/meet.js';
-import { quantile } from '../range/distribution.js';
+import { type Distribution, quantile } from '../range/distribution.js';
 import type { Score } from '../score.js';
 import type { TieRule } from '../scoring.js';
 import { casesOf, type PointByScore, pointsOf } from './curve.js';
-import { type Case, type CaseChances, medalOutcomes, placeChances } from './exact.js';
+import { medalOutcomes, placeChances } from './exact.js';
 import { type Podium, podiumPlaces } from './podium.js';
-import { type Race, type Runner, raceOf } from './runner.js';
+import { type Race, raceOf } from './runner.js';
+import { type SampleOptions, type Sampling, samplePlaces, samplingOf } from './sampled.js';
 import { fieldExtremes, type Settled, settledIn } from './settled.js';
 import { type Stake, stakeCases, stakesOf } from './stakes.js';
 
@@ -40,8 +41,8 @@ export interface CurvePoint {
 
 export interface Chances {
   readonly contest: string;
-  readonly method: 'exact';
-  /** A bound on how wrong a chance can be. */
+  readonly method: 'exact' | 'sampled';
+  /** A bound on how wrong a chance can be; of a sample the largest standard error. */
   readonly error: number;
   /** Tie rules that somebody lacks the data for, and so nobody is ranked by. */
   readonly skipped: readonly TieRule[];
@@ -56,7 +57,7 @@ export interface Chances {
   readonly curve?: { readonly apparatus: string; readonly points: readonly CurvePoint[] };
 }
 
-export interface ChancesOptions {
+export interface ChancesOptions extends SampleOptions {
   readonly contest?: string | null | undefined;
 }
 
@@ -70,57 +71,117 @@ const COVERED = 0.9;
 const LIKELY_MEDALLIST = 1e-4;
 
 /**
- * The chances of every place. With `who`, also as a function of that contender's next score. Throws
- * when a range is missing, and when `who` is nobody, is out or has nothing to come.
+ * The chances of every place, computed, or sampled where the options ask for it. With `who`, also as
+ * a function of that contender's next score. Throws when a range is missing, when `who` is nobody,
+ * is out or has nothing to come, and when the options make no sense.
  */
 export function chances(
   meet: Meet,
   who: string | null = null,
   options: ChancesOptions = {},
 ): Chances {
+  const sampling = samplingOf(options);
   const contest = findContest(meet, options.contest);
   const asked = who === null ? null : askedOf(meet, contest, who);
   const race = raceOf(meet, contest);
   const at = race.runners.findIndex((r) => r.contender.id === asked?.id);
-  const stakes = stakeCases(meet, race);
-  const curve = asked === null ? [] : casesOf(meet, at, asked.routine);
-  const { rows, cases, error } = contenderChances(meet, race, [...stakes, ...curve]);
-  const { podiums, error: ofPodiums } = podiumsOf(meet, race, rows);
+  const routine = asked === null ? null : { who: at, routine: asked.routine };
+  const found =
+    sampling === null ? computed(meet, race, routine) : drawn(meet, race, routine, sampling);
   const answer: Chances = {
     contest: contest.id,
-    method: 'exact',
-    error: Math.max(error, ofPodiums),
+    method: sampling === null ? 'exact' : 'sampled',
+    error: found.error,
     skipped: race.skipped,
-    contenders: rows,
-    podiums,
-    stillWin: rows.filter((r) => r.win > 0).length,
-    stillMedal: rows.filter((r) => r.medal > 0).length,
-    atStake: stakesOf(meet, race, stakes, cases),
+    contenders: found.rows,
+    podiums: found.podiums,
+    stillWin: found.rows.filter((r) => isOpen(r, 'win', r.win)).length,
+    stillMedal: found.rows.filter((r) => isOpen(r, 'medal', r.medal)).length,
+    atStake: found.stakes,
   };
   if (asked === null) return answer;
-  const points = pointsOf(meet, curve, cases.slice(stakes.length));
-  return { ...answer, curve: curveOf(meet, contest, asked.routine, points) };
+  return { ...answer, curve: curveOf(meet, contest, asked.routine, found.points) };
+}
+
+/** Who has no chance in a sample may have one all the same. */
+function isOpen({ settled, total }: ContenderChances, target: string, chance: number): boolean {
+  const isOut = settled.some((s) => s.target === target && s.status === 'out-of-reach');
+  return chance > 0 || (total !== null && !isOut);
+}
+
+interface Found {
+  readonly rows: readonly ContenderChances[];
+  readonly podiums: readonly Podium[];
+  readonly stakes: readonly Stake[];
+  readonly points: readonly PointByScore[];
+  readonly error: number;
+}
+
+/** Whose next score is asked about, by runner of the race, and for which routine. */
+interface Routine {
+  readonly who: number;
+  readonly routine: number;
+}
+
+function computed(meet: Meet, race: Race, asked: Routine | null): Found {
+  const stakes = stakeCases(meet, race);
+  const curve = asked === null ? [] : casesOf(meet, asked.who, asked.routine);
+  const { places, cases, error } = placeChances(meet, race, { cases: [...stakes, ...curve] });
+  const totals = race.runners.map((r) => r.total);
+  const rows = contenderChances(meet, race, { places, totals, error });
+  const medals = podiumsOf(meet, race, rows);
+  return {
+    rows,
+    podiums: medals.podiums,
+    stakes: stakesOf(meet, race, stakes, cases),
+    points: pointsOf(meet, curve, cases.slice(stakes.length)),
+    error: Math.max(error, medals.error),
+  };
+}
+
+function drawn(meet: Meet, race: Race, asked: Routine | null, sampling: Sampling): Found {
+  const wishes = { stakes: true, routine: asked?.routine ?? null };
+  const found = samplePlaces(meet, race, sampling, wishes);
+  const podiums: Podium[] = [];
+  let sum = 0;
+  for (const podium of found.podiums) {
+    if (sum >= COVERED) break;
+    sum += podium.chance;
+    podiums.push(podium);
+  }
+  return {
+    rows: contenderChances(meet, race, found),
+    podiums,
+    stakes: found.stakes,
+    points: found.byScore?.points ?? [],
+    error: Math.max(found.error, found.byScore?.error ?? 0),
+  };
+}
+
+/** By runner of the race. */
+interface Counted {
+  readonly places: readonly (readonly number[])[];
+  readonly totals: readonly Distribution[];
+  readonly error: number;
 }
 
 /** Everyone's chances, in start order. */
 function contenderChances(
   meet: Meet,
-  race: Race,
-  asked: readonly Case[],
-): { rows: ContenderChances[]; cases: readonly CaseChances[]; error: number } {
-  const { contest, runners } = race;
-  const { places, cases, error } = placeChances(meet, race, { cases: asked });
+  { contest, runners }: Race,
+  { places, totals, error }: Counted,
+): ContenderChances[] {
   const senses = (['limit', 'ranges'] as const).map((by) => fieldExtremes(meet, contest, by));
   const targets = [
     { target: 'win', place: 1 },
     { target: 'medal', place: contest.medals },
   ];
   const count = contest.contenders.length;
-  const rows = contest.contenders.map((contender): ContenderChances => {
+  return contest.contenders.map((contender): ContenderChances => {
     const settled = settledIn(senses, contest, contender, targets);
     const at = runners.findIndex((r) => r.contender.id === contender.id);
-    const runner = runners[at];
-    if (runner === undefined) {
+    const total = totals[at];
+    if (total === undefined) {
       const none = new Array<number>(count).fill(0);
       return { id: contender.id, win: 0, medal: 0, places: none, total: null, settled };
     }
@@ -138,9 +199,8 @@ function contenderChances(
       statusOf('win', 1),
       statusOf('medal', contest.medals),
     );
-    return { id: contender.id, ...kept, total: totalsOf(runner), settled };
+    return { id: contender.id, ...kept, total: totalsOf(total), settled };
   });
-  return { rows, cases, error };
 }
 
 /** Places as they are settled: what is certain is exactly 0 or 1. */
@@ -159,7 +219,7 @@ function withSettled(
   return { win: places[0] ?? 0, medal: chance, places };
 }
 
-function totalsOf({ total }: Runner): ContenderChances['total'] {
+function totalsOf(total: Distribution): ContenderChances['total'] {
   return { p5: quantile(total, 0.05), p50: quantile(total, 0.5), p95: quantile(total, 0.95) };
 }
 
