@@ -102,3 +102,18 @@ export function scoreOption(meet: Meet, name: string, text: string | undefined):
     mend: parsed.mend,
   });
 }
+
+/** A number given as an option; `50%` is 0.5. What it may be is for the library to say. */
+export function numberOption(name: string, text: string | undefined): number | null {
+  if (text === undefined) return null;
+  const [, digits, percent] = /^(-?\d+(?:[.,]\d+)?)(\s*%)?$/.exec(text.trim()) ?? [];
+  if (digits === undefined) {
+    throw new LastRotationError(`${name}: "${text}" is not a number`, {
+      kind: 'usage',
+      code: 'wrong-number',
+      mend: 'write it like 0.5',
+    });
+  }
+  const value = Number(digits.replace(',', '.'));
+  return percent === undefined ? value : value / 100;
+}

@@ -1,5 +1,6 @@
 #!/usr/bin/env node
 import { Command } from 'commander';
+import { addChances } from './commands/chances.js';
 import { addCheck } from './commands/check.js';
 import { addNeeds } from './commands/needs.js';
 import { addNew } from './commands/new.js';
@@ -28,6 +29,7 @@ An evening:
   lastrotation record adeyemi VT 13.900         a score is in
   lastrotation standings                        the board
   lastrotation needs adeyemi                    what does she need?
+  lastrotation chances                          how likely is it?
 The meet is meet.yaml here, or LASTROTATION_MEET, or --meet FILE.`,
   );
 
@@ -39,6 +41,7 @@ addRecord(program);
 addStandings(program);
 addNeeds(program);
 addOutcomes(program);
+addChances(program);
 addSuppose(program);
 program.commandsGroup('Help:').helpCommand('help [command]', 'how to use a command, with examples');
 

@@ -3,6 +3,7 @@ import {
   formatScore,
   type Meet,
   type Need,
+  type NeedChances,
   type NeedsSheet,
   type Score,
   type Settled,
@@ -23,6 +24,48 @@ export function percent(chance: number): string {
   if (chance > 0.999) return '>99.9%';
   const tenths = chance < 0.1 || chance > 0.9 ? 1 : 0;
   return `${(chance * 100).toFixed(tenths)}%`;
+}
+
+/** With a larger error than this a tenth of a percent cannot be read out. */
+const FOR_TENTHS = 0.0005;
+
+/** A computed chance, with no more digits than its error warrants, and never a false 0 or 100. */
+export function percentWithin(chance: number, error: number): string {
+  const digits = error <= FOR_TENTHS ? 1 : 0;
+  const least = 10 ** -digits / 100;
+  // Nothing is impossible, or sure, because it never came up in a sample.
+  if (chance < least)
+    return chance === 0 && digits === 1 ? '0%' : `<${digits === 1 ? '0.1' : '1'}%`;
+  if (chance > 1 - least) {
+    return chance === 1 && digits === 1 ? '100%' : `>${digits === 1 ? '99.9' : '99'}%`;
+  }
+  return `${(chance * 100).toFixed(digits)}%`;
+}
+
+/** Of what is not settled nobody is told that it is impossible, or sure. */
+export function unsettled(chance: number, error: number): string {
+  return percentWithin(Math.min(Math.max(chance, Number.MIN_VALUE), 1 - Number.EPSILON), error);
+}
+
+/** A chance as a bar of so many columns, in eighths of one. */
+export function bar(chance: number, width: number): string {
+  const eighths = Math.min(Math.max(Math.round(chance * width * 8), chance > 0 ? 1 : 0), width * 8);
+  const rest = EIGHTHS[eighths % 8] ?? '';
+  return `${'█'.repeat(Math.floor(eighths / 8))}${rest}`;
+}
+
+const EIGHTHS = ['', '▏', '▎', '▍', '▌', '▋', '▊', '▉'];
+
+/** What she is called in a list: her last name, unless somebody else has it too. */
+export function shortName(meet: Meet, id: string): string {
+  const gymnast = meet.gymnasts.find((g) => g.id === id);
+  if (gymnast === undefined) return nameOf(meet, id);
+  const [last, ...others] = [gymnast, ...meet.gymnasts.filter((g) => g.id !== id)].map(lastName);
+  return last === undefined || others.includes(last) ? gymnast.name : last;
+}
+
+function lastName({ name }: { readonly name: string }): string {
+  return name.split(/\s+/).at(-1) ?? name;
 }
 
 export type Show = (score: Score) => string;
@@ -116,6 +159,12 @@ export function ruleInWords(rule: string): string {
   return RULES[rule] ?? rule;
 }
 
+/** Which tie rules chances had to do without. */
+export function skippedInChances(rules: readonly string[]): string {
+  const names = rules.map(ruleInWords).join(' or ');
+  return `A tie is not taken to ${names}: not everyone has the scores for that.`;
+}
+
 /** What a tie would bring: "a tie goes to Ida Brandt on best scores"; `her` is her name. */
 export function tieInWords(meet: Meet, need: Need, her: string): string {
   const by = need.tieBy === null ? '' : ` on ${ruleInWords(need.tieBy)}`;
@@ -161,6 +210,67 @@ export function statusInWords(meet: Meet, sheet: NeedsSheet, need: Need): string
     }
     default:
       return '';
+  }
+}
+
+/**
+ * "14.700 or better, 2.2% of her range, wins 58% of the time; for an even chance: 14.633"; nothing
+ * of the board right after the score, where nothing is left to chance.
+ */
+export function chancesInWords(
+  meet: Meet,
+  sheet: NeedsSheet,
+  need: Need,
+  chances: NeedChances | null,
+  asked: number | null,
+): string[] {
+  if (asked === null || chances === null || need.when === 'now' || need.ahead === null) return [];
+  const show = shower(meet);
+  const { her } = wordsFor(meet, sheet.contender);
+  const does = metInWords(meet, need, sheet.place);
+  const often = (chance: number) => `${unsettled(chance, TABLES)} of the time`;
+  const whole = `any score of ${her} range ${does} ${often(chances.any)}`;
+  const score = show(need.onGrid ?? need.ahead);
+  const from =
+    chances.onceAhead === null
+      ? `${whole}, and ${score} is above it`
+      : need.reach === 1
+        ? whole
+        : `${score} or better, ${percent(need.reach ?? 0)} of ${her} range, ${does} ${often(chances.onceAhead)}`;
+  return [`${from}; ${evenInWords(meet, need, asked)}`];
+}
+
+/** "for an even chance: 14.633" */
+function evenInWords(meet: Meet, { scoreForChance: score }: Need, asked: number): string {
+  const chance = chanceAskedInWords(asked);
+  if (score === null) return `no score within the limit gives ${chance}`;
+  return score === 0 ? `any score gives ${chance}` : `for ${chance}: ${shower(meet)(score)}`;
+}
+
+export function chanceAskedInWords(asked: number): string {
+  return asked === 0.5 ? 'an even chance' : `a chance of ${+(asked * 100).toFixed(3)}%`;
+}
+
+/** Beside needs a chance is read out in whole percents. */
+const TABLES = 0.001;
+
+function metInWords(meet: Meet, { target, when }: Need, place: number | null): string {
+  const [kind, value = ''] = target.split(/:(.*)/s);
+  switch (kind) {
+    case 'win':
+      return 'wins';
+    case 'lead':
+      return when === 'end' ? 'wins' : 'leads then';
+    case 'medal':
+      return 'brings a medal';
+    case 'hold':
+      return `holds ${ordinal(place ?? 1)}`;
+    case 'place':
+      return `brings ${ordinal(Number(value))} or better`;
+    case 'beat':
+      return `beats ${nameOf(meet, value)}`;
+    default:
+      return `reaches ${value}`;
   }
 }
 

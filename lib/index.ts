@@ -4,7 +4,17 @@
  * whole numbers of units (thousandths as a rule), chances probabilities.
  */
 export type { Apparatus, DisciplineCode } from './apparatus.js';
+export {
+  type Chances,
+  type ChancesOptions,
+  type ContenderChances,
+  type CurvePoint,
+  chances,
+} from './chances/chances.js';
+export type { Podium } from './chances/podium.js';
+export type { SampleOptions } from './chances/sampled.js';
 export type { Settled, SettledBy } from './chances/settled.js';
+export type { Stake } from './chances/stakes.js';
 export {
   type Standings,
   type StandingsOptions,
@@ -31,6 +41,7 @@ export type { Problem, Severity } from './meet/problems.js';
 export { type MeetSources, type ReadMeet, readMeet, type Source } from './meet/read.js';
 export type { CheckedRow } from './meet/results.js';
 export { type NewMeet, type NewMeetOptions, newMeet } from './meet/startlist.js';
+export { type NeedChances, needChances } from './needs/likely.js';
 export type { TieGoesTo } from './needs/mark.js';
 export type { Need, NeedStatus } from './needs/need.js';
 export { type Band, type Outcomes, type OutcomesOptions, outcomes } from './needs/outcomes.js';
@@ -52,7 +63,7 @@ export {
   needsOfAll,
 } from './needs/sheet.js';
 export type { Split } from './needs/split.js';
-export { type Supposed, type Supposition, suppose } from './needs/suppose.js';
+export { type Supposed, type SupposeOptions, type Supposition, suppose } from './needs/suppose.js';
 export type { Assumption, Rivals, When } from './needs/target.js';
 export {
   chanceOfAtLeast,

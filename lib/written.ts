@@ -2,6 +2,7 @@
  * Answers with their scores written out, for JSON: 13534 becomes "13.534". Which numbers of an
  * answer are scores is said here, once, by shape.
  */
+import type { Chances } from './chances/chances.js';
 import type { Standings } from './contest/standings.js';
 import type { Need } from './needs/need.js';
 import type { Outcomes } from './needs/outcomes.js';
@@ -61,17 +62,28 @@ const SHEET = keys<NeedsSheet>({
   needs: list(NEED),
 });
 
+const CHANCES = keys<Chances>({
+  contenders: list(
+    keys<Chances['contenders'][number]>({
+      total: keys({ p5: 'score', p50: 'score', p95: 'score' }),
+    }),
+  ),
+  curve: keys({ points: list(keys({ score: 'score' })) }),
+});
+
 /** By answer; a new one is one entry here. */
 const ANSWERS = {
   standings: STANDINGS,
   needs: SHEET,
   needsOfAll: keys<NeedsOfAll>({ gymnasts: list(SHEET) }),
   outcomes: keys<Outcomes>({ bands: list(keys({ from: 'score', to: 'score' })) }),
+  chances: CHANCES,
   suppose: keys<Supposed>({
     supposed: list(keys({ score: 'score' })),
     before: STANDINGS,
     after: STANDINGS,
     needs: list(SHEET),
+    chances: keys({ before: CHANCES, after: CHANCES }),
   }),
   record: keys<Recorded>({ total: 'score' }),
 } satisfies Record<string, Shape>;

@@ -4,6 +4,7 @@ import {
   addQuestionOptions,
   answer,
   meetOf,
+  numberOption,
   type QuestionOptions,
   questionOf,
   scoreOption,
@@ -12,6 +13,7 @@ import {
 interface Options extends QuestionOptions {
   readonly for?: string;
   readonly margin?: string;
+  readonly chance?: string | true;
   readonly why?: boolean;
 }
 
@@ -28,6 +30,10 @@ export function addNeeds(program: Command): void {
       'lead, win, medal, hold, place:3, beat:NAME or total:57.000; just this need',
     )
     .option('--margin <score>', 'ahead of the mark by this much')
+    .option(
+      '--chance [p]',
+      'with chances, and the score that gives each target this one (default: 0.5)',
+    )
     .option('--why', 'the boards that prove it')
     .addHelpText(
       'after',
@@ -37,6 +43,7 @@ Examples:
   lastrotation needs                            one row for everyone still to come
   lastrotation needs adeyemi --for medal --rivals high
   lastrotation needs adeyemi --for beat:brandt --why
+  lastrotation needs adeyemi --for win --chance 50%
   lastrotation needs adeyemi --on FX --d 5.6 --contest FX`,
     );
   addQuestionOptions(command).action(async (who: string | undefined, options: Options) => {
@@ -48,6 +55,7 @@ Examples:
       ...questionOf(meet, options),
       for: options.for,
       margin: scoreOption(meet, '--margin', options.margin),
+      chance: numberOption('--chance', options.chance === true ? '0.5' : options.chance),
       why: options.why,
     };
     const board: Parameters<typeof printBoards>[2] = (b, heading) => printBoard(meet, b, heading);
@@ -62,14 +70,14 @@ Examples:
       }
       const all = needsOfAll(meet, asked);
       await answer(options, 'needsOfAll', meet, all, () => {
-        printNeedsOfAll(meet, all.gymnasts, all.contest);
+        printNeedsOfAll(meet, all.gymnasts, all.contest, asked.chance);
         for (const sheet of all.gymnasts) printBoards(meet, sheet, board);
       });
       return;
     }
     const sheet = needs(meet, who, asked);
     await answer(options, 'needs', meet, sheet, () => {
-      printSheet(meet, sheet);
+      printSheet(meet, sheet, asked);
       printBoards(meet, sheet, board);
     });
   });

@@ -1,7 +1,7 @@
 /** What is wrong with a meet, and who performs where. */
 import type { Check, Meet, Problem, Severity } from '../../lib/index.js';
 import { colour, safe, writeLine } from '../terminal.js';
-import { apparatusName, nameOf } from '../words.js';
+import { apparatusName, shortName } from '../words.js';
 import { renderTable } from './table.js';
 
 const STYLES: Readonly<Record<Severity, (text: string) => string>> = {
@@ -49,17 +49,13 @@ function printRotations(meet: Meet, rotations: NonNullable<Check['rotations']>):
       },
       {
         head: 'in this order',
-        cell: ({ station }) => wrapped(station.order.map((id) => surname(nameOf(meet, id)))),
+        cell: ({ station }) => wrapped(station.order.map((id) => shortName(meet, id))),
       },
     ],
     rows,
   );
   writeLine(text);
   writeLine();
-}
-
-function surname(name: string): string {
-  return name.split(/\s+/).at(-1) ?? name;
 }
 
 /** Names on lines short enough for a narrow terminal. */

@@ -8,9 +8,10 @@ import {
   percent,
   rivalsInWords,
   shower,
+  unsettled,
   wordsFor,
 } from '../words.js';
-import { renderTable } from './table.js';
+import { type Column, renderTable } from './table.js';
 
 export function printOutcomes(meet: Meet, { bands, ...about }: Outcomes): void {
   const show = shower(meet);
@@ -32,6 +33,16 @@ export function printOutcomes(meet: Meet, { bands, ...about }: Outcomes): void {
         cell: (b: Band) => (b.chance === null ? '' : percent(b.chance)),
         align: 'right',
       },
+      ...(['win', 'medal'] as const).map(
+        (target): Column<Band> => ({
+          head: target === 'win' ? 'wins then' : 'medal then',
+          cell: (b) => {
+            const chance = b[target];
+            return chance === null ? '' : unsettled(chance, 0);
+          },
+          align: 'right',
+        }),
+      ),
     ],
     likely,
   );
@@ -39,6 +50,12 @@ export function printOutcomes(meet: Meet, { bands, ...about }: Outcomes): void {
   if (likely.length < bands.length) {
     writeWords(
       `${bands.length - likely.length} bands outside her range are left out; --json has all.`,
+      colour.dim,
+    );
+  }
+  if (bands.some((b) => b.win !== null)) {
+    writeWords(
+      'then: how often, at the end, with a score of that band, by everyone’s ranges',
       colour.dim,
     );
   }

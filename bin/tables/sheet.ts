@@ -1,8 +1,16 @@
 /** The sheet of needs for one routine, and the table of everyone's. */
-import type { Meet, Need, NeedsSheet } from '../../lib/index.js';
+import {
+  type Meet,
+  type Need,
+  type NeedsOptions,
+  type NeedsSheet,
+  needChances,
+} from '../../lib/index.js';
 import { colour, safe, terminalWidth, wrap, writeLine, writeWords } from '../terminal.js';
 import {
   apparatusName,
+  chanceAskedInWords,
+  chancesInWords,
   nameOf,
   needInWords,
   ordinal,
@@ -24,6 +32,8 @@ const MANY_FALLS = 5;
 interface Row {
   readonly labels: readonly string[];
   readonly need: Need;
+  /** In words, where chances are asked for. */
+  readonly chances: readonly string[];
 }
 
 /** Where she stands: "3rd with 42.799, 0.101 behind Ida Brandt, 0.566 ahead of Mei Tan". */
@@ -57,13 +67,18 @@ function rangeLine(meet: Meet, { range, apparatus }: NeedsSheet): string {
   return `${parts.join(', ')}${source}; ${d === null ? 'D not known' : `D ${show(d)}`}`;
 }
 
-function rowsOf(meet: Meet, sheet: NeedsSheet): Row[] {
-  const rows: { labels: string[]; need: Need }[] = [];
-  for (const need of sheet.needs) {
+function rowsOf(meet: Meet, sheet: NeedsSheet, asked: NeedsOptions): Row[] {
+  const rows: { labels: string[]; need: Need; chances: string[] }[] = [];
+  const chances = asked.chance == null ? [] : needChances(meet, sheet, asked);
+  for (const [i, need] of sheet.needs.entries()) {
     const label = needInWords(meet, sheet, need);
+    const words = chancesInWords(meet, sheet, need, chances[i] ?? null, asked.chance ?? null);
     const same = rows.find((r) => saysTheSame(r.need, need));
-    if (same === undefined) rows.push({ labels: [label], need });
-    else same.labels.push(label);
+    if (same === undefined) rows.push({ labels: [label], need, chances: words });
+    else {
+      same.labels.push(label);
+      same.chances.push(...words.filter((w) => !same.chances.includes(w)));
+    }
   }
   return rows;
 }
@@ -119,7 +134,7 @@ function columnsOf(meet: Meet, sheet: NeedsSheet): Column<Row>[] {
 }
 
 /** The words under a row: what its status means, where a tie goes, whose total is the mark. */
-function underRow(meet: Meet, sheet: NeedsSheet, { need }: Row): string[] {
+function underRow(meet: Meet, sheet: NeedsSheet, { need, chances }: Row): string[] {
   const show = shower(meet);
   const mark =
     need.mark?.id == null || need.status === 'secured'
@@ -131,7 +146,7 @@ function underRow(meet: Meet, sheet: NeedsSheet, { need }: Row): string[] {
     mark,
   ].filter((w) => w !== '');
   const over = overAll(meet, sheet, need);
-  return [words.join('; '), over].filter((l) => l !== '');
+  return [words.join('; '), over, ...chances].filter((l) => l !== '');
 }
 
 /** What she needs over all she has to come, and how it splits. */
@@ -150,7 +165,7 @@ function overAll(
   return `${whole}: at an even pace ${scores} (each that good ${above} of the time, without a fall)`;
 }
 
-export function printSheet(meet: Meet, sheet: NeedsSheet): void {
+export function printSheet(meet: Meet, sheet: NeedsSheet, asked: NeedsOptions = {}): void {
   const who = nameOf(meet, sheet.gymnast);
   const team = sheet.gymnast === sheet.contender ? '' : ` for ${sheet.name}`;
   const where = `${apparatusName(meet, sheet.apparatus)}, rotation ${sheet.rotation}`;
@@ -159,7 +174,7 @@ export function printSheet(meet: Meet, sheet: NeedsSheet): void {
   const facts = `${rangeLine(meet, sheet)}; to come: ${toComeInWords(sheet.toCome)}`;
   for (const line of wrap(safe(facts), terminalWidth() - 2)) writeLine(`  ${line}`);
   writeLine();
-  const { text } = renderTable(columnsOf(meet, sheet), rowsOf(meet, sheet), (row) =>
+  const { text } = renderTable(columnsOf(meet, sheet), rowsOf(meet, sheet, asked), (row) =>
     underRow(meet, sheet, row),
   );
   writeLine(text);
@@ -168,11 +183,19 @@ export function printSheet(meet: Meet, sheet: NeedsSheet): void {
     writeWords(`For certain: ${settledInWords(settled, sheet.place)}.`);
   }
   if (sheet.settled.length === 0) writeLine('For certain: nothing is settled yet.');
+  if (asked.chance != null) {
+    writeWords('Chances consider everyone’s ranges, and rest on them.', colour.dim);
+  }
   printSkipped([...new Set(sheet.needs.flatMap((n) => n.skipped))]);
 }
 
 /** One row a contender in the order they go up. */
-export function printNeedsOfAll(meet: Meet, sheets: readonly NeedsSheet[], contest: string): void {
+export function printNeedsOfAll(
+  meet: Meet,
+  sheets: readonly NeedsSheet[],
+  contest: string,
+  chance: number | null = null,
+): void {
   if (sheets.length === 0) {
     writeLine(`Nobody has a routine to come in ${contest}.`);
     return;
@@ -190,7 +213,7 @@ export function printNeedsOfAll(meet: Meet, sheets: readonly NeedsSheet[], conte
       (target): Column<NeedsSheet> => ({
         head: target === 'lead' && whole ? 'lead now' : target,
         cell: (s) =>
-          cellFor(
+          (chance === null ? cellFor : chanceCellFor)(
             meet,
             s.needs.find((n) => n.target === target && isMain(n, whole)),
           ),
@@ -198,8 +221,16 @@ export function printNeedsOfAll(meet: Meet, sheets: readonly NeedsSheet[], conte
       }),
     ),
   ];
-  writeWords(`What each needs in the next routine (${contest})`, colour.bold);
+  const what = chance === null ? '' : ` for ${chanceAskedInWords(chance)}`;
+  writeWords(`What each needs in the next routine${what} (${contest})`, colour.bold);
   writeLine(renderTable(columns, sheets).text);
+  if (chance !== null) {
+    writeWords(
+      'The lowest scores that give it, everyone’s ranges considered · ✓ any score · no: none within the limit',
+      colour.dim,
+    );
+    return;
+  }
   writeWords(
     'Scores put her ahead; the end counts rivals, and her own rest, at their likely.',
     colour.dim,
@@ -236,6 +267,14 @@ export function cellFor(meet: Meet, need: Need | undefined): string {
     default:
       return '?';
   }
+}
+
+/** The score for a chance in a few characters. */
+function chanceCellFor(meet: Meet, need: Need | undefined): string {
+  if (need === undefined) return '';
+  if (need.status === null) return '?';
+  if (need.scoreForChance === null) return 'no';
+  return need.scoreForChance === 0 ? '✓' : shower(meet)(need.scoreForChance);
 }
 
 /** `--why`: the two boards between which the target is won. */

@@ -1,12 +1,74 @@
 /** Boards before and after in one table, and what the next up would need. */
-import type { Meet, StandingsRow, Supposed } from '../../lib/index.js';
+import type { ContenderChances, Meet, StandingsRow, Supposed } from '../../lib/index.js';
 import { colour, writeLine, writeWords } from '../terminal.js';
-import { apparatusName, nameOf, shower } from '../words.js';
+import {
+  apparatusName,
+  nameOf,
+  percentWithin,
+  shower,
+  skippedInChances,
+  unsettled,
+} from '../words.js';
 import { placeText, printSkipped } from './board.js';
+import { exactness } from './chances.js';
 import { cellFor } from './sheet.js';
 import { renderTable } from './table.js';
 
-export function printSupposed(meet: Meet, { supposed, before, after, needs }: Supposed): void {
+/** Whose chances change by less than this is not told. */
+const WORTH_SAYING = 0.001;
+
+interface Change {
+  readonly was: ContenderChances;
+  readonly is: ContenderChances;
+}
+
+/** Who wins or has a medal more, or less, often. */
+function printChanges(meet: Meet, { before, after }: Supposed['chances']): void {
+  if (before === null || after === null) return;
+  const error = Math.max(before.error, after.error);
+  const wasOf = new Map(before.contenders.map((c) => [c.id, c]));
+  const moved = ({ was, is }: Change) =>
+    Math.max(Math.abs(is.win - was.win), Math.abs(is.medal - was.medal));
+  const changes = after.contenders
+    .flatMap((is): Change[] => {
+      const was = wasOf.get(is.id);
+      return was === undefined ? [] : [{ was, is }];
+    })
+    .filter((c) => moved(c) >= WORTH_SAYING)
+    .sort((a, b) => b.is.win - a.is.win || b.is.medal - a.is.medal);
+  writeLine();
+  if (changes.length === 0) {
+    writeWords('Nobody’s chances to win or of a medal change by 0.1% or more.');
+    return;
+  }
+  writeWords('How chances change', colour.bold);
+  const said = (chances: ContenderChances, which: 'win' | 'medal') => {
+    const settled = chances.settled.some((s) => s.target === which);
+    return settled ? percentWithin(chances[which], 0) : unsettled(chances[which], error);
+  };
+  const change =
+    (which: 'win' | 'medal') =>
+    ({ was, is }: Change) =>
+      Math.abs(is[which] - was[which]) < WORTH_SAYING
+        ? said(is, which)
+        : `${said(was, which)} → ${said(is, which)}`;
+  const { text } = renderTable(
+    [
+      { head: 'name', cell: (c: Change) => nameOf(meet, c.is.id) },
+      { head: 'to win', cell: change('win'), align: 'right' },
+      { head: 'medal', cell: change('medal'), align: 'right' },
+    ],
+    changes,
+  );
+  writeLine(text);
+  writeWords(
+    `${exactness(after)} ${after.skipped.length > 0 ? skippedInChances(after.skipped) : ''}`.trim(),
+    colour.dim,
+  );
+}
+
+export function printSupposed(meet: Meet, answer: Supposed): void {
+  const { supposed, before, after, needs } = answer;
   const show = shower(meet);
   const said = supposed.map(
     (s) =>
@@ -42,6 +104,7 @@ export function printSupposed(meet: Meet, { supposed, before, after, needs }: Su
   );
   writeLine(text);
   printSkipped(after.skipped);
+  printChanges(meet, answer.chances);
   if (needs.length === 0) return;
   writeLine();
   writeWords('What the next up would need', colour.bold);

@@ -54,7 +54,7 @@ const FAINT = 2e-7;
 const WIDE = 32;
 
 /** Results that are level, when that is less likely, by its weight, are not told apart further. */
-const CROWDED = 1e-6;
+const CROWDED = 1.5e-6;
 
 /** Medal outcomes are followed in layers of one total, each with so much chance in all. */
 const LAYER = 0.003;
@@ -346,7 +346,7 @@ export function countInCells(
         if (k < count) return equal || pairs > least;
         const others = together[x]! - rows[own[k]! * length + x]!;
         const enough = variants[members[k]! - size]!.title ? leastForTitle : least;
-        return equal || chance * others * count > 2 * enough;
+        return equal || chance * others * count > 6 * enough;
       };
       if (!equal && pairs <= least && count === members.length) continue;
       const sharers = table.sharersAt(x);

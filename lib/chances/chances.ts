@@ -67,6 +67,9 @@ const NEAR = 1e-9;
 /** How much of what can happen the medal outcomes cover. */
 const COVERED = 0.9;
 
+/** No more than so many are followed, those with the best chances of a medal. */
+const MOST_MEDALLISTS = 30;
+
 /** Medal outcomes are first looked for among those with at least this chance of a medal. */
 const LIKELY_MEDALLIST = 1e-4;
 
@@ -232,15 +235,16 @@ function podiumsOf(
   const { runners, contest } = race;
   const medalOf = new Map(rows.map((r) => [r.id, r.medal]));
   const ids = runners.map((r) => r.contender.id);
-  for (let least = LIKELY_MEDALLIST; ; ) {
+  const most = [...medalOf.values()].sort((a, b) => b - a)[MOST_MEDALLISTS] ?? 0;
+  for (let least = Math.max(LIKELY_MEDALLIST, most); ; ) {
     const medallists = ids.map((id) => (medalOf.get(id) ?? 0) >= least);
     const everyone = medallists.every((f, i) => f || medalOf.get(ids[i]!) === 0);
     const { outcomes, error } = medalOutcomes(meet, race, medallists, COVERED);
     const sum = outcomes.reduce((a, p) => a + p.chance, 0);
     // Nobody who was left out can be part of anything likelier than this.
     const last = outcomes.at(-1)?.chance ?? 0;
-    if (!everyone && least > NEAR && (sum < COVERED || last < least)) {
-      least = sum < COVERED ? least / 10 : last;
+    if (!everyone && least > Math.max(NEAR, most) && (sum < COVERED || last < least)) {
+      least = Math.max(sum < COVERED ? least / 10 : last, most);
       continue;
     }
     return {

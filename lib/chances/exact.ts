@@ -51,7 +51,10 @@ export interface PlaceQuestion {
   readonly mostResults?: number;
 }
 
-/** Where the others cover enough, two who share a medal are followed if that is as likely as this. */
+/** Among so few all medals that can be shared are followed. */
+const SMALL = 8;
+
+/** Where the others cover enough, or there are more, two who share a medal are followed if that is as likely as this. */
 const SHARED = 0.005;
 
 /** By how much two chances that are equal can differ. */
@@ -145,7 +148,8 @@ export function medalOutcomes(
     );
     const sum = strict.reduce((a, o) => a + o.chance, 0);
     const last = sum < covered ? 0 : (strict.at(-1)?.chance ?? 0);
-    const least = last === 0 ? 0 : Math.max(last * (1 - NEAR), SHARED);
+    const isSmall = medallists.filter((m) => m).length <= SMALL;
+    const least = last === 0 && isSmall ? 0 : Math.max(last * (1 - NEAR), SHARED);
     const isLikely = (i: number, j: number) => shared.bound(i, j) > least;
     const pairs = runners.flatMap((_, i) => runners.map((_, j) => isLikely(i, j)));
     if (!pairs.includes(true)) return { outcomes: strict, error: ROUNDING };

@@ -40,6 +40,10 @@ interface Beginning {
   readonly nextShared: Map<number | string, Beginning>;
 }
 
+/** After a whole outcome. */
+const NOBODY: Beginning['next'] = [];
+const NO_MORE: Beginning['nextShared'] = new Map();
+
 /** Whatever is less likely than this is not followed. */
 const NEGLIGIBLE = 1e-15;
 
@@ -262,11 +266,13 @@ export class PodiumCount implements Visitor {
   }
 
   private beginningOf(sets: Beginning['sets'], members: readonly number[]): Beginning {
-    const next: Beginning['next'] = new Array(this.size).fill(undefined);
+    const isWhole = members.length >= this.most;
+    const next: Beginning['next'] = isWhole ? NOBODY : new Array(this.size).fill(undefined);
     const mask = this.maskOf(members);
-    const made = { sets, members, mask, chance: 0, gain: 0, next, nextShared: new Map() };
-    if (members.length < this.most) this.beginnings[members.length]!.push(made);
-    else this.outcomes.push(made);
+    const nextShared = isWhole ? NO_MORE : new Map();
+    const made = { sets, members, mask, chance: 0, gain: 0, next, nextShared };
+    if (isWhole) this.outcomes.push(made);
+    else this.beginnings[members.length]!.push(made);
     return made;
   }
 

@@ -53,6 +53,7 @@ export interface Need {
   /** With two or more routines to come, at the end: what she needs over all of them. */
   readonly remainingTotal: Score | null;
   readonly split: Split | null;
+  /** The lowest score that gives the target the chance asked for, everyone's ranges considered. */
   readonly scoreForChance: Score | null;
   /** Tie rules skipped at `level` for lack of data. */
   readonly skipped: readonly TieRule[];

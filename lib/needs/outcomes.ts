@@ -1,4 +1,5 @@
 /** `outcomes`: her next score in bands, and the place each brings. */
+import type { TargetPoint } from '../chances/target-curve.js';
 import { type Contest, findContest } from '../contest/contest.js';
 import { tieBetween } from '../contest/ties.js';
 import { findContender } from '../contest/who.js';
@@ -6,6 +7,7 @@ import { noAnswer } from '../error.js';
 import { limitAt, type Meet, rangeAt } from '../meet/meet.js';
 import { type Distribution, distributionOf } from '../range/distribution.js';
 import type { Score } from '../score.js';
+import { endCurves, meanOf } from './likely.js';
 import { lowestReaching, lowestWith } from './mark.js';
 import { buildScenario, type Scenario } from './scenario.js';
 import { askedRoutine, type NeedsOptions } from './sheet.js';
@@ -22,7 +24,7 @@ export interface Band {
   readonly open: boolean;
   /** By her range; null when it is missing. */
   readonly chance: number | null;
-  /** The chance at the end, given the band. */
+  /** The chance at the end, given the band; null where her range has no score of it, or is missing. */
   readonly win: number | null;
   readonly medal: number | null;
 }
@@ -38,10 +40,11 @@ export interface Outcomes {
   readonly bands: readonly Band[];
 }
 
-export type OutcomesOptions = Pick<
-  NeedsOptions,
-  'contest' | 'when' | 'rivals' | 'rest' | 'on' | 'd'
->;
+export interface OutcomesOptions
+  extends Pick<NeedsOptions, 'contest' | 'when' | 'rivals' | 'rest' | 'on' | 'd'> {
+  /** False leaves the chances at the end out, for an answer at once; null each. */
+  readonly chances?: boolean | undefined;
+}
 
 /** Every score she can get, in bands that differ in the place they bring. */
 export function outcomes(meet: Meet, who: string, options: OutcomesOptions = {}): Outcomes {
@@ -71,6 +74,8 @@ export function outcomes(meet: Meet, who: string, options: OutcomesOptions = {})
   }
   const limit = limitAt(meet, routine.index, d);
   const distribution = distributionOf(meet, rangeAt(meet, routine.index));
+  const curves =
+    options.chances === false ? null : endCurves(meet, contest, contender.id, routine, d);
   return {
     contest: contest.id,
     contender: contender.id,
@@ -81,10 +86,18 @@ export function outcomes(meet: Meet, who: string, options: OutcomesOptions = {})
     bands: bandsIn(scenario, contest, limit).map((band) => ({
       ...band,
       chance: distribution === null ? null : chanceWithin(distribution, band),
-      win: null,
-      medal: null,
+      win: within(band, curves?.win),
+      medal: within(band, curves?.medal),
     })),
   };
+}
+
+/** The chance of a target over the scores of a band. */
+function within(
+  { from, to }: Pick<Band, 'from' | 'to'>,
+  curve: readonly TargetPoint[] | undefined,
+): number | null {
+  return meanOf((curve ?? []).filter(({ score }) => score >= from && (to === null || score <= to)));
 }
 
 type Standing = Pick<Band, 'place' | 'tied' | 'open'>;

@@ -10,6 +10,7 @@ import { badUsage, noAnswer } from '../error.js';
 import { isToCome, type Meet, type Range, type Routine, rangeAt, routineAt } from '../meet/meet.js';
 import { didYouMean } from '../meet/problems.js';
 import type { Score } from '../score.js';
+import { checkChance, ifRangesAre, scoreForNeed } from './likely.js';
 import { type Asked, type Need, needFor } from './need.js';
 import {
   type Assumption,
@@ -61,6 +62,8 @@ export interface NeedsOptions {
   /** The D score she will show. */
   readonly d?: Score | null | undefined;
   readonly margin?: Score | null | undefined;
+  /** Above 0, up to 1: find the score that gives each target this chance. */
+  readonly chance?: number | null | undefined;
   /** Add the boards that prove each need. */
   readonly why?: boolean | undefined;
 }
@@ -179,6 +182,7 @@ function sheetFor(
   senses: readonly FieldExtremes[],
   options: NeedsOptions,
 ): NeedsSheet {
+  if (options.chance != null) checkChance(options.chance);
   const recorded = recordedPerformances(meet);
   const { rows } = rank(contest, recorded);
   const at = rows.findIndex((r) => r.entry.contender === contender);
@@ -212,9 +216,15 @@ function sheetFor(
     below: neighbour(at + 1),
     range: options.d == null ? range : { ...range, d: options.d },
     settled: settledIn(senses, contest, contender, places),
-    needs: questionsOf(meet, contest, options).flatMap(
-      (question) => needFor(meet, asked, question, options.why) ?? [],
-    ),
+    needs: questionsOf(meet, contest, options).flatMap((question) => {
+      const need = needFor(meet, asked, question, options.why);
+      if (need === null) return [];
+      const { chance = null } = options;
+      if (chance === null) return need;
+      const score = () => scoreForNeed(meet, asked, question, chance);
+      // Who asks for one need is told which range is missing.
+      return { ...need, scoreForChance: options.for == null ? ifRangesAre(score) : score() };
+    }),
   };
 }
 

@@ -1,5 +1,6 @@
 /** `suppose`: the board before and after scores that have not happened. */
-import { findContest } from '../contest/contest.js';
+import { type Chances, chances } from '../chances/chances.js';
+import { type Contest, findContest } from '../contest/contest.js';
 import { type Standings, standings } from '../contest/standings.js';
 import { findGymnast } from '../contest/who.js';
 import { badUsage, noAnswer } from '../error.js';
@@ -16,6 +17,7 @@ import {
 import { didYouMean } from '../meet/problems.js';
 import { checkRow } from '../meet/results.js';
 import { formatScore, type Score } from '../score.js';
+import { ifRangesAre } from './likely.js';
 import { type NeedsSheet, needsOfRoutines } from './sheet.js';
 
 /** One supposed routine: a score in words, or `low`, `likely`, `high`, `fall`, `DNS`. */
@@ -35,17 +37,23 @@ export interface Supposed {
   readonly after: Standings;
   /** Of the next up, if it happens. */
   readonly needs: readonly NeedsSheet[];
-  /** Boards of chances; null until chances are asked for. */
-  readonly chances: null;
+  /** Everyone's; null where a range that they need is missing, or where they were not asked for. */
+  readonly chances: { readonly before: Chances | null; readonly after: Chances | null };
 }
 
 const WORDS = ['low', 'likely', 'high', 'fall'] as const;
+
+export interface SupposeOptions {
+  readonly contest?: string | null | undefined;
+  /** False leaves chances out, for an answer at once; null each. */
+  readonly chances?: boolean | undefined;
+}
 
 /** Nothing is written: the meet that is passed in stays as it is. */
 export function suppose(
   meet: Meet,
   suppositions: readonly Supposition[],
-  options: { readonly contest?: string | null | undefined } = {},
+  options: SupposeOptions = {},
 ): Supposed {
   const contest = findContest(meet, options.contest);
   const changes = new Map<number, Result>();
@@ -69,13 +77,27 @@ export function suppose(
     return { gymnast: who.id, apparatus: code, score: said };
   });
   const after = withResults(meet, changes);
+  const isAsked = options.chances !== false;
+  const before = isAsked ? chancesIn(meet, contest) : null;
   return {
     supposed,
-    before: standings(meet, options),
-    after: standings(after, options),
-    needs: needsOfRoutines(after, contest, nextUp(after), options),
-    chances: null,
+    before: standings(meet, { contest: contest.id }),
+    after: standings(after, { contest: contest.id }),
+    needs: needsOfRoutines(after, contest, nextUp(after)),
+    // What the contest does not count changes nothing in it.
+    chances: {
+      before,
+      after: isAsked && isCounted(contest, changes) ? chancesIn(after, contest) : before,
+    },
   };
+}
+
+function isCounted(contest: Contest, changes: ReadonlyMap<number, Result>): boolean {
+  return contest.contenders.some((c) => c.routines.some((i) => changes.has(i)));
+}
+
+function chancesIn(meet: Meet, contest: Contest): Chances | null {
+  return ifRangesAre(() => chances(meet, null, { contest: contest.id }));
 }
 
 function supposedResult(meet: Meet, routine: number, text: string): Result {

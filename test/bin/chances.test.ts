@@ -150,6 +150,36 @@ describe('for people', () => {
   });
 });
 
+describe('by sampling, where it is asked for', () => {
+  const asked = ['chances', '--sample', '20000', '--seed', '3', ...MILL_LANE];
+
+  it('says so, gives the same for the same seed, and no more digits than that warrants', () => {
+    const drawn = answer<Answer>(asked);
+    expect(Object.keys(drawn)).toEqual(KEYS);
+    expect(drawn.method).toBe('sampled');
+    expect(drawn.error).toBeGreaterThan(0.001);
+    expect(answer<Answer>(asked)).toEqual(drawn);
+    const exact = answer<Answer>(['chances', ...MILL_LANE]);
+    for (const [i, row] of drawn.contenders.entries()) {
+      expect(Math.abs(row.win - (exact.contenders[i]?.win ?? 0))).toBeLessThan(5 * drawn.error);
+    }
+    const { out } = run(asked);
+    expect(out).toMatch(/Mill Lane +█+\S? +\d\d% +secured/);
+    expect(out).toContain('Chances sampled, standard error 0.4%;');
+  });
+
+  it.each([
+    ['--sample', '0'],
+    ['--seed', '1.5'],
+    ['--day-form', '2'],
+    ['--precision', '0'],
+  ])('refuses %s %s', (option, value) => {
+    const ran = run(['chances', option, value, ...MILL_LANE]);
+    expect(ran).toMatchObject({ code: 2, out: '' });
+    expect(ran.err.trimEnd().split('\n')).toHaveLength(2);
+  });
+});
+
 describe('when there is no answer', () => {
   let place: ReturnType<typeof folder>;
   beforeAll(() => {
@@ -204,5 +234,106 @@ describe('when there is no answer', () => {
     const ran = run(['chances', 'a', '--meet', 'over.yaml'], { cwd: place.path });
     expect(ran.code).toBe(1);
     expect(ran.err).toContain('no routine to come');
+  });
+});
+
+describe('needs with chances', () => {
+  interface Sheet {
+    needs: { target: string; when: string; ahead: string; scoreForChance: string | null }[];
+  }
+  const scoresFor = (chance: string) =>
+    answer<Sheet>(['needs', 'brandt', '--chance', chance, ...HARBOUR]).needs;
+
+  it('finds the score for a chance: where the curve passes it', () => {
+    const { curve } = answer<Answer>(['chances', 'brandt', ...HARBOUR]);
+    const needs = scoresFor('50%');
+    expect(scoresFor('0.5')).toEqual(needs);
+    for (const target of ['win', 'medal'] as const) {
+      const first = curve?.points.find((p) => p[target] >= 0.5)?.score;
+      const end = needs.filter((n) => n.target === target && n.when === 'end');
+      expect(end.length).toBeGreaterThan(0);
+      for (const need of end) expect(need.scoreForChance).toBe(first);
+    }
+  });
+
+  it('is null unless it is asked for, or where no score within the limit is enough', () => {
+    const { needs } = answer<Sheet>(['needs', 'brandt', ...HARBOUR]);
+    expect(needs.every((n) => n.scoreForChance === null)).toBe(true);
+    const silva = answer<Sheet>(['needs', 'silva', '--for', 'win', '--chance', '0.5', ...HARBOUR]);
+    expect(silva.needs[0]?.scoreForChance).toBeNull();
+  });
+
+  it('is said in a sentence, within the width', () => {
+    const asked = ['needs', 'brandt', '--chance', ...HARBOUR];
+    const { out } = run(asked, { env: { COLUMNS: '80' } });
+    const text = out.replace(/\s+/g, ' ');
+    expect(text).toContain('14.700 or better, 2.2% of her range, wins 55% of the time;');
+    expect(text).toContain('for an even chance: 14.700');
+    expect(text).toContain('for an even chance: 13.600');
+    expect(Math.max(...out.split('\n').map((l) => stringWidth(l)))).toBeLessThanOrEqual(80);
+    expect(run(['needs', 'brandt', ...HARBOUR]).out).not.toContain('of the time;');
+  });
+
+  it.each(['0', '1.5', '101%', 'even'])('refuses --chance %s', (chance) => {
+    const ran = run(['needs', 'brandt', '--chance', chance, ...HARBOUR]);
+    expect(ran).toMatchObject({ code: 2, out: '' });
+    expect(ran.err.trimEnd().split('\n').length).toBe(2);
+  });
+});
+
+describe('outcomes and suppositions with chances', () => {
+  const field = answer<Answer>(['chances', ...HARBOUR]);
+  const brandt = field.contenders.find((c) => c.id === 'brandt');
+
+  it('bands come to the chances of the whole', () => {
+    const { bands } = answer<{
+      bands: { chance: number; win: number | null; medal: number | null }[];
+    }>(['outcomes', 'brandt', ...HARBOUR]);
+    for (const target of ['win', 'medal'] as const) {
+      const sum = bands.reduce((s, b) => s + b.chance * (b[target] ?? 0), 0);
+      expect(sum).toBeCloseTo(brandt?.[target] ?? 0, 9);
+    }
+    expect(bands.every((b) => (b.win === null) === (b.chance === 0))).toBe(true);
+  });
+
+  it('a supposition brings the chances before and after, and the table says who moves', () => {
+    const asked = ['suppose', 'brandt', 'BB', 'fall', ...HARBOUR];
+    const { chances } = answer<{ chances: { before: Answer; after: Answer } }>(asked);
+    expect(chances.before).toEqual(field);
+    const after = chances.after.contenders.find((c) => c.id === 'brandt');
+    expect(Object.keys(chances.after)).toEqual(KEYS);
+    expect(after?.medal).toBeLessThan(brandt?.medal ?? 0);
+    const { out } = run(asked);
+    expect(out).toMatch(/Ida Brandt +14\.6% → <0\.1% +84\.2% → 31\.8%/);
+    expect(out).not.toMatch(/How chances change[\s\S]*Nkem Okaforde[\s\S]*What the next up/);
+  });
+
+  it('has none where a range is missing, and says everything else all the same', () => {
+    const place = folder();
+    try {
+      writeFileSync(
+        join(place.path, 'meet.yaml'),
+        'discipline: wag\nscoring: open\ncontests: [{ kind: apparatus, on: VT }]\n' +
+          'gymnasts:\n  - { id: a, ranges: { VT: { low: 13, likely: 13.5, high: 14, falls: 0 } } }\n' +
+          '  - { id: b }\n',
+      );
+      const there = { cwd: place.path };
+      const supposed = answer<{ chances: unknown }>(['suppose', 'a', 'VT', 'likely'], there);
+      expect(supposed.chances).toEqual({ before: null, after: null });
+      const done = answer<{ chances: { before: unknown; after: Answer } }>(
+        ['suppose', 'b', 'VT', '13.2'],
+        there,
+      );
+      expect(done.chances.before).toBeNull();
+      expect(done.chances.after.contenders.map((c) => c.win > 0)).toEqual([true, true]);
+      const { bands } = answer<{ bands: { win: number | null }[] }>(['outcomes', 'a'], there);
+      expect(bands.every((b) => b.win === null)).toBe(true);
+      const sheet = run(['needs', 'a', '--chance'], there);
+      expect(sheet.code).toBe(0);
+      const single = run(['needs', 'a', '--for', 'win', '--rivals', 'likely', '--chance'], there);
+      expect(single).toMatchObject({ code: 1, out: '' });
+    } finally {
+      place.clean();
+    }
   });
 });

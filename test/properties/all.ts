@@ -7,6 +7,7 @@ import {
   orderChangesNoChance,
 } from './laws/chances.js';
 import { largeFieldsAreTrue, largeJudgeIsRight } from './laws/large-fields.js';
+import { curvesAreTrue, partsMakeTheWhole, scoresForChancesAreLowest } from './laws/likely.js';
 import { needsAreTrue } from './laws/needs.js';
 import { bandsAreTrue } from './laws/outcomes.js';
 import {
@@ -64,6 +65,23 @@ export const LAWS = {
       says: 'up to 24 with up to four to come: within the error it says',
       law: largeFieldsAreTrue,
       runs: 6,
+    },
+  ],
+  likely: [
+    {
+      says: 'the chance of a target by her score is what trying the totals says',
+      law: curvesAreTrue,
+      runs: 300,
+    },
+    {
+      says: 'over all her scores, bands and needs come to the chances of the field',
+      law: partsMakeTheWhole,
+      runs: 150,
+    },
+    {
+      says: 'the score for a chance gives it, and no lower one does',
+      law: scoresForChancesAreLowest,
+      runs: 300,
     },
   ],
   needs: [

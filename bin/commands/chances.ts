@@ -1,0 +1,52 @@
+import type { Command } from 'commander';
+import { addMeetOptions, answer, type MeetOptions, meetOf, numberOption } from '../context.js';
+import { progressLine } from '../progress.js';
+
+interface Options extends MeetOptions {
+  readonly sample?: string;
+  readonly seed?: string;
+  readonly dayForm?: string;
+  readonly precision?: string;
+}
+
+export function addChances(program: Command): void {
+  const command = program
+    .command('chances')
+    .argument('[who]', 'a gymnast (or team), by id or any part of the name: her curve')
+    .summary('how likely every place is; medals in order; what is at stake')
+    .description(
+      'How likely every place is, by everyone’s ranges: to win, for a medal, the likely total; the medals in order; who can still win; what is at stake in the routines to come. With a name: her chances by her next score. The ranges are opinions, and so are chances that rest on them.',
+    )
+    .option('--sample <n>', 'draw this many meets instead of computing')
+    .option('--seed <n>', 'a whole number; the same seed gives the same answer')
+    .option('--day-form <share>', 'how much a gymnast’s own routines go together, 0 to 1')
+    .option('--precision <chance>', 'draw until no standard error is larger')
+    .addHelpText(
+      'after',
+      `
+Examples:
+  lastrotation chances                          the whole field
+  lastrotation chances adeyemi                  hers, by her next score
+  lastrotation chances --contest team --json
+  lastrotation chances --day-form 0.3 --seed 7`,
+    );
+  addMeetOptions(command).action(async (who: string | undefined, options: Options) => {
+    const { chances } = await import('../../lib/index.js');
+    const { printChances, printCurve } = await import('../tables/chances.js');
+    const meet = meetOf(options);
+    const progress = progressLine();
+    const value = chances(meet, who ?? null, {
+      contest: options.contest,
+      sample: numberOption('--sample', options.sample),
+      seed: numberOption('--seed', options.seed),
+      dayForm: numberOption('--day-form', options.dayForm),
+      precision: numberOption('--precision', options.precision),
+      onProgress: progress.show,
+    });
+    progress.clear();
+    await answer(options, 'chances', meet, value, () => {
+      if (value.curve === undefined) printChances(meet, value);
+      else printCurve(meet, value, who ?? '');
+    });
+  });
+}

@@ -1,0 +1,285 @@
+/**
+ * The chance of a target as a function of one score: of a place on the board after it, after its
+ * rotation or at the end, of ending ahead of one rival, of a total. What a margin asks for on top is
+ * given to the rivals. A shared place counts as that place, here as everywhere in chances.
+ */
+import { rank } from '../contest/board.js';
+import type { Contender, Contest } from '../contest/contest.js';
+import { assumed, recordedPerformances } from '../contest/total.js';
+import { type Meet, rangeAt, routineAt } from '../meet/meet.js';
+import { chanceOfAtLeast, distributionOf } from '../range/distribution.js';
+import { shifted } from '../range/sum.js';
+import type { Score } from '../score.js';
+import { gridAtOrAbove, gridPoints } from '../scoring.js';
+import { type Case, placeChances } from './exact.js';
+import { ifScored, type Race, type Runner, raceOf, runnerIfScored } from './runner.js';
+
+/** A place or better; ahead of one rival; a total or more. */
+export type CurveTarget =
+  | { readonly place: number }
+  | { readonly beat: string }
+  | { readonly total: Score };
+
+/** On which board: right after the routine, when its rotation is over, at the end. */
+export type CurveWhen = 'now' | 'rotation' | 'end';
+
+export interface TargetPoint {
+  readonly score: Score;
+  /** Of this score. */
+  readonly chance: number;
+  /** Of the target, given this score. */
+  readonly met: number;
+}
+
+export interface TargetCurve {
+  /** Every score that can happen, in rising order. */
+  readonly points: readonly TargetPoint[];
+  /** A bound on how wrong a chance of the target can be. */
+  readonly error: number;
+}
+
+/** What is asked of one score. */
+interface Question {
+  readonly contender: Contender;
+  readonly routine: number;
+  readonly target: CurveTarget;
+}
+
+/**
+ * The chance of the target by the score of one routine to come; no points where her range for it is
+ * missing. Throws when another range that it needs is missing. Where only two are compared, `beat`, ties are broken between the two.
+ */
+export function targetByScore(
+  meet: Meet,
+  contest: Contest,
+  contenderId: string,
+  routine: number,
+  target: CurveTarget,
+  when: CurveWhen,
+  margin: Score,
+): TargetCurve {
+  const way = wayOf(meet, contest, contenderId, routine, target, when, margin);
+  const possible = possibleScores(meet, routine);
+  const { met, error } = way.all(possible.map((p) => p.score));
+  return { points: possible.map((p, i) => ({ ...p, met: met[i]! })), error };
+}
+
+/** None where her range is missing: the board right after a score can be told without it. */
+function possibleScores(meet: Meet, routine: number): { score: Score; chance: number }[] {
+  const distribution = distributionOf(meet, rangeAt(meet, routine));
+  if (distribution === null) return [];
+  const { scores, chances } = distribution;
+  return scores.flatMap((score, k) => (chances[k]! > 0 ? [{ score, chance: chances[k]! }] : []));
+}
+
+/** Rounding may keep a chance this far below the one that is asked for. */
+const ROUNDING = 1e-12;
+
+/**
+ * The lowest score of the grid, up to `limit`, that gives the target at least a chance; null when
+ * none does. No higher score has a smaller chance.
+ */
+export function scoreForChance(
+  meet: Meet,
+  contest: Contest,
+  contenderId: string,
+  routine: number,
+  target: CurveTarget,
+  when: CurveWhen,
+  margin: Score,
+  chance: number,
+  limit: Score | null,
+): Score | null {
+  const { grid } = meet.scoring;
+  const way = wayOf(meet, contest, contenderId, routine, target, when, margin);
+  const scores = possibleScores(meet, routine).map((p) => p.score);
+  const enough = (met: number) => met >= chance - ROUNDING;
+  const { met } = way.all(scores);
+  const first = met.findIndex(enough);
+  const before = first < 0 ? scores.at(-1) : scores[first - 1];
+  if (before === undefined && enough(way.one(0))) return 0;
+  // Beyond this nothing is left to gain.
+  const most = Math.min(limit ?? Number.POSITIVE_INFINITY, way.plenty);
+  const above = first < 0 ? most : Math.min(scores[first]!, most);
+  const candidates = gridPoints((before ?? 0) + 1, gridAtOrAbove(above, grid), grid).filter(
+    (score) => limit === null || score <= limit,
+  );
+  // The lowest of them that is enough: all above it are.
+  let [no, yes] = [-1, candidates.length];
+  if (first >= 0 && candidates.at(-1) === scores[first]) yes--;
+  while (yes - no > 1) {
+    const middle = (no + yes) >> 1;
+    if (enough(way.one(candidates[middle]!))) yes = middle;
+    else no = middle;
+  }
+  return candidates[yes] ?? null;
+}
+
+/** How the chance of a target is found for some scores. */
+interface Way {
+  /** For scores of the range. */
+  readonly all: (scores: readonly Score[]) => { met: readonly number[]; error: number };
+  /** For any score. */
+  readonly one: (score: Score) => number;
+  /** A score beyond which the chance does not rise. */
+  readonly plenty: Score;
+}
+
+/** Meets never change, so what has been found is kept for the next target. */
+const known = new WeakMap<Meet, Map<string, unknown>>();
+
+function kept<T>(meet: Meet, key: string, find: () => T): T {
+  const found = known.get(meet) ?? new Map<string, unknown>();
+  known.set(meet, found);
+  if (!found.has(key)) found.set(key, find());
+  return found.get(key) as T;
+}
+
+function wayOf(
+  meet: Meet,
+  contest: Contest,
+  id: string,
+  routine: number,
+  target: CurveTarget,
+  when: CurveWhen,
+  margin: Score,
+): Way {
+  const contender = contest.contenders.find((c) => c.id === id);
+  if (contender === undefined) throw new RangeError(`no contender ${id}`);
+  const question: Question = { contender, routine, target };
+  if (when === 'now') return onBoard(meet, contest, question, margin);
+  const { rotation } = routineAt(meet, routine);
+  const counted = (i: number) => when === 'end' || routineAt(meet, i).rotation <= rotation;
+  if ('total' in target) {
+    const alone = raceOf(meet, { ...contest, contenders: [contender] }, counted);
+    return byOwnTotal(meet, question, alone.runners[0]!, target.total);
+  }
+  const contenders =
+    'beat' in target
+      ? contest.contenders.filter((c) => c === contender || c.id === target.beat)
+      : contest.contenders;
+  const race = raceOf(meet, { ...contest, contenders }, counted);
+  return byPlaces(meet, contest, question, withMargin(race, id, margin), margin);
+}
+
+/** The board right after the score: nothing else is left to chance. */
+function onBoard(meet: Meet, contest: Contest, question: Question, margin: Score): Way {
+  const { contender, routine, target } = question;
+  const recorded = recordedPerformances(meet);
+  const one = (score: Score): number => {
+    const performances = [...recorded];
+    performances[routine] = assumed(score, rangeAt(meet, routine).d);
+    const { rows } = rank(contest, performances);
+    const her = rows.find((r) => r.entry.contender === contender)!;
+    if ('total' in target) return Number(her.entry.total >= target.total);
+    const rivals = rows.filter(
+      (r) => r !== her && r.entry.onBoard && !r.entry.out && isCounted(target, r.entry.contender),
+    );
+    const lead = (total: Score) => total > her.entry.total - margin;
+    if (margin > 0) {
+      const ahead = rivals.filter((r) => lead(r.entry.total)).length;
+      return Number(ahead < ('place' in target ? target.place : 1));
+    }
+    if ('place' in target) return Number((her.place ?? 0) <= target.place);
+    return Number(rivals.every((r) => (her.place ?? 0) < (r.place ?? 0)));
+  };
+  const totals = rank(contest, recorded).rows.map((r) => r.entry.total);
+  return {
+    all: (scores) => ({ met: scores.map(one), error: 0 }),
+    one,
+    plenty: plentyFor(target, totals, margin),
+  };
+}
+
+function isCounted(target: CurveTarget, rival: Contender): boolean {
+  return !('beat' in target) || rival.id === target.beat;
+}
+
+/** More than anybody's total, twice, since two scores may be averaged. */
+function plentyFor(target: CurveTarget, totals: readonly Score[], margin: Score): Score {
+  const most = 'total' in target ? target.total : Math.max(0, ...totals) + margin;
+  return 2 * (most + 1);
+}
+
+function byOwnTotal(meet: Meet, { routine }: Question, runner: Runner, total: Score): Way {
+  const one = (score: Score) =>
+    chanceOfAtLeast(risen(runnerIfScored(meet, runner, routine, score)), total);
+  return {
+    all: (scores) => ({ met: scores.map(one), error: ROUNDING }),
+    one,
+    plenty: plentyFor({ total }, [], 0),
+  };
+}
+
+/** The total, its scores in rising order. */
+function risen({ total }: Runner): Runner['total'] {
+  const order = total.scores.map((_, i) => i).sort((a, b) => total.scores[a]! - total.scores[b]!);
+  return {
+    scores: order.map((i) => total.scores[i]!),
+    chances: order.map((i) => total.chances[i]!),
+  };
+}
+
+/** The rivals so much better, and a tie enough: she is ahead by the margin when she is level. */
+function withMargin(race: Race, id: string, margin: Score): Race {
+  if (margin === 0) return race;
+  const runners = race.runners.map((runner): Runner => {
+    if (runner.contender.id === id) return runner;
+    return {
+      ...runner,
+      fixed: runner.fixed + margin,
+      total: shifted(runner.total, margin),
+      assumed: { ...runner.assumed, total: runner.assumed.total + margin },
+    };
+  });
+  return { ...race, runners, rules: [] };
+}
+
+function byPlaces(
+  meet: Meet,
+  contest: Contest,
+  { contender, routine, target }: Question,
+  race: Race,
+  margin: Score,
+): Way {
+  const { runners } = race;
+  const who = runners.findIndex((r) => r.contender.id === contender.id);
+  const rival = runners.findIndex((r) => 'beat' in target && r.contender.id === target.beat);
+  const counted = runners.map((r) => r.toCome.join()).join(' ');
+  const pair = 'beat' in target ? target.beat : '';
+  const key = `${contest.id} ${contender.id} ${routine} ${pair} ${margin} ${counted}`;
+  // Behind everyone who competes, whatever happens.
+  const isAlone = 'beat' in target && rival < 0;
+  // Level by the margin is ahead by it; otherwise who only shares a place does not beat the other.
+  const isStrict = 'beat' in target && margin === 0;
+  const first = (places: readonly number[]) =>
+    sumOfFirst(places, 'place' in target ? target.place : 1);
+  const all = (scores: readonly Score[]) => {
+    if (isAlone) return { met: scores.map(() => 1), error: 0 };
+    const { cases, error } = kept(meet, `${key} ${scores.join()}`, () =>
+      placeChances(meet, race, {
+        cases: scores.map((score): Case => ({ who, routine, score, title: isStrict })),
+      }),
+    );
+    const met = cases.map(({ places, title }) =>
+      isStrict ? Math.max(1 - (title?.[rival] ?? 0), 0) : first(places),
+    );
+    return { met, error };
+  };
+  const one = (score: Score): number => {
+    if (isAlone) return 1;
+    const { places } = kept(meet, `${key} at ${score}`, () =>
+      placeChances(meet, ifScored(meet, race, who, routine, score)),
+    );
+    return isStrict ? Math.max(1 - (places[rival]?.[0] ?? 0), 0) : first(places[who] ?? []);
+  };
+  const totals = runners.flatMap((r, i) => (i === who ? [] : [Math.max(...r.total.scores)]));
+  return { all, one, plenty: plentyFor(target, totals, margin) };
+}
+
+function sumOfFirst(places: readonly number[], count: number): number {
+  return Math.min(
+    places.slice(0, count).reduce((a, b) => a + b, 0),
+    1,
+  );
+}

@@ -1,0 +1,146 @@
+/** Needs and chances together: the score for a chance, and how good `ahead` is in the end. */
+import {
+  type CurveTarget,
+  scoreForChance,
+  type TargetPoint,
+  targetByScore,
+} from '../chances/target-curve.js';
+import { type Contest, findContest } from '../contest/contest.js';
+import { badUsage, LastRotationError } from '../error.js';
+import { limitAt, type Meet, type Routine, rangeAt, routineOf } from '../meet/meet.js';
+import type { Score } from '../score.js';
+import type { Asked } from './need.js';
+import type { NeedsOptions, NeedsSheet } from './sheet.js';
+import { parseTarget, type Question, type Target } from './target.js';
+
+/** What becomes of a need, everyone's ranges considered. */
+export interface NeedChances {
+  /** The chance of the target with any of her scores. */
+  readonly any: number;
+  /** The chance of the target if she scores at least `ahead`; null when her range has no such score. */
+  readonly onceAhead: number | null;
+  /** A bound on how wrong they can be. */
+  readonly error: number;
+}
+
+export function checkChance(chance: number): void {
+  if (chance > 0 && chance <= 1) return;
+  throw badUsage('wrong-chance', `${chance} is no chance`, 'above 0, up to 1: 0.5, or 50%');
+}
+
+/** The lowest score that gives the target of a need a chance; null when none within her limit does. */
+export function scoreForNeed(
+  meet: Meet,
+  { contest, contender, routine, place }: Asked,
+  { target, when, margin, d }: Question,
+  chance: number,
+): Score | null {
+  return scoreForChance(
+    withD(meet, routine, d),
+    contest,
+    contender.id,
+    routine,
+    curveTarget(contest, target, place),
+    when,
+    margin,
+    chance,
+    limitAt(meet, routine, d),
+  );
+}
+
+/** For each need of a sheet; null where a range is missing. */
+export function needChances(
+  meet: Meet,
+  sheet: NeedsSheet,
+  options: Pick<NeedsOptions, 'margin' | 'd'> = {},
+): (NeedChances | null)[] {
+  const contest = findContest(meet, sheet.contest);
+  const routine = routineOf(meet, sheet.gymnast, sheet.apparatus);
+  if (routine === undefined) return sheet.needs.map(() => null);
+  const shown = withD(meet, routine.index, options.d ?? null);
+  return sheet.needs.map(({ target, when, ahead }) => {
+    if (ahead === null) return null;
+    const asked = curveTarget(contest, parseTarget(meet, contest, target), sheet.place);
+    const curve = ifRangesAre(() =>
+      targetByScore(
+        shown,
+        contest,
+        sheet.contender,
+        routine.index,
+        asked,
+        when,
+        options.margin ?? 0,
+      ),
+    );
+    if (curve === null || curve.points.length === 0) return null;
+    const from = curve.points.filter((p) => p.score >= ahead);
+    return { any: meanOf(curve.points) ?? 0, onceAhead: meanOf(from), error: curve.error };
+  });
+}
+
+/** The chances to win and of a medal at the end, by her score; null where a range is missing. */
+export function endCurves(
+  meet: Meet,
+  contest: Contest,
+  contender: string,
+  routine: Routine,
+  d: Score | null,
+): { win: readonly TargetPoint[]; medal: readonly TargetPoint[] } | null {
+  const shown = withD(meet, routine.index, d);
+  return ifRangesAre(() => {
+    const [win, medal] = [1, contest.medals].map(
+      (place) =>
+        targetByScore(shown, contest, contender, routine.index, { place }, 'end', 0).points,
+    );
+    return { win: win ?? [], medal: medal ?? [] };
+  });
+}
+
+/** The chance of the target over some scores; null when none of them can happen. */
+export function meanOf(points: readonly TargetPoint[]): number | null {
+  const whole = points.reduce((sum, p) => sum + p.chance, 0);
+  if (whole === 0) return null;
+  return Math.min(points.reduce((sum, p) => sum + p.chance * p.met, 0) / whole, 1);
+}
+
+/** What is asked, or null where a range that it takes is missing. */
+export function ifRangesAre<T>(ask: () => T): T | null {
+  try {
+    return ask();
+  } catch (error) {
+    if (error instanceof LastRotationError && error.code === 'missing-range') return null;
+    throw error;
+  }
+}
+
+function curveTarget(contest: Contest, target: Target, place: number | null): CurveTarget {
+  switch (target.kind) {
+    case 'medal':
+      return { place: contest.medals };
+    case 'hold':
+      return { place: place ?? 1 };
+    case 'place':
+      return { place: target.place };
+    case 'beat':
+      return { beat: target.id };
+    case 'total':
+      return { total: target.total };
+    default:
+      return { place: 1 };
+  }
+}
+
+/** Made once a meet, so that what is found out about it is found out once. */
+const shownIn = new WeakMap<Meet, Map<string, Meet>>();
+
+/** The meet with the D score she will show. */
+function withD(meet: Meet, routine: number, d: Score | null): Meet {
+  if (d === null || d === rangeAt(meet, routine).d) return meet;
+  const made = shownIn.get(meet) ?? new Map<string, Meet>();
+  shownIn.set(meet, made);
+  const key = `${routine} ${d}`;
+  const ranges = meet.ranges.map((r, i) => (i === routine ? { ...r, d } : r));
+  const shown = made.get(key) ?? { ...meet, ranges };
+  made.set(key, shown);
+  return shown;
+}

@@ -1,0 +1,169 @@
+/**
+ * How long chances take, warm, in one process: node test/bench/chances.mjs [RUNS]. Every field is
+ * read anew for each run, so nothing is remembered from one to the next; the ratio is to
+ * straightforward sampling of the same field to a standard error of 0.001. The library must have
+ * been built.
+ */
+import { cpus } from 'node:os';
+import { medalOutcomes, placeChances } from '../../dist/lib/chances/exact.js';
+import { raceOf } from '../../dist/lib/chances/runner.js';
+import { samplePlaces, samplingOf } from '../../dist/lib/chances/sampled.js';
+import { findContest } from '../../dist/lib/contest/contest.js';
+import { chances, readMeet } from '../../dist/lib/index.js';
+
+const RUNS = Number(process.argv[2] ?? 7);
+const WOMEN = ['VT', 'UB', 'BB', 'FX'];
+const MEN = ['FX', 'PH', 'SR', 'VT', 'PB', 'HB'];
+const FALLS = [0.04, 0.12, 0.14, 0.06, 0.08, 0.1];
+
+/** @param {number} seed */
+function randomFrom(seed) {
+  let state = seed;
+  return () => {
+    state = (state * 1103515245 + 12345) % 2147483648;
+    return state / 2147483648;
+  };
+}
+
+/**
+ * An invented field with realistic ranges; `done` routines each, or every second one two of them.
+ * @param {{ n: number, done: number | 'half', ties: string, men?: boolean, team?: boolean }} of
+ */
+function field({ n, done, ties, men = false, team = false }) {
+  const random = randomFrom(7);
+  const codes = men ? MEN : WOMEN;
+  const lines = [`discipline: ${men ? 'mag' : 'wag'}`, 'scoring: open'];
+  if (team) {
+    lines.push('contests:', `  - { kind: team, up: 3, count: 3, ties: ${ties} }`, 'teams:');
+    for (let t = 0; t < n / 4; t++) lines.push(`  - { id: t${t}, name: Team ${t} }`);
+  } else lines.push(`ties: ${ties}`);
+  lines.push('gymnasts:');
+  const log = ['gymnast,apparatus,score'];
+  for (let i = 0; i < n; i++) {
+    const level = 13.2 + random();
+    const on = codes.filter((_, a) => !team || (i + a) % 4 !== 0);
+    lines.push(`  - id: g${i}`, `    name: Gymnast ${i}`);
+    if (team) lines.push(`    team: t${Math.floor(i / 4)}`, `    on: [${on.join(', ')}]`);
+    lines.push('    ranges:');
+    const finished = done === 'half' ? (i % 2) * 2 : done;
+    codes.forEach((code, a) => {
+      const likely = level + (random() - 0.5) * 0.6;
+      const score = Math.floor((Math.round((likely + random() - 0.5) * 30) * 1000) / 30) / 1000;
+      if (!on.includes(code)) return;
+      const [low, high] = [likely - 0.6, likely + 0.4].map((x) => x.toFixed(3));
+      const range = `low: ${low}, likely: ${likely.toFixed(3)}, high: ${high}, falls: ${FALLS[a]}`;
+      lines.push(`      ${code}: { ${range} }`);
+      if (a < finished) log.push(`g${i},${code},${score.toFixed(3)}`);
+    });
+  }
+  return { text: `${lines.join('\n')}\n`, log: `${log.join('\n')}\n` };
+}
+
+/** @param {{ text: string, log: string }} files */
+function read({ text, log }) {
+  const sources = { meet: { file: 'meet', text }, log: { file: 'log', text: log } };
+  const { meet, problems } = readMeet({ ...sources, ranges: () => null });
+  if (meet === null) throw new Error(JSON.stringify(problems.slice(0, 3)));
+  return meet;
+}
+
+/**
+ * @template T
+ * @param {number} runs
+ * @param {() => T} make
+ * @param {(made: T) => unknown} work
+ */
+function median(runs, make, work) {
+  const times = [];
+  for (let run = -1; run < runs; run++) {
+    const made = make();
+    const begin = performance.now();
+    work(made);
+    if (run >= 0 || runs === 1) times.push(performance.now() - begin);
+  }
+  times.sort((a, b) => a - b);
+  return times[times.length >> 1] ?? Number.NaN;
+}
+
+const FIELDS = [
+  ...['[]', '[best-scores]'].flatMap((ties) =>
+    [0, 1, 2, 3, 'half'].map((done) => ({ n: 24, done, ties })),
+  ),
+  { n: 98, done: 0, ties: '[]' },
+  { n: 98, done: 0, ties: '[best-scores]' },
+  ...[0, 2, 4, 5].map((done) => ({ n: 8, done, ties: '[best-scores]', men: true })),
+  { n: 32, done: 0, ties: '[best-scores]', team: true },
+];
+
+console.log(`Node ${process.version}, ${cpus().length} cores, ${RUNS} runs a field`);
+console.log('field: places ms | ratio to sampling | error | all of `chances` ms | with a curve ms');
+for (const of of FIELDS) {
+  const files = field(/** @type {any} */ (of));
+  const raceIn = (/** @type {any} */ meet) => raceOf(meet, findContest(meet, null));
+  let error = 0;
+  const runs = of.n > 24 ? Math.min(RUNS, 3) : RUNS;
+  const places = median(
+    runs,
+    () => read(files),
+    (meet) => {
+      error = placeChances(meet, raceIn(meet)).error;
+    },
+  );
+  const sampled = median(
+    1,
+    () => read(files),
+    (meet) => samplePlaces(meet, raceIn(meet), samplingOf({ precision: 0.001 })),
+  );
+  const whole = median(
+    1,
+    () => read(files),
+    (meet) => chances(meet),
+  );
+  const curve = median(
+    1,
+    () => read(files),
+    (meet) => chances(meet, of.team ? 't1' : 'g1'),
+  );
+  const name = `${of.n} ${of.men ? 'men' : of.team ? 'in teams' : ''} done ${of.done} ${of.ties}`;
+  const figures = [
+    places.toFixed(1),
+    (sampled / places).toFixed(1),
+    error.toExponential(1),
+    whole.toFixed(0),
+    curve.toFixed(0),
+  ];
+  console.log(`${name.padEnd(36)} ${figures.join(' | ')}`);
+}
+
+const files = field({ n: 24, done: 2, ties: '[best-scores]' });
+const meet = read(files);
+placeChances(meet, raceOf(meet, findContest(meet, null)));
+const more = read({ ...files, log: `${files.log}g3,BB,13.100\n` });
+const sameRanges = { ...meet, results: more.results };
+const refresh = median(
+  RUNS,
+  () => sameRanges,
+  (m) => placeChances(m, raceOf(m, findContest(m, null))),
+);
+console.log(`24, two to come, after one new score: ${refresh.toFixed(1)} ms`);
+const race = raceOf(meet, findContest(meet, null));
+const medals = median(
+  RUNS,
+  () => meet,
+  () =>
+    medalOutcomes(
+      meet,
+      race,
+      race.runners.map(() => true),
+      0.9,
+    ),
+);
+console.log(`24, two to come, medals in order: ${medals.toFixed(1)} ms`);
+const drawn = 200_000;
+const time = median(
+  3,
+  () => meet,
+  () => samplePlaces(meet, race, samplingOf({ sample: drawn })),
+);
+console.log(`sampling: ${Math.round(drawn / time)} meets a millisecond`);
+console.log(`memory: ${Math.round(process.memoryUsage().rss / 1e6)} MB`);
