@@ -98,18 +98,18 @@ export function chances(
     skipped: race.skipped,
     contenders: found.rows,
     podiums: found.podiums,
-    stillWin: found.rows.filter((r) => isOpen(r, 'win', r.win)).length,
-    stillMedal: found.rows.filter((r) => isOpen(r, 'medal', r.medal)).length,
+    stillWin: found.rows.filter((r) => r.win > 0 || isUnseen(r, 'win')).length,
+    stillMedal: found.rows.filter((r) => r.medal > 0 || isUnseen(r, 'medal')).length,
     atStake: found.stakes,
   };
   if (asked === null) return answer;
   return { ...answer, curve: curveOf(meet, contest, asked.routine, found.points) };
-}
 
-/** Who has no chance in a sample may have one all the same. */
-function isOpen({ settled, total }: ContenderChances, target: string, chance: number): boolean {
-  const isOut = settled.some((s) => s.target === target && s.status === 'out-of-reach');
-  return chance > 0 || (total !== null && !isOut);
+  /** What never happened in a sample may happen all the same. */
+  function isUnseen({ settled, total }: ContenderChances, target: string): boolean {
+    const isOut = settled.some((s) => s.target === target && s.status === 'out-of-reach');
+    return sampling !== null && total !== null && !isOut;
+  }
 }
 
 interface Found {
