@@ -56,6 +56,9 @@ const WIDE = 32;
 /** Results that are level, when that is less likely, by its weight, are not told apart further. */
 const CROWDED = 1.5e-6;
 
+/** A title that is less likely than this to be still open is taken to be decided. */
+const DECIDED = 1e-9;
+
 /** Medal outcomes are followed in layers of one total, each with so much chance in all. */
 const LAYER = 0.003;
 
@@ -117,10 +120,13 @@ export function countInCells(
   const totals = Float64Array.from(new Set(runners.flatMap((r) => r.total.scores))).sort();
   for (let t = totals.length - 1; t >= 0; t--) {
     total = totals[t]!;
-    const here: number[] = [];
+    const there: number[] = [];
     for (const [i, r] of everyone.entries()) {
-      if (r.total.scores[left[i]! - 1] === total) here.push(i);
+      if (r.total.scores[left[i]! - 1] === total) there.push(i);
     }
+    // Where nobody can win any more, it makes no difference who would.
+    const isDecided = titles.weight(ahead) < DECIDED;
+    const here = there.filter((i) => i < size || !isDecided || !variants[i - size]!.title);
     const classOf = (i: number) => statics.first[ofWhom[i]!]!;
     here.sort((a, b) => classOf(a) - classOf(b) || a - b);
     for (let from = 0; from < here.length; ) {
@@ -138,13 +144,13 @@ export function countInCells(
       }
       from = to;
     }
-    for (const i of here) left[i]!--;
+    for (const i of there) left[i]!--;
   }
   return {
     places: places.subarray(0, size * size),
     variantPlaces: places.subarray(size * size),
     titles: titles.titles,
-    error: Math.max(bound.error(), titles.error()),
+    error: Math.max(bound.error(), titles.error() + DECIDED),
   };
 
   /** Everyone on one total, whom only the best scores and what follows them tell apart. */
