@@ -139,17 +139,20 @@ export class PodiumCount implements Visitor {
     free.set(behind);
     for (const [k, j] of runners.entries()) free[j] = Math.max(behind[j]! - part * chances[k]!, 0);
     const all = productOf(free, -1);
-    const { alone } = this;
-    const highest = chances.reduce((a, b) => Math.max(a, b), 0);
+    const { alone, bits, negligible } = this;
+    const landing = runners
+      .map((i, k) => ({ i, chance: chances[k]! }))
+      .filter(({ i, chance }) => this.followed[i] && chance > negligible)
+      .sort((x, y) => y.chance - x.chance);
     // From the shortest up: what lands on this level may be ahead of what lands on it too.
     for (let count = 0; count < this.most; count++) {
       for (const b of this.beginnings[count]!) {
         const reached = b.chance + (1 - part) * b.gain;
-        if (reached * highest < this.negligible) continue;
-        for (const [k, i] of runners.entries()) {
-          const gain = reached * chances[k]!;
-          if (!this.followed[i] || gain < this.negligible || this.isOn(b, this.bits[i]!, alone[i]!))
-            continue;
+        for (let l = 0; l < landing.length; l++) {
+          const { i, chance } = landing[l]!;
+          const gain = reached * chance;
+          if (gain < negligible) break;
+          if (this.isOn(b, bits[i]!, alone[i]!)) continue;
           if (count + 1 < this.most) this.nextOf(b, alone[i]!, i).gain += gain;
           else {
             const rest = this.restOf(b.members, alone[i]!, free, all);
