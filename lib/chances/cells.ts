@@ -135,7 +135,7 @@ export function countInCells(
       members = here.slice(from, to);
       count = members.filter((i) => i < size).length;
       own = members.map((i) => members.indexOf(ofWhom[i]!));
-      const chances = members.map((i) => everyone[i]!.total.chances[left[i]! - 1]!);
+      const chances = members.map((_, k) => chanceOn(k));
       countLevel(chances);
       for (const [k, i] of members.entries()) {
         if (i >= size) titles.pass(i - size, chances[k]!);
@@ -317,8 +317,8 @@ export function countInCells(
     for (let l = count; l < members.length; l++) {
       const h = members[l]! - size;
       if (!variants[h]!.title || variants[h]!.of === who) continue;
-      const chanceHere = left[members[l]!]! > 0 ? chanceOn(l) : 0;
-      let [sum, level] = [chanceHere / 2, chanceHere];
+      let level = chanceOn(l);
+      let sum = level / 2;
       if (group !== null) {
         const { length, rows, before, firsts, ends } = group.table;
         const [row, other] = [k * length, l * length];
@@ -338,6 +338,7 @@ export function countInCells(
     titles.end();
   }
 
+  /** The chance that a member has of the total at hand. */
   function chanceOn(k: number): number {
     const i = members[k]!;
     return everyone[i]!.total.chances[left[i]! - 1]!;

@@ -10,6 +10,7 @@ import type { Score } from '../score.js';
 import type { TieRule } from '../scoring.js';
 import { casesOf, type PointByScore, pointsOf } from './curve.js';
 import { medalOutcomes, placeChances } from './exact.js';
+import { sumOfFirst } from './places.js';
 import { type Podium, podiumPlaces } from './podium.js';
 import { type Race, raceOf } from './runner.js';
 import { type SampleOptions, type Sampling, samplePlaces, samplingOf } from './sampled.js';
@@ -286,12 +287,4 @@ function curveOf(
       places: contest.contenders.map((_, k) => places[k] ?? 0),
     })),
   };
-}
-
-/** The chance of one of the first few places; rounding does not take it past 1. */
-function sumOfFirst(places: readonly number[], count: number): number {
-  return Math.min(
-    places.slice(0, count).reduce((a, b) => a + b, 0),
-    1,
-  );
 }

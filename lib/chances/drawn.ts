@@ -5,7 +5,7 @@ import { rangeAt } from '../meet/meet.js';
 import type { Score } from '../score.js';
 import type { TieRule } from '../scoring.js';
 import { type PartPlan, type Plan, pick, type Slot, WHOLE } from './draws.js';
-import { isStatic } from './runner.js';
+import { isStatic, staticKey } from './runner.js';
 
 /** Meets drawn together. */
 export const BLOCK = 256;
@@ -67,12 +67,7 @@ export class Drawn {
     this.comparers = race.rules.map((rule): Comparer => {
       if (rule === 'best-scores') return { kind: 'values' };
       if (!isStatic(rule, race)) return { kind: 'entry', rule };
-      const keys = Float64Array.from(race.runners, ({ assumed: entry }) => {
-        const key = tieKey(rule, entry);
-        const value = typeof key === 'string' ? 0 : (key[0] ?? 0);
-        // At equal totals E totals differ by what is fixed, whatever the scores to come.
-        return rule === 'execution' ? value - entry.total : value;
-      });
+      const keys = Float64Array.from(race.runners, (r) => staticKey(rule, r.assumed));
       return { kind: 'known', keys };
     });
   }
@@ -150,7 +145,7 @@ export class Drawn {
     this.stamp++;
     const { order, sorted, first, totals } = this;
     const { size } = this.plan;
-    // The order of the meet before is as good a beginning as any.
+    // Sorted by insertion, from the order in which the last meet left them.
     for (let k = 0; k < size; k++) {
       const i = order[k]!;
       const total = totals[i * BLOCK + at]!;

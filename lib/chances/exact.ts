@@ -17,7 +17,14 @@ import {
 } from './order.js';
 import { PlaceCount } from './places.js';
 import { type MedalOutcome, PodiumBound, PodiumCount, SharedMedals } from './podium.js';
-import { isStatic, type Race, type Runner, routineDistribution, runnerIfScored } from './runner.js';
+import {
+  isStatic,
+  type Race,
+  type Runner,
+  routineDistribution,
+  runnerIfScored,
+  staticKey,
+} from './runner.js';
 import { TitleCount } from './titles.js';
 
 /** Chances of places, by runner of the race and place. */
@@ -294,13 +301,7 @@ function staticOrder(runners: readonly Runner[], rules: readonly TieRule[]): Sta
 }
 
 function rankBy(runners: readonly Runner[], rules: readonly TieRule[]): Int32Array {
-  const keys = runners.map(({ assumed: entry }) =>
-    rules.map((rule) => {
-      const key = tieKey(rule, entry);
-      const value = typeof key === 'string' ? 0 : (key[0] ?? 0);
-      return rule === 'execution' ? value - entry.total : value;
-    }),
-  );
+  const keys = runners.map(({ assumed: entry }) => rules.map((rule) => staticKey(rule, entry)));
   return ranksBy(runners.length, (a, b) => compareKeys(keys[b]!, keys[a]!));
 }
 

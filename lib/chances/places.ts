@@ -218,3 +218,11 @@ export function divide(
     }
   }
 }
+
+/** The chance of one of the first few places; rounding does not take it past 1. */
+export function sumOfFirst(places: readonly number[], count: number): number {
+  return Math.min(
+    places.slice(0, count).reduce((a, b) => a + b, 0),
+    1,
+  );
+}

@@ -1,7 +1,7 @@
 /** The ordered medal outcomes, with the chance of each. */
 import type { Visitor } from './order.js';
 import { multiply } from './places.js';
-import { MANY, NONE, productOf } from './titles.js';
+import { NONE, productOf } from './titles.js';
 
 /** The medals, place by place: who has it; nobody where a place before it is shared. */
 export interface Podium {
@@ -101,9 +101,9 @@ export class PodiumCount implements Visitor {
     if (this.followed[runner]) {
       const all = productOf(this.behind, runner);
       this.land(this.alone[runner]!, chance, this.behind, all);
-      if (all.zero === MANY && this.zeros(this.behind) > this.most) this.isOver = true;
     }
     this.advance(runner, chance);
+    this.isOver = this.countAhead() >= this.most;
   }
 
   /** Equal results: who has one shares a place. */
@@ -128,7 +128,7 @@ export class PodiumCount implements Visitor {
     }
     this.settle();
     for (const [k, j] of runners.entries()) this.advance(j, chances[k]!);
-    if (this.zeros(behind) > this.size) this.isOver = true;
+    this.isOver = this.countAhead() >= this.most;
   }
 
   /** Level as far as is known, and nobody shares a place. */
@@ -176,9 +176,10 @@ export class PodiumCount implements Visitor {
     return sum;
   }
 
-  private zeros(of: Float64Array): number {
+  /** How many are ahead of all results to come, whatever happens. */
+  private countAhead(): number {
     let count = 0;
-    for (const c of of) if (c === 0) count++;
+    for (const c of this.behind) if (c === 0) count++;
     return count;
   }
 
@@ -383,7 +384,7 @@ export class PodiumBound {
     this.loose[runner]! += chance;
   }
 
-  /** The chances are half way between their bounds. */
+  /** The likeliest first; the chances are half way between their bounds. */
   likeliest(share: number): { outcomes: MedalOutcome[]; error: number } {
     let error = 0;
     const outcomes = this.counts.between.likeliest(share).map(({ sets }) => {
@@ -394,7 +395,7 @@ export class PodiumBound {
       error = Math.max(error, (most - least) / 2);
       return { sets, chance: (most + least) / 2 };
     });
-    return { outcomes, error };
+    return { outcomes: outcomes.sort((a, b) => b.chance - a.chance), error };
   }
 }
 

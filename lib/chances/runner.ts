@@ -282,3 +282,13 @@ export function isStatic(rule: TieRule, { runners }: Race): boolean {
     open.every(({ part }) => part.rule.kind === 'best' && scoresDropped(part) === 0),
   );
 }
+
+/**
+ * What such a rule compares: the higher is ahead. At equal totals E totals differ by what is fixed,
+ * whatever the scores to come.
+ */
+export function staticKey(rule: TieRule, entry: Entry): Score {
+  const key = tieKey(rule, entry);
+  const value = typeof key === 'string' ? 0 : (key[0] ?? 0);
+  return rule === 'execution' ? value - entry.total : value;
+}

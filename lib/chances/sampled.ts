@@ -23,8 +23,8 @@ import {
   type SampleWishes,
   type Sampling,
 } from './draws.js';
-import { placeChances } from './exact.js';
-import type { Podium } from './podium.js';
+import { medalOutcomes, placeChances } from './exact.js';
+import { type MedalOutcome, type Podium, podiumPlaces } from './podium.js';
 import { type Race, routineDistribution } from './runner.js';
 import { BATCH, Sampler } from './sampler.js';
 import type { Stake } from './stakes.js';
@@ -225,7 +225,7 @@ function answerFrom(plan: Plan, counts: SampleCounts): SampledPlaces {
     error: errorOf(plan, counts, counts.podiums.values()),
     samples: meets,
     podiums: podiums.map(([name, count]) => ({
-      places: medalPlaces(
+      places: placesOf(
         plan.race,
         name.split('>').map((set) => set.split('=').map(Number)),
       ),
@@ -238,17 +238,12 @@ function answerFrom(plan: Plan, counts: SampleCounts): SampledPlaces {
 }
 
 /** Who has which medal place, by sets of runners from the best to the worst. */
-function medalPlaces(
-  { contest, runners }: Race,
-  sets: readonly (readonly number[])[],
-): readonly (readonly string[])[] {
-  const places: string[][] = Array.from({ length: contest.medals }, () => []);
-  let place = 0;
-  for (const set of sets) {
-    places[place] = set.map((i) => runners[i]!.contender.id);
-    place += set.length;
-  }
-  return places;
+function placesOf({ contest, runners }: Race, sets: MedalOutcome['sets']): Podium['places'] {
+  return podiumPlaces(
+    sets,
+    runners.map((r) => r.contender.id),
+    contest.medals,
+  );
 }
 
 function totalsFrom(plan: Plan, { totals, meets }: SampleCounts): Distribution[] {
@@ -297,16 +292,12 @@ function byScoreFrom(
 
 /** Nothing is to come: the places of the board, and nothing to draw. */
 function overPlaces(meet: Meet, race: Race): SampledPlaces {
-  const { places } = placeChances(meet, race);
-  const sets = race.runners.flatMap((_, place) => {
-    const there = places.flatMap((hers, i) => (hers[place] === 1 ? [i] : []));
-    return there.length > 0 && place < race.contest.medals ? [there] : [];
-  });
+  const { outcomes } = medalOutcomes(meet, race, [], 1);
   return {
-    places,
+    places: placeChances(meet, race).places,
     error: 0,
     samples: 0,
-    podiums: sets.length === 0 ? [] : [{ places: medalPlaces(race, sets), chance: 1 }],
+    podiums: outcomes.map(({ sets, chance }) => ({ places: placesOf(race, sets), chance })),
     totals: race.runners.map((r) => r.total),
     stakes: [],
     byScore: null,

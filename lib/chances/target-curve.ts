@@ -12,6 +12,7 @@ import { shifted } from '../range/sum.js';
 import type { Score } from '../score.js';
 import { gridAtOrAbove, gridPoints } from '../scoring.js';
 import { type Case, placeChances } from './exact.js';
+import { sumOfFirst } from './places.js';
 import { ifScored, type Race, type Runner, raceOf, runnerIfScored } from './runner.js';
 
 /** A place or better; ahead of one rival; a total or more. */
@@ -47,7 +48,8 @@ interface Question {
 
 /**
  * The chance of the target by the score of one routine to come; no points where her range for it is
- * missing. Throws when another range that it needs is missing. Where only two are compared, `beat`, ties are broken between the two.
+ * missing. Throws when another range that it needs is missing. For `beat` only the two are compared,
+ * and ties broken between them.
  */
 export function targetByScore(
   meet: Meet,
@@ -275,11 +277,4 @@ function byPlaces(
   };
   const totals = runners.flatMap((r, i) => (i === who ? [] : [Math.max(...r.total.scores)]));
   return { all, one, plenty: plentyFor(target, totals, margin) };
-}
-
-function sumOfFirst(places: readonly number[], count: number): number {
-  return Math.min(
-    places.slice(0, count).reduce((a, b) => a + b, 0),
-    1,
-  );
 }
