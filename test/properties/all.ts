@@ -19,6 +19,7 @@ import {
 import { settledHolds, settledIsAllThereIs } from './laws/settled.js';
 import { splitsAddUp } from './laws/split.js';
 import { supposingIsRecording } from './laws/suppose.js';
+import { wideRangesAreTrue } from './laws/wide-ranges.js';
 
 export const LAWS = {
   board: [
@@ -65,6 +66,11 @@ export const LAWS = {
       says: 'up to 24 with up to four to come: within the error it says',
       law: largeFieldsAreTrue,
       runs: 6,
+    },
+    {
+      says: 'wide ranges and three or four to come: within the error it says',
+      law: wideRangesAreTrue,
+      runs: 2,
     },
   ],
   likely: [

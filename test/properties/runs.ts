@@ -15,13 +15,13 @@ const SEED = 20241;
 
 /**
  * Tries each law as often as it says, on the same meets every time; `PROPERTY_SEED=n` tries others,
- * and `PROPERTY_RUNS=n` that many.
+ * and `PROPERTY_RUNS=n` that many. `times` as often for a longer look.
  */
-export function tryAll(laws: readonly Law[], given: { runs?: number; seed?: number } = {}): void {
+export function tryAll(laws: readonly Law[], given: { times?: number; seed?: number } = {}): void {
   const { PROPERTY_SEED, PROPERTY_RUNS } = process.env;
   const seed = Number(PROPERTY_SEED ?? given.seed ?? SEED);
   for (const { says, law, runs } of laws) {
-    const numRuns = Number(PROPERTY_RUNS ?? given.runs ?? runs);
+    const numRuns = Number(PROPERTY_RUNS ?? runs * (given.times ?? 1));
     it(says, () => fc.assert(law, { numRuns, seed }));
   }
 }
