@@ -224,7 +224,7 @@ export function chancesInWords(
   chances: NeedChances | null,
   asked: number | null,
 ): string[] {
-  if (asked === null || chances === null || need.when === 'now' || need.ahead === null) return [];
+  if (chances === null || need.when === 'now' || need.ahead === null) return [];
   const show = shower(meet);
   const { her } = wordsFor(meet, sheet.contender);
   const does = metInWords(meet, need, sheet.place);
@@ -237,7 +237,7 @@ export function chancesInWords(
       : need.reach === 1
         ? whole
         : `${score} or better, ${percent(need.reach ?? 0)} of ${her} range, ${does} ${often(chances.onceAhead)}`;
-  return [`${from}; ${evenInWords(meet, need, asked)}`];
+  return [asked === null ? from : `${from}; ${evenInWords(meet, need, asked)}`];
 }
 
 /** "for an even chance: 14.633" */

@@ -32,7 +32,7 @@ export function addNeeds(program: Command): void {
     .option('--margin <score>', 'ahead of the mark by this much')
     .option(
       '--chance [p]',
-      'with chances, and the score that gives each target this one (default: 0.5)',
+      'the score that gives each target this chance (default: 0.5); and how often each need is enough, which a terminal shows unasked with up to two to come',
     )
     .option('--why', 'the boards that prove it')
     .addHelpText(
@@ -77,8 +77,16 @@ Examples:
     }
     const sheet = needs(meet, who, asked);
     await answer(options, 'needs', meet, sheet, () => {
-      printSheet(meet, sheet, asked);
+      printSheet(meet, sheet, { ...asked, chances: asked.chance !== null || areQuick(sheet) });
       printBoards(meet, sheet, board);
     });
   });
+}
+
+/** So many routines of hers to come that chances are there before she has saluted. */
+const FEW = 2;
+
+/** Whether chances are said unasked: to a person, and where they take no time. */
+function areQuick({ toCome }: { readonly toCome: readonly string[] }): boolean {
+  return process.stdout.isTTY === true && toCome.length <= FEW;
 }

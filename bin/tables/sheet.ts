@@ -67,9 +67,14 @@ function rangeLine(meet: Meet, { range, apparatus }: NeedsSheet): string {
   return `${parts.join(', ')}${source}; ${d === null ? 'D not known' : `D ${show(d)}`}`;
 }
 
-function rowsOf(meet: Meet, sheet: NeedsSheet, asked: NeedsOptions): Row[] {
+/** A sheet as it was asked for: with how often each need is enough, or without. */
+export interface SheetOptions extends NeedsOptions {
+  readonly chances?: boolean;
+}
+
+function rowsOf(meet: Meet, sheet: NeedsSheet, asked: SheetOptions): Row[] {
   const rows: { labels: string[]; need: Need; chances: string[] }[] = [];
-  const chances = asked.chance == null ? [] : needChances(meet, sheet, asked);
+  const chances = asked.chances ? needChances(meet, sheet, asked) : [];
   for (const [i, need] of sheet.needs.entries()) {
     const label = needInWords(meet, sheet, need);
     const words = chancesInWords(meet, sheet, need, chances[i] ?? null, asked.chance ?? null);
@@ -165,7 +170,7 @@ function overAll(
   return `${whole}: at an even pace ${scores} (each that good ${above} of the time, without a fall)`;
 }
 
-export function printSheet(meet: Meet, sheet: NeedsSheet, asked: NeedsOptions = {}): void {
+export function printSheet(meet: Meet, sheet: NeedsSheet, asked: SheetOptions = {}): void {
   const who = nameOf(meet, sheet.gymnast);
   const team = sheet.gymnast === sheet.contender ? '' : ` for ${sheet.name}`;
   const where = `${apparatusName(meet, sheet.apparatus)}, rotation ${sheet.rotation}`;
@@ -183,7 +188,7 @@ export function printSheet(meet: Meet, sheet: NeedsSheet, asked: NeedsOptions = 
     writeWords(`For certain: ${settledInWords(settled, sheet.place)}.`);
   }
   if (sheet.settled.length === 0) writeLine('For certain: nothing is settled yet.');
-  if (asked.chance != null) {
+  if (asked.chances) {
     writeWords('Chances consider everyone’s ranges, and rest on them.', colour.dim);
   }
   printSkipped([...new Set(sheet.needs.flatMap((n) => n.skipped))]);
