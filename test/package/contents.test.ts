@@ -39,6 +39,16 @@ describe('the packed files', () => {
     expect(packed.files.filter((file) => /sourceMappingURL/.test(textOf(file)))).toEqual([]);
   });
 
+  it('have the licence of every package that is built into the command', () => {
+    const licences = textOf('dist/cli/LICENCES.txt');
+    const builtIn = Object.keys(packed.manifest.dependencies).filter(
+      (name) => !textOf('dist/cli/lastrotation.cjs').includes(`require("${name}")`),
+    );
+    expect(builtIn).toContain('commander');
+    for (const name of builtIn) expect(licences).toContain(`${name} (`);
+    expect(licences.match(/Permission/g)?.length).toBeGreaterThanOrEqual(builtIn.length);
+  });
+
   it('have a declaration beside every module of the library', () => {
     const modules = files(/^dist\/lib\/.*\.js$/);
     expect(files(/^dist\/lib\/.*\.d\.ts$/)).toEqual(
