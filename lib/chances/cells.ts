@@ -60,7 +60,13 @@ const CROWDED = 1.5e-6;
 const DECIDED = 1e-9;
 
 /** Medal outcomes are followed in layers of one total, each with so much chance in all. */
-const LAYER = 0.003;
+const LAYER = 0.004;
+
+/** Two with one key, when that is likelier, are told apart further for the medals. */
+const CROWDED_MEDALS = 2e-5;
+
+/** What is left of a sum by rounding, of all of it. */
+const ROUNDED = 1e-12;
 
 /** Results of one total are taken together while the dependence between rivals is worth less. */
 const DEPENDENCE = 1e-4;
@@ -109,6 +115,8 @@ export function countInCells(
   let least = 0;
   /** The same where it is only asked who wins. */
   let leastForTitle = 0;
+  /** The same where medal outcomes are followed. */
+  let crowded = 0;
   const whole = emptyTable(everyone.length, field.scores.length, (value) =>
     members.flatMap((who, k): LastSharer[] => {
       const chance = whole.rows[k * whole.length + value]!;
@@ -200,23 +208,60 @@ export function countInCells(
     countEvenly(chances, rests);
   }
 
-  /** Shows a level from the best to the worst, in layers of about the same chance. */
+  /** Shows a level from the best to the worst. */
   function show(visit: LevelVisitor, low: number, high: number, all: number): void {
-    const { length, rows, together } = whole;
+    const { length, rows } = whole;
+    const mine = members.slice(0, count).map((_, k) => {
+      let chance = rests[k]!;
+      for (let v = low; v < high; v++) chance += rows[k * length + v]!;
+      return chance;
+    });
+    crowded = CROWDED_MEDALS / medalsLeft();
+    showLoosely(visit, rests, mine, all);
+    showTable(visit, whole, low, high);
+  }
+
+  /** The chance that there is a medal still to be had here. */
+  function medalsLeft(): number {
+    const { degree, sure } = multiply(ahead, size, product);
+    let sum = 0;
+    for (let k = 0; k <= degree && k + sure < medals; k++) sum += product[k]!;
+    return sum;
+  }
+
+  /** What cannot be told apart from what the same and others have on a level: `whole`, `all` of it. */
+  function showLoosely(
+    visit: LevelVisitor,
+    parts: ArrayLike<number>,
+    whole: readonly number[],
+    all: number,
+  ): void {
+    let loose = 0;
+    for (let k = 0; k < count; k++) loose += parts[k]!;
+    if (loose <= 0) return;
     const runnersHere = members.slice(0, count);
-    const told = runnersHere.map((_, k) => rests[k]!);
-    const loose = told.reduce((a, b) => a + b, 0);
-    if (loose > 0) {
-      visit.split(runnersHere, told);
-      for (const [k, i] of runnersHere.entries()) {
-        let mine = rests[k]!;
-        for (let v = low; v < high; v++) mine += rows[k * length + v]!;
-        visit.loosely(i, rests[k]! * (all - mine) + mine * (loose - rests[k]!));
-      }
+    visit.split(
+      runnersHere,
+      runnersHere.map((_, k) => parts[k]!),
+    );
+    for (const [k, i] of runnersHere.entries()) {
+      const mine = whole[k]!;
+      visit.loosely(i, parts[k]! * (all - mine) + mine * (loose - parts[k]!));
     }
+  }
+
+  /** Shows a table in layers of about the same chance, and what is crowded in layers of its own. */
+  function showTable(visit: LevelVisitor, table: Table, low: number, high: number): void {
+    const { length, rows, together, squares } = table;
+    const runnersHere = members.slice(0, count);
     for (let from = low; from < high; ) {
       let sum = together[from]!;
       let to = from + 1;
+      if (sum * sum - squares[from]! > crowded) {
+        showSharers(visit, table.sharersAt(from));
+        from = to;
+        continue;
+      }
       while (to < high && sum + together[to]! <= LAYER) sum += together[to++]!;
       const layer = runnersHere.map((_, k) => {
         let chance = 0;
@@ -225,6 +270,37 @@ export function countInCells(
       });
       if (sum > 0) visit.split(runnersHere, layer);
       from = to;
+    }
+  }
+
+  /** Those who share a key: by what comes next, or else by the rules that follow. */
+  function showSharers(visit: LevelVisitor, sharers: readonly LastSharer[]): void {
+    if (sharers.every(isUnfinished)) {
+      const next = nextTable(lowest, members, count, field, sharers, new Float64Array(count));
+      const before = new Array<number>(count).fill(0);
+      const lost = new Array<number>(count).fill(0);
+      for (const { k, chance } of sharers) {
+        before[k] = chance;
+        let rest = chance;
+        for (let x = 0; x < next.length; x++) rest -= next.rows[k * next.length + x]!;
+        lost[k] = rest > ROUNDED * chance ? rest : 0;
+      }
+      showLoosely(
+        visit,
+        lost,
+        before,
+        before.reduce((a, b) => a + b, 0),
+      );
+      showTable(visit, next, 0, next.length);
+      return;
+    }
+    const orders = [...new Set(sharers.map(({ k }) => statics.last[members[k]!]!))];
+    for (const order of orders.sort((a, b) => a - b)) {
+      const level = sharers.filter(({ k }) => statics.last[members[k]!] === order);
+      visit.split(
+        level.map(({ k }) => members[k]!),
+        level.map(({ chance }) => chance),
+      );
     }
   }
 

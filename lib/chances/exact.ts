@@ -16,7 +16,7 @@ import {
   visitInOrder,
 } from './order.js';
 import { PlaceCount } from './places.js';
-import { type MedalOutcome, PodiumBound, PodiumCount, SharedMedals } from './podium.js';
+import { likeliest, type MedalOutcome, PodiumBound, PodiumCount, SharedMedals } from './podium.js';
 import {
   isStatic,
   type Race,
@@ -180,11 +180,11 @@ export function medalOutcomes(
     const found: PodiumCount[] = [];
     if ('visit' in way) {
       way.visit((results) => {
-        found[0] = new PodiumCount(size, medals, medallists, 'between', results, maySharePlace);
+        found[0] = new PodiumCount(size, medals, medallists, 'for', results, maySharePlace);
         return visitorFor(found[0]);
       });
     }
-    return found[0]?.likeliest(covered) ?? [];
+    return likeliest(found[0]?.outcomes() ?? [], covered);
   }
 }
 

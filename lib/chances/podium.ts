@@ -1,7 +1,6 @@
 /** The ordered medal outcomes, with the chance of each. */
 import type { Visitor } from './order.js';
 import { multiply } from './places.js';
-import { NONE, productOf } from './titles.js';
 
 /** The medals, place by place: who has it; nobody where a place before it is shared. */
 export interface Podium {
@@ -20,9 +19,7 @@ export type Lean =
   /** All as they must be for the outcome at hand: more than its chance. */
   | 'for'
   /** All as they must not be: less. */
-  | 'against'
-  /** Each as often ahead as behind. */
-  | 'between';
+  | 'against';
 
 /** Some of the best results, in order, those who share one together; by runner. */
 interface Beginning {
@@ -36,12 +33,15 @@ interface Beginning {
   gain: number;
   /** By runner: this with one runner more. */
   readonly next: (Beginning | undefined)[];
+  /** By runner, where one more makes a whole outcome: the chance of that. */
+  readonly last: Float64Array;
   /** By the names of several who share the next place. */
   readonly nextShared: Map<number | string, Beginning>;
 }
 
-/** After a whole outcome. */
+/** Where there is nothing after a beginning. */
 const NOBODY: Beginning['next'] = [];
+const NO_LAST = new Float64Array(0);
 const NO_MORE: Beginning['nextShared'] = new Map();
 
 /** Whatever is less likely than this is not followed. */
@@ -50,23 +50,29 @@ const NEGLIGIBLE = 1e-15;
 /** So many can be told apart by bits. */
 const MOST_BITS = 30;
 
+/** After so many results it is asked again whether there is still a medal to be had. */
+const PATIENCE = 64;
+
 /** How much of each level can be behind, or ahead of, one who is on it. */
-const BEHIND: Readonly<Record<Lean, number>> = { for: 0, between: 0.5, against: 1 };
+const BEHIND: Readonly<Record<Lean, number>> = { for: 0, against: 1 };
 
 export class PodiumCount implements Visitor {
   /** By runner: the chance of not being ahead of the result at hand. */
   private readonly behind: Float64Array;
+  /** By runner: the chance of being behind all that is level at hand; its inverse, 1 where that is 0. */
   private readonly free: Float64Array;
+  private readonly inverse: Float64Array;
   private readonly product: Float64Array;
   private readonly results: Int32Array | null;
   /** By how many are on them. */
   private readonly beginnings: Beginning[][];
-  private readonly outcomes: Beginning[] = [];
+  private readonly sharedOutcomes: Beginning[] = [];
   private readonly most: number;
   private readonly alone: readonly (readonly number[])[];
   /** By runner: its bit, 0 where there are too many. */
   private readonly bits: Int32Array;
   private isOver = false;
+  private told = 0;
 
   /**
    * `followed`: whose medals are looked at. `results`: how many each runner has, if that is known.
@@ -77,7 +83,7 @@ export class PodiumCount implements Visitor {
     private readonly size: number,
     medals: number,
     private readonly followed: readonly boolean[],
-    private readonly lean: Lean = 'between',
+    private readonly lean: Lean = 'for',
     results: ArrayLike<number> | null = null,
     private readonly maySharePlace: (i: number, j: number) => boolean = () => true,
     private readonly negligible = NEGLIGIBLE,
@@ -89,6 +95,7 @@ export class PodiumCount implements Visitor {
     if (all.length <= MOST_BITS) for (const [n, i] of all.entries()) this.bits[i] = 1 << n;
     this.behind = new Float64Array(size).fill(1);
     this.free = new Float64Array(size);
+    this.inverse = new Float64Array(size);
     this.product = new Float64Array(size + 1);
     this.results = results === null ? null : Int32Array.from(results);
     this.beginnings = Array.from({ length: this.most + 1 }, () => []);
@@ -99,11 +106,19 @@ export class PodiumCount implements Visitor {
   single(runner: number, chance: number): void {
     if (this.isOver) return;
     if (this.followed[runner]) {
-      const all = productOf(this.behind, runner);
-      this.land(this.alone[runner]!, chance, this.behind, all);
+      this.free.set(this.behind);
+      this.finish([runner], [chance], 0);
+      // From the longest down, so that nothing lands twice.
+      for (let count = this.most - 2; count >= 0; count--) {
+        for (const b of this.beginnings[count]!) {
+          const gain = b.chance * chance;
+          if (gain < NEGLIGIBLE || this.isOn(b, this.bits[runner]!, this.alone[runner]!)) continue;
+          this.nextOf(b, this.alone[runner]!, runner).chance += gain;
+        }
+      }
     }
     this.advance(runner, chance);
-    this.isOver = this.countAhead() >= this.most;
+    this.endIfDecided();
   }
 
   /** Equal results: who has one shares a place. */
@@ -113,6 +128,12 @@ export class PodiumCount implements Visitor {
     free.set(behind);
     for (const [k, j] of runners.entries()) free[j] = Math.max(behind[j]! - chances[k]!, 0);
     const followed = runners.flatMap((i, k) => (this.followed[i] ? [k] : []));
+    const alone = followed.filter((k) => chances[k]! > NEGLIGIBLE);
+    this.finish(
+      alone.map((k) => runners[k]!),
+      alone.map((k) => chances[k]!),
+      0,
+    );
     let sets: { who: number[]; chance: number }[] = [{ who: [], chance: 1 }];
     for (const k of followed) {
       const i = runners[k]!;
@@ -122,13 +143,10 @@ export class PodiumCount implements Visitor {
         .map((s) => ({ who: [...s.who, i], chance: s.chance * chances[k]! }));
       sets = [...sets, ...more];
     }
-    const all = productOf(free, -1);
-    for (const { who, chance } of sets) {
-      if (who.length > 0) this.land(who, chance, free, all);
-    }
+    for (const { who, chance } of sets) if (who.length > 0) this.land(who, chance);
     this.settle();
     for (const [k, j] of runners.entries()) this.advance(j, chances[k]!);
-    this.isOver = this.countAhead() >= this.most;
+    this.endIfDecided();
   }
 
   /** Level as far as is known, and nobody shares a place. */
@@ -138,31 +156,67 @@ export class PodiumCount implements Visitor {
     const part = BEHIND[lean];
     free.set(behind);
     for (const [k, j] of runners.entries()) free[j] = Math.max(behind[j]! - part * chances[k]!, 0);
-    const all = productOf(free, -1);
     const { alone, bits, negligible } = this;
     const landing = runners
       .map((i, k) => ({ i, chance: chances[k]! }))
       .filter(({ i, chance }) => this.followed[i] && chance > negligible)
       .sort((x, y) => y.chance - x.chance);
     // From the shortest up: what lands on this level may be ahead of what lands on it too.
-    for (let count = 0; count < this.most; count++) {
+    for (let count = 0; count < this.most - 1; count++) {
       for (const b of this.beginnings[count]!) {
         const reached = b.chance + (1 - part) * b.gain;
-        for (let l = 0; l < landing.length; l++) {
-          const { i, chance } = landing[l]!;
+        for (const { i, chance } of landing) {
           const gain = reached * chance;
           if (gain < negligible) break;
           if (this.isOn(b, bits[i]!, alone[i]!)) continue;
-          if (count + 1 < this.most) this.nextOf(b, alone[i]!, i).gain += gain;
-          else {
-            const rest = this.restOf(b.members, alone[i]!, free, all);
-            if (rest > 0) this.nextOf(b, alone[i]!, i).chance += gain * rest;
-          }
+          this.nextOf(b, alone[i]!, i).gain += gain;
         }
       }
     }
+    this.finish(
+      landing.map(({ i }) => i),
+      landing.map(({ chance }) => chance),
+      1 - part,
+    );
     this.settle();
     for (const [k, j] of runners.entries()) this.advance(j, chances[k]!);
+    this.endIfDecided();
+  }
+
+  /**
+   * Whole outcomes that end with one who lands alone: nobody else is ahead. `level`: how much of
+   * what lands on the level at hand is ahead of it.
+   */
+  private finish(runners: readonly number[], chances: readonly number[], level: number): void {
+    const { free, inverse, size } = this;
+    let product = 1;
+    let zeros = 0;
+    for (let j = 0; j < size; j++) {
+      const f = free[j]!;
+      inverse[j] = f === 0 ? 1 : 1 / f;
+      if (f === 0) zeros++;
+      else product *= f;
+    }
+    for (const b of this.beginnings[this.most - 1]!) {
+      let reached = (b.chance + level * b.gain) * product;
+      if (reached === 0) continue;
+      let ahead = zeros;
+      for (const j of b.members) {
+        reached *= inverse[j]!;
+        if (free[j] === 0) ahead--;
+      }
+      if (ahead > 1) continue;
+      const { last } = b;
+      // What this says of those who are on it already is never read.
+      for (let k = 0; k < runners.length; k++) {
+        const i = runners[k]!;
+        if (ahead === 0 || free[i] === 0) last[i]! += reached * chances[k]! * inverse[i]!;
+      }
+    }
+  }
+
+  private endIfDecided(): void {
+    if (++this.told % PATIENCE !== 0) return;
     if (this.fewAhead() < this.negligible) this.isOver = true;
   }
 
@@ -174,13 +228,6 @@ export class PodiumCount implements Visitor {
     let sum = 0;
     for (let k = 0; k <= degree && k + sure < this.most; k++) sum += product[k]!;
     return sum;
-  }
-
-  /** How many are ahead of all results to come, whatever happens. */
-  private countAhead(): number {
-    let count = 0;
-    for (const c of this.behind) if (c === 0) count++;
-    return count;
   }
 
   private advance(runner: number, chance: number): void {
@@ -197,31 +244,21 @@ export class PodiumCount implements Visitor {
     }
   }
 
-  /**
-   * Some land on the next place after every beginning they are not on. `free`: by runner, the chance
-   * of being behind all that; `all`: the product of those.
-   */
-  private land(
-    who: readonly number[],
-    chance: number,
-    free: Float64Array,
-    all: { product: number; zero: number },
-  ): void {
+  /** Some land together on the next place after every beginning they are not on. */
+  private land(who: readonly number[], chance: number): void {
     const name = nameOf(who, this.size);
     const mask = this.maskOf(who);
-    // From the longest down, so that nothing lands twice.
+    const isAlone = who.length === 1;
     for (let count = this.most - 1; count >= 0; count--) {
+      if (isAlone && count === this.most - 1) continue;
       for (const b of this.beginnings[count]!) {
         const gain = b.chance * chance;
         if (gain < NEGLIGIBLE || this.isOn(b, mask, who)) continue;
-        if (count + who.length < this.most) {
-          const next = this.nextOf(b, who, name);
-          if (free === this.behind) next.chance += gain;
-          else next.gain += gain;
-          continue;
+        if (count + who.length < this.most) this.nextOf(b, who, name).gain += gain;
+        else {
+          const rest = this.restOf(b.members, who);
+          if (rest > 0) this.nextOf(b, who, name).chance += gain * rest;
         }
-        const rest = this.restOf(b.members, who, free, all);
-        if (rest > 0) this.nextOf(b, who, name).chance += gain * rest;
       }
     }
   }
@@ -237,23 +274,11 @@ export class PodiumCount implements Visitor {
   }
 
   /** That nobody else is ahead. */
-  private restOf(
-    members: readonly number[],
-    who: readonly number[],
-    free: Float64Array,
-    { product, zero }: { product: number; zero: number },
-  ): number {
-    if (zero !== NONE) {
-      let rest = 1;
-      for (let j = 0; j < this.size && rest > 0; j++) {
-        if (!members.includes(j) && !who.includes(j)) rest *= free[j]!;
-      }
-      return rest;
+  private restOf(members: readonly number[], who: readonly number[]): number {
+    let rest = 1;
+    for (let j = 0; j < this.size && rest > 0; j++) {
+      if (!members.includes(j) && !who.includes(j)) rest *= this.free[j]!;
     }
-    let rest = product;
-    for (const j of members) rest /= free[j]!;
-    // The product of a single landing leaves out the runner itself.
-    if (free !== this.behind) for (const j of who) rest /= free[j]!;
     return rest;
   }
 
@@ -270,12 +295,13 @@ export class PodiumCount implements Visitor {
   }
 
   private beginningOf(sets: Beginning['sets'], members: readonly number[]): Beginning {
-    const isWhole = members.length >= this.most;
-    const next: Beginning['next'] = isWhole ? NOBODY : new Array(this.size).fill(undefined);
+    const toCome = this.most - members.length;
+    const next: Beginning['next'] = toCome > 1 ? new Array(this.size).fill(undefined) : NOBODY;
+    const last = toCome === 1 ? new Float64Array(this.size) : NO_LAST;
     const mask = this.maskOf(members);
-    const nextShared = isWhole ? NO_MORE : new Map();
-    const made = { sets, members, mask, chance: 0, gain: 0, next, nextShared };
-    if (isWhole) this.outcomes.push(made);
+    const nextShared = toCome > 0 ? new Map() : NO_MORE;
+    const made = { sets, members, mask, chance: 0, gain: 0, next, last, nextShared };
+    if (toCome <= 0) this.sharedOutcomes.push(made);
     else this.beginnings[members.length]!.push(made);
     return made;
   }
@@ -285,22 +311,34 @@ export class PodiumCount implements Visitor {
     let at: Beginning | undefined = this.beginnings[0]![0];
     for (const set of sets) {
       const [i = 0] = set;
+      if (set.length === 1 && at?.members.length === this.most - 1) return at.last[i]!;
       at = set.length === 1 ? at?.next[i] : at?.nextShared.get(nameOf(set, this.size));
     }
     return at?.chance ?? 0;
   }
 
-  /** The likeliest outcomes that together make up `share` of all; fewer where all that was found is less. */
-  likeliest(share: number): MedalOutcome[] {
-    const found: MedalOutcome[] = [];
-    let sum = 0;
-    for (const outcome of [...this.outcomes].sort((a, b) => b.chance - a.chance)) {
-      if (sum >= share || outcome.chance === 0) break;
-      sum += outcome.chance;
-      found.push({ sets: outcome.sets, chance: Math.min(outcome.chance, 1) });
+  /** Every outcome that has a chance. */
+  outcomes(): MedalOutcome[] {
+    const found: MedalOutcome[] = this.sharedOutcomes.map(({ sets, chance }) => ({ sets, chance }));
+    for (const { sets, members, last } of this.beginnings[this.most - 1]!) {
+      for (const [i, chance] of last.entries()) {
+        if (chance > 0 && !members.includes(i)) found.push({ sets: [...sets, [i]], chance });
+      }
     }
     return found;
   }
+}
+
+/** The likeliest outcomes that together make up `share` of all; fewer where all there are is less. */
+export function likeliest(outcomes: readonly MedalOutcome[], share: number): MedalOutcome[] {
+  const found: MedalOutcome[] = [];
+  let sum = 0;
+  for (const { sets, chance } of [...outcomes].sort((a, b) => b.chance - a.chance)) {
+    if (sum >= share || chance === 0) break;
+    sum += chance;
+    found.push({ sets, chance: Math.min(chance, 1) });
+  }
+  return found;
 }
 
 /** A name for some runners, whatever their order. */
@@ -361,7 +399,7 @@ const SLIGHT = 1e-10;
 
 /** The medal outcomes where those who are level cannot all be told apart, and how wrong they are. */
 export class PodiumBound {
-  private readonly counts: Readonly<Record<Lean, PodiumCount>>;
+  private readonly counts: { readonly for: PodiumCount; readonly against: PodiumCount };
   /** By runner: the chance of being level with somebody whose order on that level is not known. */
   private readonly loose: Float64Array;
   private levels = 0;
@@ -369,14 +407,15 @@ export class PodiumBound {
   constructor(size: number, medals: number, followed: readonly boolean[]) {
     const count = (lean: Lean) =>
       new PodiumCount(size, medals, followed, lean, null, () => false, SLIGHT);
-    this.counts = { for: count('for'), between: count('between'), against: count('against') };
+    this.counts = { for: count('for'), against: count('against') };
     this.loose = new Float64Array(size);
   }
 
   /** Some who are level, behind all told before. */
   split(runners: readonly number[], chances: readonly number[]): void {
     this.levels++;
-    for (const count of Object.values(this.counts)) count.split(runners, chances);
+    this.counts.for.split(runners, chances);
+    this.counts.against.split(runners, chances);
   }
 
   /** Level with results that were told as if they were behind or ahead of them. */
@@ -386,16 +425,17 @@ export class PodiumBound {
 
   /** The likeliest first; the chances are half way between their bounds. */
   likeliest(share: number): { outcomes: MedalOutcome[]; error: number } {
-    let error = 0;
-    const outcomes = this.counts.between.likeliest(share).map(({ sets }) => {
+    const bounds = new Map<MedalOutcome['sets'], number>();
+    const all = this.counts.for.outcomes().map(({ sets, chance }): MedalOutcome => {
       const loose = sets.flat().reduce((sum, i) => sum + this.loose[i]!, 0);
       const slight = this.levels * SLIGHT * sets.length;
-      const most = Math.min(this.counts.for.chanceOf(sets) + loose + slight, 1);
+      const most = Math.min(chance + loose + slight, 1);
       const least = Math.max(this.counts.against.chanceOf(sets) - loose, 0);
-      error = Math.max(error, (most - least) / 2);
+      bounds.set(sets, (most - least) / 2);
       return { sets, chance: (most + least) / 2 };
     });
-    return { outcomes: outcomes.sort((a, b) => b.chance - a.chance), error };
+    const outcomes = likeliest(all, share);
+    return { outcomes, error: Math.max(0, ...outcomes.map(({ sets }) => bounds.get(sets)!)) };
   }
 }
 

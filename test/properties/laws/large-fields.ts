@@ -1,7 +1,7 @@
 /** Chances in fields as large as a final's, all of them to come, against all they can end with. */
 import fc from 'fast-check';
 import { casesOf } from '../../../lib/chances/curve.js';
-import { placeChances } from '../../../lib/chances/exact.js';
+import { medalOutcomes, placeChances } from '../../../lib/chances/exact.js';
 import { raceOf } from '../../../lib/chances/runner.js';
 import { findContest } from '../../../lib/contest/contest.js';
 import { routineAt } from '../../../lib/meet/meet.js';
@@ -150,6 +150,13 @@ export const largeFieldsAreTrue = fc.property(largeArb, ({ sketch, who }: Large)
   const [routine] = race.runners[who]?.toCome ?? [];
   const supposed = routine === undefined ? [] : [...casesOf(meet, who, routine).entries()];
   const cases = supposed.flatMap(([k, one]) => (k === 1 ? [one, { ...one, title: true }] : []));
+  const medals = medalOutcomes(
+    meet,
+    race,
+    race.runners.map(() => true),
+    0.9,
+  );
+  must(medals.error <= 0.0005, sketch, () => `medal outcomes are wrong by ${medals.error}`);
   const truths = cases.map((one) => {
     const { gymnast, apparatus } = routineAt(meet, one.routine);
     const fixed = { key: `${gymnast}/${apparatus}`, score: one.score };
