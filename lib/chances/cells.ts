@@ -203,7 +203,7 @@ export function countInCells(
     const weight = titles.weight(p);
     most = Math.min(bound.mostTogether(p, DEPENDENCE), Math.sqrt((8 * DEPENDENCE) / weight));
     least = size > WIDE ? Number.POSITIVE_INFINITY : CROWDED / weightHere();
-    leastForTitle = size > WIDE ? Number.POSITIVE_INFINITY : CROWDED / (2 * weight);
+    leastForTitle = size > WIDE ? Number.POSITIVE_INFINITY : (CROWDED * 2) / weight;
     countTable(whole, low, high);
     countEvenly(chances, rests);
   }

@@ -9,11 +9,13 @@ import { type CellCount, countInCells } from './cells.js';
 import { Lowest } from './lowest.js';
 import {
   countByValues,
+  inOrder,
+  type Ordered,
+  orderedOf,
   ranksBy,
   type StaticOrder,
   type Variant,
   type Visitor,
-  visitInOrder,
 } from './order.js';
 import { PlaceCount } from './places.js';
 import { likeliest, type MedalOutcome, PodiumBound, PodiumCount, SharedMedals } from './podium.js';
@@ -95,10 +97,11 @@ export function placeChances(
     return { of: who, runner: runnerIfScored(meet, runners[who]!, routine, score) };
   });
   const way = wayThrough(meet, race, variants, mostResults);
-  if ('visit' in way) {
+  if ('tell' in way) {
     let places: PlaceCount | null = null;
     let titles: TitleCount | null = null;
-    way.visit((results) => {
+    ordered.set(race, way);
+    way.tell((results) => {
       const of = variants.map((v) => v.of);
       places = new PlaceCount(size, results, of);
       titles = new TitleCount(size, results, variants);
@@ -144,9 +147,9 @@ export function medalOutcomes(
 ): MedalOutcomes {
   const { runners, contest } = race;
   if (race.over) return { outcomes: boardMedals(meet, race), error: 0 };
-  const way = wayThrough(meet, race, [], MOST_RESULTS);
+  const way = ordered.get(race) ?? wayThrough(meet, race, [], MOST_RESULTS);
   const [size, { medals }] = [runners.length, contest];
-  if ('visit' in way) {
+  if ('tell' in way) {
     // Without shared places first: then only those are followed that may be among the likeliest.
     const shared = new SharedMedals(size, medals);
     const strict = follow(
@@ -178,8 +181,8 @@ export function medalOutcomes(
     maySharePlace: (i: number, j: number) => boolean,
   ): MedalOutcome[] {
     const found: PodiumCount[] = [];
-    if ('visit' in way) {
-      way.visit((results) => {
+    if ('tell' in way) {
+      way.tell((results) => {
         found[0] = new PodiumCount(size, medals, medallists, 'for', results, maySharePlace);
         return visitorFor(found[0]);
       });
@@ -188,10 +191,11 @@ export function medalOutcomes(
   }
 }
 
+/** What has been put in order for a race need not be again. */
+const ordered = new WeakMap<Race, Ordered>();
+
 /** Result by result, or, where that is too much, total by total. */
-type Way =
-  | { readonly visit: (visitorFor: (results: ArrayLike<number>) => Visitor) => void }
-  | { readonly lowest: readonly (Lowest | null)[]; readonly statics: StaticOrder };
+type Way = Ordered | { readonly lowest: readonly (Lowest | null)[]; readonly statics: StaticOrder };
 
 function wayThrough(
   meet: Meet,
@@ -202,7 +206,7 @@ function wayThrough(
   const { runners, rules } = race;
   const dynamic = rules.findIndex((rule) => rule !== 'best-scores' && !isStatic(rule, race));
   if (dynamic >= 0 && runners.every((r) => waysOf(meet, r) <= MOST_WAYS)) {
-    return { visit: (visitorFor) => visitEveryWay(meet, race, variants, visitorFor) };
+    return everyWayInOrder(meet, race, variants);
   }
   const known = dynamic < 0 ? rules : rules.slice(0, dynamic);
   const statics = staticOrder(runners, known);
@@ -210,9 +214,7 @@ function wayThrough(
   const open = Math.max(...runners.map((r) => r.open.length));
   const isFew = () => open <= FEW_OPEN || countByValues(runners) <= mostResults;
   if (dynamic < 0 && (!byValues || isFew())) {
-    return {
-      visit: (visitorFor) => visitInOrder(runners, variants, statics, byValues, visitorFor),
-    };
+    return inOrder(runners, variants, statics, byValues);
   }
   const { grid } = meet.scoring;
   const isTold = byValues && dynamic < 0;
@@ -310,35 +312,23 @@ function waysOf(meet: Meet, runner: Runner): number {
 }
 
 /** Every way the routines of each runner can go, compared by the rules of the board. */
-function visitEveryWay(
+function everyWayInOrder(
   meet: Meet,
   { runners, rules }: Race,
   variants: readonly Variant[],
-  visitorFor: (results: ArrayLike<number>) => Visitor,
-): void {
+): Ordered {
   const everyone = [...runners, ...variants.map((v) => v.runner)];
   const results = everyone.flatMap((runner, who) =>
     everyWay(meet, runner, rules).map((way) => ({ ...way, who })),
   );
   results.sort((a, b) => compareKeys(b.key, a.key));
-  const visitor = visitorFor(runners.map((_, i) => results.filter((r) => r.who === i).length));
-  for (let from = 0; from < results.length; ) {
-    let to = from + 1;
-    while (to < results.length && compareKeys(results[from]!.key, results[to]!.key) === 0) to++;
-    const level = results.slice(from, to);
-    for (const { who, chance } of level) {
-      if (who >= runners.length) visitor.variant?.(who - runners.length, chance);
-    }
-    const equal = level.filter((r) => r.who < runners.length);
-    if (equal.length === 1) visitor.single(equal[0]!.who, equal[0]!.chance);
-    else if (equal.length > 1) {
-      visitor.shared(
-        equal.map((r) => r.who),
-        equal.map((r) => r.chance),
-      );
-    }
-    from = to;
-  }
+  const isEqual = (k: number) => k > 0 && compareKeys(results[k - 1]!.key, results[k]!.key) === 0;
+  return orderedOf({
+    size: runners.length,
+    who: Int32Array.from(results, (r) => r.who),
+    chance: Float64Array.from(results, (r) => r.chance),
+    equals: Uint8Array.from(results, (_, k) => (isEqual(k) ? 1 : 0)),
+  });
 }
 
 function everyWay(

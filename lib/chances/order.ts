@@ -148,59 +148,91 @@ function chancesOf(values: Float64Array, { scores, chances }: Runner['total']): 
   return of;
 }
 
-/** Goes through every result. `byValues`: equal totals go to the best scores. */
-export function visitInOrder(
+/** Results in order: as often as somebody wants to be told of them. */
+export interface Ordered {
+  /** `visitorFor`: who is told, by how many results each runner has. */
+  readonly tell: (visitorFor: (results: Int32Array) => Visitor) => void;
+}
+
+/** Puts every result in order. `byValues`: equal totals go to the best scores. */
+export function inOrder(
   runners: readonly Runner[],
   variants: readonly Variant[],
   statics: StaticOrder,
   byValues: boolean,
-  visitorFor: (results: Int32Array) => Visitor,
-): void {
+): Ordered {
   const size = runners.length;
   const all = [...runners, ...variants.map((v) => v.runner)];
   const results = byValues ? resultsByValues(all) : resultsByTotal(all);
-  const { who, total, chance } = results;
-  const resultsOf = new Int32Array(all.length);
-  for (let r = 0; r < results.count; r++) resultsOf[who[r]!]!++;
-  const visitor = visitorFor(resultsOf.subarray(0, size));
+  const { count, total } = results;
   const order = byTotal(results);
   const like = (ranks: Int32Array) =>
     Int32Array.from(all, (_, i) => ranks[i < size ? i : variants[i - size]!.of]!);
   const both = { first: like(statics.first), last: like(statics.last) };
   const level = new Level(all, both, byValues, results);
-  for (let from = 0; from < order.length; ) {
+  const who = new Int32Array(count);
+  const chance = new Float64Array(count);
+  /** By result: whether it equals the one before. */
+  const equals = new Uint8Array(count);
+  for (let from = 0; from < count; ) {
     const first = order[from]!;
     let to = from + 1;
-    while (to < order.length && total[order[to]!] === total[first]) to++;
+    while (to < count && total[order[to]!] === total[first]) to++;
     if (to - from > 1) level.sort(order, from, to);
-    for (let k = from; k < to; ) {
+    for (let k = from; k < to; k++) {
       const r = order[k]!;
-      let end = k + 1;
-      while (end < to && level.compare(r, order[end]!) === 0) end++;
-      tell(visitor, k, end);
-      k = end;
+      who[k] = results.who[r]!;
+      chance[k] = results.chance[r]!;
+      if (k > from && level.compare(order[k - 1]!, r) === 0) equals[k] = 1;
     }
     from = to;
   }
+  return orderedOf({ size, who, chance, equals });
+}
 
-  /** Tells of equal results. */
-  function tell(visitor: Visitor, from: number, to: number): void {
-    let [count, single] = [0, -1];
+/**
+ * Results from the best to the worst: whose (variants count on from `size`), how likely, and whether
+ * one equals the one before it.
+ */
+export function orderedOf({
+  size,
+  who,
+  chance,
+  equals,
+}: {
+  readonly size: number;
+  readonly who: Int32Array;
+  readonly chance: Float64Array;
+  readonly equals: Uint8Array;
+}): Ordered {
+  const count = who.length;
+  return {
+    tell: (visitorFor) => {
+      const resultsOf = new Int32Array(size);
+      for (const i of who) if (i < size) resultsOf[i]!++;
+      const visitor = visitorFor(resultsOf);
+      for (let from = 0; from < count; ) {
+        let to = from + 1;
+        while (to < count && equals[to] === 1) to++;
+        if (to === from + 1 && who[from]! < size) visitor.single(who[from]!, chance[from]!);
+        else tellOfEqual(visitor, from, to);
+        from = to;
+      }
+    },
+  };
+
+  function tellOfEqual(visitor: Visitor, from: number, to: number): void {
+    const equal: number[] = [];
+    const chances: number[] = [];
     for (let k = from; k < to; k++) {
-      const r = order[k]!;
-      if (who[r]! >= size) visitor.variant?.(who[r]! - size, chance[r]!);
+      if (who[k]! >= size) visitor.variant?.(who[k]! - size, chance[k]!);
       else {
-        count++;
-        single = r;
+        equal.push(who[k]!);
+        chances.push(chance[k]!);
       }
     }
-    if (count === 1) visitor.single(who[single]!, chance[single]!);
-    if (count < 2) return;
-    const equal = Array.from(order.subarray(from, to)).filter((r) => who[r]! < size);
-    visitor.shared(
-      equal.map((r) => who[r]!),
-      equal.map((r) => chance[r]!),
-    );
+    if (equal.length === 1) visitor.single(equal[0]!, chances[0]!);
+    else if (equal.length > 1) visitor.shared(equal, chances);
   }
 }
 

@@ -143,7 +143,8 @@ export class PodiumCount implements Visitor {
         .map((s) => ({ who: [...s.who, i], chance: s.chance * chances[k]! }));
       sets = [...sets, ...more];
     }
-    for (const { who, chance } of sets) if (who.length > 0) this.land(who, chance);
+    const all = this.face();
+    for (const { who, chance } of sets) if (who.length > 0) this.land(who, chance, all);
     this.settle();
     for (const [k, j] of runners.entries()) this.advance(j, chances[k]!);
     this.endIfDecided();
@@ -188,15 +189,8 @@ export class PodiumCount implements Visitor {
    * what lands on the level at hand is ahead of it.
    */
   private finish(runners: readonly number[], chances: readonly number[], level: number): void {
-    const { free, inverse, size } = this;
-    let product = 1;
-    let zeros = 0;
-    for (let j = 0; j < size; j++) {
-      const f = free[j]!;
-      inverse[j] = f === 0 ? 1 : 1 / f;
-      if (f === 0) zeros++;
-      else product *= f;
-    }
+    const { free, inverse } = this;
+    const { product, zeros } = this.face();
     for (const b of this.beginnings[this.most - 1]!) {
       let reached = (b.chance + level * b.gain) * product;
       if (reached === 0) continue;
@@ -213,6 +207,19 @@ export class PodiumCount implements Visitor {
         if (ahead === 0 || free[i] === 0) last[i]! += reached * chances[k]! * inverse[i]!;
       }
     }
+  }
+
+  /** The product of all that are free to some extent, and how many are not; and the inverses. */
+  private face(): { product: number; zeros: number } {
+    let product = 1;
+    let zeros = 0;
+    for (let j = 0; j < this.size; j++) {
+      const f = this.free[j]!;
+      this.inverse[j] = f === 0 ? 1 : 1 / f;
+      if (f === 0) zeros++;
+      else product *= f;
+    }
+    return { product, zeros };
   }
 
   private endIfDecided(): void {
@@ -245,7 +252,11 @@ export class PodiumCount implements Visitor {
   }
 
   /** Some land together on the next place after every beginning they are not on. */
-  private land(who: readonly number[], chance: number): void {
+  private land(
+    who: readonly number[],
+    chance: number,
+    all: { product: number; zeros: number },
+  ): void {
     const name = nameOf(who, this.size);
     const mask = this.maskOf(who);
     const isAlone = who.length === 1;
@@ -256,7 +267,7 @@ export class PodiumCount implements Visitor {
         if (gain < NEGLIGIBLE || this.isOn(b, mask, who)) continue;
         if (count + who.length < this.most) this.nextOf(b, who, name).gain += gain;
         else {
-          const rest = this.restOf(b.members, who);
+          const rest = this.restOf(b.members, who, all);
           if (rest > 0) this.nextOf(b, who, name).chance += gain * rest;
         }
       }
@@ -274,12 +285,23 @@ export class PodiumCount implements Visitor {
   }
 
   /** That nobody else is ahead. */
-  private restOf(members: readonly number[], who: readonly number[]): number {
-    let rest = 1;
-    for (let j = 0; j < this.size && rest > 0; j++) {
-      if (!members.includes(j) && !who.includes(j)) rest *= this.free[j]!;
+  private restOf(
+    members: readonly number[],
+    who: readonly number[],
+    { product, zeros }: { product: number; zeros: number },
+  ): number {
+    const { free, inverse } = this;
+    let rest = product;
+    let ahead = zeros;
+    for (const j of members) {
+      rest *= inverse[j]!;
+      if (free[j] === 0) ahead--;
     }
-    return rest;
+    for (const j of who) {
+      rest *= inverse[j]!;
+      if (free[j] === 0) ahead--;
+    }
+    return ahead > 0 ? 0 : rest;
   }
 
   private nextOf(b: Beginning, who: readonly number[], name: number | string): Beginning {
