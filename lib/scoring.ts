@@ -111,7 +111,7 @@ export function gridPoints(low: Score, high: Score, grid: Grid): Score[] {
  * 10.000 in `ten`, D + 10.000 in `open` where D is known, and null where there is none.
  */
 export function scoreLimit(
-  scoring: Scoring,
+  scoring: Pick<Scoring, 'system' | 'decimals'>,
   apparatusLimit: Score | null,
   d: Score | null,
 ): Score | null {

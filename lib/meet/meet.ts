@@ -1,5 +1,5 @@
 /** The meet: who competes where and when, under which rules, and what has been recorded. */
-import { type Apparatus, SECOND_VAULT, VAULT } from '../apparatus.js';
+import { type Apparatus, type DisciplineCode, SECOND_VAULT, VAULT } from '../apparatus.js';
 import { type Score, unitsPerPoint } from '../score.js';
 import { type Scoring, scoreLimit, type TieRule } from '../scoring.js';
 
@@ -31,7 +31,10 @@ export interface Range {
   readonly falls: number | null;
   /** The D score she is expected to show. */
   readonly d: Score | null;
-  /** Where it was given first: with the gymnast, in the ranges file, or as usual for everyone. */
+  /**
+   * Where it was given first: with the gymnast, in the ranges file, or as usual for everyone, by the
+   * meet file or, where nothing was given, by `lib/meet/usual.ts`.
+   */
   readonly from: 'own' | 'file' | 'usual' | null;
 }
 
@@ -82,6 +85,8 @@ export type ContestRules = {
 
 export interface Meet {
   readonly title: string | null;
+  /** Null for a discipline of the meet's own. */
+  readonly discipline: DisciplineCode | null;
   /** Those its contests count, in Olympic order, the second vault right after the first. */
   readonly apparatus: readonly Apparatus[];
   /** Words for one of its gymnasts. */
@@ -95,7 +100,9 @@ export interface Meet {
   readonly rotations: readonly Rotation[];
   /** In the order they go up. */
   readonly routines: readonly Routine[];
-  /** By routine. */
+  /** By routine: as the files give them. */
+  readonly given: readonly Range[];
+  /** By routine: what the files leave open is what is usual, where that is known. */
   readonly ranges: readonly Range[];
   /** By routine. */
   readonly results: readonly (Result | null)[];

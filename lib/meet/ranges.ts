@@ -4,9 +4,10 @@ import { formatScore } from '../score.js';
 import { scoreLimit } from '../scoring.js';
 import { type Checking, complain } from './checking.js';
 import type { RangesEntry } from './document.js';
-import type { Gymnast, Range, Routine } from './meet.js';
+import { type Gymnast, isScored, type Meet, type Range, type Routine } from './meet.js';
 import { didYouMean, nearest, type ProblemList, report, type Severity } from './problems.js';
 import { entriesOf, type RangeParts } from './schema.js';
+import { completed, type Tonight, usualFigures } from './usual.js';
 
 const PARTS = ['low', 'likely', 'high', 'falls', 'd'] as const;
 
@@ -154,27 +155,58 @@ function noteStrangers(
   }
 }
 
-/** What is missing of the ranges, gymnast by gymnast, so that answers which need them can be had. */
+/** What the files leave open of the ranges, filled in with what is usual and what was scored tonight. */
+export function completeRanges(meet: Meet): Range[] {
+  const tonight = new Map<string, Tonight[]>();
+  for (const { gymnast, apparatus, index } of meet.routines) {
+    const result = meet.results[index];
+    if (!isScored(result)) continue;
+    const scores = tonight.get(gymnast) ?? [];
+    scores.push({ apparatus, score: result.score });
+    tonight.set(gymnast, scores);
+  }
+  return meet.routines.map(({ gymnast, apparatus, index }) => {
+    const given = meet.given[index]!;
+    if (!isIncomplete(given)) return given;
+    const scores = tonight.get(gymnast) ?? [];
+    const whole = completed(meet.scoring, meet.discipline, apparatus, given, scores);
+    return whole === null ? given : { ...given, ...whole, from: given.from ?? 'usual' };
+  });
+}
+
+const WHOLE = ['low', 'likely', 'high', 'falls'] as const;
+
+function isIncomplete(range: Range): boolean {
+  return WHOLE.some((part) => range[part] === null);
+}
+
+/** What is missing of the ranges, gymnast by gymnast, and what is done about it. */
 export function noteMissingRanges(
   checking: Checking,
   gymnasts: readonly Gymnast[],
   routines: readonly Routine[],
   ranges: readonly Range[],
 ): void {
+  const { discipline } = checking.document;
+  const code = typeof discipline === 'string' ? discipline : null;
+  const isKnown = routines.every(
+    ({ apparatus }) => usualFigures(checking.scoring.system, code, apparatus) !== null,
+  );
   const incomplete = new Map<string, string[]>();
   for (const { gymnast, apparatus, index } of routines) {
     const range = ranges[index];
-    const missing = (['low', 'likely', 'high', 'falls'] as const).filter(
-      (part) => range?.[part] === null,
-    );
+    const missing = WHOLE.filter((part) => range?.[part] === null);
     if (missing.length === 0) continue;
     const what = missing.length === 4 ? apparatus : `${apparatus} (${missing.join(', ')})`;
     incomplete.set(gymnast, [...(incomplete.get(gymnast) ?? []), what]);
   }
-  const mend = 'give ranges, or `usual` for everyone';
+  const mend = isKnown
+    ? 'give ranges: what is usual on the apparatus is taken, around her scores tonight'
+    : 'give ranges, or `usual` for everyone';
   if (incomplete.size === gymnasts.length && ranges.every((r) => r.from === null)) {
-    const message =
-      'nobody has a range: boards and needs as they stand are all that can be answered';
+    const message = isKnown
+      ? 'nobody has a range: answers about what is to come rest on what is usual'
+      : 'nobody has a range: boards and needs as they stand are all that can be answered';
     complain(checking, 'note', 'missing-range', ['gymnasts'], message, mend);
     return;
   }

@@ -12,7 +12,7 @@ import { readDocument, readRangesDocument } from './document.js';
 import { type LogDialect, parseLog } from './log.js';
 import type { Meet } from './meet.js';
 import type { Problem, ProblemList } from './problems.js';
-import { noteMissingRanges, noteStrangeApparatus, readRanges } from './ranges.js';
+import { completeRanges, noteMissingRanges, noteStrangeApparatus, readRanges } from './ranges.js';
 import { playLog } from './results.js';
 import { checkTeamSizes, readGymnasts, readTeams } from './roster.js';
 import { readSchedule } from './schedule.js';
@@ -79,7 +79,8 @@ export function readLog(meet: Meet, source: Source | null): ReadMeet & { readonl
   const list: ProblemList = { file: source?.file ?? '', problems };
   const log = parseLog(source?.text ?? '', list);
   const results = playLog(meet, log.rows, list);
-  return { meet: { ...meet, results }, problems, dialect: log.dialect };
+  const ranges = completeRanges({ ...meet, results });
+  return { meet: { ...meet, results, ranges }, problems, dialect: log.dialect };
 }
 
 function rangesSource(checking: Checking, { ranges }: MeetSources): Source | null {
@@ -120,6 +121,7 @@ function buildMeet(checking: Checking, rangesSource: Source | null): Meet {
   noteMissingRanges(checking, gymnasts, routines, ranges);
   return {
     title: titleOf(document),
+    discipline: typeof document.discipline === 'string' ? document.discipline : null,
     apparatus,
     words: disciplineWords(checking),
     scoring,
@@ -129,6 +131,7 @@ function buildMeet(checking: Checking, rangesSource: Source | null): Meet {
     teams,
     rotations,
     routines,
+    given: ranges,
     ranges,
     results: routines.map(() => null),
   };

@@ -186,7 +186,7 @@ describe('when there is no answer', () => {
     place = folder('mill-lane.yaml', 'mill-lane.scores.csv');
     writeFileSync(
       join(place.path, 'bare.yaml'),
-      'discipline: wag\nscoring: open\ngymnasts: [{ id: a }, { id: b }]\n',
+      'discipline: [{ code: VT }, { code: UB }]\nscoring: open\ngymnasts: [{ id: a }, { id: b }]\n',
     );
     const done = 'discipline: wag\nscoring: open\ncontests: [{ kind: apparatus, on: VT }]\n';
     writeFileSync(
@@ -313,7 +313,7 @@ describe('outcomes and suppositions with chances', () => {
     try {
       writeFileSync(
         join(place.path, 'meet.yaml'),
-        'discipline: wag\nscoring: open\ncontests: [{ kind: apparatus, on: VT }]\n' +
+        'discipline: [{ code: VT }]\nscoring: open\ncontests: [{ kind: apparatus, on: VT }]\n' +
           'gymnasts:\n  - { id: a, ranges: { VT: { low: 13, likely: 13.5, high: 14, falls: 0 } } }\n' +
           '  - { id: b }\n',
       );

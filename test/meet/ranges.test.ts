@@ -9,8 +9,11 @@ function rangeOf(meet: Meet, gymnast: string, apparatus: string): Range | undefi
   return routine === undefined ? undefined : meet.ranges[routine.index];
 }
 
+/** Of apparatus of a meet's own nothing is known to be usual, so that what is not given is missing. */
+const OWN = 'discipline: [{ code: VT }, { code: UB }, { code: BB }, { code: FX }]';
+
 describe('a range', () => {
-  const yaml = `discipline: wag
+  const yaml = `${OWN}
 scoring: open
 ranges: season.yaml
 usual:
@@ -89,7 +92,7 @@ stranger:
   });
 
   it('where nobody has any, that is one note', () => {
-    const said = readAll('discipline: wag\nscoring: open\ngymnasts: [{ id: ann }, { id: bea }]\n');
+    const said = readAll(`${OWN}\nscoring: open\ngymnasts: [{ id: ann }, { id: bea }]\n`);
     expect(said.problems.map((p) => [p.severity, p.code])).toEqual([['note', 'missing-range']]);
   });
 
@@ -107,7 +110,7 @@ stranger:
   it('of the second vault never comes from the first', () => {
     const vaults = (ranges: string, usual: string) =>
       meetFrom(
-        `discipline: wag\nscoring: open\nranges: r.yaml\ncontests: [{ kind: apparatus, on: VT, vaults: 2 }]\nusual: ${usual}\ngymnasts: [{ id: ann, ranges: ${ranges} }]\n`,
+        `${OWN}\nscoring: open\nranges: r.yaml\ncontests: [{ kind: apparatus, on: VT, vaults: 2 }]\nusual: ${usual}\ngymnasts: [{ id: ann, ranges: ${ranges} }]\n`,
         '',
         'ann: { VT: { low: 12.000 } }\n',
       );
@@ -157,7 +160,7 @@ stranger:
     fc.assert(
       fc.property(source(1), source(2), source(3), (own, file, usual) => {
         const one = meetFrom(
-          `discipline: wag\nscoring: open\nranges: r.yaml\nusual: { VT: ${written(usual)} }\ngymnasts: [{ id: ann, ranges: { VT: ${written(own)} } }]\n`,
+          `${OWN}\nscoring: open\nranges: r.yaml\nusual: { VT: ${written(usual)} }\ngymnasts: [{ id: ann, ranges: { VT: ${written(own)} } }]\n`,
           '',
           `ann: { VT: ${written(file)} }\n`,
         );

@@ -100,10 +100,17 @@ export function yamlOf(sketch: Sketch): string {
     pairs(Object.entries(all).map(([code, r]) => [code, range(r)] as const));
 
   const lines = ['title: An invented meet', `scoring: ${sketch.scoring}`];
-  if (typeof sketch.discipline === 'string') lines.push(`discipline: ${sketch.discipline}`);
-  else {
+  // Where a range is missing, the apparatus are listed: of those nothing is known to be usual.
+  if (typeof sketch.discipline === 'string' && hasAllRanges(sketch)) {
+    lines.push(`discipline: ${sketch.discipline}`);
+  } else {
     lines.push('discipline:');
-    for (const { code, limit } of sketch.discipline) {
+    const { discipline } = sketch;
+    const apparatus =
+      typeof discipline === 'string'
+        ? OLYMPIC[discipline].map((code) => ({ code, limit: null }))
+        : discipline;
+    for (const { code, limit } of apparatus) {
       const entry = pairs([
         ['code', code],
         ['limit', score(limit)],
@@ -241,6 +248,15 @@ export function apparatusIn({ discipline, contests }: Pick<Sketch, 'discipline' 
   );
   const second = contests.some((c) => c.kind === 'apparatus' && c.vaults === 2);
   return counted.flatMap((code) => (second && code === 'VT' ? ['VT', 'VT2'] : [code]));
+}
+
+function hasAllRanges(sketch: Sketch): boolean {
+  const parts = ['low', 'likely', 'high', 'falls'] as const;
+  return sketch.gymnasts.every(({ ranges }) =>
+    apparatusIn(sketch).every((code) =>
+      parts.every((part) => (ranges[code]?.[part] ?? sketch.usual[code]?.[part]) != null),
+    ),
+  );
 }
 
 /** What a gymnast does when the file does not say. */

@@ -1,0 +1,149 @@
+/**
+ * Ranges from a history: per gymnast and apparatus the four numbers people write by hand. How they
+ * are made, and how good they were, is told in docs/ranges.md.
+ */
+import type { DisciplineCode } from '../apparatus.js';
+import { rangeAround, type UsualFigures, usualFigures } from '../meet/usual.js';
+import { type Decimals, type Score, unitsPerPoint } from '../score.js';
+import { type ScoringSystemName, scoreLimit } from '../scoring.js';
+import { daysBetween } from './date.js';
+import { executionOf } from './fall.js';
+import type { History, PastRoutine } from './history.js';
+import { type Own, ownRoutines, type Pool, poolKey, poolsOf } from './pool.js';
+
+/** A range that was made from results. Scores in units, `falls` a probability. */
+export interface FittedRange {
+  readonly low: Score;
+  readonly likely: Score;
+  readonly high: Score;
+  readonly falls: number;
+  /** The D score that was shown lately; null where the history has none. */
+  readonly d: Score | null;
+  /** On how many results it rests. */
+  readonly results: number;
+  /** In how many of them a fall was inferred. */
+  readonly fell: number;
+}
+
+export interface Fitted {
+  readonly id: string;
+  readonly discipline: DisciplineCode;
+  /** By apparatus. */
+  readonly ranges: Readonly<Record<string, FittedRange>>;
+}
+
+export interface FitOptions {
+  /** Only what was done before this day. */
+  readonly before?: string | null;
+}
+
+/** After so many days a result tells half as much of the D score she shows. */
+const HALF_LIFE_OF_D = 120;
+/** And of how she does it. */
+const HALF_LIFE_OF_EXECUTION = 1500;
+/** What is usual on the apparatus counts as much as so many results of her own. */
+const USUAL_EXECUTION = 1.5;
+const USUAL_FALLS = 6;
+/** A fallen routine often lacks an element: its D score tells this much. */
+const FALLEN_D = 0.5;
+/** Spreads are this much wider, and wider still by so much for every result that is missing. */
+const WIDER = 1.1;
+const FEW = 1;
+/** The figures of the tool itself count as much as so many routines of the history. */
+const KNOWN_USUAL = 30;
+
+/** A range for every gymnast and apparatus of a history, in the order in which they come first. */
+export function fitRanges(history: History, { before = null }: FitOptions = {}): Fitted[] {
+  const { decimals, scoring } = history;
+  const known = history.routines.filter((r) => before === null || r.date < before);
+  const owns = ownRoutines(known, decimals);
+  const pools = poolsOf(owns, decimals);
+  const today =
+    before ??
+    known
+      .map((r) => r.date)
+      .sort()
+      .at(-1) ??
+    '';
+  const fitted = new Map<string, { id: string; discipline: DisciplineCode; owns: Own[] }>();
+  for (const own of owns) {
+    const key = `${own.discipline} ${own.gymnast}`;
+    const found = fitted.get(key) ?? { id: own.gymnast, discipline: own.discipline, owns: [] };
+    found.owns.push(own);
+    fitted.set(key, found);
+  }
+  return [...fitted.values()].map(({ id, discipline, owns: hers }) => ({
+    id,
+    discipline,
+    ranges: Object.fromEntries(
+      hers.map((own) => {
+        const pool = pools.get(poolKey(discipline, own.apparatus))!;
+        const usual = usualFigures(scoring, discipline, own.apparatus);
+        const around = usual === null ? pool : leanOn(pool, usual, own, decimals);
+        return [own.apparatus, fitOne(own, around, today, scoring, decimals)];
+      }),
+    ),
+  }));
+}
+
+/** A pool with few routines says little of its own. */
+function leanOn(pool: Pool, usual: UsualFigures, own: Own, decimals: Decimals): Pool {
+  const units = unitsPerPoint(decimals) / 1000;
+  const share = pool.routines / (pool.routines + KNOWN_USUAL);
+  const mixed = (mine: number, theirs: number) => share * mine + (1 - share) * theirs;
+  const hasD = own.routines.some((r) => r.d !== null);
+  return {
+    ...pool,
+    execution: mixed(pool.execution, (hasD ? usual.execution : usual.level) * units),
+    spread: mixed(pool.spread, usual.spread * units),
+    falls: mixed(pool.falls, usual.falls),
+  };
+}
+
+function fitOne(
+  { routines, fell }: Own,
+  pool: Pool,
+  today: string,
+  system: ScoringSystemName,
+  decimals: Decimals,
+): FittedRange {
+  const falls = fell.filter((f) => f).length;
+  const clean = routines.filter((_, i) => !fell[i]);
+  const age = (r: PastRoutine, half: number) => 2 ** (-daysBetween(r.date, today) / half);
+  const d = weighted(
+    routines.map((r, i) => ({
+      value: r.d,
+      weight: age(r, HALF_LIFE_OF_D) * (fell[i] ? FALLEN_D : 1),
+    })),
+  );
+  // Where D is known she is followed by what is taken off it, else by the whole score.
+  const all = clean.map((r) => ({ value: executionOf(r), weight: age(r, HALF_LIFE_OF_EXECUTION) }));
+  const execution = weighted([...all, { value: pool.execution, weight: USUAL_EXECUTION }])!;
+  const mean = (d ?? 0) + execution;
+  const spread = pool.spread * WIDER * Math.sqrt(1 + FEW / Math.max(clean.length, 1));
+  const shown = d === null ? null : roundTo(d, unitsPerPoint(decimals) / 10);
+  const limit = scoreLimit({ system, decimals }, null, shown);
+  return {
+    ...rangeAround(mean, spread, limit),
+    falls: (falls + USUAL_FALLS * pool.falls) / (routines.length + USUAL_FALLS),
+    d: shown,
+    results: routines.length,
+    fell: falls,
+  };
+}
+
+function weighted(
+  values: readonly { readonly value: number | null; readonly weight: number }[],
+): number | null {
+  let [sum, weights] = [0, 0];
+  for (const { value, weight } of values) {
+    if (value === null) continue;
+    sum += value * weight;
+    weights += weight;
+  }
+  return weights === 0 ? null : sum / weights;
+}
+
+function roundTo(value: number, step: number): number {
+  return Math.round(value / step) * step;
+}

@@ -1,0 +1,205 @@
+/**
+ * What is usual on each apparatus: how far a routine without a fall lies from a gymnast's own level,
+ * and how often somebody falls. For whoever has no range of her own.
+ */
+import { DISCIPLINES, type DisciplineCode } from '../apparatus.js';
+import { type Score, unitsPerPoint } from '../score.js';
+import { type Scoring, type ScoringSystemName, scoreLimit } from '../scoring.js';
+
+/** Amounts in thousandths of a point. */
+export interface UsualFigures {
+  /** The mean score, and the mean of score - D, of a routine without a fall. */
+  readonly level: number;
+  readonly execution: number;
+  /** The standard deviation of a routine without a fall around a gymnast's own level. */
+  readonly spread: number;
+  /** The standard deviation of gymnasts' levels around that of all. */
+  readonly between: number;
+  /** The chance of a fall. */
+  readonly falls: number;
+}
+
+/**
+ * Computed by lib/history/pool.ts from open data: 20,815 routines, 27 February 2022 to 27 August
+ * 2023, from the UCSAS 2024 data challenge (University of Connecticut; compiled from published
+ * results). test/reference/usual.test.ts computes them again and compares.
+ */
+const OPEN: Readonly<Record<DisciplineCode, Readonly<Record<string, UsualFigures>>>> = {
+  wag: {
+    VT: { level: 12_980, execution: 8700, spread: 270, between: 750, falls: 0.05 },
+    VT2: { level: 12_550, execution: 8640, spread: 300, between: 620, falls: 0.07 },
+    UB: { level: 12_370, execution: 7540, spread: 370, between: 1400, falls: 0.23 },
+    BB: { level: 12_050, execution: 7150, spread: 410, between: 1130, falls: 0.27 },
+    FX: { level: 12_270, execution: 7500, spread: 300, between: 900, falls: 0.12 },
+  },
+  mag: {
+    FX: { level: 13_260, execution: 7890, spread: 350, between: 840, falls: 0.22 },
+    PH: { level: 12_900, execution: 7790, spread: 420, between: 1260, falls: 0.28 },
+    SR: { level: 13_190, execution: 8200, spread: 280, between: 1000, falls: 0.11 },
+    VT: { level: 13_930, execution: 8900, spread: 270, between: 730, falls: 0.13 },
+    VT2: { level: 13_900, execution: 8930, spread: 310, between: 780, falls: 0.17 },
+    PB: { level: 13_460, execution: 8200, spread: 330, between: 1050, falls: 0.19 },
+    HB: { level: 12_910, execution: 8020, spread: 360, between: 940, falls: 0.22 },
+  },
+};
+
+/** Out of 10.000, on every apparatus: common practice, no published source. */
+const TEN: UsualFigures = {
+  level: 9750,
+  execution: 9750,
+  spread: 80,
+  between: 80,
+  falls: 0.05,
+};
+
+/** How far low and high of a range lie from likely, in standard deviations of a routine without a fall. */
+const BELOW = 3.2;
+const ABOVE = 2.1;
+
+/** How much wider than usual a range is that rests on tonight's scores alone. */
+const TONIGHT = 1.3;
+
+/** One score tells this much of her level as against what is usual; more tell more. */
+const ONE_SCORE = 0.5;
+
+/** The figures of an apparatus; null where none are known, as in a discipline of one's own. */
+export function usualFigures(
+  system: ScoringSystemName,
+  discipline: DisciplineCode | null,
+  apparatus: string,
+): UsualFigures | null {
+  const figures = discipline === null ? undefined : OPEN[discipline][apparatus];
+  if (figures === undefined) return null;
+  return system === 'ten' ? TEN : figures;
+}
+
+/** Low, likely and high of a routine without a fall; within what the rules allow. */
+export interface Hits {
+  readonly low: Score;
+  readonly likely: Score;
+  readonly high: Score;
+}
+
+/**
+ * The range whose mean, without a fall, is `mean`, and whose standard deviation is about `spread`, in
+ * units. It reaches further down than up, as scores do.
+ */
+export function rangeAround(mean: number, spread: number, limit: Score | null): Hits {
+  // The mean of a modified PERT is (low + 4 likely + high) / 6.
+  const likely = mean + ((BELOW - ABOVE) * spread) / 6;
+  return aroundLikely(likely, spread, limit);
+}
+
+function aroundLikely(likely: number, spread: number, limit: Score | null): Hits {
+  const within = (s: number) => Math.max(Math.min(Math.round(s), limit ?? s + 1), 0);
+  return {
+    low: within(likely - BELOW * spread),
+    likely: within(likely),
+    high: within(likely + ABOVE * spread),
+  };
+}
+
+/** What of a range has been given; null for the rest. */
+export interface GivenRange {
+  readonly low: Score | null;
+  readonly likely: Score | null;
+  readonly high: Score | null;
+  readonly falls: number | null;
+  readonly d: Score | null;
+}
+
+/** One of tonight's scores, and on what. */
+export interface Tonight {
+  readonly apparatus: string;
+  readonly score: Score;
+}
+
+/** A whole range. */
+export interface UsualRange extends Hits {
+  readonly falls: number;
+}
+
+/**
+ * The usual range around a likely score. Null where nothing is known of the apparatus.
+ */
+export function usualRange(
+  scoring: Scoring,
+  discipline: DisciplineCode,
+  apparatus: string,
+  likely: Score | null = null,
+): UsualRange | null {
+  return completed(scoring, discipline, apparatus, { ...NOTHING, likely }, []);
+}
+
+const NOTHING: GivenRange = { low: null, likely: null, high: null, falls: null, d: null };
+
+/**
+ * A range whose missing parts are what is usual: around the part that is given, or else around the
+ * level that tonight's scores suggest, wider then. Null where nothing is known of the apparatus.
+ */
+export function completed(
+  scoring: Scoring,
+  discipline: DisciplineCode | null,
+  apparatus: string,
+  given: GivenRange,
+  tonight: readonly Tonight[],
+): UsualRange | null {
+  const figures = usualFigures(scoring.system, discipline, apparatus);
+  if (figures === null) return null;
+  const units = unitsPerPoint(scoring.decimals) / 1000;
+  const limit = scoreLimit(scoring, null, given.d);
+  const spread = figures.spread * units;
+  const falls = given.falls ?? figures.falls;
+  const { low, likely, high } = given;
+  const middle =
+    likely ??
+    (low !== null && high !== null
+      ? low + ((high - low) * BELOW) / (BELOW + ABOVE)
+      : low !== null
+        ? low + BELOW * spread
+        : high !== null
+          ? high - ABOVE * spread
+          : null);
+  if (middle === null) {
+    return { ...atLevel(scoring, discipline, apparatus, tonight, limit), falls };
+  }
+  const around = aroundLikely(middle, spread, limit);
+  const middleOne = likely ?? around.likely;
+  return {
+    low: low ?? Math.min(around.low, middleOne),
+    likely: middleOne,
+    high: high ?? Math.max(around.high, middleOne),
+    falls,
+  };
+}
+
+/** The range of someone of whom nothing is known but tonight's scores. */
+function atLevel(
+  { system, decimals }: Scoring,
+  discipline: DisciplineCode | null,
+  apparatus: string,
+  tonight: readonly Tonight[],
+  limit: Score | null,
+): Hits {
+  const { level, spread, between } = usualFigures(system, discipline, apparatus)!;
+  const units = unitsPerPoint(decimals) / 1000;
+  const known = tonight.flatMap(({ apparatus: code, score }) => {
+    const figures = usualFigures(system, discipline, code);
+    // How many of that apparatus' deviations she is above the level of all.
+    return figures === null ? [] : [(score / units - figures.level) / figures.between];
+  });
+  if (known.length === 0) {
+    return rangeAround(level * units, Math.hypot(spread, between) * units, limit);
+  }
+  const mean = known.reduce((a, b) => a + b, 0) / known.length;
+  const trust = known.length / (known.length + 1 / ONE_SCORE - 1);
+  return rangeAround(
+    (level + trust * mean * between) * units,
+    Math.hypot(TONIGHT * spread, ((1 - trust) * between) / 2) * units,
+    limit,
+  );
+}
+
+export function isDiscipline(code: unknown): code is DisciplineCode {
+  return typeof code === 'string' && Object.hasOwn(DISCIPLINES, code);
+}
