@@ -4,6 +4,7 @@ import { readMeetFiles, soundMeet } from '../lib/files/index.js';
 import {
   type AnswerName,
   type Assumption,
+  type Decimals,
   LastRotationError,
   type Meet,
   type NeedsOptions,
@@ -79,15 +80,15 @@ export function meetOf(options: MeetOptions): Meet {
   return meet;
 }
 
-/** Prints an answer: as JSON, or as whatever `table` writes. */
+/** Prints an answer: as JSON with so many decimals, or as whatever `table` writes. */
 export async function answer(
-  options: MeetOptions,
+  options: Pick<MeetOptions, 'json'>,
   name: AnswerName,
-  meet: Meet,
+  decimals: Decimals,
   value: unknown,
   table: () => Promise<void> | void,
 ): Promise<void> {
-  if (options.json) writeLine(safeJson(written(name, value, meet.scoring.decimals)));
+  if (options.json) writeLine(safeJson(written(name, value, decimals)));
   else await table();
 }
 

@@ -5,6 +5,7 @@ import { addCheck } from './commands/check.js';
 import { addNeeds } from './commands/needs.js';
 import { addNew } from './commands/new.js';
 import { addOutcomes } from './commands/outcomes.js';
+import { addRanges } from './commands/ranges.js';
 import { addRecord } from './commands/record.js';
 import { addStandings } from './commands/standings.js';
 import { addSuppose } from './commands/suppose.js';
@@ -36,6 +37,7 @@ The meet is meet.yaml here, or LASTROTATION_MEET, or --meet FILE.`,
 program.commandsGroup('Before the meet:');
 addNew(program);
 addCheck(program);
+addRanges(program);
 program.commandsGroup('During the meet:');
 addRecord(program);
 addStandings(program);

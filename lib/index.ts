@@ -22,6 +22,10 @@ export {
   standings,
 } from './contest/standings.js';
 export { type ErrorDetails, type ErrorKind, LastRotationError } from './error.js';
+export type { Fitted, FittedRange } from './history/fit.js';
+export { type History, type LeftOut, type PastRoutine, readHistory } from './history/history.js';
+export { type Ranges, type RangesOptions, ranges, rangesFile } from './history/ranges.js';
+export type { Round } from './history/round.js';
 export { type Check, check } from './meet/check.js';
 export type { LogColumn, LogDialect, LogValues } from './meet/log.js';
 export type {

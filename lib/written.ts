@@ -4,6 +4,8 @@
  */
 import type { Chances } from './chances/chances.js';
 import type { Standings } from './contest/standings.js';
+import type { FittedRange } from './history/fit.js';
+import type { Ranges } from './history/ranges.js';
 import type { Need } from './needs/need.js';
 import type { Outcomes } from './needs/outcomes.js';
 import type { Recorded } from './needs/recorded.js';
@@ -86,6 +88,15 @@ const ANSWERS = {
     chances: keys({ before: CHANCES, after: CHANCES }),
   }),
   record: keys<Recorded>({ total: 'score' }),
+  ranges: keys<Ranges>({
+    gymnasts: list(
+      keys<Ranges['gymnasts'][number]>({
+        ranges: {
+          each: keys<FittedRange>({ low: 'score', likely: 'score', high: 'score', d: 'score' }),
+        },
+      }),
+    ),
+  }),
 } satisfies Record<string, Shape>;
 
 export type AnswerName = keyof typeof ANSWERS;

@@ -44,7 +44,7 @@ Examples:
       onProgress: progress.show,
     });
     progress.clear();
-    await answer(options, 'chances', meet, value, () => {
+    await answer(options, 'chances', meet.scoring.decimals, value, () => {
       if (value.curve === undefined) printChances(meet, value);
       else printCurve(meet, value, who ?? '');
     });

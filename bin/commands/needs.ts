@@ -69,14 +69,14 @@ Examples:
         });
       }
       const all = needsOfAll(meet, asked);
-      await answer(options, 'needsOfAll', meet, all, () => {
+      await answer(options, 'needsOfAll', meet.scoring.decimals, all, () => {
         printNeedsOfAll(meet, all.gymnasts, all.contest, asked.chance);
         for (const sheet of all.gymnasts) printBoards(meet, sheet, board);
       });
       return;
     }
     const sheet = needs(meet, who, asked);
-    await answer(options, 'needs', meet, sheet, () => {
+    await answer(options, 'needs', meet.scoring.decimals, sheet, () => {
       printSheet(meet, sheet, { ...asked, chances: asked.chance !== null || areQuick(sheet) });
       printBoards(meet, sheet, board);
     });

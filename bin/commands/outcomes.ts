@@ -27,6 +27,8 @@ Examples:
     const { printOutcomes } = await import('../tables/outcomes.js');
     const meet = meetOf(options);
     const value = outcomes(meet, who, questionOf(meet, options));
-    await answer(options, 'outcomes', meet, value, () => printOutcomes(meet, value));
+    await answer(options, 'outcomes', meet.scoring.decimals, value, () =>
+      printOutcomes(meet, value),
+    );
   });
 }

@@ -48,7 +48,7 @@ Examples:
       // Read before, so that nothing can go wrong once the row is written.
       const meet = meetOf(options);
       const done = await record(options.meet, told, { contest: options.contest });
-      await answer(options, 'record', meet, done, () =>
+      await answer(options, 'record', meet.scoring.decimals, done, () =>
         printRecorded(meet, done, logPathOf(options.meet)),
       );
     },

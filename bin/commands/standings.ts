@@ -28,7 +28,7 @@ Examples:
     }
     const after = options.after === undefined ? null : Number(options.after);
     const board = standings(meet, { contest: options.contest, after });
-    await answer(options, 'standings', meet, board, () => {
+    await answer(options, 'standings', meet.scoring.decimals, board, () => {
       const when = after === null ? 'as it stands' : `after rotation ${after}`;
       printBoard(meet, board, `${meet.title ?? board.contest}: ${board.contest}, ${when}`);
     });

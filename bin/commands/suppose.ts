@@ -34,6 +34,8 @@ Examples:
     }
     const meet = meetOf(options);
     const value = suppose(meet, suppositions, { contest: options.contest });
-    await answer(options, 'suppose', meet, value, () => printSupposed(meet, value));
+    await answer(options, 'suppose', meet.scoring.decimals, value, () =>
+      printSupposed(meet, value),
+    );
   });
 }

@@ -11,8 +11,13 @@ export interface Text {
 
 const MEBIBYTE = 1024 * 1024;
 
-/** Far more than any meet needs, little enough to read in a moment. */
-export const LARGEST = { meet: 3 * MEBIBYTE, log: 16 * MEBIBYTE } as const;
+/** Far more than anybody needs, little enough to read in a moment. */
+export const LARGEST = {
+  meet: 3 * MEBIBYTE,
+  log: 16 * MEBIBYTE,
+  /** Some hundred thousand routines. */
+  history: 64 * MEBIBYTE,
+} as const;
 
 /** Reads a file; null when there is none. Throws when it cannot be read or is too large. */
 export function readTextIfAny(path: string, most: number): Text | null {

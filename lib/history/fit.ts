@@ -123,9 +123,15 @@ function fitOne(
   const spread = pool.spread * WIDER * Math.sqrt(1 + FEW / Math.max(clean.length, 1));
   const shown = d === null ? null : roundTo(d, unitsPerPoint(decimals) / 10);
   const limit = scoreLimit({ system, decimals }, null, shown);
+  const { low, likely, high } = rangeAround(mean, spread, limit);
+  const step = unitsPerPoint(decimals) / 100;
+  const chance = (falls + USUAL_FALLS * pool.falls) / (routines.length + USUAL_FALLS);
   return {
-    ...rangeAround(mean, spread, limit),
-    falls: (falls + USUAL_FALLS * pool.falls) / (routines.length + USUAL_FALLS),
+    // In hundredths, as people write them; a limit is a whole number of those.
+    low: roundTo(low, step),
+    likely: roundTo(likely, step),
+    high: roundTo(high, step),
+    falls: Math.round(chance * 1000) / 1000,
     d: shown,
     results: routines.length,
     fell: falls,

@@ -1,0 +1,47 @@
+import { type Command, Option } from 'commander';
+import { readHistoryFile, writeRangesFile } from '../../lib/files/index.js';
+import { answer } from '../context.js';
+
+interface Options {
+  readonly before?: string;
+  readonly discipline?: 'wag' | 'mag';
+  readonly into?: string;
+  readonly json?: boolean;
+}
+
+export function addRanges(program: Command): void {
+  program
+    .command('ranges')
+    .argument(
+      '<history>',
+      'a CSV: gymnast,discipline,date,competition,round,apparatus,score,d,e,nd',
+    )
+    .argument('[gymnasts...]', 'only these, by any part of the name')
+    .summary('ranges from a results history')
+    .description(
+      'What each gymnast realistically scores, from what she has scored: low, likely, high and the chance of a fall, ready to paste into a meet file. Recent results count more; where they are few, what is usual on the apparatus counts too, and the range is wider. Falls are inferred.',
+    )
+    .option('--before <date>', 'use only results before this day, such as 2023-01-01')
+    .addOption(new Option('--discipline <code>', 'women or men').choices(['wag', 'mag']))
+    .option('--into <file>', 'write a ranges file, which a meet file names with `ranges:`')
+    .option('--json', 'the same facts for programs')
+    .addHelpText(
+      'after',
+      `
+Examples:
+  lastrotation ranges results.csv                      everyone, as YAML to paste
+  lastrotation ranges results.csv adeyemi --before 2026-10-01
+  lastrotation ranges results.csv --discipline wag --into harbour.ranges.yaml`,
+    )
+    .action(async (path: string, names: string[], options: Options) => {
+      const { ranges } = await import('../../lib/index.js');
+      const { printRanges } = await import('../tables/ranges.js');
+      const history = readHistoryFile(path);
+      const { before, discipline, into } = options;
+      const made = ranges(history, { before, discipline, gymnasts: names });
+      if (into !== undefined) writeRangesFile(into, made, history);
+      await answer(options, 'ranges', history.decimals, made, () =>
+        printRanges(history, made, into ?? null),
+      );
+    });
+}

@@ -1,0 +1,29 @@
+/** Results histories on disk, and the ranges files made from them. */
+import { badUsage, LastRotationError } from '../error.js';
+import { type History, readHistory } from '../history/history.js';
+import { MADE_BY_RANGES, type Ranges, rangesFile } from '../history/ranges.js';
+import { replaceFile } from './replace.js';
+import { LARGEST, readText, readTextIfAny } from './text.js';
+
+/** Reads a history. Throws when it is not there, far too large, or nothing in it can be used. */
+export function readHistoryFile(path: string): History {
+  const { text } = readText(path, LARGEST.history, 'name a results history that exists');
+  return readHistory({ file: path, text });
+}
+
+/**
+ * Writes a ranges file, whole and at once. One that was written by hand is never touched: throws
+ * then, and when nothing could be written.
+ */
+export function writeRangesFile(path: string, made: Ranges, { decimals }: History): void {
+  const there = readTextIfAny(path, LARGEST.history);
+  if (there !== null && !there.text.startsWith(MADE_BY_RANGES)) {
+    const { message, code, mend } = badUsage(
+      'file-exists',
+      'is there already, and was not made by `ranges`',
+      'name another with --into',
+    );
+    throw new LastRotationError(message, { kind: 'usage', code, file: path, mend });
+  }
+  replaceFile(path, rangesFile(made, decimals));
+}

@@ -1,0 +1,25 @@
+/** Writing a file whole and at once: whoever reads it sees the old one or the new one. */
+import { closeSync, fsyncSync, openSync, renameSync, rmSync, writeSync } from 'node:fs';
+import { basename, dirname, join } from 'node:path';
+import { LastRotationError } from '../error.js';
+
+/** Throws, and leaves the file as it was, when it cannot be written. */
+export function replaceFile(path: string, text: string): void {
+  const beside = join(dirname(path), `.${basename(path)}.${process.pid}.part`);
+  try {
+    const file = openSync(beside, 'w');
+    try {
+      writeSync(file, text);
+      fsyncSync(file);
+    } finally {
+      closeSync(file);
+    }
+    renameSync(beside, path);
+  } catch (error) {
+    rmSync(beside, { force: true });
+    throw new LastRotationError(
+      `could not be written (${(error as NodeJS.ErrnoException).code ?? error})`,
+      { kind: 'writing', code: 'not-written', file: path, mend: 'name a file you may write' },
+    );
+  }
+}

@@ -1,0 +1,95 @@
+/** `ranges`: the ranges a history suggests, and the file that a meet can name. */
+import type { DisciplineCode } from '../apparatus.js';
+import { badUsage, noAnswer } from '../error.js';
+import { didYouMean, plain } from '../meet/problems.js';
+import { type Decimals, formatScore } from '../score.js';
+import { readDate } from './date.js';
+import { type Fitted, type FittedRange, fitRanges } from './fit.js';
+import type { History, LeftOut } from './history.js';
+
+export interface RangesOptions {
+  /** Only what was done before this day, `2023-01-01`. */
+  readonly before?: string | null | undefined;
+  readonly discipline?: DisciplineCode | null | undefined;
+  /** Only these, by any part of the name; all without. */
+  readonly gymnasts?: readonly string[];
+}
+
+export interface Ranges {
+  readonly gymnasts: readonly Fitted[];
+  /** Rows that were not used, in the order of the file. */
+  readonly leftOut: readonly LeftOut[];
+}
+
+/**
+ * Ranges per gymnast and apparatus. Throws when a date cannot be read, when a name fits nobody, and
+ * when nothing is left to make ranges from.
+ */
+export function ranges(history: History, options: RangesOptions = {}): Ranges {
+  const before = options.before == null ? null : dateOf(options.before);
+  const all = fitRanges(history, { before }).filter(
+    (g) => options.discipline == null || g.discipline === options.discipline,
+  );
+  const names = options.gymnasts ?? [];
+  const gymnasts = names.length === 0 ? all : names.flatMap((name) => named(name, all));
+  if (gymnasts.length === 0) {
+    throw noAnswer(
+      'no-results',
+      `there are no results${before === null ? '' : ` before ${before}`}`,
+    );
+  }
+  return { gymnasts: [...new Set(gymnasts)], leftOut: history.leftOut };
+}
+
+function dateOf(text: string): string {
+  const read = readDate(text);
+  if ('date' in read) return read.date;
+  throw badUsage('wrong-date', `--before: ${read.why}`, 'write it like 2023-01-01');
+}
+
+function named(name: string, all: readonly Fitted[]): Fitted[] {
+  const exact = all.filter((g) => plain(g.id) === plain(name));
+  const found = exact.length > 0 ? exact : all.filter((g) => plain(g.id).includes(plain(name)));
+  if (found.length > 0) return found;
+  const mend = didYouMean(
+    name,
+    all.map((g) => g.id),
+    'see who is there without a name',
+  );
+  throw noAnswer('unknown-gymnast', `nobody in the history is called ${name}`, mend);
+}
+
+/** How a file begins that the tool may write over. */
+export const MADE_BY_RANGES = '# Ranges made by lastrotation from results.';
+
+/** A ranges file, as `ranges:` of a meet file names it. */
+export function rangesFile({ gymnasts }: Ranges, decimals: Decimals): string {
+  const show = (score: number) => formatScore(score, decimals);
+  const line = (code: string, { low, likely, high, falls, d, results, fell }: FittedRange) => {
+    const parts = [
+      `low: ${show(low)}`,
+      `likely: ${show(likely)}`,
+      `high: ${show(high)}`,
+      `falls: ${falls}`,
+      ...(d === null ? [] : [`d: ${show(d)}`]),
+    ];
+    return `  ${code}: { ${parts.join(', ')} } # ${resultsInWords(results, fell)}`;
+  };
+  const blocks = gymnasts.map(({ id, ranges: of }) =>
+    [`${key(id)}:`, ...Object.entries(of).map(([code, range]) => line(code, range))].join('\n'),
+  );
+  return `${MADE_BY_RANGES}\n# Falls are inferred. A range written in the meet file wins over these.\n${blocks.join('\n')}\n`;
+}
+
+/** "6 results, 1 fall" */
+export function resultsInWords(results: number, fell: number): string {
+  const falls = fell === 0 ? 'no fall' : fell === 1 ? '1 fall' : `${fell} falls`;
+  return `${results} ${results === 1 ? 'result' : 'results'}, ${falls}`;
+}
+
+/** A key of YAML that stays a text, whatever it looks like. */
+function key(id: string): string {
+  return /^[a-z][\w-]*$/i.test(id) && !/^(true|false|yes|no|on|off|null|y|n)$/i.test(id)
+    ? id
+    : JSON.stringify(id);
+}
