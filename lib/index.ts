@@ -40,7 +40,7 @@ export type {
   Station,
   Team,
 } from './meet/meet.js';
-export { nextUp } from './meet/meet.js';
+export { isToCome, nextUp } from './meet/meet.js';
 export type { Problem, Severity } from './meet/problems.js';
 export { type MeetSources, type ReadMeet, readMeet, type Source } from './meet/read.js';
 export type { CheckedRow } from './meet/results.js';

@@ -27,6 +27,7 @@ import {
   wordsFor,
 } from '../words.js';
 import { type Column, renderTable } from './table.js';
+import { printUsual } from './usual.js';
 
 /** So many medal outcomes can be taken in; the rest are counted. */
 const PODIUMS_SHOWN = 10;
@@ -82,7 +83,7 @@ export function printChances(meet: Meet, answer: Chances): void {
     printStakes(meet, atStake, error);
   }
   writeLine();
-  printFooter(answer);
+  printFooter(meet, answer);
 }
 
 /** Everyone, the likeliest winner first. */
@@ -370,7 +371,7 @@ export function printCurve(meet: Meet, answer: Chances, who: string): void {
   writeWords(notes.join(' · '), colour.dim);
   if (asked.length > 0) writeWords(evenWords(curve.points, asked, show));
   writeLine();
-  printFooter(answer);
+  printFooter(meet, answer);
 }
 
 const NO_RANGE = { low: null, likely: null, high: null, falls: null, d: null, from: null };
@@ -434,13 +435,14 @@ function gapAfter(at: readonly number[], k: number): number {
 }
 
 /** How exact it is, which rules are left out, and what it all rests on. */
-function printFooter({ method, error, skipped, atStake }: Chances): void {
+function printFooter(meet: Meet, { method, error, skipped, atStake }: Chances): void {
   if (atStake.length === 0) {
     writeWords('Nothing is to come: these are the places.', colour.dim);
     return;
   }
   writeWords(exactness({ method, error }), colour.dim);
   if (skipped.length > 0) writeWords(skippedInChances(skipped), colour.dim);
+  printUsual(meet);
 }
 
 /** How exact chances are, and what they rest on. */

@@ -12,6 +12,7 @@ import {
   wordsFor,
 } from '../words.js';
 import { type Column, renderTable } from './table.js';
+import { printUsual } from './usual.js';
 
 export function printOutcomes(meet: Meet, { bands, ...about }: Outcomes): void {
   const show = shower(meet);
@@ -59,6 +60,7 @@ export function printOutcomes(meet: Meet, { bands, ...about }: Outcomes): void {
       colour.dim,
     );
   }
+  printUsual(meet);
   if (bands.every((b) => b.chance === null)) {
     writeLine(`No range for ${about.gymnast} on ${about.apparatus}: no chances.`);
   }

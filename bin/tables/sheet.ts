@@ -24,6 +24,7 @@ import {
 } from '../words.js';
 import { printSkipped } from './board.js';
 import { type Column, renderTable } from './table.js';
+import { isFilled, printUsual } from './usual.js';
 
 /** So many falls that nobody counts them. */
 const MANY_FALLS = 5;
@@ -51,11 +52,19 @@ function standingLine(meet: Meet, sheet: NeedsSheet): string {
   }
 }
 
-function rangeLine(meet: Meet, { range, apparatus }: NeedsSheet): string {
+function rangeLine(meet: Meet, { gymnast, range, apparatus }: NeedsSheet): string {
   const show = shower(meet);
   const { low, likely, high, falls, d, from } = range;
+  const routine = meet.routines.find((r) => r.gymnast === gymnast && r.apparatus === apparatus);
+  const { her } = wordsFor(meet, gymnast);
   const source =
-    from === 'usual' ? ' (what is usual for everyone)' : from === 'file' ? ' (ranges file)' : '';
+    routine !== undefined && isFilled(meet, routine.index)
+      ? ` (what is usual, by ${her} scores tonight)`
+      : from === 'usual'
+        ? ' (what is usual for everyone)'
+        : from === 'file'
+          ? ' (ranges file)'
+          : '';
   const parts =
     likely === null && low === null && high === null
       ? [`no range on ${apparatus}`]
@@ -192,6 +201,7 @@ export function printSheet(meet: Meet, sheet: NeedsSheet, asked: SheetOptions = 
     writeWords('Chances consider everyone’s ranges, and rest on them.', colour.dim);
   }
   printSkipped([...new Set(sheet.needs.flatMap((n) => n.skipped))]);
+  printUsual(meet);
 }
 
 /** One row a contender in the order they go up. */
@@ -244,6 +254,7 @@ export function printNeedsOfAll(
     '+ beyond her realistic best · = only a tie is left · ✓ secured on that assumption',
     colour.dim,
   );
+  printUsual(meet);
 }
 
 const SHOWN = ['lead', 'medal', 'win', 'hold'];

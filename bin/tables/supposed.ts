@@ -13,6 +13,7 @@ import { placeText, printSkipped } from './board.js';
 import { exactness } from './chances.js';
 import { cellFor } from './sheet.js';
 import { renderTable } from './table.js';
+import { printUsual } from './usual.js';
 
 /** Whose chances change by less than this is not told. */
 const WORTH_SAYING = 0.001;
@@ -105,6 +106,7 @@ export function printSupposed(meet: Meet, answer: Supposed): void {
   writeLine(text);
   printSkipped(after.skipped);
   printChanges(meet, answer.chances);
+  printUsual(meet);
   if (needs.length === 0) return;
   writeLine();
   writeWords('What the next up would need', colour.bold);

@@ -12,7 +12,7 @@ import {
   readHeader,
   splitLine,
 } from '../meet/csv.js';
-import { didYouMean, type Problem, type ProblemList, plain } from '../meet/problems.js';
+import { didYouMean, type Problem, type ProblemList, plain, report } from '../meet/problems.js';
 import { type Decimals, formatScore, parseScore, type Score, unitsPerPoint } from '../score.js';
 import type { ScoringSystemName } from '../scoring.js';
 import { readDate } from './date.js';
@@ -120,6 +120,7 @@ export function readHistory({ file, text }: { file: string; text: string }): His
     (severity === 'error' ? leftOut : notes).push({ line: line ?? 1, why: message });
   }
   const names = new Map<string, { name: string; line: number }>();
+  const spellings = new Set<string>();
   const seen = new Map<string, PastRoutine>();
   const routines: PastRoutine[] = [];
   for (const { line, values } of rows) {
@@ -164,9 +165,9 @@ export function readHistory({ file, text }: { file: string; text: string }): His
       names.set(key, { name, line });
       return name;
     }
-    if (known.name !== name && !names.has(name)) {
+    if (known.name !== name && !spellings.has(name)) {
       notes.push({ line, why: `${name} is taken for ${known.name} (line ${known.line})` });
-      names.set(name, known);
+      spellings.add(name);
     }
     return known.name;
   }
@@ -178,7 +179,21 @@ function valuesOf(
   line: number,
   list: ProblemList,
 ): Record<Column, string> | null {
-  return namedValues(fields, header, HISTORY_COLUMNS, line, list);
+  const values = namedValues(fields, header, HISTORY_COLUMNS, line, list);
+  if (values === null || header.delimiter !== ',') return values;
+  const next = fields[header.columns.indexOf('score') + 1] ?? '';
+  const isWhole = values.d !== '' && values.e !== '';
+  // Without quotes a decimal comma makes two values of one score.
+  if (isWhole || !/^\d+$/.test(values.score) || !/^\d{1,4}$/.test(next)) return values;
+  report(
+    list,
+    'error',
+    'comma-in-score',
+    line,
+    `"${values.score},${next}" may be one score or two values`,
+    'put a score with a comma in quotes',
+  );
+  return null;
 }
 
 function readRow(

@@ -97,7 +97,8 @@ function poolOf(owns: readonly Own[], decimals: Decimals): Pool {
   const level = score / hits;
   const spread = free > 0 ? Math.sqrt(within / free) : 0.4 * unitsPerPoint(decimals);
   // Of what the means differ by, a part is only that each rests on few routines.
-  const apart = means.reduce((sum, m) => sum + (m.mean - level) ** 2, 0) / means.length;
+  const middle = means.reduce((sum, m) => sum + m.mean, 0) / means.length;
+  const apart = means.reduce((sum, m) => sum + (m.mean - middle) ** 2, 0) / means.length;
   const chance = means.reduce((sum, m) => sum + spread ** 2 / m.count, 0) / means.length;
   return {
     routines,

@@ -26,20 +26,20 @@ export interface UsualFigures {
  */
 const OPEN: Readonly<Record<DisciplineCode, Readonly<Record<string, UsualFigures>>>> = {
   wag: {
-    VT: { level: 12_980, execution: 8700, spread: 270, between: 750, falls: 0.05 },
-    VT2: { level: 12_550, execution: 8640, spread: 300, between: 620, falls: 0.07 },
-    UB: { level: 12_370, execution: 7540, spread: 370, between: 1400, falls: 0.23 },
-    BB: { level: 12_050, execution: 7150, spread: 410, between: 1130, falls: 0.27 },
-    FX: { level: 12_270, execution: 7500, spread: 300, between: 900, falls: 0.12 },
+    VT: { level: 12_980, execution: 8700, spread: 270, between: 680, falls: 0.05 },
+    VT2: { level: 12_550, execution: 8640, spread: 300, between: 580, falls: 0.07 },
+    UB: { level: 12_370, execution: 7540, spread: 370, between: 1290, falls: 0.23 },
+    BB: { level: 12_050, execution: 7150, spread: 410, between: 1070, falls: 0.27 },
+    FX: { level: 12_270, execution: 7500, spread: 300, between: 830, falls: 0.12 },
   },
   mag: {
-    FX: { level: 13_260, execution: 7890, spread: 350, between: 840, falls: 0.22 },
-    PH: { level: 12_900, execution: 7790, spread: 420, between: 1260, falls: 0.28 },
-    SR: { level: 13_190, execution: 8200, spread: 280, between: 1000, falls: 0.11 },
-    VT: { level: 13_930, execution: 8900, spread: 270, between: 730, falls: 0.13 },
-    VT2: { level: 13_900, execution: 8930, spread: 310, between: 780, falls: 0.17 },
-    PB: { level: 13_460, execution: 8200, spread: 330, between: 1050, falls: 0.19 },
-    HB: { level: 12_910, execution: 8020, spread: 360, between: 940, falls: 0.22 },
+    FX: { level: 13_260, execution: 7890, spread: 350, between: 770, falls: 0.22 },
+    PH: { level: 12_900, execution: 7790, spread: 420, between: 1150, falls: 0.28 },
+    SR: { level: 13_190, execution: 8200, spread: 280, between: 880, falls: 0.11 },
+    VT: { level: 13_930, execution: 8900, spread: 270, between: 670, falls: 0.13 },
+    VT2: { level: 13_900, execution: 8930, spread: 310, between: 700, falls: 0.17 },
+    PB: { level: 13_460, execution: 8200, spread: 330, between: 940, falls: 0.19 },
+    HB: { level: 12_910, execution: 8020, spread: 360, between: 870, falls: 0.22 },
   },
 };
 

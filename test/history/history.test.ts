@@ -1,0 +1,139 @@
+/** Results histories, dirty as they come: what can be used is used, the rest is said with its line. */
+import { describe, expect, it } from 'vitest';
+import { readDate } from '../../lib/history/date.js';
+import { readRound } from '../../lib/history/round.js';
+import { LastRotationError, readHistory } from '../../lib/index.js';
+
+const HEADER = 'gymnast,discipline,date,competition,round,apparatus,score,d,e,nd';
+const read = (text: string) => readHistory({ file: 'results.csv', text });
+const rows = (...lines: string[]) => read(`${HEADER}\n${lines.join('\n')}\n`);
+const why = (...lines: string[]) => rows(GOOD, ...lines).leftOut;
+const GOOD = 'ann,wag,2026-03-01,Spring Cup,final,VT,13.500,5.000,8.500,0';
+
+describe('a history', () => {
+  it('is read row by row', () => {
+    const { routines, leftOut, decimals, scoring } = rows(GOOD);
+    expect(routines).toEqual([
+      {
+        line: 2,
+        gymnast: 'ann',
+        discipline: 'wag',
+        date: '2026-03-01',
+        competition: 'Spring Cup',
+        round: { name: 'final', stage: 'final', contest: 'apparatus' },
+        apparatus: 'VT',
+        score: 13500,
+        d: 5000,
+        e: 8500,
+        nd: 0,
+        noc: null,
+        place: null,
+        rotation: null,
+      },
+    ]);
+    expect({ leftOut, decimals, scoring }).toEqual({ leftOut: [], decimals: 3, scoring: 'open' });
+  });
+
+  it('may have its columns in any order, semicolons, decimal commas, a BOM and CRLF', () => {
+    const text =
+      '\uFEFFscore;apparatus;gymnast;discipline;date;round;competition;rotation\r\n' +
+      '13,5;vt;Ann;WAG;01.03.2026;Final;Spring Cup;2\r\n' +
+      '12.75;BB;Ann;women;2026/3/1;qualification;Spring Cup;\r\n';
+    const { routines, leftOut } = read(text);
+    expect(leftOut).toEqual([]);
+    expect(routines.map((r) => [r.score, r.apparatus, r.date, r.round.stage, r.rotation])).toEqual([
+      [13500, 'VT', '2026-03-01', 'final', 2],
+      [12750, 'BB', '2026-03-01', 'qualification', null],
+    ]);
+  });
+
+  it('takes two spellings for one gymnast, and says so', () => {
+    const { routines, notes } = rows(
+      'Müller Ida,wag,2026-03-01,Spring Cup,final,VT,13.5,,,',
+      'muller  ida,wag,2026-03-01,Spring Cup,final,BB,12.5,,,',
+      'Muller-Ida,wag,2026-03-01,Spring Cup,final,FX,12.5,,,',
+    );
+    expect(new Set(routines.map((r) => r.gymnast))).toEqual(new Set(['Müller Ida']));
+    expect(notes).toEqual([
+      { line: 3, why: 'muller ida is taken for Müller Ida (line 2)' },
+      { line: 4, why: 'Muller-Ida is taken for Müller Ida (line 2)' },
+    ]);
+  });
+
+  it.each([
+    [GOOD, 'the same routine as line 2'],
+    [GOOD.replace('13.500,5.000,8.500', '13.400,5.000,8.400'), /another score for the routine/],
+    ['ann,wag,2026-03-02,Spring Cup,final,VT,13.600,5.000,8.500,0', /is 13.500, not 13.600/],
+    ['ann,wag,2026-03-02,Spring Cup,final,VT,135.00,5.0,,', /over the limit of 15.000/],
+    ['ann,wag,2026-03-02,Spring Cup,final,VT,13.5,5.0,10.5,2', /E 10.500 is over 10.000/],
+    ['ann,wag,2026-03-02,Spring Cup,final,VT,13.5,13.0,0.5,0', /no D score/],
+    ['ann,wag,2026-03-02,Spring Cup,final,PH,13.5,,,', /"PH" is no apparatus of wag/],
+    ['ann,acro,2026-03-02,Spring Cup,final,VT,13.5,,,', /"acro" is no discipline/],
+    ['ann,wag,03/02/2026,Spring Cup,final,VT,13.5,,,', /no date that can be read in one way/],
+    ['ann,wag,2026-02-30,Spring Cup,final,VT,13.5,,,', 'there is no 2026-02-30'],
+    ['ann,wag,2026-03-02,Spring Cup,final,VT,DNS,,,', 'no score (DNS)'],
+    ['ann,wag,2026-03-02,Spring Cup,final,VT,,,,', 'no score'],
+    [',wag,2026-03-02,Spring Cup,final,VT,13.5,,,', 'no gymnast'],
+    ['ann,wag,2026-03-02,Spring Cup,final,VT,about 13,,,', /"about 13" is not a score/],
+    ['ann,wag,2026-03-02,Spring Cup,final,VT,13,5,,,,,,', /"13,5" may be one score/],
+    ['ann,wag,2026-03-02,Spring Cup,final,VT,13.5,5.0,8.5,0,6,1', /12 values for 10 columns/],
+  ])('leaves out %j', (line, reason) => {
+    const left = why(line);
+    expect(left).toMatchObject([{ line: 3 }]);
+    if (typeof reason === 'string') expect(left[0]?.why).toBe(reason);
+    else expect(left[0]?.why).toMatch(reason);
+  });
+
+  it('counts a first and a second vault apart, and a broken-off routine of nothing', () => {
+    const { routines } = rows(
+      GOOD,
+      'ann,wag,2026-03-01,Spring Cup,final,VT2,13.000,4.6,8.4,0',
+      'bea,wag,2026-03-01,Spring Cup,final,VT,0.000,5.0,8.0,0',
+    );
+    expect(routines.map((r) => r.apparatus)).toEqual(['VT', 'VT2', 'VT']);
+  });
+
+  it('out of ten is told by its scores, four decimals by theirs', () => {
+    expect(rows('ann,wag,2026-03-01,Dual,final,VT,9.875,,,')).toMatchObject({ scoring: 'ten' });
+    expect(rows('ann,wag,2026-03-01,Dual,final,VT,9.8750,,,')).toMatchObject({ decimals: 4 });
+  });
+
+  it.each([
+    ['', /there is nothing in it/],
+    ['gymnast,discipline,date,competition,round,apparatus\n', /no column score/],
+    [`${HEADER}\n`, /there is no row in it/],
+    [`${HEADER}\nann,wag,soon,Cup,final,VT,13.5,,,\n`, /no row can be used: "soon"/],
+  ])('%j cannot be used', (text, message) => {
+    expect(() => read(text)).toThrow(LastRotationError);
+    expect(() => read(text)).toThrow(message);
+  });
+});
+
+describe('a round', () => {
+  it.each([
+    ['AAfinal', 'final', 'all-around'],
+    ['AAqual', 'qualification', 'all-around'],
+    ['All-around final', 'final', 'all-around'],
+    ['TeamFinal', 'final', 'team'],
+    ['TeamQual', 'qualification', 'team'],
+    ['final', 'final', 'apparatus'],
+    ['Event final', 'final', 'apparatus'],
+    ['qual', 'qualification', null],
+    ['Preliminaries', 'qualification', null],
+    ['day 2', 'final', null],
+  ])('%s is of the %s, for %s', (text, stage, contest) => {
+    expect(readRound(text)).toMatchObject({ stage, contest });
+  });
+});
+
+describe('a date', () => {
+  it.each([
+    ['2026-03-01', '2026-03-01'],
+    ['2026-3-1', '2026-03-01'],
+    ['2026/03/01', '2026-03-01'],
+    ['1.3.2026', '2026-03-01'],
+    ['2026-03-01T18:00', '2026-03-01'],
+  ])('%s is %s', (text, date) => {
+    expect(readDate(text)).toEqual({ date });
+  });
+});
