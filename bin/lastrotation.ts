@@ -2,6 +2,7 @@
 import { Command } from 'commander';
 import { addChances } from './commands/chances.js';
 import { addCheck } from './commands/check.js';
+import { addClaim } from './commands/claim.js';
 import { addNeeds } from './commands/needs.js';
 import { addNew } from './commands/new.js';
 import { addOutcomes } from './commands/outcomes.js';
@@ -45,6 +46,8 @@ addNeeds(program);
 addOutcomes(program);
 addChances(program);
 addSuppose(program);
+program.commandsGroup('After the meet:');
+addClaim(program);
 program.commandsGroup('Help:').helpCommand('help [command]', 'how to use a command, with examples');
 
 process.stdout.on('error', (error: NodeJS.ErrnoException) => {

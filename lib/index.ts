@@ -16,6 +16,17 @@ export type { SampleOptions } from './chances/sampled.js';
 export type { Settled, SettledBy } from './chances/settled.js';
 export type { Stake } from './chances/stakes.js';
 export {
+  type Claim,
+  type ClaimOptions,
+  claim,
+  type Precedent,
+  type Stressed,
+} from './claim/claim.js';
+export { bandInWords, type Claimed } from './claim/phrases.js';
+export { SCALES, type Scale, type ScaleName, type Term } from './claim/scales.js';
+export { claimOfTwo, type TwoEquals } from './claim/two-equals.js';
+export type { Verdict } from './claim/verdict.js';
+export {
   type Standings,
   type StandingsOptions,
   type StandingsRow,

@@ -3,6 +3,7 @@
  * answer are scores is said here, once, by shape.
  */
 import type { Chances } from './chances/chances.js';
+import type { Claim } from './claim/claim.js';
 import type { Standings } from './contest/standings.js';
 import type { FittedRange } from './history/fit.js';
 import type { Ranges } from './history/ranges.js';
@@ -88,6 +89,7 @@ const ANSWERS = {
     chances: keys({ before: CHANCES, after: CHANCES }),
   }),
   record: keys<Recorded>({ total: 'score' }),
+  claim: keys<Claim>({}),
   ranges: keys<Ranges>({
     gymnasts: list(
       keys<Ranges['gymnasts'][number]>({

@@ -120,7 +120,8 @@ export interface UsualRange extends Hits {
 }
 
 /**
- * The usual range around a likely score. Null where nothing is known of the apparatus.
+ * The usual range around a likely score, or around the usual level: of someone whose level is known.
+ * Null where nothing is known of the apparatus.
  */
 export function usualRange(
   scoring: Scoring,
@@ -128,7 +129,11 @@ export function usualRange(
   apparatus: string,
   likely: Score | null = null,
 ): UsualRange | null {
-  return completed(scoring, discipline, apparatus, { ...NOTHING, likely }, []);
+  const figures = usualFigures(scoring.system, discipline, apparatus);
+  if (figures === null) return null;
+  const level = Math.round((figures.level * unitsPerPoint(scoring.decimals)) / 1000);
+  const given = { ...NOTHING, likely: likely ?? level };
+  return completed(scoring, discipline, apparatus, given, []);
 }
 
 const NOTHING: GivenRange = { low: null, likely: null, high: null, falls: null, d: null };

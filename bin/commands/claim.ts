@@ -1,0 +1,93 @@
+import { type Command, Option } from 'commander';
+import type { ClaimOptions } from '../../lib/index.js';
+import { addMeetOptions, answer, type MeetOptions, meetOf } from '../context.js';
+import { progressLine } from '../progress.js';
+
+interface Options extends MeetOptions {
+  readonly to?: string;
+  readonly phrase?: string;
+  readonly scale?: string;
+  readonly behind?: string;
+  readonly remaining?: string;
+  readonly discipline?: string;
+  readonly scoring?: string;
+}
+
+export function addClaim(program: Command): void {
+  const command = program
+    .command('claim')
+    .argument('[who]', 'a gymnast (or team), by id or any part of the name')
+    .summary('a statement put to the test, with the words it deserves')
+    .description(
+      'Is “almost impossible” true? The chance, how it moves when the ranges are stressed, the words it deserves on a published scale, and whether a phrase is supported, too strong or too weak. With a name: about this meet. With --behind: about two equals, one ahead by that much.',
+    )
+    .option('--to <target>', 'win, medal, place:3, hold or beat:NAME (default: win)')
+    .option('--phrase <words>', 'what was said, or is about to be')
+    .addOption(
+      new Option('--scale <name>', 'the published scale of words (default: efsa)').choices([
+        'efsa',
+        'ipcc',
+        'icd203',
+        'phia',
+      ]),
+    )
+    .option('--behind <score>', 'without a meet: how far behind one of two equals is')
+    .option('--remaining <n>', 'and how many routines each has to come')
+    .addOption(new Option('--discipline <code>', 'women or men').choices(['wag', 'mag']))
+    .addOption(new Option('--scoring <system>', 'D + E, or out of ten').choices(['open', 'ten']))
+    .addHelpText(
+      'after',
+      `
+Examples:
+  lastrotation claim adeyemi --phrase "almost impossible to make up"
+  lastrotation claim adeyemi --to medal --scale ipcc
+  lastrotation claim --behind 0.8 --remaining 2 --discipline wag --scoring ten`,
+    );
+  addMeetOptions(command).action(async (who: string | undefined, options: Options) => {
+    const { claim, claimOfTwo, LastRotationError } = await import('../../lib/index.js');
+    const { printClaim } = await import('../tables/claim.js');
+    const { behind, remaining, discipline, scoring } = options;
+    const progress = progressLine('chances worked out');
+    const asked: ClaimOptions = {
+      contest: options.contest,
+      to: options.to,
+      phrase: options.phrase,
+      scale: options.scale,
+      onProgress: progress.show,
+    };
+    const wrong = (message: string, mend: string) =>
+      new LastRotationError(message, { kind: 'usage', code: 'bad-usage', mend });
+    if (who === undefined) {
+      if (behind === undefined || remaining === undefined) {
+        throw wrong(
+          'a claim is about somebody, or about two equals',
+          'lastrotation claim NAME, or: lastrotation claim --behind 0.8 --remaining 2',
+        );
+      }
+      if (options.to !== undefined) {
+        throw wrong('--to is about a meet', 'two equals: the chance is to pass the one ahead');
+      }
+      const value = claimOfTwo(
+        { behind, remaining: Number(remaining), discipline, scoring },
+        asked,
+      );
+      progress.clear();
+      await answer(options, 'claim', 3, value, () =>
+        printClaim(null, value, { behind, remaining }),
+      );
+      return;
+    }
+    const [single] = (['behind', 'remaining', 'discipline', 'scoring'] as const).filter(
+      (o) => options[o] !== undefined,
+    );
+    if (single !== undefined) {
+      throw wrong(`--${single} is about two equals`, 'leave it out, or the name');
+    }
+    const meet = meetOf(options);
+    const value = claim(meet, who, asked);
+    progress.clear();
+    await answer(options, 'claim', meet.scoring.decimals, value, () =>
+      printClaim(meet, value, null),
+    );
+  });
+}

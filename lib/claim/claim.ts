@@ -1,0 +1,254 @@
+/** `claim`: a statement put to the test, with the words it deserves. */
+import { chances } from '../chances/chances.js';
+import { placeChances } from '../chances/exact.js';
+import { sumOfFirst } from '../chances/places.js';
+import { raceOf } from '../chances/runner.js';
+import { samplePlaces, samplingOf } from '../chances/sampled.js';
+import { targetByScore } from '../chances/target-curve.js';
+import { type Contest, findContest } from '../contest/contest.js';
+import { routinesToCome, standings } from '../contest/standings.js';
+import { entryOf, recordedPerformances } from '../contest/total.js';
+import { findContender } from '../contest/who.js';
+import { badUsage, noAnswer } from '../error.js';
+import type { Meet } from '../meet/meet.js';
+import { meanOf } from '../needs/likely.js';
+import { parseTarget, type Target, targetText } from '../needs/target.js';
+import { type Claimed, understand } from './phrases.js';
+import { isScale, SCALES, type ScaleName, wordFor } from './scales.js';
+import { type Stress, stressed, stressPairs } from './stresses.js';
+import { turning, type Verdict, verdictOn } from './verdict.js';
+
+export interface ClaimOptions {
+  readonly contest?: string | null | undefined;
+  /** `win` without it; `medal`, `place:3`, `hold`, `beat:NAME`. */
+  readonly to?: string | null | undefined;
+  readonly phrase?: string | null | undefined;
+  /** `efsa` without it. */
+  readonly scale?: string | null | undefined;
+  /** Told how many of so many chances have been worked out. */
+  readonly onProgress?: ((done: number, of: number) => void) | undefined;
+}
+
+/** The chance when something is otherwise than the ranges say. */
+export interface Stressed {
+  readonly what: string;
+  readonly chance: number;
+}
+
+/** What has happened before in such a place; see `precedentsOf`. */
+export interface Precedent {
+  readonly cases: number;
+  readonly successes: number;
+  readonly rate: number;
+  /** Wilson's, 95%. */
+  readonly interval: readonly [low: number, high: number];
+  /** Whether the order in which they went up was known, or assumed. */
+  readonly order: 'known' | 'assumed';
+}
+
+export interface Claim {
+  readonly contest: string | null;
+  readonly contender: string | null;
+  readonly target: string;
+  readonly chance: number;
+  /** A bound on how wrong it can be. */
+  readonly error: number;
+  /** The lowest and the highest of it and of the stressed chances. */
+  readonly chanceLow: number;
+  readonly chanceHigh: number;
+  /** `upper`: it is the chance to pass one rival, and to win cannot be likelier. */
+  readonly bound: 'upper' | null;
+  readonly scale: ScaleName;
+  /** The word of the scale for the chance; null where it has none. */
+  readonly term: string | null;
+  /** The words it lies between then. */
+  readonly between: readonly [string | null, string | null] | null;
+  readonly phrase: string | null;
+  /** The band the phrase claims, and what of it was read as that. */
+  readonly claimed: Claimed | null;
+  readonly verdict: Verdict | null;
+  /** On which stresses it depends. */
+  readonly dependsOn: readonly string[];
+  readonly stresses: readonly Stressed[];
+  readonly precedent: Precedent | null;
+}
+
+/** How much a gymnast's routines go together, and how that is sampled. */
+const DAY_FORM = { dayForm: 0.3, sample: 100_000, seed: 1 };
+
+/**
+ * The chance of a target, how it moves under stress, and whether a phrase says it rightly. Throws
+ * when `who` is nobody or out, when the target has no chance, and when the phrase or the scale is
+ * not known.
+ */
+export function claim(meet: Meet, who: string, options: ClaimOptions = {}): Claim {
+  const contest = findContest(meet, options.contest);
+  const { contender } = findContender(meet, contest, who);
+  const entry = entryOf(contender, recordedPerformances(meet));
+  if (entry.out) throw noAnswer('out', `${contender.name} is out of ${contest.id}`);
+  const target = parseTarget(meet, contest, options.to ?? 'win');
+  const asked: Asked = { contest, id: contender.id, target };
+  const hers = new Set(contender.parts.flatMap((p) => p.routines));
+  const read = readOptions(options);
+  const { chance, error } = fieldChance(meet, asked);
+  const stresses = stressesOf(meet, asked, (i) => hers.has(i), options.onProgress);
+  return {
+    contest: contest.id,
+    contender: contender.id,
+    target: targetText(meet, target),
+    bound: null,
+    precedent: null,
+    ...judged(chance, stresses, read),
+    error,
+  };
+}
+
+/** What a claim without a meet says of two equals. */
+interface Asked {
+  readonly contest: Contest;
+  readonly id: string;
+  readonly target: Target;
+}
+
+export interface Read {
+  readonly scale: ScaleName;
+  readonly phrase: string | null;
+  readonly claimed: Claimed | null;
+}
+
+/** The scale and the phrase, before anything is worked out. */
+export function readOptions({ scale: name = 'efsa', phrase = null }: ClaimOptions): Read {
+  const scale = name ?? 'efsa';
+  if (!isScale(scale)) {
+    const all = Object.keys(SCALES).join(', ');
+    throw badUsage('unknown-scale', `there is no scale "${scale}"`, `one of: ${all}`);
+  }
+  return { scale, phrase, claimed: phrase === null ? null : understand(phrase, SCALES[scale]) };
+}
+
+/** What follows from a chance and its stresses. */
+export function judged(
+  chance: number,
+  stresses: readonly Stressed[],
+  { scale, phrase, claimed }: Read,
+) {
+  const all = [chance, ...stresses.map((s) => s.chance)];
+  const { term, between } = wordFor(SCALES[scale], chance);
+  const verdict = claimed === null ? null : verdictOn(SCALES[scale], claimed, all);
+  const turns =
+    claimed === null || verdict !== 'depends'
+      ? []
+      : turning(SCALES[scale], claimed, chance, all.slice(1));
+  return {
+    chance,
+    chanceLow: Math.min(...all),
+    chanceHigh: Math.max(...all),
+    scale,
+    term: term?.term ?? null,
+    between:
+      between === null ? null : ([between[0]?.term ?? null, between[1]?.term ?? null] as const),
+    phrase,
+    claimed,
+    verdict,
+    dependsOn: stresses.flatMap((s, i) => (turns[i] ? [s.what] : [])),
+    stresses,
+  };
+}
+
+/** The chance that `chances` gives, to the last digit. */
+function fieldChance(meet: Meet, asked: Asked): { chance: number; error: number } {
+  const count = placesAsked(meet, asked);
+  if (count === null) return { chance: chanceToBeat(meet, asked), error: 0 };
+  const { contenders, error } = chances(meet, null, { contest: asked.contest.id });
+  const { win, medal, places } = contenders.find((c) => c.id === asked.id)!;
+  const { medals } = asked.contest;
+  return {
+    chance: count === 1 ? win : count === medals ? medal : sumOfFirst(places, count),
+    error,
+  };
+}
+
+/** The same where ranges are stressed. */
+function chanceIn(meet: Meet, asked: Asked): number {
+  const count = placesAsked(meet, asked);
+  if (count === null) return chanceToBeat(meet, asked);
+  const race = raceOf(meet, findContest(meet, asked.contest.id));
+  const { places } = placeChances(meet, race);
+  const at = race.runners.findIndex((r) => r.contender.id === asked.id);
+  return sumOfFirst(places[at] ?? [], count);
+}
+
+/** One of the first how many places; null where one rival is meant. */
+function placesAsked(meet: Meet, { contest, id, target }: Asked): number | null {
+  switch (target.kind) {
+    case 'win':
+    case 'lead':
+      return 1;
+    case 'medal':
+      return contest.medals;
+    case 'place':
+      return target.place;
+    case 'hold': {
+      const { rows } = standings(meet, { contest: contest.id });
+      const place = rows.find((r) => r.id === id)?.place ?? null;
+      if (place === null) throw noAnswer('no-place', 'there is no place to hold yet');
+      return place;
+    }
+    case 'beat':
+      return null;
+    default:
+      throw badUsage(
+        'wrong-target',
+        `"${targetText(meet, target)}" is no claim about rivals`,
+        'one of: win, medal, place:3, hold, beat:NAME',
+      );
+  }
+}
+
+function chanceToBeat(meet: Meet, { contest, id, target }: Asked): number {
+  if (target.kind !== 'beat') throw new RangeError('no rival');
+  const contender = contest.contenders.find((c) => c.id === id)!;
+  const [routine] = routinesToCome(entryOf(contender, recordedPerformances(meet)));
+  if (routine === undefined) {
+    throw noAnswer('nothing-to-come', `${contender.name} has no routine to come`);
+  }
+  const rival = { beat: target.id };
+  return meanOf(targetByScore(meet, contest, id, routine, rival, 'end', 0).points) ?? 0;
+}
+
+/** One at a time, all that help and all that hurt together, and with day form. */
+export function stressesOf(
+  meet: Meet,
+  asked: Asked,
+  isHers: (routine: number) => boolean,
+  onProgress: ClaimOptions['onProgress'],
+): Stressed[] {
+  if (meet.results.every((r) => r !== null)) return [];
+  const pairs = stressPairs(meet, isHers);
+  const canSample = asked.target.kind !== 'beat';
+  const of = pairs.length * 2 + 2 + (canSample ? 1 : 0);
+  let done = 0;
+  const ask = (stresses: readonly Stress[]) => {
+    const chance = chanceIn(stressed(meet, stresses), asked);
+    onProgress?.(++done, of);
+    return chance;
+  };
+  const found = pairs.map((pair) =>
+    pair.map((stress) => ({ stress, what: stress.what, chance: ask([stress]) })),
+  );
+  const better = (sign: number) =>
+    found.map((pair) => pair.reduce((a, b) => (sign * b.chance > sign * a.chance ? b : a)).stress);
+  const all: Stressed[] = found.flat().map(({ what, chance }) => ({ what, chance }));
+  all.push({ what: 'all that hurts together', chance: ask(better(-1)) });
+  all.push({ what: 'all that helps together', chance: ask(better(1)) });
+  if (canSample) all.push({ what: 'day form 0.3', chance: withDayForm(meet, asked) });
+  onProgress?.(of, of);
+  return all;
+}
+
+function withDayForm(meet: Meet, asked: Asked): number {
+  const race = raceOf(meet, findContest(meet, asked.contest.id));
+  const { places } = samplePlaces(meet, race, samplingOf(DAY_FORM)!);
+  const at = race.runners.findIndex((r) => r.contender.id === asked.id);
+  return sumOfFirst(places[at] ?? [], placesAsked(meet, asked)!);
+}

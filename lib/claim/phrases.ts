@@ -1,0 +1,133 @@
+/** What a phrase claims, in the words of a scale. */
+import { badUsage } from '../error.js';
+import { plain } from '../meet/problems.js';
+import { isIn, SCALES, type Scale, type Term } from './scales.js';
+
+/** A phrase as it is understood. */
+export interface Claimed {
+  /** The word it is read as. */
+  readonly term: string;
+  readonly from: number;
+  readonly to: number;
+  /** What of the phrase was matched, where that is not a word of the scale itself. */
+  readonly readAs: string | null;
+}
+
+/** Certainty is no word of any scale; who says it means no less. */
+const ABSOLUTE: readonly Term[] = [
+  { term: 'impossible', from: 0, to: 0 },
+  { term: 'certain', from: 1, to: 1 },
+];
+
+/** Near-synonyms of ours, by the EFSA word they come nearest to; no published source. */
+const SYNONYMS: Readonly<Record<string, readonly string[]>> = {
+  'almost impossible': [
+    'all but impossible',
+    'next to impossible',
+    'nearly impossible',
+    'virtually impossible',
+    'practically impossible',
+    'all but out of reach',
+    'as good as out of reach',
+    'as good as lost',
+    'all but over',
+    'almost no hope',
+  ],
+  'extremely unlikely': ['extremely improbable', 'needs a miracle', 'a miracle'],
+  'very unlikely': ['very improbable', 'highly improbable', 'a long shot', 'a tall order'],
+  unlikely: ['improbable', 'an outside chance', 'against the odds'],
+  'about as likely as not': [
+    'as likely as not',
+    'even chance',
+    'evens',
+    'toss up',
+    'fifty fifty',
+    '50 50',
+    'coin flip',
+    'in the balance',
+    'too close to call',
+  ],
+  likely: ['probable', 'probably', 'the favourite'],
+  'very likely': ['very probable', 'highly probable', 'a strong favourite'],
+  'extremely likely': ['extremely probable', 'hard to see her losing'],
+  'almost certain': [
+    'all but certain',
+    'nearly certain',
+    'practically certain',
+    'as good as won',
+    'all but won',
+    'all but over the line',
+    'all wrapped up',
+  ],
+  impossible: ['out of reach', 'no chance', 'cannot be made up', 'can no longer'],
+  certain: ['secured', 'guaranteed', 'a certainty', 'in the bag'],
+};
+
+/** Words that turn what follows into its opposite, or weaken it. */
+const TURNS = ['not', 'no longer', 'never', 'isn t', 'far from', 'hardly', 'less than'];
+
+function normal(text: string): string {
+  return ` ${plain(text)
+    .replace(/[^a-z0-9]+/g, ' ')
+    .trim()} `;
+}
+
+/**
+ * The band of a scale that a phrase claims: the longest of the scale's own terms, of other scales'
+ * and of our near-synonyms that stands in it. Throws, with the words of the scale, when none does,
+ * and when the phrase turns one into its opposite.
+ */
+export function understand(phrase: string, scale: Scale): Claimed {
+  const text = normal(phrase);
+  const words = wordsOf(scale).filter((w) => text.includes(normal(w.text)));
+  const [best] = words.sort((a, b) => b.text.length - a.text.length || a.rank - b.rank);
+  const before = best === undefined ? '' : text.slice(0, text.indexOf(normal(best.text)) + 1);
+  if (best === undefined || TURNS.some((turn) => before.endsWith(normal(turn)))) {
+    const terms = scale.terms.map((t) => `${t.term} (${bandInWords(t)})`).join(', ');
+    throw badUsage(
+      'unknown-phrase',
+      `"${phrase}" is no phrase of the ${scale.name} scale, nor near one`,
+      `its words: ${terms}`,
+    );
+  }
+  const { term, from, to } = best.means;
+  return { term, from, to, readAs: best.text === term ? null : best.text };
+}
+
+interface Word {
+  readonly text: string;
+  readonly means: Term;
+  /** The scale's own words come before others of the same length. */
+  readonly rank: number;
+}
+
+function wordsOf(scale: Scale): Word[] {
+  const own = scale.terms.map((means): Word => ({ text: means.term, means, rank: 0 }));
+  const absolute = ABSOLUTE.map((means): Word => ({ text: means.term, means, rank: 1 }));
+  const synonyms = Object.entries(SYNONYMS).flatMap(([word, texts]) => {
+    const means =
+      ABSOLUTE.find((t) => t.term === word) ??
+      nearestTerm(scale, SCALES.efsa.terms.find((t) => t.term === word)!);
+    return texts.map((text): Word => ({ text, means, rank: 1 }));
+  });
+  const others = Object.values(SCALES)
+    .flatMap((s): readonly Term[] => s.terms)
+    .map((t): Word => ({ text: t.term, means: nearestTerm(scale, t), rank: 2 }));
+  return [...own, ...absolute, ...synonyms, ...others];
+}
+
+/** The word of a scale that stands for the middle of a band, or lies nearest to it. */
+function nearestTerm(scale: Scale, { from, to }: Term): Term {
+  const middle = (from + to) / 2;
+  const far = (t: Term) => Math.max(t.from - middle, middle - t.to, 0);
+  return (
+    scale.terms.find((t) => isIn(scale, t, middle)) ??
+    [...scale.terms].sort((a, b) => far(a) - far(b))[0]!
+  );
+}
+
+/** "0 to 1%" */
+export function bandInWords({ from, to }: Pick<Term, 'from' | 'to'>): string {
+  const percent = (p: number) => String(Math.round(p * 1000) / 10);
+  return from === to ? `${percent(from)}%` : `${percent(from)} to ${percent(to)}%`;
+}

@@ -1,0 +1,94 @@
+/** How ranges change under a stress: the same meet as someone less sure of them might see it. */
+import { limitAt, type Meet, type Range } from '../meet/meet.js';
+import { type Score, unitsPerPoint } from '../score.js';
+
+/** One thing that may be otherwise than the ranges say. */
+export interface Stress {
+  readonly what: string;
+  readonly change: (range: Range, routine: number) => Range;
+}
+
+/** How much narrower and wider spreads are. */
+const THIRD = 1 / 3;
+
+/** Falls are doubled to no more than this. */
+const MOST_FALLS = 0.95;
+
+/** How far likely moves, in points. */
+const TENTH = 0.1;
+
+/**
+ * The stresses by pairs that go opposite ways. `isHers`: which routines are those of the one the
+ * claim is about; `her`: the word for them.
+ */
+export function stressPairs(
+  meet: Meet,
+  isHers: (routine: number) => boolean,
+): (readonly [Stress, Stress])[] {
+  const tenth = TENTH * unitsPerPoint(meet.scoring.decimals);
+  const { her } = meet.words;
+  return [
+    [
+      { what: 'spreads a third narrower', change: spread(1 - THIRD) },
+      { what: 'spreads a third wider', change: spread(1 + THIRD) },
+    ],
+    [
+      { what: 'falls halved', change: falls(0.5) },
+      { what: 'falls doubled', change: falls(2) },
+    ],
+    [
+      { what: `${her} likely a tenth down`, change: moved(-tenth, isHers) },
+      { what: `${her} likely a tenth up`, change: moved(tenth, isHers) },
+    ],
+  ];
+}
+
+/** The meet with all these changes to the ranges of what is to come, one after the other. */
+export function stressed(meet: Meet, stresses: readonly Stress[]): Meet {
+  return {
+    ...meet,
+    ranges: meet.ranges.map((range, i) => {
+      if (meet.results[i] !== null) return range;
+      const changed = stresses.reduce((r, { change }) => change(r, i), range);
+      return withinLimit(changed, limitAt(meet, i));
+    }),
+  };
+}
+
+function spread(factor: number): Stress['change'] {
+  return (range) => {
+    const { low, likely, high } = range;
+    if (low === null || likely === null || high === null) return range;
+    return {
+      ...range,
+      low: Math.round(likely - (likely - low) * factor),
+      high: Math.round(likely + (high - likely) * factor),
+    };
+  };
+}
+
+function falls(factor: number): Stress['change'] {
+  return (range) => {
+    if (range.falls === null) return range;
+    return {
+      ...range,
+      falls: Math.min(range.falls * factor, Math.max(MOST_FALLS, range.falls)),
+    };
+  };
+}
+
+/** The whole range moves with likely. */
+function moved(by: number, isHers: (routine: number) => boolean): Stress['change'] {
+  const plus = (s: Score | null) => (s === null ? null : s + by);
+  return (range, routine) => {
+    if (!isHers(routine)) return range;
+    const { low, likely, high } = range;
+    return { ...range, low: plus(low), likely: plus(likely), high: plus(high) };
+  };
+}
+
+function withinLimit(range: Range, limit: Score | null): Range {
+  const within = (s: Score | null) => (s === null ? null : Math.max(Math.min(s, limit ?? s), 0));
+  const { low, likely, high } = range;
+  return { ...range, low: within(low), likely: within(likely), high: within(high) };
+}

@@ -1,0 +1,103 @@
+/** A claim without a meet: two equals, one ahead of the other, with so many routines each to come. */
+
+import { DISCIPLINES, type DisciplineCode } from '../apparatus.js';
+import { chances } from '../chances/chances.js';
+import { findContest } from '../contest/contest.js';
+import { badUsage } from '../error.js';
+import { type Meet, routineAt } from '../meet/meet.js';
+import { readMeet } from '../meet/read.js';
+import { isDiscipline, usualRange } from '../meet/usual.js';
+import { type Decimals, formatScore, parseScore, unitsPerPoint } from '../score.js';
+import { SCORING_SYSTEMS, type ScoringSystemName } from '../scoring.js';
+import { type Claim, type ClaimOptions, judged, readOptions, stressesOf } from './claim.js';
+
+export interface TwoEquals {
+  /** How far behind, as a text: `0.8`. */
+  readonly behind: string;
+  /** How many routines each has to come. */
+  readonly remaining: number;
+  readonly discipline?: string | null | undefined;
+  readonly scoring?: string | null | undefined;
+}
+
+/** The gymnast behind, and the one ahead. */
+const BEHIND = 'behind';
+const AHEAD = 'ahead';
+
+/**
+ * The chance that one of two equals, with usual ranges, passes the other or draws level: to win
+ * against more rivals cannot be likelier. Throws when the question makes no sense.
+ */
+export function claimOfTwo(of: TwoEquals, options: ClaimOptions = {}): Claim {
+  const read = readOptions(options);
+  const meet = meetOfTwo(of);
+  const contest = findContest(meet, null);
+  const asked = { contest, id: BEHIND, target: { kind: 'win' } as const };
+  const { contenders, error } = chances(meet);
+  const chance = contenders.find((c) => c.id === BEHIND)!.win;
+  const isHers = (i: number) => routineAt(meet, i).gymnast === BEHIND;
+  const stresses = stressesOf(meet, asked, isHers, options.onProgress);
+  return {
+    contest: null,
+    contender: null,
+    target: 'pass the one ahead',
+    bound: 'upper',
+    precedent: null,
+    ...judged(chance, stresses, read),
+    error,
+  };
+}
+
+/** The last routines in Olympic order are those to come; ties stand. */
+export function meetOfTwo({
+  behind,
+  remaining,
+  discipline = 'wag',
+  scoring = 'open',
+}: TwoEquals): Meet {
+  const code = disciplineOf(discipline ?? 'wag');
+  const system = systemOf(scoring ?? 'open');
+  const decimals: Decimals = /[.,]\d{4}$/.test(behind) ? 4 : 3;
+  const parsed = parseScore(behind, decimals);
+  if ('wrong' in parsed) throw badUsage('wrong-score', `--behind: ${parsed.wrong}`, parsed.mend);
+  const codes = DISCIPLINES[code].apparatus.map(([c]) => c);
+  if (!Number.isInteger(remaining) || remaining < 1 || remaining > codes.length) {
+    throw badUsage(
+      'wrong-number',
+      `--remaining: ${remaining} is not a number of routines to come`,
+      `from 1 to ${codes.length}`,
+    );
+  }
+  const on = codes.slice(-remaining).join(', ');
+  const start = 10 * unitsPerPoint(decimals);
+  const text = `
+discipline: ${code}
+scoring: ${system}
+decimals: ${decimals}
+ties: []
+gymnasts:
+  - { id: ${AHEAD}, on: [${on}], carried: ${formatScore(start + parsed.value, decimals)} }
+  - { id: ${BEHIND}, on: [${on}], carried: ${formatScore(start, decimals)} }
+`;
+  const { meet, problems } = readMeet({ meet: { file: 'claim', text } });
+  if (meet === null) throw new RangeError(problems[0]?.message);
+  return { ...meet, ranges: equalRanges(meet) };
+}
+
+/** Both are at their own level, the usual one, whatever that is worth: ranges as of gymnasts known. */
+function equalRanges(meet: Meet): Meet['ranges'] {
+  return meet.routines.map(({ apparatus }) => {
+    const range = usualRange(meet.scoring, meet.discipline!, apparatus)!;
+    return { ...range, d: null, from: 'usual' };
+  });
+}
+
+function disciplineOf(text: string): DisciplineCode {
+  if (isDiscipline(text)) return text;
+  throw badUsage('unknown-discipline', `there is no discipline "${text}"`, 'wag or mag');
+}
+
+function systemOf(text: string): ScoringSystemName {
+  if (Object.hasOwn(SCORING_SYSTEMS, text)) return text as ScoringSystemName;
+  throw badUsage('unknown-scoring', `there is no scoring "${text}"`, 'open or ten');
+}

@@ -1,0 +1,43 @@
+/** Whether a phrase is deserved. */
+import { isIn, type Scale, type Term } from './scales.js';
+
+export type Verdict = 'supported' | 'too-strong' | 'too-weak' | 'depends';
+
+const EVEN = 0.5;
+
+type Side = 'in' | 'above' | 'below';
+
+function sideOf(scale: Scale, band: Pick<Term, 'from' | 'to'>, chance: number): Side {
+  if (isIn(scale, band, chance)) return 'in';
+  return chance <= band.from ? 'below' : 'above';
+}
+
+/**
+ * `supported` when every chance lies in the band. `too-strong` when all lie outside it on the side
+ * of the even chance, `too-weak` when all lie outside it on the far side; outside a band that holds
+ * the even chance, above is too weak and below too strong. Otherwise it depends.
+ */
+export function verdictOn(
+  scale: Scale,
+  band: Pick<Term, 'from' | 'to'>,
+  chances: readonly number[],
+): Verdict {
+  const sides = new Set(chances.map((c) => sideOf(scale, band, c)));
+  if (sides.size !== 1) return 'depends';
+  const [side] = sides;
+  if (side === 'in') return 'supported';
+  const holdsEven = isIn(scale, band, EVEN);
+  const isStrong = holdsEven ? side === 'below' : band.to <= EVEN === (side === 'above');
+  return isStrong ? 'too-strong' : 'too-weak';
+}
+
+/** Which of some chances lie elsewhere than the first, as against the band. */
+export function turning(
+  scale: Scale,
+  band: Pick<Term, 'from' | 'to'>,
+  chance: number,
+  stressed: readonly number[],
+): boolean[] {
+  const side = sideOf(scale, band, chance);
+  return stressed.map((c) => sideOf(scale, band, c) !== side);
+}
