@@ -1,0 +1,152 @@
+/** `claim` and `ranges` as a user runs them. */
+import { existsSync, readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { answer, folder, run } from '../support/cli.js';
+
+const HARBOUR = ['--meet', 'docs/examples/harbour.yaml'];
+
+interface Answer {
+  readonly chance: number;
+  readonly verdict: string | null;
+  readonly stresses: readonly { readonly what: string; readonly chance: number }[];
+}
+
+describe('claim', () => {
+  it('answers with the keys of the contract, and the chance of `chances`', () => {
+    const said = answer<Answer>(['claim', 'brandt', '--phrase', 'almost impossible', ...HARBOUR]);
+    for (const key of [
+      'chance',
+      'chanceLow',
+      'chanceHigh',
+      'bound',
+      'scale',
+      'term',
+      'phrase',
+      'verdict',
+      'stresses',
+      'precedent',
+    ]) {
+      expect(said).toHaveProperty(key);
+    }
+    const field = answer<{ contenders: { id: string; win: number; medal: number }[] }>([
+      'chances',
+      ...HARBOUR,
+    ]);
+    const brandt = field.contenders.find((c) => c.id === 'brandt');
+    expect(said.chance).toBe(brandt?.win);
+    expect(said.verdict).toBe('too-strong');
+    const medal = answer<Answer>(['claim', 'brandt', '--to', 'medal', ...HARBOUR]);
+    expect(medal.chance).toBe(brandt?.medal);
+    expect(medal.verdict).toBeNull();
+  });
+
+  it('says the verdict in a sentence, at 80 columns too', () => {
+    const asked = ['claim', 'brandt', '--phrase', 'almost impossible to make up', ...HARBOUR];
+    const { out, code } = run(asked, { env: { COLUMNS: '80' } });
+    expect(code).toBe(0);
+    expect(out).toContain('Ida Brandt to win (all-around)');
+    expect(out.replaceAll('\n', ' ')).toMatch(
+      /“almost impossible to make up” is too strong: it claims 0 to 1%, and the chance is at least [\d.]+% whatever was tried\./,
+    );
+    expect(out).toMatch(/almost impossible +0 to 1% +← the phrase/);
+    expect(out).toContain('no basis for betting');
+    expect(Math.max(...out.split('\n').map((l) => l.length))).toBeLessThanOrEqual(80);
+  });
+
+  it('about two equals says that it bounds the chance to win', () => {
+    const asked = ['claim', '--behind', '0.8', '--remaining', '2', '--scoring', 'ten'];
+    expect(answer(asked)).toMatchObject({ bound: 'upper', contest: null, scale: 'efsa' });
+    const { out } = run(asked);
+    expect(out).toContain('to win against others as well cannot be');
+    expect(out.replaceAll('\n', ' ')).toContain('rests on what is usual on each apparatus');
+  });
+
+  it.each([
+    [[], 2, /a claim is about somebody/],
+    [['--behind', '0.8'], 2, /a claim is about somebody/],
+    [['--behind', '0.8', '--remaining', 'two'], 2, /not a number of routines/],
+    [['brandt', '--behind', '0.8', ...HARBOUR], 2, /--behind is about two equals/],
+    [['brandt', '--phrase', 'gutsy', ...HARBOUR], 2, /its words: almost impossible/],
+    [['brandt', '--scale', 'mine', ...HARBOUR], 2, /efsa/],
+    [['nobody', ...HARBOUR], 1, /nobody/],
+    [['brandt', '--to', 'beat:nobody', ...HARBOUR], 1, /nobody/],
+  ])('%j ends with %i', (args, code, words) => {
+    const ran = run(['claim', ...args]);
+    expect(ran).toMatchObject({ code, out: '' });
+    expect(ran.err).toMatch(words);
+    expect(ran.err.trimEnd().split('\n').length).toBeLessThanOrEqual(2);
+  });
+});
+
+describe('ranges', () => {
+  let place: ReturnType<typeof folder>;
+  const HISTORY = `gymnast,discipline,date,competition,round,apparatus,score,d,e,nd
+quill,wag,2026-03-01,Spring Cup,final,VT,13.500,5.000,8.500,0
+quill,wag,2026-04-01,April Cup,final,VT,13.600,5.000,8.600,0
+quill,wag,2026-05-01,May Cup,final,VT,13.600,5.000,8.500,0
+harrow,wag,2026-05-01,May Cup,final,BB,12.100,5.000,7.100,0
+`;
+  beforeAll(() => {
+    place = folder();
+    writeFileSync(join(place.path, 'results.csv'), HISTORY);
+  });
+  afterAll(() => place.clean());
+  const here = (args: string[]) => run(['ranges', ...args], { cwd: place.path });
+
+  it('answers with the keys of the contract', () => {
+    const said = answer<{ gymnasts: unknown[]; leftOut: unknown[] }>(['ranges', 'results.csv'], {
+      cwd: place.path,
+    });
+    expect(said.gymnasts).toMatchObject([
+      { id: 'quill', discipline: 'wag', ranges: { VT: { d: '5.000', results: 2 } } },
+      { id: 'harrow', discipline: 'wag', ranges: { BB: { results: 1 } } },
+    ]);
+    expect(said.leftOut).toEqual([
+      { line: 4, why: 'D 5.000 + E 8.500 - ND 0.000 is 13.500, not 13.600' },
+    ]);
+  });
+
+  it('prints YAML that can be pasted, and what was left out', () => {
+    const { out } = here(['results.csv', 'quill']);
+    expect(out).toMatch(/^quill:\n {2}VT: \{ low: [\d.]+, likely: 13\.\d+, high: /m);
+    expect(out).toContain('3 rows were used, 1 left out:');
+    expect(out).toContain('line 4: D 5.000 + E 8.500');
+    expect(out).not.toContain('harrow:');
+  });
+
+  it('writes a file that a meet can name, over its own, never over another', () => {
+    expect(here(['results.csv', '--into', 'r.yaml']).code).toBe(0);
+    expect(here(['results.csv', 'quill', '--into', 'r.yaml']).code).toBe(0);
+    const written = readFileSync(join(place.path, 'r.yaml'), 'utf8');
+    expect(written).toContain('quill:');
+    expect(written).not.toContain('harrow:');
+    writeFileSync(
+      join(place.path, 'meet.yaml'),
+      'discipline: wag\nscoring: open\nranges: r.yaml\ncontests: [{ kind: apparatus, on: VT }]\ngymnasts: [{ id: quill }]\n',
+    );
+    const sheet = answer<{ range: { from: string } }>(['needs', 'quill'], { cwd: place.path });
+    expect(sheet.range.from).toBe('file');
+    writeFileSync(join(place.path, 'mine.yaml'), 'quill: { VT: { low: 13 } }\n');
+    const refused = here(['results.csv', '--into', 'mine.yaml']);
+    expect(refused).toMatchObject({ code: 2, out: '' });
+    expect(refused.err).toContain('was not made by `ranges`');
+    expect(readFileSync(join(place.path, 'mine.yaml'), 'utf8')).toContain('low: 13 ');
+    const lost = here(['results.csv', '--into', 'nowhere/r.yaml']);
+    expect(lost).toMatchObject({ code: 3, out: '' });
+    expect(existsSync(join(place.path, 'nowhere'))).toBe(false);
+  });
+
+  it.each([
+    [['missing.csv'], 2, /no such file/],
+    [['results.csv', 'quil1'], 1, /did you mean `quill`/],
+    [['results.csv', '--before', '2020-01-01'], 1, /no results before/],
+    [['results.csv', '--before', 'soon'], 2, /--before/],
+    [['meet.yaml'], 2, /names no column/],
+  ])('%j ends with %i', (args, code, words) => {
+    const ran = here(args);
+    expect(ran).toMatchObject({ code, out: '' });
+    expect(ran.err).toMatch(words);
+    expect(ran.err.trimEnd().split('\n').length).toBeLessThanOrEqual(2);
+  });
+});

@@ -1,0 +1,160 @@
+/** Claims about a meet, and about two equals. */
+import { describe, expect, it } from 'vitest';
+import { stressed, stressPairs } from '../../lib/claim/stresses.js';
+import { meetOfTwo } from '../../lib/claim/two-equals.js';
+import { chances, claim, claimOfTwo, standings } from '../../lib/index.js';
+import { meetFrom } from '../support/meet.js';
+
+const YAML = `
+discipline: wag
+scoring: open
+contests: [{ kind: apparatus, on: FX }]
+medals: 2
+gymnasts:
+  - { id: ann, ranges: { FX: { low: 13.000, likely: 13.600, high: 14.000, falls: 0.1 } } }
+  - { id: bea, ranges: { FX: { low: 12.800, likely: 13.400, high: 13.900, falls: 0.2 } } }
+  - { id: cleo, ranges: { FX: { low: 12.500, likely: 13.300, high: 13.800, falls: 0.1 } } }
+  - { id: dora, ranges: { FX: { low: 11.600, likely: 12.000, high: 12.400, falls: 0.1 } } }
+`;
+
+describe('a claim about a meet', () => {
+  const meet = meetFrom(YAML);
+  const field = chances(meet);
+
+  it('has the chance that `chances` gives, to the last digit', () => {
+    for (const { id, win, medal, places } of field.contenders) {
+      expect(claim(meet, id).chance).toBe(win);
+      expect(claim(meet, id, { to: 'medal' }).chance).toBe(medal);
+      expect(claim(meet, id, { to: 'place:1' }).chance).toBe(win);
+      expect(claim(meet, id, { to: 'place:3' }).chance).toBeCloseTo(
+        (places[0] ?? 0) + (places[1] ?? 0) + (places[2] ?? 0),
+        14,
+      );
+    }
+  });
+
+  it('to beat one rival: either is ahead, or they are level', () => {
+    const [ann, bea] = [
+      claim(meet, 'ann', { to: 'beat:bea' }).chance,
+      claim(meet, 'bea', { to: 'beat:ann' }).chance,
+    ];
+    expect(ann).toBeGreaterThan(bea);
+    expect(ann + bea).toBeLessThanOrEqual(1 + 1e-12);
+    expect(ann + bea).toBeGreaterThan(0.9);
+  });
+
+  it('moves under stress: each is the chance in a meet with those ranges', () => {
+    const { stresses, chance, chanceLow, chanceHigh } = claim(meet, 'ann');
+    const by = new Map(stresses.map((s) => [s.what, s.chance]));
+    const all = [chance, ...by.values()];
+    expect([chanceLow, chanceHigh]).toEqual([Math.min(...all), Math.max(...all)]);
+    expect(by.get('her likely a tenth up')).toBeGreaterThan(chance);
+    expect(by.get('her likely a tenth down')).toBeLessThan(chance);
+    const half = YAML.replaceAll(/falls: (0\.\d)/g, (_, f) => `falls: ${Number(f) / 2}`);
+    const halved = chances(meetFrom(half)).contenders.find((c) => c.id === 'ann')?.win;
+    expect(by.get('falls halved')).toBeCloseTo(halved ?? -1, 12);
+    const up = YAML.replace(
+      'low: 13.000, likely: 13.600, high: 14.000',
+      'low: 13.100, likely: 13.700, high: 14.100',
+    );
+    const raised = chances(meetFrom(up)).contenders.find((c) => c.id === 'ann')?.win;
+    expect(by.get('her likely a tenth up')).toBeCloseTo(raised ?? -1, 12);
+    expect(by.get('all that helps together')).toBeGreaterThan(chance);
+    expect(by.get('all that hurts together')).toBeLessThan(chance);
+  });
+
+  it('stresses leave what has been scored, and every range in order and within the limit', () => {
+    const ten = meetFrom(
+      'discipline: wag\nscoring: ten\ngymnasts: [{ id: ann, ranges: { VT: { low: 9.8, likely: 9.95, high: 10, falls: 0.6, } } }]\n',
+      'gymnast,apparatus,score\nann,UB,9.900\n',
+    );
+    for (const pair of stressPairs(ten, () => true)) {
+      for (const one of pair) {
+        const changed = stressed(ten, [one]);
+        expect(standings(changed)).toMatchObject({ rows: [{ total: 9900 }] });
+        for (const { low, likely, high, falls } of changed.ranges) {
+          expect(low!).toBeLessThanOrEqual(likely!);
+          expect(likely!).toBeLessThanOrEqual(high!);
+          expect(high!).toBeLessThanOrEqual(10_000);
+          expect(falls!).toBeLessThanOrEqual(1);
+        }
+      }
+    }
+  });
+
+  it('is judged by the words, the whole way', () => {
+    const easy = claim(meet, 'dora', { phrase: 'likely' });
+    expect(easy).toMatchObject({ scale: 'efsa', phrase: 'likely', verdict: 'too-strong' });
+    expect(claim(meet, 'dora', { phrase: 'almost impossible' }).verdict).toBe('supported');
+    expect(claim(meet, 'ann').verdict).toBeNull();
+    expect(claim(meet, 'ann', { scale: 'ipcc' }).scale).toBe('ipcc');
+  });
+
+  it.each([
+    [{ scale: 'mine' }, /there is no scale "mine"/],
+    [{ phrase: 'gutsy' }, /is no phrase/],
+    [{ to: 'total:13.000' }, /is no claim about rivals/],
+    [{ to: 'glory' }, /is not a target/],
+    [{ to: 'hold' }, /no place to hold/],
+  ])('%j is refused', (options, message) => {
+    expect(() => claim(meet, 'ann', options)).toThrow(message);
+  });
+
+  it('when all is over is certain', () => {
+    const over = meetFrom(
+      YAML,
+      'gymnast,apparatus,score\nann,FX,13.5\nbea,FX,13.0\ncleo,FX,12\ndora,FX,11\n',
+    );
+    expect(claim(over, 'ann', { phrase: 'certain' })).toMatchObject({
+      chance: 1,
+      stresses: [],
+      verdict: 'supported',
+    });
+    expect(claim(over, 'bea').chance).toBe(0);
+  });
+});
+
+describe('two equals', () => {
+  it('level with one routine each, the one behind draws level or passes every second time', () => {
+    const { chance, bound } = claimOfTwo({ behind: '0', remaining: 1 });
+    expect(bound).toBe('upper');
+    // Both pass, or they tie: 1/2 and half of the ties.
+    const { contenders } = chances(meetOfTwo({ behind: '0', remaining: 1 }));
+    const tie = contenders[0]!.win + contenders[1]!.win - 1;
+    expect(chance).toBeCloseTo(0.5 + tie / 2, 12);
+  });
+
+  it('the further behind and the fewer to come, the less likely', () => {
+    const at = (behind: string, remaining: number) => claimOfTwo({ behind, remaining }).chance;
+    expect(at('0.3', 2)).toBeGreaterThan(at('0.6', 2));
+    expect(at('0.6', 2)).toBeGreaterThan(at('0.6', 1));
+    expect(at('0.6', 3)).toBeGreaterThan(at('0.6', 2));
+  });
+
+  it('a gap of under a tenth is a race; 0.8 in the ten system with two to come is nearly none', () => {
+    // Rules of thumb, common practice without a published source.
+    const asked = { discipline: 'wag', scoring: 'ten' };
+    expect(claimOfTwo({ ...asked, behind: '0.1', remaining: 2 }).term).toBe(
+      'about as likely as not',
+    );
+    const far = claimOfTwo(
+      { ...asked, behind: '0.8', remaining: 2 },
+      { phrase: 'all but out of reach' },
+    );
+    expect(far.term).toBe('almost impossible');
+    // The verdict leans on how often both fall: docs/claims.md.
+    expect(far.verdict).toBe('depends');
+    expect(far.dependsOn).toContain('falls doubled');
+  });
+
+  it.each([
+    [{ behind: 'much', remaining: 2 }, /is not a score/],
+    [{ behind: '0.8', remaining: 0 }, /not a number of routines/],
+    [{ behind: '0.8', remaining: 5 }, /not a number of routines/],
+    [{ behind: '0.8', remaining: Number.NaN }, /not a number of routines/],
+    [{ behind: '0.8', remaining: 2, discipline: 'acro' }, /no discipline/],
+    [{ behind: '0.8', remaining: 2, scoring: 'old' }, /no scoring/],
+  ])('%j is refused', (of, message) => {
+    expect(() => claimOfTwo(of)).toThrow(message);
+  });
+});

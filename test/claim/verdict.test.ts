@@ -1,0 +1,131 @@
+/** Verdicts on phrases: by what the words mean, and by a second judge. */
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { understand } from '../../lib/claim/phrases.js';
+import { isIn, SCALES, type Scale, wordFor } from '../../lib/claim/scales.js';
+import { turning, verdictOn } from '../../lib/claim/verdict.js';
+
+const { efsa } = SCALES;
+const band = (phrase: string, scale: Scale = efsa) => understand(phrase, scale);
+const verdict = (phrase: string, ...chances: number[]) => verdictOn(efsa, band(phrase), chances);
+
+describe('a verdict', () => {
+  it.each([
+    ['almost impossible', [0.004, 0.001, 0.009], 'supported'],
+    ['almost impossible', [0.05, 0.02, 0.08], 'too-strong'],
+    ['almost impossible', [0.9], 'too-strong'],
+    ['almost impossible', [0.005, 0.02], 'depends'],
+    ['almost certain', [0.8, 0.9], 'too-strong'],
+    ['almost certain', [0.995, 0.999], 'supported'],
+    ['unlikely', [0.02, 0.05], 'too-weak'],
+    ['unlikely', [0.4, 0.5], 'too-strong'],
+    ['likely', [0.95, 0.97], 'too-weak'],
+    ['likely', [0.5, 0.1], 'too-strong'],
+    ['about as likely as not', [0.7, 0.9], 'too-weak'],
+    ['about as likely as not', [0.1, 0.3], 'too-strong'],
+    ['about as likely as not', [0.4, 0.6], 'supported'],
+    ['unlikely', [0.05, 0.5], 'depends'],
+    ['impossible', [0.001], 'too-strong'],
+    ['impossible', [0, 0], 'supported'],
+    ['certain', [0.999], 'too-strong'],
+  ] as const)('%s, with %j, is %s', (phrase, chances, expected) => {
+    expect(verdict(phrase, ...chances)).toBe(expected);
+  });
+
+  it('depends on the stresses that lie elsewhere than the chance', () => {
+    const claimed = band('almost impossible');
+    expect(turning(efsa, claimed, 0.005, [0.02, 0.001, 0.5])).toEqual([true, false, true]);
+    expect(turning(efsa, claimed, 0.02, [0.03, 0.001])).toEqual([false, true]);
+  });
+
+  it('is what its definition says, for every scale, word and set of chances', () => {
+    const chance = fc.oneof(
+      fc.double({ min: 0, max: 1, noNaN: true }),
+      fc.constantFrom(0, 0.01, 0.05, 0.1, 0.33, 0.45, 0.5, 0.55, 0.66, 0.9, 0.95, 0.99, 1),
+    );
+    fc.assert(
+      fc.property(
+        fc.constantFrom<Scale>(...Object.values(SCALES)),
+        fc.nat(8),
+        fc.array(chance, { minLength: 1, maxLength: 5 }),
+        (scale, which, chances) => {
+          const term = scale.terms[which % scale.terms.length]!;
+          const inside = chances.map((c) => wordFor(scale, c).term === term);
+          const above = chances.every((c, i) => !inside[i] && c >= term.to);
+          const below = chances.every((c, i) => !inside[i] && c <= term.from);
+          const even = wordFor(scale, 0.5).term === term;
+          const towardsEven = term.from < 0.5 ? above : below;
+          const expected = inside.every((i) => i)
+            ? 'supported'
+            : above || below
+              ? (even ? below : towardsEven)
+                ? 'too-strong'
+                : 'too-weak'
+              : 'depends';
+          expect(verdictOn(scale, term, chances)).toBe(expected);
+        },
+      ),
+      { numRuns: 5000, seed: 20261125 },
+    );
+  });
+
+  it('every chance has one word at most, and words follow each other', () => {
+    fc.assert(
+      fc.property(
+        fc.constantFrom<Scale>(...Object.values(SCALES)),
+        fc.double({ min: 0, max: 1, noNaN: true }),
+        (scale, chance) => {
+          const found = scale.terms.filter((t) => isIn(scale, t, chance));
+          const { term, between } = wordFor(scale, chance);
+          expect(found.length).toBe(term === null ? 0 : 1);
+          if (between === null) return;
+          const [low, high] = between.map((t) => scale.terms.indexOf(t!));
+          // The words beside a gap are neighbours.
+          expect((high === -1 ? scale.terms.length : high!) - low!).toBe(1);
+        },
+      ),
+      { numRuns: 3000, seed: 20261125 },
+    );
+  });
+});
+
+describe('a phrase', () => {
+  it.each([
+    ['almost impossible', 'almost impossible', null],
+    ['Almost-Impossible to make up!', 'almost impossible', null],
+    ['that is very unlikely now', 'very unlikely', null],
+    ['extremely unlikely', 'extremely unlikely', null],
+    ['unlikely', 'unlikely', null],
+    ['all but impossible', 'almost impossible', 'all but impossible'],
+    ['as good as won', 'almost certain', 'as good as won'],
+    ['a toss-up', 'about as likely as not', 'toss up'],
+    ['virtually certain', 'almost certain', 'virtually certain'],
+    ['impossible', 'impossible', null],
+    ['out of reach', 'impossible', 'out of reach'],
+    ['all but out of reach', 'almost impossible', 'all but out of reach'],
+  ])('“%s” is read as “%s”', (phrase, term, readAs) => {
+    expect(band(phrase)).toMatchObject({ term, readAs });
+  });
+
+  it('is read on the scale that is asked for', () => {
+    expect(band('almost impossible', SCALES.ipcc)).toMatchObject({
+      term: 'exceptionally unlikely',
+      readAs: 'almost impossible',
+    });
+    // The scale has no word for less than 1%: the nearest.
+    expect(band('almost impossible', SCALES.icd203)).toMatchObject({ term: 'almost no chance' });
+    expect(band('highly likely', SCALES.efsa)).toMatchObject({ term: 'likely' });
+  });
+
+  it.each(['she has a bad back', 'not impossible', 'not unlikely', 'far from certain', ''])(
+    '“%s” is answered with the words of the scale',
+    (phrase) => {
+      expect(() => band(phrase)).toThrow(/is no phrase of the EFSA scale/);
+      try {
+        band(phrase);
+      } catch (error) {
+        expect((error as { mend: string }).mend).toContain('extremely unlikely (1 to 5%)');
+      }
+    },
+  );
+});
