@@ -1,5 +1,6 @@
 #!/usr/bin/env node
 import { Command } from 'commander';
+import { addBacktest } from './commands/backtest.js';
 import { addChances } from './commands/chances.js';
 import { addCheck } from './commands/check.js';
 import { addClaim } from './commands/claim.js';
@@ -48,6 +49,7 @@ addChances(program);
 addSuppose(program);
 program.commandsGroup('After the meet:');
 addClaim(program);
+addBacktest(program);
 program.commandsGroup('Help:').helpCommand('help [command]', 'how to use a command, with examples');
 
 process.stdout.on('error', (error: NodeJS.ErrnoException) => {

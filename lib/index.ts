@@ -19,7 +19,6 @@ export {
   type Claim,
   type ClaimOptions,
   claim,
-  type Precedent,
   type Stressed,
 } from './claim/claim.js';
 export { bandInWords, type Claimed } from './claim/phrases.js';
@@ -33,8 +32,17 @@ export {
   standings,
 } from './contest/standings.js';
 export { type ErrorDetails, type ErrorKind, LastRotationError } from './error.js';
+export {
+  type Backtest,
+  type BacktestOptions,
+  backtest,
+  type ForecastScores,
+  type RotationScores,
+} from './history/backtest.js';
+export type { Bin } from './history/calibration.js';
 export type { Fitted, FittedRange } from './history/fit.js';
 export { type History, type LeftOut, type PastRoutine, readHistory } from './history/history.js';
+export type { PrecedentCase, Precedents } from './history/precedents.js';
 export { type Ranges, type RangesOptions, ranges, rangesFile } from './history/ranges.js';
 export type { Round } from './history/round.js';
 export { type Check, check } from './meet/check.js';

@@ -5,6 +5,7 @@
 import type { Chances } from './chances/chances.js';
 import type { Claim } from './claim/claim.js';
 import type { Standings } from './contest/standings.js';
+import type { Backtest } from './history/backtest.js';
 import type { FittedRange } from './history/fit.js';
 import type { Ranges } from './history/ranges.js';
 import type { Need } from './needs/need.js';
@@ -89,7 +90,10 @@ const ANSWERS = {
     chances: keys({ before: CHANCES, after: CHANCES }),
   }),
   record: keys<Recorded>({ total: 'score' }),
-  claim: keys<Claim>({}),
+  claim: keys<Claim>({
+    precedent: keys({ from: 'score', to: 'score', list: list(keys({ behind: 'score' })) }),
+  }),
+  backtest: keys<Backtest>({}),
   ranges: keys<Ranges>({
     gymnasts: list(
       keys<Ranges['gymnasts'][number]>({

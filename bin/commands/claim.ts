@@ -1,4 +1,5 @@
 import { type Command, Option } from 'commander';
+import { readHistoryFile } from '../../lib/files/index.js';
 import type { ClaimOptions } from '../../lib/index.js';
 import { addMeetOptions, answer, type MeetOptions, meetOf } from '../context.js';
 import { progressLine } from '../progress.js';
@@ -11,6 +12,7 @@ interface Options extends MeetOptions {
   readonly remaining?: string;
   readonly discipline?: string;
   readonly scoring?: string;
+  readonly history?: string;
 }
 
 export function addClaim(program: Command): void {
@@ -35,12 +37,14 @@ export function addClaim(program: Command): void {
     .option('--remaining <n>', 'and how many routines each has to come')
     .addOption(new Option('--discipline <code>', 'women or men').choices(['wag', 'mag']))
     .addOption(new Option('--scoring <system>', 'D + E, or out of ten').choices(['open', 'ten']))
+    .option('--history <file>', 'a results history: how often it has been done before')
     .addHelpText(
       'after',
       `
 Examples:
   lastrotation claim adeyemi --phrase "almost impossible to make up"
   lastrotation claim adeyemi --to medal --scale ipcc
+  lastrotation claim adeyemi --history results.csv
   lastrotation claim --behind 0.8 --remaining 2 --discipline wag --scoring ten`,
     );
   addMeetOptions(command).action(async (who: string | undefined, options: Options) => {
@@ -53,6 +57,7 @@ Examples:
       to: options.to,
       phrase: options.phrase,
       scale: options.scale,
+      history: options.history === undefined ? null : readHistoryFile(options.history),
       onProgress: progress.show,
     };
     const wrong = (message: string, mend: string) =>
@@ -73,7 +78,7 @@ Examples:
       );
       progress.clear();
       await answer(options, 'claim', 3, value, () =>
-        printClaim(null, value, { behind, remaining }),
+        printClaim(null, value, { behind, remaining }, asked.history != null),
       );
       return;
     }
@@ -87,7 +92,7 @@ Examples:
     const value = claim(meet, who, asked);
     progress.clear();
     await answer(options, 'claim', meet.scoring.decimals, value, () =>
-      printClaim(meet, value, null),
+      printClaim(meet, value, null, asked.history != null),
     );
   });
 }

@@ -2,7 +2,11 @@
 import {
   bandInWords,
   type Claim,
+  type Decimals,
+  formatScore,
   type Meet,
+  type PrecedentCase,
+  type Precedents,
   SCALES,
   type Stressed,
   type Term,
@@ -18,7 +22,9 @@ export function printClaim(
   meet: Meet | null,
   answer: Claim,
   two: { readonly behind: string; readonly remaining: string } | null,
+  hasHistory: boolean,
 ): void {
+  const decimals = meet?.scoring.decimals ?? 3;
   writeWords(headline(meet, answer, two), colour.bold);
   const said = (chance: number) => percentWithin(chance, answer.error);
   writeWords(`${said(answer.chance)}: ${wordInWords(answer)}.`);
@@ -43,19 +49,44 @@ export function printClaim(
       'The chance is to pass that one rival, or to draw level; to win against others as well cannot be likelier.',
     );
   }
-  if (answer.precedent !== null) {
-    const { cases, successes, interval, order } = answer.precedent;
-    const [low, high] = interval.map((p) => `${(p * 100).toFixed(1)}%`);
-    writeWords(
-      `It has been done ${successes} times in ${cases} cases (95% interval ${low} to ${high}; order of routines ${order}).`,
-    );
-  }
+  if (answer.precedent !== null) printPrecedents(answer.precedent, decimals);
+  else if (hasHistory)
+    writeWords('The history has nobody so far behind with as many routines left.');
   writeWords(
     meet === null
       ? 'It rests on what is usual on each apparatus; it is for commentary, and no basis for betting.'
       : 'It rests on the ranges given; it is for commentary, and no basis for betting.',
     colour.dim,
   );
+}
+
+/** So many cases are shown, the successes first. */
+const CASES = 8;
+
+function printPrecedents(of: Precedents, decimals: Decimals): void {
+  const { cases, successes, interval, order, from, to, list } = of;
+  const show = (s: number) => formatScore(s, decimals);
+  const [low, high] = interval.map((p) => `${(p * 100).toFixed(1)}%`);
+  writeWords('Precedents', colour.bold);
+  writeWords(
+    `Of ${cases} who were ${show(Math.max(from, 1))} to ${show(to)} behind with as many routines left, ${successes} did it (95% interval ${low} to ${high}).`,
+  );
+  const shown = [...list].sort((a, b) => Number(b.success) - Number(a.success)).slice(0, CASES);
+  const columns: Column<PrecedentCase>[] = [
+    { head: '', cell: (c) => (c.success ? 'did it' : '') },
+    { head: 'behind', cell: (c) => show(c.behind), align: 'right' },
+    { head: 'ended', cell: (c) => ordinal(c.place), align: 'right' },
+    { head: 'gymnast', cell: (c) => c.gymnast },
+    { head: 'date', cell: (c) => c.date },
+    { head: 'competition', cell: (c) => c.competition, flexible: true },
+  ];
+  writeLine(renderTable(columns, shown).text);
+  if (list.length > CASES)
+    writeWords(`and ${list.length - CASES} more (--json has all)`, colour.dim);
+  if (order === 'assumed') {
+    writeWords('The order of their routines is assumed, not known.', colour.dim);
+  }
+  writeLine();
 }
 
 function headline(

@@ -10,6 +10,8 @@ import { routinesToCome, standings } from '../contest/standings.js';
 import { entryOf, recordedPerformances } from '../contest/total.js';
 import { findContender } from '../contest/who.js';
 import { badUsage, noAnswer } from '../error.js';
+import type { History } from '../history/history.js';
+import { type Precedents, precedentsOf } from '../history/precedents.js';
 import type { Meet } from '../meet/meet.js';
 import { meanOf } from '../needs/likely.js';
 import { parseTarget, type Target, targetText } from '../needs/target.js';
@@ -25,6 +27,8 @@ export interface ClaimOptions {
   readonly phrase?: string | null | undefined;
   /** `efsa` without it. */
   readonly scale?: string | null | undefined;
+  /** Where precedents are looked for. */
+  readonly history?: History | null | undefined;
   /** Told how many of so many chances have been worked out. */
   readonly onProgress?: ((done: number, of: number) => void) | undefined;
 }
@@ -33,17 +37,6 @@ export interface ClaimOptions {
 export interface Stressed {
   readonly what: string;
   readonly chance: number;
-}
-
-/** What has happened before in such a place; see `precedentsOf`. */
-export interface Precedent {
-  readonly cases: number;
-  readonly successes: number;
-  readonly rate: number;
-  /** Wilson's, 95%. */
-  readonly interval: readonly [low: number, high: number];
-  /** Whether the order in which they went up was known, or assumed. */
-  readonly order: 'known' | 'assumed';
 }
 
 export interface Claim {
@@ -70,7 +63,8 @@ export interface Claim {
   /** On which stresses it depends. */
   readonly dependsOn: readonly string[];
   readonly stresses: readonly Stressed[];
-  readonly precedent: Precedent | null;
+  /** How often it has been done before; null without a history, or where nobody was that far behind. */
+  readonly precedent: Precedents | null;
 }
 
 /** How much a gymnast's routines go together, and how that is sampled. */
@@ -97,7 +91,7 @@ export function claim(meet: Meet, who: string, options: ClaimOptions = {}): Clai
     contender: contender.id,
     target: targetText(meet, target),
     bound: null,
-    precedent: null,
+    precedent: options.history ? precedentsFor(meet, asked, options.history) : null,
     ...judged(chance, stresses, read),
     error,
   };
@@ -203,6 +197,26 @@ function placesAsked(meet: Meet, { contest, id, target }: Asked): number | null 
         'one of: win, medal, place:3, hold, beat:NAME',
       );
   }
+}
+
+/**
+ * Who was as far behind the same place with as many routines left. On the board where the one in that
+ * place has as many to come, else by projected totals. Null where there is no such gap.
+ */
+function precedentsFor(meet: Meet, asked: Asked, history: History): Precedents | null {
+  const { discipline } = meet;
+  const place = placesAsked(meet, asked);
+  if (discipline === null || place === null || asked.contest.kind !== 'all-around') return null;
+  const { rows } = standings(meet, { contest: asked.contest.id });
+  const hers = rows.find((r) => r.id === asked.id)!;
+  const others = rows.filter((r) => r !== hers);
+  const gapTo = (totalOf: (row: (typeof rows)[number]) => number) =>
+    (others.map(totalOf).sort((a, b) => b - a)[place - 1] ?? 0) - totalOf(hers);
+  const isEven = others.every((r) => r.done === hers.done);
+  const behind = gapTo((r) => (isEven ? r.total : (r.projected ?? r.total)));
+  const remaining = hers.toCome.length;
+  if (behind <= 0 || remaining === 0) return null;
+  return precedentsOf(history, { discipline, behind, remaining, place });
 }
 
 function chanceToBeat(meet: Meet, { contest, id, target }: Asked): number {

@@ -4,10 +4,11 @@ import { DISCIPLINES, type DisciplineCode } from '../apparatus.js';
 import { chances } from '../chances/chances.js';
 import { findContest } from '../contest/contest.js';
 import { badUsage } from '../error.js';
+import { precedentsOf } from '../history/precedents.js';
 import { type Meet, routineAt } from '../meet/meet.js';
 import { readMeet } from '../meet/read.js';
 import { isDiscipline, usualRange } from '../meet/usual.js';
-import { type Decimals, formatScore, parseScore, unitsPerPoint } from '../score.js';
+import { type Decimals, formatScore, parseScore, type Score, unitsPerPoint } from '../score.js';
 import { SCORING_SYSTEMS, type ScoringSystemName } from '../scoring.js';
 import { type Claim, type ClaimOptions, judged, readOptions, stressesOf } from './claim.js';
 
@@ -42,10 +43,23 @@ export function claimOfTwo(of: TwoEquals, options: ClaimOptions = {}): Claim {
     contender: null,
     target: 'pass the one ahead',
     bound: 'upper',
-    precedent: null,
+    precedent: options.history
+      ? precedentsOf(options.history, {
+          discipline: meet.discipline!,
+          behind: behindIn(meet, options.history.decimals),
+          remaining: of.remaining,
+          place: null,
+        })
+      : null,
     ...judged(chance, stresses, read),
     error,
   };
+}
+
+/** How far one is behind the other, in units of so many decimals. */
+function behindIn(meet: Meet, decimals: Decimals): Score {
+  const [ahead = 0, behind = 0] = meet.gymnasts.map((g) => g.carried);
+  return ((ahead - behind) * unitsPerPoint(decimals)) / unitsPerPoint(meet.scoring.decimals);
 }
 
 /** The last routines in Olympic order are those to come; ties stand. */

@@ -38,17 +38,17 @@ export interface FitOptions {
 }
 
 /** After so many days a result tells half as much of the D score she shows. */
-const HALF_LIFE_OF_D = 120;
+const HALF_LIFE_OF_D = 90;
 /** And of how she does it. */
 const HALF_LIFE_OF_EXECUTION = 1500;
 /** What is usual on the apparatus counts as much as so many results of her own. */
-const USUAL_EXECUTION = 1.5;
-const USUAL_FALLS = 6;
+const USUAL_EXECUTION = 1;
+const USUAL_FALLS = 10;
 /** A fallen routine often lacks an element: its D score tells this much. */
 const FALLEN_D = 0.5;
 /** Spreads are this much wider, and wider still by so much for every result that is missing. */
 const WIDER = 1.1;
-const FEW = 1;
+const FEW = 2;
 /** The figures of the tool itself count as much as so many routines of the history. */
 const KNOWN_USUAL = 30;
 

@@ -57,7 +57,7 @@ const BELOW = 3.2;
 const ABOVE = 2.1;
 
 /** How much wider than usual a range is that rests on tonight's scores alone. */
-const TONIGHT = 1.3;
+const TONIGHT = 1.6;
 
 /** One score tells this much of her level as against what is usual; more tell more. */
 const ONE_SCORE = 0.5;

@@ -1,0 +1,315 @@
+/** `backtest`: how honest the chances were, over the all-around finals of a history. */
+
+import type { DisciplineCode } from '../apparatus.js';
+import { placeChances } from '../chances/exact.js';
+import { raceOf } from '../chances/runner.js';
+import { findContest } from '../contest/contest.js';
+import { entriesOf, recordedPerformances } from '../contest/total.js';
+import { badUsage, noAnswer } from '../error.js';
+import { isToCome, type Meet, rangeAt } from '../meet/meet.js';
+import { type Bin, type Forecast, reliability } from './calibration.js';
+import { fitRanges } from './fit.js';
+import type { History } from './history.js';
+import { type AllAroundRound, allAroundRounds, asItStood, finalBoard } from './rounds.js';
+import { type RoutineScore, routineScores } from './routine-scores.js';
+
+export interface BacktestOptions {
+  readonly discipline?: DisciplineCode | null | undefined;
+  /** Of the bootstrap; 1 without it. */
+  readonly seed?: number | null | undefined;
+  readonly onProgress?: ((done: number, of: number) => void) | undefined;
+}
+
+/** Who forecasts: the chances, and simple rivals. */
+export const FORECASTERS = ['chances', 'leader-now', 'leader-projected', 'equal'] as const;
+export type Forecaster = (typeof FORECASTERS)[number];
+
+/** Mean scores over some boards; lower is better. */
+export interface ForecastScores {
+  readonly forecaster: Forecaster;
+  /** Minus the logarithm of the chance that was given to whoever won. */
+  readonly winLog: number;
+  /** The mean squared difference, gymnast by gymnast. */
+  readonly winBrier: number;
+  readonly medalLog: number;
+  readonly medalBrier: number;
+  /** Minus the logarithm of the chance of the place she took; of the chances only. */
+  readonly placeLog: number | null;
+}
+
+/** Boards with as many rotations gone. */
+export interface RotationScores {
+  readonly discipline: DisciplineCode;
+  readonly rotation: number;
+  readonly boards: number;
+  /** By forecaster: the mean `winLog`. */
+  readonly winLog: Readonly<Record<Forecaster, number>>;
+}
+
+export interface Backtest {
+  readonly rounds: readonly {
+    readonly discipline: DisciplineCode;
+    readonly competition: string;
+    readonly date: string;
+    readonly gymnasts: number;
+    readonly order: 'known' | 'assumed';
+  }[];
+  /** Boards that were forecast: one a round and rotation, the last excepted. */
+  readonly boards: number;
+  readonly scores: readonly ForecastScores[];
+  readonly byRotation: readonly RotationScores[];
+  readonly reliability: { readonly win: readonly Bin[]; readonly medal: readonly Bin[] };
+  /** The share the simple rivals give to those in front: as good as hindsight allows. */
+  readonly smoothing: Smoothings;
+  /** Every chance, ours and theirs, was taken to be at least this. */
+  readonly least: number;
+  /** Of single routines. */
+  readonly routines: RoutineScore;
+}
+
+/** No chance is taken to be less: a single surprise would outweigh everything else. */
+const LEAST = 0.005;
+
+/** Medals in these rounds. */
+const MEDALS = 3;
+
+/** One board of one round, and what came of it. */
+interface Board {
+  readonly round: number;
+  readonly meetKey: string;
+  readonly discipline: DisciplineCode;
+  readonly rotation: number;
+  /** By gymnast: the chance of every place. */
+  readonly places: readonly (readonly number[])[];
+  /** By gymnast: the total as it stood, and with the likely scores of what was to come. */
+  readonly totals: readonly number[];
+  readonly projected: readonly number[];
+  /** By gymnast: the place in the end. */
+  readonly ended: readonly number[];
+}
+
+/**
+ * Replays every all-around final: after each rotation the chances from what was known then, ranges
+ * from earlier dates only, against what happened. Throws when the history has no such final.
+ */
+export function backtest(history: History, options: BacktestOptions = {}): Backtest {
+  const { discipline = null, onProgress } = options;
+  const seed = options.seed ?? 1;
+  if (!Number.isInteger(seed)) {
+    throw badUsage('wrong-number', `${seed} is no seed`, 'a whole number, such as 7');
+  }
+  const rounds = allAroundRounds(history).filter(
+    (r) => discipline === null || r.discipline === discipline,
+  );
+  if (rounds.length === 0) {
+    throw noAnswer(
+      'no-rounds',
+      'the history has no all-around final',
+      'rows of one need the round `all-around final` and every apparatus of at least four gymnasts',
+    );
+  }
+  const boards: Board[] = [];
+  for (const [k, round] of rounds.entries()) {
+    boards.push(...boardsOf(round, k, history));
+    onProgress?.(k + 1, rounds.length);
+  }
+  const sharesOf = (f: 'leader-now' | 'leader-projected'): Smoothing => ({
+    win: bestShare(boards, f, 'win'),
+    medal: bestShare(boards, f, 'medal'),
+  });
+  const smoothing: Smoothings = {
+    'leader-now': sharesOf('leader-now'),
+    'leader-projected': sharesOf('leader-projected'),
+  };
+  const forecast: Forecasting = (board, forecaster, target) => {
+    const isSimple = forecaster === 'leader-now' || forecaster === 'leader-projected';
+    return chancesOf(board, forecaster, target, isSimple ? smoothing[forecaster][target] : 1);
+  };
+  return {
+    rounds: rounds.map(({ discipline: d, competition, date, gymnasts, order }) => ({
+      discipline: d,
+      competition,
+      date,
+      gymnasts: gymnasts.length,
+      order,
+    })),
+    boards: boards.length,
+    scores: FORECASTERS.map((f) => scoresOf(boards, f, forecast)),
+    byRotation: byRotation(boards, forecast),
+    reliability: {
+      win: reliability(forecasts(boards, 1), seed),
+      medal: reliability(forecasts(boards, MEDALS), seed),
+    },
+    smoothing,
+    least: LEAST,
+    routines: routineScores(history, discipline),
+  };
+}
+
+function boardsOf(round: AllAroundRound, index: number, history: History): Board[] {
+  const fitted = new Map(
+    fitRanges(history, { before: round.date })
+      .filter((f) => f.discipline === round.discipline)
+      .map((f) => [f.id, f.ranges]),
+  );
+  const ended = finalBoard(round).map((b) => b.place);
+  const boards: Board[] = [];
+  for (let rotation = 0; rotation < round.rotations; rotation++) {
+    const meet = asItStood(round, rotation, (gymnast) => fitted.get(gymnast));
+    const race = raceOf(meet, findContest(meet, null));
+    const found = placeChances(meet, race).places;
+    const places = new Map(race.runners.map((r, i) => [r.contender.id, found[i]!]));
+    const { totals, projected } = totalsOf(meet);
+    boards.push({
+      round: index,
+      meetKey: `${round.competition} ${round.date}`,
+      discipline: round.discipline,
+      rotation,
+      places: meet.gymnasts.map((g) => places.get(g.id) ?? []),
+      totals,
+      projected,
+      ended,
+    });
+  }
+  return boards;
+}
+
+/** On the board, and with the likely scores of what is to come. */
+function totalsOf(meet: Meet): { totals: number[]; projected: number[] } {
+  const entries = entriesOf(findContest(meet, null), recordedPerformances(meet));
+  const totals = meet.gymnasts.map((g) => entries.find((e) => e.contender.id === g.id)?.total ?? 0);
+  const projected = meet.gymnasts.map((g, i) =>
+    meet.routines
+      .filter((r) => r.gymnast === g.id && isToCome(meet, r.index))
+      .reduce((sum, r) => sum + (rangeAt(meet, r.index).likely ?? 0), totals[i]!),
+  );
+  return { totals, projected };
+}
+
+/** Shares for those in front, by target: to win, to medal. */
+type Smoothing = Readonly<Record<'win' | 'medal', number>>;
+type Smoothings = Readonly<Record<'leader-now' | 'leader-projected', Smoothing>>;
+
+const TARGETS = { win: 1, medal: MEDALS } as const;
+type TargetName = keyof typeof TARGETS;
+
+/** What a forecaster gives each for one of the first places. */
+function chancesOf(
+  board: Board,
+  forecaster: Forecaster,
+  target: TargetName,
+  share: number,
+): number[] {
+  const places = Math.min(TARGETS[target], board.ended.length);
+  if (forecaster === 'chances') {
+    return board.places.map((p) => p.slice(0, places).reduce((a, b) => a + b, 0));
+  }
+  const count = board.ended.length;
+  const equal = board.ended.map(() => places / count);
+  if (forecaster === 'equal') return equal;
+  const totals = forecaster === 'leader-now' ? board.totals : board.projected;
+  const least = [...totals].sort((a, b) => b - a)[places - 1]!;
+  const inFront = totals.map((t) => t >= least);
+  const front = inFront.filter((f) => f).length;
+  // Before the first score nobody leads.
+  if (least <= 0 || front === count) return equal;
+  return inFront.map((f) => places * (f ? share / front : (1 - share) / (count - front)));
+}
+
+/** The share for those in front with the best log score, in hindsight. */
+function bestShare(
+  boards: readonly Board[],
+  forecaster: 'leader-now' | 'leader-projected',
+  target: TargetName,
+): number {
+  let best = { share: 0, score: Number.POSITIVE_INFINITY };
+  for (let hundredths = 1; hundredths < 100; hundredths++) {
+    const share = hundredths / 100;
+    const score = mean(
+      boards.map((b) => {
+        const chances = chancesOf(b, forecaster, target, share);
+        return target === 'win' ? winLog(b, chances) : binaryLog(chances, b.ended, MEDALS);
+      }),
+    );
+    if (score < best.score) best = { share, score };
+  }
+  return best.share;
+}
+
+/** Minus the logarithm of what the winner was given; of the mean of several who share the title. */
+function winLog({ ended }: Board, chances: readonly number[]): number {
+  return mean(
+    ended.flatMap((place, i) => (place === 1 ? [-Math.log(Math.max(chances[i]!, LEAST))] : [])),
+  );
+}
+
+function mean(values: readonly number[]): number {
+  return values.length === 0 ? 0 : values.reduce((a, b) => a + b, 0) / values.length;
+}
+
+/** What each gave for one of the first places. */
+type Forecasting = (board: Board, forecaster: Forecaster, target: TargetName) => number[];
+
+/** Mean over boards, so that a large field counts no more than a small one. */
+function scoresOf(
+  boards: readonly Board[],
+  forecaster: Forecaster,
+  forecast: Forecasting,
+): ForecastScores {
+  const over = (score: (board: Board) => number) => mean(boards.map(score));
+  const placeLog = (b: Board) =>
+    mean(b.ended.map((place, i) => -Math.log(Math.max(b.places[i]![place - 1] ?? 0, LEAST))));
+  return {
+    forecaster,
+    winLog: over((b) => winLog(b, forecast(b, forecaster, 'win'))),
+    winBrier: over((b) => brier(forecast(b, forecaster, 'win'), b.ended, 1)),
+    medalLog: over((b) => binaryLog(forecast(b, forecaster, 'medal'), b.ended, MEDALS)),
+    medalBrier: over((b) => brier(forecast(b, forecaster, 'medal'), b.ended, MEDALS)),
+    placeLog: forecaster === 'chances' ? over(placeLog) : null,
+  };
+}
+
+export function brier(chances: readonly number[], ended: readonly number[], place: number): number {
+  return mean(chances.map((p, i) => (p - (ended[i]! <= place ? 1 : 0)) ** 2));
+}
+
+export function binaryLog(
+  chances: readonly number[],
+  ended: readonly number[],
+  place: number,
+): number {
+  return mean(
+    chances.map((chance, i) => {
+      const p = Math.min(Math.max(chance, LEAST), 1 - LEAST);
+      return -Math.log(ended[i]! <= place ? p : 1 - p);
+    }),
+  );
+}
+
+function byRotation(boards: readonly Board[], forecast: Forecasting): RotationScores[] {
+  const keys = [...new Set(boards.map((b) => `${b.discipline} ${b.rotation}`))].sort();
+  return keys.map((key) => {
+    const these = boards.filter((b) => `${b.discipline} ${b.rotation}` === key);
+    const { discipline, rotation } = these[0]!;
+    const winLogs = FORECASTERS.map((f) => [
+      f,
+      mean(these.map((b) => winLog(b, forecast(b, f, 'win')))),
+    ]);
+    return {
+      discipline,
+      rotation,
+      boards: these.length,
+      winLog: Object.fromEntries(winLogs) as RotationScores['winLog'],
+    };
+  });
+}
+
+function forecasts(boards: readonly Board[], place: number): Forecast[] {
+  return boards.flatMap((b) =>
+    b.places.map((p, i) => ({
+      meet: b.meetKey,
+      said: p.slice(0, place).reduce((x, y) => x + y, 0),
+      happened: b.ended[i]! <= place,
+    })),
+  );
+}

@@ -1,0 +1,87 @@
+/** What was said against what happened. */
+import { uniformInt } from 'pure-rand/distribution/uniformInt';
+import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
+import { wilson } from './wilson.js';
+
+/** One chance that was given, in one meet. */
+export interface Forecast {
+  readonly meet: string;
+  readonly said: number;
+  readonly happened: boolean;
+}
+
+/** Chances from one tenth to the next. */
+export interface Bin {
+  readonly from: number;
+  readonly to: number;
+  readonly count: number;
+  /** The mean chance that was given. */
+  readonly said: number | null;
+  /** How often it happened. */
+  readonly happened: number | null;
+  /** 95%, by drawing meets anew: the boards of one meet are not independent of each other. */
+  readonly interval: readonly [low: number, high: number] | null;
+}
+
+const BINS = 10;
+const DRAWS = 2000;
+const TAIL = 0.025;
+
+/** Ten bins; the intervals are the same for the same seed. */
+export function reliability(forecasts: readonly Forecast[], seed: number): Bin[] {
+  const meets = [...new Set(forecasts.map((f) => f.meet))];
+  const at = new Map(meets.map((meet, i) => [meet, i]));
+  return Array.from({ length: BINS }, (_, bin): Bin => {
+    const [from, to] = [bin / BINS, (bin + 1) / BINS];
+    const here = forecasts.filter((f) => Math.min(Math.floor(f.said * BINS), BINS - 1) === bin);
+    if (here.length === 0)
+      return { from, to, count: 0, said: null, happened: null, interval: null };
+    const counts = meets.map(() => ({ count: 0, happened: 0 }));
+    for (const { meet, happened } of here) {
+      const of = counts[at.get(meet)!]!;
+      of.count++;
+      if (happened) of.happened++;
+    }
+    const happened = here.filter((f) => f.happened).length;
+    return {
+      from,
+      to,
+      count: here.length,
+      said: here.reduce((sum, f) => sum + f.said, 0) / here.length,
+      happened: happened / here.length,
+      interval: intervalOf(
+        counts.filter((c) => c.count > 0),
+        happened,
+        here.length,
+        seed,
+      ),
+    };
+  });
+}
+
+interface Counted {
+  readonly count: number;
+  readonly happened: number;
+}
+
+function intervalOf(
+  meets: readonly Counted[],
+  happened: number,
+  count: number,
+  seed: number,
+): readonly [number, number] {
+  // Drawing anew from what never, or always, happened says nothing: Wilson's, as if each meet was one case.
+  if (happened === 0) return wilson(0, meets.length);
+  if (happened === count) return wilson(meets.length, meets.length);
+  const random = xoroshiro128plus(seed);
+  const rates = Float64Array.from({ length: DRAWS }, () => {
+    let [sum, all] = [0, 0];
+    for (let m = 0; m < meets.length; m++) {
+      const drawn = meets[uniformInt(random, 0, meets.length - 1)]!;
+      sum += drawn.happened;
+      all += drawn.count;
+    }
+    return sum / all;
+  }).sort();
+  return [rates[Math.floor(TAIL * DRAWS)]!, rates[Math.ceil((1 - TAIL) * DRAWS) - 1]!];
+}

@@ -1,0 +1,105 @@
+/** How often somebody that far behind did it, with so many routines left. */
+import type { DisciplineCode } from '../apparatus.js';
+import { findContest } from '../contest/contest.js';
+import { entriesOf, recordedPerformances } from '../contest/total.js';
+import { afterRotation } from '../meet/meet.js';
+import { type Score, unitsPerPoint } from '../score.js';
+import type { History } from './history.js';
+import { type AllAroundRound, allAroundRounds, finalBoard } from './rounds.js';
+import { wilson } from './wilson.js';
+
+export interface PrecedentQuestion {
+  readonly discipline: DisciplineCode;
+  /** How far behind the one in that place, in units. */
+  readonly behind: Score;
+  /** How many routines each has to come. */
+  readonly remaining: number;
+  /** The place that is wanted: 1 to win. Null: only to pass whoever leads now, or to draw level. */
+  readonly place: number | null;
+}
+
+/** One who was about as far behind. */
+export interface PrecedentCase {
+  readonly competition: string;
+  readonly date: string;
+  readonly gymnast: string;
+  readonly behind: Score;
+  /** The place in the end. */
+  readonly place: number;
+  readonly success: boolean;
+  readonly order: 'known' | 'assumed';
+}
+
+export interface Precedents {
+  readonly cases: number;
+  readonly successes: number;
+  readonly rate: number;
+  /** Wilson's, 95%; the cases of one meet are not independent, so that it is too narrow if anything. */
+  readonly interval: readonly [low: number, high: number];
+  /** `assumed` as soon as one of the cases is. */
+  readonly order: 'known' | 'assumed';
+  /** From how far behind to how far counts as that far, in units. */
+  readonly from: Score;
+  readonly to: Score;
+  readonly list: readonly PrecedentCase[];
+}
+
+/** So much nearer or further is still about that far behind; a tenth of a point at least. */
+const ABOUT = 0.2;
+const TENTH = 0.1;
+
+/** Goes through the all-around finals of a history; null where nobody was that far behind. */
+export function precedentsOf(history: History, question: PrecedentQuestion): Precedents | null {
+  const { behind, discipline } = question;
+  const about = Math.max(behind * ABOUT, TENTH * unitsPerPoint(history.decimals));
+  const [from, to] = [Math.round(behind - about), Math.round(behind + about)];
+  const list = allAroundRounds(history)
+    .filter((round) => round.discipline === discipline)
+    .flatMap((round) => casesIn(round, question))
+    .filter((c) => c.behind >= Math.max(from, 1) && c.behind <= to);
+  if (list.length === 0) return null;
+  const successes = list.filter((c) => c.success).length;
+  return {
+    cases: list.length,
+    successes,
+    rate: successes / list.length,
+    interval: wilson(successes, list.length),
+    order: list.every((c) => c.order === 'known') ? 'known' : 'assumed',
+    from,
+    to,
+    list,
+  };
+}
+
+/** Everyone who was behind the wanted place when so many routines were left. */
+function casesIn(round: AllAroundRound, { remaining, place }: PrecedentQuestion): PrecedentCase[] {
+  const { meet, gymnasts, competition, date, order, rotations } = round;
+  const rotation = rotations - remaining;
+  if (rotation < 1) return [];
+  const then = afterRotation(meet, rotation);
+  const entries = entriesOf(findContest(then, null), recordedPerformances(then));
+  const totals = entries.map((e) => e.total);
+  // Where the order is known somebody may have a bye; then the rotation is no fair comparison.
+  if (entries.some((e) => e.done !== entries[0]!.done)) return [];
+  const sorted = [...totals].sort((a, b) => b - a);
+  const mark = sorted[(place ?? 1) - 1];
+  if (mark === undefined) return [];
+  const leader = totals.indexOf(sorted[0]!);
+  const board = finalBoard(round);
+  return totals.flatMap((total, i): PrecedentCase[] => {
+    if (total >= mark) return [];
+    const end = board[i]!;
+    const success = place === null ? end.total >= board[leader]!.total : end.place <= place;
+    return [
+      {
+        competition,
+        date,
+        gymnast: gymnasts[i]!,
+        behind: mark - total,
+        place: end.place,
+        success,
+        order,
+      },
+    ];
+  });
+}
