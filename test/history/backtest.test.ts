@@ -1,0 +1,202 @@
+/** Replays of a history that is small enough to be checked by hand. */
+import { describe, expect, it } from 'vitest';
+import { binaryLog, brier } from '../../lib/history/backtest.js';
+import { reliability } from '../../lib/history/calibration.js';
+import { precedentsOf } from '../../lib/history/precedents.js';
+import { allAroundRounds, asItStood, finalBoard } from '../../lib/history/rounds.js';
+import { normalRankedScore, rankedScore } from '../../lib/history/routine-scores.js';
+import { backtest, readHistory, standings } from '../../lib/index.js';
+
+const HEADER = 'gymnast,discipline,date,competition,round,apparatus,score';
+const CODES = ['VT', 'UB', 'BB', 'FX'];
+
+/** Four gymnasts, VT UB BB FX. */
+const SCORES: Readonly<Record<string, readonly number[]>> = {
+  ann: [14.0, 13.0, 12.0, 13.0],
+  bea: [13.5, 13.2, 13.0, 13.5],
+  cleo: [13.0, 12.0, 12.5, 12.5],
+  dora: [12.5, 12.5, 12.0, 12.0],
+};
+
+function final(extra = '', rotation?: (gymnast: number, apparatus: number) => number) {
+  const head = rotation === undefined ? HEADER : `${HEADER},rotation`;
+  const rows = Object.entries(SCORES).flatMap(([id, scores], g) =>
+    scores.map((s, a) => {
+      const row = `${id},wag,2026-06-01,June Cup,all-around final,${CODES[a]},${s.toFixed(3)}`;
+      return rotation === undefined ? row : `${row},${rotation(g, a)}`;
+    }),
+  );
+  return readHistory({ file: 'h.csv', text: `${head}\n${rows.join('\n')}\n${extra}` });
+}
+
+describe('an all-around round', () => {
+  it('is gone through in Olympic order where nothing says otherwise', () => {
+    const [round] = allAroundRounds(final());
+    expect(round).toMatchObject({ competition: 'June Cup', order: 'assumed', rotations: 4 });
+    expect(round?.meet.rotations[1]?.stations.map((s) => s.apparatus)).toEqual(['UB']);
+    expect(finalBoard(round!).map((b) => b.place)).toEqual([2, 1, 3, 4]);
+    const then = asItStood(round!, 2, () => undefined);
+    expect(standings(then).rows.map((r) => [r.id, r.total])).toEqual([
+      ['g0', 27_000],
+      ['g1', 26_700],
+      ['g2', 25_000],
+      ['g3', 25_000],
+    ]);
+  });
+
+  it('in groups by place in qualification, the best on vault', () => {
+    const qualifying = Object.keys(SCORES)
+      .flatMap((id, g) =>
+        CODES.map((c) => `${id},wag,2026-05-30,June Cup,qualification,${c},${13 - g / 10}`),
+      )
+      .join('\n');
+    const [round] = allAroundRounds(final(`${qualifying}\n`));
+    expect(round?.order).toBe('assumed');
+    const first = round?.meet.rotations[0]?.stations.map((s) => [s.apparatus, s.order]);
+    expect(first).toEqual([
+      ['VT', ['g0']],
+      ['UB', ['g1']],
+      ['BB', ['g2']],
+      ['FX', ['g3']],
+    ]);
+  });
+
+  it('as the history says, where it says so', () => {
+    const [round] = allAroundRounds(final('', (g, a) => ((a + g) % 4) + 1));
+    expect(round?.order).toBe('known');
+    const first = asItStood(round!, 1, () => undefined);
+    expect(standings(first).rows.every((r) => r.done === 1)).toBe(true);
+  });
+
+  it('has no place for specialists', () => {
+    const extra = 'eve,wag,2026-06-01,June Cup,all-around final,VT,15.000\n';
+    expect(allAroundRounds(final(extra))[0]?.gymnasts).toEqual(['ann', 'bea', 'cleo', 'dora']);
+  });
+});
+
+describe('precedents', () => {
+  const ask = (behind: number, remaining: number, place: number | null = 1) =>
+    precedentsOf(final(), { discipline: 'wag', behind, remaining, place });
+
+  it('are those about that far behind with as many left', () => {
+    // After two apparatus bea is 0.300 behind ann, and wins.
+    expect(ask(300, 2)).toMatchObject({
+      cases: 1,
+      successes: 1,
+      rate: 1,
+      order: 'assumed',
+      from: 200,
+      to: 400,
+      list: [{ gymnast: 'bea', behind: 300, place: 1, success: true }],
+    });
+    // 2.000 behind are the other two, who do not.
+    expect(ask(2000, 2)).toMatchObject({ cases: 2, successes: 0 });
+    expect(ask(900, 2)).toBeNull();
+    expect(ask(300, 4)).toBeNull();
+  });
+
+  it('for a medal the gap is to the last of its places', () => {
+    // Third place after two apparatus is at 25.000, shared: nobody is behind it.
+    expect(ask(500, 2, 3)).toBeNull();
+    // After one: 13.000, and dora 0.500 behind.
+    expect(ask(500, 3, 3)).toMatchObject({ cases: 1, successes: 0 });
+  });
+
+  it('to pass one rival is enough where no place is asked', () => {
+    expect(ask(300, 2, null)).toMatchObject({ cases: 1, successes: 1 });
+  });
+});
+
+describe('scores of forecasts', () => {
+  it('Brier and logarithm, by hand', () => {
+    // Two gymnasts, said 0.8 and 0.2; the first wins.
+    expect(brier([0.8, 0.2], [1, 2], 1)).toBeCloseTo((0.04 + 0.04) / 2, 12);
+    expect(binaryLog([0.8, 0.2], [1, 2], 1)).toBeCloseTo(-Math.log(0.8), 12);
+    // No chance is taken to be under half a percent.
+    expect(binaryLog([0], [1], 1)).toBeCloseTo(-Math.log(0.005), 12);
+  });
+
+  it('the ranked probability score of a certain score is how far it is off', () => {
+    expect(rankedScore({ scores: [13_000], chances: [1] }, 13_400)).toBe(400);
+    // Half 0, half 1, and it is 1: ∫(F - H)² = 1/4 over one unit.
+    expect(rankedScore({ scores: [0, 1], chances: [0.5, 0.5] }, 1)).toBeCloseTo(0.25, 12);
+  });
+
+  it('of a normal distribution is the limit of that of a fine grid', () => {
+    const [mean, spread] = [13_000, 300];
+    const scores = Array.from({ length: 4001 }, (_, i) => mean + (i - 2000));
+    const weights = scores.map((s) => Math.exp(-(((s - mean) / spread) ** 2) / 2));
+    const sum = weights.reduce((a, b) => a + b, 0);
+    const chances = weights.map((w) => w / sum);
+    for (const happened of [12_000, 12_900, 13_000, 13_500]) {
+      expect(normalRankedScore(mean, spread, happened)).toBeCloseTo(
+        rankedScore({ scores, chances }, happened),
+        1,
+      );
+    }
+  });
+});
+
+describe('what was said against what happened', () => {
+  const meets = ['a', 'b', 'c', 'd'];
+  const honest = meets.flatMap((meet, m) =>
+    Array.from({ length: 10 }, (_, i) => ({ meet, said: 0.25, happened: i < 2 + (m % 2) })),
+  );
+
+  it('is counted by tenths, with an interval from meets drawn anew', () => {
+    const bins = reliability(honest, 7);
+    expect(bins.length).toBe(10);
+    expect(bins[2]).toMatchObject({ count: 40, said: 0.25, happened: 0.25 });
+    // Each meet has 0.2 or 0.3: no drawing of meets can be outside.
+    expect(bins[2]?.interval).toEqual([0.2, 0.3]);
+    expect(bins[5]).toMatchObject({ count: 0, interval: null });
+    expect(reliability(honest, 7)).toEqual(bins);
+  });
+
+  it('where it never happened, as sure as so many meets make it', () => {
+    const never = honest.map((f) => ({ ...f, happened: false }));
+    // Wilson, none of four.
+    expect(reliability(never, 1)[2]?.interval?.[1]).toBeCloseTo(0.4899, 3);
+  });
+
+  it('a chance of 1 is in the last tenth', () => {
+    expect(reliability([{ meet: 'a', said: 1, happened: true }], 1)[9]?.count).toBe(1);
+  });
+});
+
+describe('a backtest', () => {
+  it('goes from the empty board to the last rotation, and says what came of it', () => {
+    const answer = backtest(final());
+    expect(answer.boards).toBe(4);
+    expect(answer.byRotation.map((r) => r.rotation)).toEqual([0, 1, 2, 3]);
+    expect(answer.scores.map((s) => s.forecaster)).toEqual([
+      'chances',
+      'leader-now',
+      'leader-projected',
+      'equal',
+    ]);
+    // Four alike: the winner was given a quarter.
+    expect(answer.scores[3]?.winLog).toBeCloseTo(Math.log(4), 12);
+    const last = answer.byRotation[3]?.winLog;
+    expect(last?.chances).toBeLessThan(Math.log(4));
+  });
+
+  it('uses ranges of earlier dates only', () => {
+    // What bea does a month later tells nothing of this final.
+    const later = CODES.map((c) => `bea,wag,2026-07-01,July Cup,final,${c},16.000`).join('\n');
+    expect(backtest(final(`${later}\n`)).scores[0]).toEqual(backtest(final()).scores[0]);
+    const before = CODES.map((c) => `bea,wag,2026-05-01,May Cup,final,${c},14.000`).join('\n');
+    expect(backtest(final(`${before}\n`)).scores[0]?.winLog).toBeLessThan(
+      backtest(final()).scores[0]?.winLog ?? 0,
+    );
+  });
+
+  it('has nothing to say of a history without such finals', () => {
+    const none = readHistory({
+      file: 'h.csv',
+      text: `${HEADER}\nann,wag,2026-06-01,June Cup,final,VT,13.5\n`,
+    });
+    expect(() => backtest(none)).toThrow(/no all-around final/);
+    expect(() => backtest(final(), { seed: 1.5 })).toThrow(/no seed/);
+  });
+});
