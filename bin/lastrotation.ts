@@ -1,6 +1,7 @@
 #!/usr/bin/env node
 import { Command } from 'commander';
 import { addBacktest } from './commands/backtest.js';
+import { addCaptions } from './commands/captions.js';
 import { addChances } from './commands/chances.js';
 import { addCheck } from './commands/check.js';
 import { addClaim } from './commands/claim.js';
@@ -47,6 +48,7 @@ addNeeds(program);
 addOutcomes(program);
 addChances(program);
 addSuppose(program);
+addCaptions(program);
 program.commandsGroup('After the meet:');
 addClaim(program);
 addBacktest(program);
