@@ -57,8 +57,8 @@ Examples:
       writeLine(SHIPPED_TEMPLATES.trimEnd());
       return;
     }
-    tell(who, options);
     if (options.follow) await followed(who, options);
+    else tell(who, options);
   });
 }
 
@@ -90,9 +90,13 @@ function sayUnfit(meet: Meet, { captions: all }: Captions): void {
   }
 }
 
-/** Again whenever a file changes. A file that cannot be read for a while costs only that while. */
+/**
+ * Now, and again whenever a file changes. A file that cannot be read for a while costs only that
+ * while; at the beginning it is an error.
+ */
 function followed(who: readonly string[], options: Options): Promise<void> {
-  return new Promise((done) => {
+  return new Promise((done, failed) => {
+    // Looked at before they are read, so that nothing is missed in between.
     const end = follow(sourcesOf(options), () => {
       try {
         tell(who, options);
@@ -105,6 +109,12 @@ function followed(who: readonly string[], options: Options): Promise<void> {
         end();
         done();
       });
+    }
+    try {
+      tell(who, options);
+    } catch (error) {
+      end();
+      failed(error);
     }
   });
 }
