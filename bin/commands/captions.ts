@@ -75,9 +75,11 @@ function tell(who: readonly string[], options: Options): void {
   const answer = captions(meet, { contest, kinds: kind ?? null, who, templates, before });
   const format = options.json ? 'json' : (options.format ?? 'text');
   const text = captionsAs(answer, format, meet.scoring.decimals);
-  if (out === undefined) for (const line of text.trimEnd().split('\n')) writeLine(safe(line));
+  if (out === undefined) for (const line of text.split('\n').slice(0, -1)) writeLine(safe(line));
   else writeCaptionsFile(out, text, sourcesOf(options));
-  if (!options.json) sayUnfit(meet, answer);
+  if (options.json) return;
+  sayUnfit(meet, answer);
+  if (answer.captions.length === 0) process.stderr.write('nothing to say of that now\n');
 }
 
 /** What nothing fits for is said, so that nobody misses the line on air. */

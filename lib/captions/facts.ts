@@ -104,6 +104,8 @@ function placeMark(contest: Contest, place: number): string {
   return place <= contest.medals ? 'medal' : 'other';
 }
 
+const ofMark = ({ kind }: Contest) => ({ of: kind === 'team' ? 'team' : 'gymnast' });
+
 const yesNo = (holds: boolean) => (holds ? 'yes' : 'no');
 
 const NO_BAND = { from: null, to: null, chance: null } as const;
@@ -142,6 +144,7 @@ function changeFacts(telling: Telling): Fact[] {
       about: aboutRoutine(contender, gymnast),
       apparatus: routine?.apparatus ?? null,
       marks: {
+        ...ofMark(contest),
         what: routine === null ? 'moved' : isScored(result) ? 'score' : 'withdrawn',
         ...wayMark(from, to),
       },
@@ -190,7 +193,7 @@ function settledFacts(telling: Telling): Fact[] {
         kind: 'settled',
         about: [contender.id],
         apparatus: null,
-        marks: { target, status, by },
+        marks: { ...ofMark(contest), target, status, by },
         fields: whoFields(telling, contender, contender.id),
       }),
     ),
@@ -218,6 +221,7 @@ function standingFacts(telling: Telling): Fact[] {
         about: [row.id],
         apparatus: null,
         marks: {
+          ...ofMark(contest),
           place: placeMark(contest, row.place),
           tied: yesNo(row.tied),
           over: yesNo(over),
@@ -259,7 +263,7 @@ function needFacts(telling: Telling): Fact[] {
           kind: 'need',
           about: aboutRoutine(contender, sheet.gymnast),
           apparatus: sheet.apparatus,
-          marks: { target: need.target, status: need.status ?? '' },
+          marks: { ...ofMark(contest), target: need.target, status: need.status ?? '' },
           fields: {
             ...whoFields(telling, contender, sheet.gymnast),
             apparatus: names.apparatus(sheet.apparatus),
@@ -293,6 +297,7 @@ function outcomeFacts(telling: Telling): Fact[] {
         to: band.to,
         chance: band.chance,
         marks: {
+          ...ofMark(contest),
           place: placeMark(contest, band.place),
           tie: band.open ? 'open' : band.tied ? 'shared' : 'none',
         },

@@ -6,6 +6,8 @@
 const EVERYWHERE = ['name', 'team', 'contest', 'she', 'her', 'She', 'Her'] as const;
 const PLACE = ['first', 'medal', 'other'] as const;
 const YES_NO = ['yes', 'no'] as const;
+/** Whose contest it is. */
+const OF = ['gymnast', 'team'] as const;
 
 interface Kind {
   readonly fields: readonly string[];
@@ -15,11 +17,12 @@ interface Kind {
 export const KINDS = {
   change: {
     fields: [...EVERYWHERE, 'apparatus', 'score', 'total', 'place', 'was'],
-    when: { what: ['score', 'withdrawn', 'moved'], way: ['up', 'down', 'same', 'new'] },
+    when: { of: OF, what: ['score', 'withdrawn', 'moved'], way: ['up', 'down', 'same', 'new'] },
   },
   settled: {
     fields: EVERYWHERE,
     when: {
+      of: OF,
       target: ['win', 'medal'],
       status: ['secured', 'out-of-reach'],
       by: ['limit', 'ranges'],
@@ -27,7 +30,7 @@ export const KINDS = {
   },
   standing: {
     fields: [...EVERYWHERE, 'place', 'total', 'behind', 'lead', 'done', 'left'],
-    when: { place: PLACE, tied: YES_NO, over: YES_NO },
+    when: { of: OF, place: PLACE, tied: YES_NO, over: YES_NO },
   },
   need: {
     fields: [
@@ -43,13 +46,14 @@ export const KINDS = {
       'place',
     ],
     when: {
+      of: OF,
       target: ['lead', 'win', 'medal', 'hold'],
       status: ['secured', 'impossible', 'level-only', 'beyond', 'needs'],
     },
   },
   outcome: {
     fields: [...EVERYWHERE, 'apparatus', 'scores', 'from', 'to', 'place', 'worst', 'chance'],
-    when: { place: PLACE, tie: ['none', 'shared', 'open'] },
+    when: { of: OF, place: PLACE, tie: ['none', 'shared', 'open'] },
   },
   medals: {
     fields: ['contest', 'medals', 'first', 'second', 'third', 'chance'],

@@ -1,6 +1,12 @@
 /** The templates that are there when nobody brings any: a file as a user would write it. */
 export const SHIPPED_TEMPLATES = `# Lines for graphics and for the voice. The first template that holds and fits is used.
 change:
+  - text: "{name}: {score} on {apparatus}, {team} up from {was} to {place} with {total}."
+    when: { of: team, what: score, way: up }
+  - text: "{name}: {score} on {apparatus}, {team} down from {was} to {place} with {total}."
+    when: { of: team, what: score, way: down }
+  - text: "{name}: {score} on {apparatus}, {team} {place} with {total}."
+    when: { of: team, what: score }
   - text: "{name}: {score} on {apparatus}, into {place} with {total}."
     when: { what: score, way: new }
   - text: "{name}: {score} on {apparatus}, up from {was} to {place} with {total}."
@@ -55,6 +61,28 @@ standing:
   - text: "{name} is {place} with {total} after {done}."
 
 need:
+  - text: "{team} leads with any score of {name} on {apparatus}."
+    when: { of: team, target: lead, status: secured }
+  - text: "{team} needs {ahead} from {name} on {apparatus} to lead."
+    when: { of: team, target: lead, status: needs }
+  - text: "{team} needs {ahead} from {name} on {apparatus} to lead, above {her} realistic best."
+    when: { of: team, target: lead, status: beyond }
+  - text: "{team} can share the lead with {level} from {name} on {apparatus}, no more."
+    when: { of: team, target: lead, status: level-only }
+  - text: "{team} cannot take the lead with {name} on {apparatus}."
+    when: { of: team, target: lead, status: impossible }
+  - text: "If all others score as likely, {team} wins with any score of {name} on {apparatus}."
+    when: { of: team, target: win, status: secured }
+  - text: "If all others score as likely, {team} needs {ahead} from {name} on {apparatus} to win."
+    when: { of: team, target: win, status: needs }
+  - text: "If all others score as likely, {team} needs {ahead} from {name} on {apparatus} to win, above {her} realistic best."
+    when: { of: team, target: win, status: beyond }
+  - text: "If all others score as likely, {team} has a medal with any score of {name} on {apparatus}."
+    when: { of: team, target: medal, status: secured }
+  - text: "If all others score as likely, {team} needs {ahead} from {name} on {apparatus} for a medal."
+    when: { of: team, target: medal, status: needs }
+  - text: "If all others score as likely, {team} needs {ahead} from {name} on {apparatus} for a medal, above {her} realistic best."
+    when: { of: team, target: medal, status: beyond }
   - text: "{name} leads with any score on {apparatus}."
     when: { target: lead, status: secured }
   - text: "{name} needs {ahead} on {apparatus} to lead."
@@ -79,6 +107,14 @@ need:
     when: { target: medal, status: beyond }
 
 outcome:
+  - text: "{name} on {apparatus}, {scores}: {team} {place}. Chance {chance}."
+    when: { of: team, tie: none }
+  - text: "{name} on {apparatus}, {scores}: {team} {place}."
+    when: { of: team, tie: none }
+  - text: "{name} on {apparatus}, {scores}: {team} shares {place}. Chance {chance}."
+    when: { of: team, tie: shared }
+  - text: "{name} on {apparatus}, {scores}: {team} shares {place}."
+    when: { of: team, tie: shared }
   - text: "{name} on {apparatus}, {scores}: {place} place. Chance {chance}."
     when: { tie: none }
   - text: "{name} on {apparatus}, {scores}: {place} place."
