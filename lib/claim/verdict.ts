@@ -1,5 +1,5 @@
 /** Whether a phrase is deserved. */
-import { type ChanceBand, isIn, type Scale, type Term } from './scales.js';
+import { type ChanceBand, isIn, type Scale } from './scales.js';
 
 export type Verdict = 'supported' | 'too-strong' | 'too-weak' | 'depends';
 

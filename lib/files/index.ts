@@ -1,5 +1,6 @@
 /** The second door, `lastrotation/files`: the only rooms that touch a disk. */
 export { readHistoryFile, writeRangesFile } from './history-file.js';
+export { type LiveBoard, openBoard, watchLog } from './live-log.js';
 export { logPathOf, type MeetFiles, openMeet, readMeetFiles, soundMeet } from './meet-file.js';
 export { createMeetFile } from './new-file.js';
 export { record } from './score-log.js';
