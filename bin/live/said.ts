@@ -21,18 +21,40 @@ export function sayRecorded(meet: Meet, recorded: Recorded): void {
   const codes = rows.map((r) => apparatusName(meet, r.apparatus ?? '')).join(', ');
   const place = recorded.place === null ? 'no place yet' : ordinal(recorded.place);
   const total = recorded.total === null ? '' : `: ${show(recorded.total)}, ${place}`;
-  writeWords(`${nameOf(meet, row.gymnast ?? '')}, ${codes} ${row.score}${total}`, colour.bold);
+  const score = row.score === 'void' ? 'taken back' : row.score;
+  writeWords(`${nameOf(meet, row.gymnast ?? '')}, ${codes} ${score}${total}`, colour.bold);
   for (const warning of recorded.warnings) writeWords(`note: ${warning}`, colour.yellow);
-  const others = recorded.changes.filter((c) => c.id !== row.gymnast && c.to !== null);
+  sayMoves(meet, recorded);
+  saySettled(meet, recorded);
+  sayNextUp(meet, recorded.contest);
+}
+
+/** Whose place changed, the best places first. */
+function sayMoves(meet: Meet, { row, changes }: Recorded): void {
+  const others = changes
+    .flatMap(({ id, from, to }) => (id === row.gymnast || to === null ? [] : [{ id, from, to }]))
+    .sort((a, b) => a.to - b.to);
+  if (others.length === 0) return;
   const moves = others
     .slice(0, MOST_CHANGES)
-    .map(({ id, from, to }) => `${nameOf(meet, id)} ${moveInWords(from, to ?? 0)}`);
+    .map(({ id, from, to }) => `${nameOf(meet, id)} ${moveInWords(from, to)}`);
   const more = others.length - moves.length;
-  if (moves.length > 0) writeWords(`${moves.join(', ')}${more > 0 ? `, and ${more} more` : ''}.`);
-  for (const { id, ...settled } of recorded.settled) {
-    writeWords(`${nameOf(meet, id)}: ${settledInWords(settled, null)}.`, colour.bold);
+  writeWords(`${moves.join(', ')}${more > 0 ? `, and ${more} more` : ''}.`);
+}
+
+/** What was settled, the same of several at once. */
+function saySettled(meet: Meet, { settled }: Recorded): void {
+  const whose = new Map<string, string[]>();
+  for (const { id, ...what } of settled) {
+    const words = settledInWords(what, null);
+    whose.set(words, [...(whose.get(words) ?? []), nameOf(meet, id)]);
   }
-  sayNextUp(meet, recorded.contest);
+  for (const [words, names] of whose) writeWords(`${namesInWords(names)}: ${words}.`, colour.bold);
+}
+
+/** "Ada, Bea and Cleo" */
+function namesInWords(names: readonly string[]): string {
+  return names.length < 2 ? names.join('') : `${names.slice(0, -1).join(', ')} and ${names.at(-1)}`;
 }
 
 function moveInWords(from: number | null, to: number): string {
@@ -60,41 +82,41 @@ function nextLine(meet: Meet, routine: Routine, contest: string): string | null 
     // No contender of this contest, or out of it.
     return `${where}: ${name}.`;
   }
-  const said = [
-    part(meet, sheet, 'lead', 'now', 'to lead'),
-    part(meet, sheet, 'win', 'end', 'to win'),
-    part(meet, sheet, 'medal', 'end', 'for a medal'),
-  ].filter((p) => p !== null);
-  const { she } = wordsFor(meet, sheet.contender);
-  const words = said.length === 0 ? '' : `: ${she} needs ${said.join(', ')}`;
-  const later = said.some((p) => !p.endsWith('to lead')) ? ' (rivals as likely)' : '';
-  return `${where}, ${name}${words}${later}.`;
+  const asked = [
+    { need: needOf(sheet, 'lead', 'now'), words: 'to lead', beyond: 'leading' },
+    { need: needOf(sheet, 'win', 'end'), words: 'to win', beyond: 'winning' },
+    { need: needOf(sheet, 'medal', 'end'), words: 'for a medal', beyond: 'a medal' },
+  ];
+  const said = asked.flatMap(({ need, words }) => scoreInWords(meet, need, words) ?? []);
+  const beyond = asked.flatMap(({ need, beyond: words }) =>
+    need?.status === 'beyond' || need?.status === 'impossible' ? [words] : [],
+  );
+  const is = beyond.length === 1 ? 'is' : 'are';
+  const { she, her } = wordsFor(meet, sheet.contender);
+  const sentences = [
+    ...(said.length > 0 ? [`${she} needs ${said.join(', ')}`] : []),
+    ...(beyond.length > 0 ? [`${namesInWords(beyond)} ${is} above ${her} realistic best`] : []),
+  ];
+  if (sentences.length === 0) return `${where}, ${name}.`;
+  return `${where}, ${name}: ${sentences.join('; ')}.`;
 }
 
-/** "13.434 to win", "any score for a medal"; null where it cannot be. */
-function part(
-  meet: Meet,
-  sheet: NeedsSheet,
-  target: string,
-  when: string,
-  words: string,
-): string | null {
+/** To lead as the board stands; all else with rivals, and her own rest, at their likely. */
+function needOf(sheet: NeedsSheet, target: string, when: string): Need | undefined {
   const rivals = when === 'now' ? 'as-is' : 'likely';
-  const need = sheet.needs.find(
+  return sheet.needs.find(
     (n) => n.target === target && n.when === when && n.rivals === rivals && n.rest === 'likely',
   );
-  return need === undefined ? null : scoreInWords(meet, need, words);
 }
 
-function scoreInWords(meet: Meet, need: Need, words: string): string | null {
+/** "13.434 to win"; null where no realistic score does it. */
+function scoreInWords(meet: Meet, need: Need | undefined, words: string): string | null {
   const show = shower(meet);
-  switch (need.status) {
+  switch (need?.status) {
     case 'secured':
       return `any score ${words}`;
     case 'level-only':
-      return `${show(need.level ?? 0)} to tie ${words}`;
-    case 'beyond':
-      return `${show(need.onGrid ?? need.ahead ?? 0)} ${words}, above the realistic best`;
+      return `${show(need.level ?? 0)} to draw level ${words}`;
     case 'needs':
       return `${show(need.onGrid ?? need.ahead ?? 0)} ${words}`;
     default:
