@@ -34,6 +34,7 @@ An evening:
   lastrotation standings                        the board
   lastrotation needs adeyemi                    what does she need?
   lastrotation chances                          how likely is it?
+  lastrotation live                             one prompt for all of it
 The meet is meet.yaml here, or LASTROTATION_MEET, or --meet FILE.`,
     );
 
