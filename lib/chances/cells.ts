@@ -57,7 +57,7 @@ const WIDE = 32;
 const CROWDED = 1.5e-6;
 
 /** A title that is less likely than this to be still open is taken to be decided. */
-const DECIDED = 1e-9;
+const DECIDED = 1e-6;
 
 /** Medal outcomes are followed in layers of one total, each with so much chance in all. */
 const LAYER = 0.004;
@@ -177,11 +177,16 @@ export function countInCells(
       return;
     }
     const { length, rows, firsts, ends, together, squares } = whole;
+    p.set(ahead);
+    for (let k = 0; k < count; k++) p[members[k]!] = ahead[members[k]!]! + chances[k]! / 2;
+    const weightNow = visit === null ? titles.weight(p) : 1;
     let [low, high] = [length, 0];
     rows.fill(0, 0, members.length * length);
     for (const [k, who] of members.entries()) {
       const row = k * length;
-      const isFaint = visit === null && chances[k]! * othersOf(k) < FAINT;
+      const isTitle = k >= count && variants[who - size]!.title;
+      const matters = isTitle ? chances[k]! * weightNow : chances[k]!;
+      const isFaint = visit === null && matters * othersOf(k) < FAINT;
       const told = isFaint ? null : (lowest[who]?.lowestAt(total, field, rows, row) ?? null);
       firsts[k] = told?.first ?? length;
       ends[k] = told?.end ?? 0;

@@ -6,6 +6,7 @@
 import { type Lattice, latticeFor } from '../range/lattice.js';
 import type { Score } from '../score.js';
 import type { Grid } from '../scoring.js';
+import { type Lows, partSums } from './lows.js';
 import type { Runner } from './runner.js';
 
 /** Everyone's values, in rising order, by index. */
@@ -66,12 +67,8 @@ function likelyOf({ scores, chances }: Runner['total'], leftOut: number): Map<Sc
   return new Map(kept);
 }
 
-/** Of some parts: the chance of every sum with no value below the one at hand. */
-interface Tails {
-  /** By sum, and within it by value. */
-  readonly atLeast: Float64Array;
-  readonly sums: number;
-}
+/** Totals that are less likely than this, at either end, are not told. */
+const SLIGHT = 1e-9;
 
 /** The open parts of a runner, and the chances of what some of them add up to. */
 class OpenParts {
@@ -84,7 +81,7 @@ class OpenParts {
   readonly scoreAt: Int32Array;
   readonly scratch: Float64Array;
   private readonly lattice: Lattice;
-  private readonly tails = new Map<number, Tails>();
+  private readonly lows = new Map<number, Lows>();
   private readonly indices = new Map<number, Map<Score, number>>();
   private mapped: { readonly field: FieldValues; readonly index: Int32Array } | null = null;
 
@@ -103,12 +100,14 @@ class OpenParts {
   sumsOf(parts: number): ReadonlyMap<Score, number> {
     const found = this.indices.get(parts);
     if (found !== undefined) return found;
-    const { atLeast, sums } = this.tailsOf(parts);
+    const { chances, first, sums } = this.lowsOf(parts);
     const count = partsIn(parts).length;
     const width = Math.max(this.scores.length, 1);
     const made = new Map<Score, number>();
-    for (let sum = 0; sum < sums; sum++) {
-      if (atLeast[sum * width]! > 0) made.set(this.lattice.sumAt(sum, count), sum);
+    for (let s = 0; s < sums; s++) {
+      let any = false;
+      for (let at = s * width; at < (s + 1) * width && !any; at++) any = chances[at]! > 0;
+      if (any) made.set(this.lattice.sumAt(first + s, count), first + s);
     }
     this.indices.set(parts, made);
     return made;
@@ -136,51 +135,33 @@ class OpenParts {
     return -1;
   }
 
-  /** Values are handed out from the highest down; who has had one is kept as a set. */
-  tailsOf(parts: number): Tails {
-    const found = this.tails.get(parts);
-    if (found !== undefined) return found;
-    const chances = partsIn(parts).map((part) => this.chances[part]!);
-    const n = chances.length;
+  /** Of some parts. */
+  lowsOf(parts: number): Lows {
+    if (!this.lows.has(parts)) this.findLows(parts);
+    return this.lows.get(parts)!;
+  }
+
+  private findLows(parts: number): void {
+    const list = partsIn(parts);
     const width = this.scores.length;
-    const all = (1 << n) - 1;
-    const highest = chances.map((p) =>
-      p.reduce((most, c, v) => (c > 0 ? Math.max(most, this.steps[v]!) : most), 0),
+    if (list.length === 0) {
+      this.lows.set(parts, { chances: new Float64Array(Math.max(width, 1)).fill(1), first: 0, sums: 1 });
+      return;
+    }
+    // With a part more its sets of one part less are asked for soon.
+    const all = (1 << list.length) - 1;
+    const wanted = list.length <= MOST_PARTS ? list.map((_, k) => all & ~(1 << k)) : [];
+    const isWhole = list.length === this.chances.length;
+    const found = partSums(
+      list.map((part) => this.chances[part]!),
+      this.steps,
+      isWhole ? SLIGHT : 0,
+      list.length > 1 ? wanted : [],
     );
-    const sums: Float64Array[] = [];
-    // The sums of a set that have a chance lie from one of these to the other.
-    const from: number[] = [];
-    const to: number[] = [];
-    for (let set = 0; set <= all; set++) {
-      const length = highest.reduce((sum, h, i) => ((set >> i) & 1 ? sum + h : sum), 1);
-      sums[set] = new Float64Array(length);
-      from[set] = set === 0 ? 0 : length;
-      to[set] = set === 0 ? 1 : 0;
+    for (const [set, lows] of found.lows) {
+      const named = list.reduce((sum, part, k) => ((set >> k) & 1 ? sum | (1 << part) : sum), 0);
+      if (!this.lows.has(named)) this.lows.set(named, lows);
     }
-    sums[0]![0] = 1;
-    const whole = sums[all]!;
-    const atLeast = new Float64Array(whole.length * Math.max(width, 1));
-    if (width === 0) atLeast[0] = 1;
-    for (let v = width - 1; v >= 0; v--) {
-      const by = this.steps[v]!;
-      for (let who = 0; who < n; who++) {
-        const p = chances[who]![v]!;
-        if (p === 0) continue;
-        const bit = 1 << who;
-        for (let set = 0; set <= all; set++) {
-          if (set & bit || from[set]! >= to[set]!) continue;
-          const [source, target] = [sums[set]!, sums[set | bit]!];
-          const end = to[set]!;
-          for (let i = from[set]!; i < end; i++) target[i + by]! += p * source[i]!;
-          from[set | bit] = Math.min(from[set | bit]!, from[set]! + by);
-          to[set | bit] = Math.max(to[set | bit]!, end + by);
-        }
-      }
-      for (let i = from[all]!; i < to[all]!; i++) atLeast[i * width + v] = whole[i]!;
-    }
-    const made = { atLeast, sums: whole.length };
-    this.tails.set(parts, made);
-    return made;
   }
 }
 
@@ -228,31 +209,32 @@ export class Lowest {
     const sum = this.open.sumsOf(this.all).get(total - this.fixed);
     if (sum === undefined) return null;
     const width = this.open.scores.length;
-    const { atLeast } = this.open.tailsOf(this.all);
+    const { chances, first: lowestSum } = this.open.lowsOf(this.all);
     const worst = this.decided[0] ?? Number.POSITIVE_INFINITY;
     let first = -1;
-    let end = 0;
+    let last = -1;
     let v = 0;
-    for (; v < width && this.open.scores[v]! < worst; v++) {
-      const at = sum * width + v;
-      const chance = atLeast[at]! - (v + 1 < width ? atLeast[at + 1]! : 0);
+    const at = (sum - lowestSum) * width;
+    const end = this.all === 0 ? 0 : width;
+    for (; v < end && this.open.scores[v]! < worst; v++) {
+      const chance = chances[at + v]!;
       if (chance <= 0) continue;
       const index = this.open.inField(v, field);
       row[from + index] = chance;
       if (first < 0) first = index;
-      end = index + 1;
+      last = index;
     }
     if (worst !== Number.POSITIVE_INFINITY) {
-      const others = v < width ? atLeast[sum * width + v]! : 0;
-      const chance = this.all === 0 ? 1 : others;
+      let chance = this.all === 0 ? 1 : 0;
+      for (; v < end; v++) chance += chances[at + v]!;
       if (chance > 0) {
         const index = field.indexOf.get(worst)!;
         row[from + index] = chance;
         if (first < 0) first = index;
-        end = index + 1;
+        last = index;
       }
     }
-    return first < 0 ? null : { first, end };
+    return first < 0 ? null : { first, end: last + 1 };
   }
 
   /** The results with that total whose lowest value is this one; there must be some. */
@@ -378,12 +360,10 @@ export class Lowest {
       }
       return { first, end: width };
     }
-    const { atLeast, sums } = this.open.tailsOf(parts);
-    if (sum >= sums) return { first: width, end: 0 };
-    for (let at = sum * width + first, v = first; v < width; v++, at++) {
-      const chance = atLeast[at]! - (v + 1 < width ? atLeast[at + 1]! : 0);
-      if (chance > 0) to[v]! += weight * chance;
-    }
+    const { chances, first: lowestSum, sums } = this.open.lowsOf(parts);
+    const s = sum - lowestSum;
+    if (s < 0 || s >= sums) return { first: width, end: 0 };
+    for (let at = s * width + first, v = first; v < width; v++, at++) to[v]! += weight * chances[at]!;
     return { first, end: width };
   }
 }
