@@ -10,6 +10,7 @@ import {
   isUnfinished,
   type LastSharer,
   nextTable,
+  shortTable,
   sumUp,
   type Table,
 } from './apart.js';
@@ -55,6 +56,9 @@ const WIDE = 32;
 
 /** Results that are level, when that is less likely, by its weight, are not told apart further. */
 const CROWDED = 1.5e-6;
+
+/** Of those who share a key, who has less of it than this is not told apart from the others. */
+const FEW = 0.015;
 
 /** A title that is less likely than this to be still open is taken to be decided. */
 const DECIDED = 1e-6;
@@ -207,7 +211,7 @@ export function countInCells(
     }
     const weight = titles.weight(p);
     most = Math.min(bound.mostTogether(p, DEPENDENCE), Math.sqrt((8 * DEPENDENCE) / weight));
-    least = size > WIDE ? Number.POSITIVE_INFINITY : CROWDED / weightHere();
+    least = size > WIDE ? Number.POSITIVE_INFINITY : CROWDED / Math.max(weightHere(), weight / 1.5);
     leastForTitle = size > WIDE ? Number.POSITIVE_INFINITY : (CROWDED * 2) / weight;
     countTable(whole, low, high);
     countEvenly(chances, rests);
@@ -427,12 +431,12 @@ export function countInCells(
 
   /** Those who share a key, where that is likely enough or nothing comes after it. */
   function tellApart(table: Table, from: number, to: number, equal: boolean): void {
-    const { length, rows, together, squares } = table;
+    const { length, rowOf, rows, together, squares } = table;
     for (let x = from; x < to; x++) {
       const pairs = (together[x]! * together[x]! - squares[x]!) / 2;
       const isToldApart = ({ k, chance }: LastSharer): boolean => {
-        if (k < count) return equal || pairs > least;
-        const others = together[x]! - rows[own[k]! * length + x]!;
+        if (k < count) return equal || (pairs > least && chance > FEW * together[x]!);
+        const others = together[x]! - rows[rowOf[own[k]!]! * length + x]!;
         const enough = variants[members[k]! - size]!.title ? leastForTitle : least;
         return equal || chance * others * count > 6 * enough;
       };
@@ -440,41 +444,66 @@ export function countInCells(
       const sharers = table.sharersAt(x);
       const told = sharers.filter(isToldApart);
       if (told.length === 0) continue;
-      const rivals = sharers.filter(({ k }) => k < count);
       // What they share is equal, so all of them have something left to compare or none has.
       if (!sharers.every(isUnfinished)) {
-        compareLast(told, rivals);
+        compareLast(
+          told,
+          sharers.filter(({ k }) => k < count),
+        );
         continue;
       }
-      const compared = sharers.filter((s) => s.k < count || told.includes(s));
-      const none = new Float64Array(members.length);
-      const next = nextTable(lowest, members, count, field, compared, none);
-      for (const one of told) {
-        const row = one.k * next.length;
-        const mine = own[one.k]! * next.length;
-        for (let y = 0; y < next.length; y++) {
-          untold[one.k]! += next.rows[row + y]! * (next.together[y]! - next.rows[mine + y]!);
-        }
-        for (const two of rivals) {
-          if (own[one.k] === two.k) continue;
-          const both = one.chance * two.chance;
-          const other = two.k * next.length;
-          let sum = 0;
-          for (let y = 0; y < next.length; y++)
-            sum += next.rows[row + y]! * next.before[other + y]!;
-          aheadOf[one.k * size + two.k]! += sum - both / 2;
-          untold[one.k]! -= both;
-          if (one.k < count) continue;
-          let level = 0;
-          for (let y = 0; y < next.length; y++)
-            level += next.rows[row + y]! * next.rows[other + y]!;
-          const pair = two.k * variants.length + members[one.k]! - size;
-          turned[pair]! += both / 2 - sum;
-          toldApart[pair]! += both - level;
-        }
-      }
+      const compared = sharers.filter(
+        (s) => (s.k < count && s.chance > FEW * together[x]!) || told.includes(s),
+      );
+      const next = shortTable(lowest, members, count, field, compared);
+      compareNext(next, told, compared);
       tellApart(next, 0, next.length, false);
     }
+  }
+
+  /** Those who share a key, by what comes next in their results. */
+  function compareNext(
+    next: Table,
+    told: readonly LastSharer[],
+    compared: readonly LastSharer[],
+  ): void {
+    const { length, rowOf, rows, before, together } = next;
+    const rivals = compared.filter(({ k }) => k < count);
+    const wholes = rivals.map(({ k }) => sumOfRow(next, k));
+    for (const one of told) {
+      const row = rowOf[one.k]! * length;
+      const mine = rowOf[own[one.k]!]! * length;
+      const whole = sumOfRow(next, one.k);
+      const isVariant = one.k >= count;
+      let level = 0;
+      for (let y = 0; y < length; y++) {
+        level += rows[row + y]! * (together[y]! - rows[mine + y]!);
+      }
+      untold[one.k]! += level;
+      for (const [r, two] of rivals.entries()) {
+        if (own[one.k] === two.k) continue;
+        const both = whole * wholes[r]!;
+        const other = rowOf[two.k]! * length;
+        let sum = 0;
+        for (let y = 0; y < length; y++) sum += rows[row + y]! * before[other + y]!;
+        aheadOf[one.k * size + two.k]! += sum - both / 2;
+        untold[one.k]! -= both;
+        if (!isVariant) continue;
+        let equal = 0;
+        for (let y = 0; y < length; y++) equal += rows[row + y]! * rows[other + y]!;
+        const pair = two.k * variants.length + members[one.k]! - size;
+        turned[pair]! += both / 2 - sum;
+        toldApart[pair]! += both - equal;
+      }
+    }
+  }
+
+  /** What of a member is told in a table. */
+  function sumOfRow({ length, rowOf, rows }: Table, k: number): number {
+    const row = rowOf[k]! * length;
+    let sum = 0;
+    for (let y = 0; y < length; y++) sum += rows[row + y]!;
+    return sum;
   }
 
   /** Between sets that are equal to the last, the rules that follow decide. */

@@ -80,6 +80,10 @@ class OpenParts {
   /** By sum of one: its place among the scores, or -1. */
   readonly scoreAt: Int32Array;
   readonly scratch: Float64Array;
+  /** By set of parts. */
+  private readonly weights: Float64Array;
+  private readonly whole: number;
+  private totals: readonly Float64Array[] = [];
   private readonly lattice: Lattice;
   private readonly lows = new Map<number, Lows>();
   private readonly indices = new Map<number, Map<Score, number>>();
@@ -94,6 +98,8 @@ class OpenParts {
     this.scoreAt = new Int32Array(Math.max(...this.steps, 0) + 1).fill(-1);
     for (const [v, step] of this.steps.entries()) this.scoreAt[step] = v;
     this.scratch = new Float64Array(this.scores.length);
+    this.weights = new Float64Array(1 << parts.length);
+    this.whole = this.weights.length - 1;
   }
 
   /** By what some parts add up to: the index of that sum on the lattice. */
@@ -135,6 +141,51 @@ class OpenParts {
     return -1;
   }
 
+  /**
+   * By how many more of the parts have value v: the sets of those who have had one then. All sets
+   * that come in are of the same size.
+   */
+  afterTaking(sets: Rest['sets'], all: number, v: number): { set: number; chance: number }[][] {
+    const { weights } = this;
+    let base = 0;
+    let there = 0;
+    for (let part = 0; v >= 0 && part < this.chances.length; part++) {
+      if (this.chances[part]![v]! > 0) there |= 1 << part;
+    }
+    weights.fill(0);
+    for (const { set, chance } of sets) {
+      base = partCount(set);
+      const free = all & ~set & there;
+      for (let taking = free; ; taking = (taking - 1) & free) {
+        let p = chance;
+        for (let rest = taking; rest > 0; rest &= rest - 1) {
+          p *= this.chances[31 - Math.clz32(rest & -rest)]![v]!;
+        }
+        weights[set | taking]! += p;
+        if (taking === 0) break;
+      }
+    }
+    const after: { set: number; chance: number }[][] = [];
+    for (let count = base; count <= this.chances.length; count++) after.push([]);
+    for (let set = 0; set < weights.length; set++) {
+      const chance = weights[set]!;
+      if (chance > 0) after[partCount(set) - base]!.push({ set, chance });
+    }
+    return after;
+  }
+
+  /** How likely it is at most that the other parts add up to a sum. */
+  mostOf(sets: Rest['sets'], all: number, sum: number): number {
+    let most = 0;
+    for (const { set, chance } of sets) most += chance * this.totalOf(all & ~set, sum);
+    return most;
+  }
+
+  private totalOf(parts: number, sum: number): number {
+    this.lowsOf(this.whole);
+    return this.totals[parts]?.[sum] ?? 0;
+  }
+
   /** Of some parts. */
   lowsOf(parts: number): Lows {
     if (!this.lows.has(parts)) this.findLows(parts);
@@ -158,6 +209,7 @@ class OpenParts {
       isWhole ? SLIGHT : 0,
       list.length > 1 ? wanted : [],
     );
+    if (isWhole) this.totals = found.totals;
     for (const [set, lows] of found.lows) {
       const named = list.reduce((sum, part, k) => ((set >> k) & 1 ? sum | (1 << part) : sum), 0);
       if (!this.lows.has(named)) this.lows.set(named, lows);
@@ -243,43 +295,37 @@ export class Lowest {
     return { sets: [{ set: 0, chance: 1 }], sum, value, decided: 0 };
   }
 
-  /** How it may go on, the best first; the keys are those of anyone in this field. */
-  stepsOf({ sets, sum, value, decided }: Rest, field: FieldValues): Steps {
+  /**
+   * How it may go on, the best first; the keys are those of anyone in this field. Ways with more than
+   * one part on the value are left out where they are less likely than `slight` together.
+   */
+  stepsOf({ sets, sum, value, decided }: Rest, field: FieldValues, slight = 0): Steps {
     const score = field.scores[value]!;
     const v = this.open.indexOf(score);
     const fixed = this.decided;
     let passed = decided;
     while (passed < fixed.length && fixed[passed] === score) passed++;
     // By how many open parts have the value: who has had one then.
-    const after: Map<number, number>[] = [];
-    for (const { set, chance } of sets) {
-      for (let taking = this.all & ~set; ; taking = (taking - 1) & (this.all & ~set)) {
-        let p = chance;
-        let count = 0;
-        for (let part = 0; taking >> part > 0 && p > 0; part++) {
-          if (((taking >> part) & 1) === 0) continue;
-          p *= v < 0 ? 0 : this.open.chances[part]![v]!;
-          count++;
-        }
-        if (p > 0 && (count > 0 || passed > decided)) {
-          after[count] ??= new Map();
-          const by = after[count]!;
-          by.set(set | taking, (by.get(set | taking) ?? 0) + p);
-        }
-        if (taking === 0) break;
-      }
-    }
+    const after: Rest['sets'][] = this.open.afterTaking(sets, this.all, v);
+    if (passed === decided) after[0] = [];
     const keys: number[] = [];
     const chances: number[] = [];
     const branches: Branch[] = [];
     for (let count = after.length - 1; count >= 0; count--) {
-      const by = after[count];
-      if (by === undefined) continue;
+      const sets = after[count]!;
+      if (sets.length === 0) continue;
       const left = sum - count * (v < 0 ? 0 : this.open.steps[v]!);
       if (left < 0) continue;
+      if (count > 1 && slight > 0) {
+        const most = this.open.mostOf(sets, this.all, left);
+        if (most <= slight) {
+          slight -= most;
+          continue;
+        }
+      }
       const equal = count + passed - decided;
       const branch = {
-        sets: [...by].map(([set, chance]) => ({ set, chance })),
+        sets,
         sum: left,
         decided: passed,
         key: (MOST_EQUAL - equal) * field.scores.length,
@@ -366,6 +412,12 @@ export class Lowest {
     for (let at = s * width + first, v = first; v < width; v++, at++) to[v]! += weight * chances[at]!;
     return { first, end: width };
   }
+}
+
+function partCount(set: number): number {
+  let count = 0;
+  for (let rest = set; rest > 0; rest &= rest - 1) count++;
+  return count;
 }
 
 function partsIn(set: number): number[] {
