@@ -54,8 +54,15 @@ const FAINT = 2e-7;
 /** In fields of more than so many nothing is told apart further, and errors are bounded the short way. */
 const WIDE = 32;
 
-/** Results that are level, when that is less likely, by its weight, are not told apart further. */
-const CROWDED = 1.5e-6;
+/**
+ * Results that are level, when that is less likely, by its weight, are not told apart further: at
+ * first, and ever less so the nearer the error comes to what it may be.
+ */
+const CROWDED = 2e-6;
+const ERROR_AIMED_AT = 4e-4;
+
+/** The error is looked at after so many levels. */
+const LEVELS = 16;
 
 /** Of those who share a key, who has less of it than this is not told apart from the others. */
 const FEW = 0.015;
@@ -117,6 +124,9 @@ export function countInCells(
   let most = 0;
   /** How likely two must be level to be told apart. */
   let least = 0;
+  /** What counts as crowded with the error that there is. */
+  let crowdedHere = CROWDED;
+  let levels = 0;
   /** The same where it is only asked who wins. */
   let leastForTitle = 0;
   /** The same where medal outcomes are followed. */
@@ -209,10 +219,14 @@ export function countInCells(
       show(visit, low, high, all);
       return;
     }
+    if (levels++ % LEVELS === 0) {
+      const left = 1 - Math.max(bound.error(), titles.error()) / ERROR_AIMED_AT;
+      crowdedHere = CROWDED * Math.max(left, 0.1);
+    }
     const weight = titles.weight(p);
     most = Math.min(bound.mostTogether(p, DEPENDENCE), Math.sqrt((8 * DEPENDENCE) / weight));
-    least = size > WIDE ? Number.POSITIVE_INFINITY : CROWDED / Math.max(weightHere(), weight / 1.5);
-    leastForTitle = size > WIDE ? Number.POSITIVE_INFINITY : (CROWDED * 2) / weight;
+    least = size > WIDE ? Number.POSITIVE_INFINITY : crowdedHere / Math.max(weightHere(), weight / 1.5);
+    leastForTitle = size > WIDE ? Number.POSITIVE_INFINITY : crowdedHere / weight;
     countTable(whole, low, high);
     countEvenly(chances, rests);
   }
