@@ -147,11 +147,7 @@ export function shortTable(
 /** So much of what those share who are told apart need not be told. */
 const UNTOLD = 0.02;
 
-function sharersOf(
-  sharers: readonly Sharer[],
-  steps: readonly Steps[],
-  key: number,
-): LastSharer[] {
+function sharersOf(sharers: readonly Sharer[], steps: readonly Steps[], key: number): LastSharer[] {
   return sharers.flatMap(({ k }, a): LastSharer[] => {
     const own = steps[a]!;
     const y = own.keys.indexOf(key);

@@ -131,24 +131,49 @@ export function countInCells(
   let leastForTitle = 0;
   /** The same where medal outcomes are followed. */
   let crowded = 0;
-  const whole = emptyTable(everyone.length, field.scores.length, (value) =>
-    members.flatMap((who, k): LastSharer[] => {
+  const whole = emptyTable(everyone.length, field.scores.length, (value) => {
+    const sharers: LastSharer[] = [];
+    for (let k = 0; k < members.length; k++) {
       const chance = whole.rows[k * whole.length + value]!;
-      return chance > 0 ? [{ k, chance, rest: lowest[who]!.begin(total, value) }] : [];
-    }),
-  );
+      if (chance > 0) sharers.push({ k, chance, rest: lowest[members[k]!]!.begin(total, value) });
+    }
+    return sharers;
+  });
 
   const left = Int32Array.from(everyone, (r) => r.total.scores.length);
+  /** By runner and variant: the best total that has not been passed, and its chance. */
+  const best = Float64Array.from(everyone, (r, i) => r.total.scores[left[i]! - 1]!);
+  const chanceOf = Float64Array.from(everyone, (r, i) => r.total.chances[left[i]! - 1]!);
+  const placeOf = new Int32Array(size);
   const totals = Float64Array.from(new Set(runners.flatMap((r) => r.total.scores))).sort();
   for (let t = totals.length - 1; t >= 0; t--) {
     total = totals[t]!;
-    const there: number[] = [];
-    for (const [i, r] of everyone.entries()) {
-      if (r.total.scores[left[i]! - 1] === total) there.push(i);
-    }
     // Where nobody can win any more, it makes no difference who would.
-    const isDecided = titles.weight(ahead) < DECIDED;
-    const here = there.filter((i) => i < size || !isDecided || !variants[i - size]!.title);
+    const weight = titles.weight(ahead);
+    const here: number[] = [];
+    const faint: number[] = [];
+    let all = 0;
+    for (let i = 0; i < everyone.length; i++) {
+      if (best[i] !== total) continue;
+      if (i < size) all += chanceOf[i]!;
+      else if (variants[i - size]!.title) {
+        if (weight < DECIDED) continue;
+        const others = all - chanceOf[ofWhom[i]!]!;
+        if (chanceOf[i]! * others * weight < FAINT) {
+          faint.push(i);
+          continue;
+        }
+      }
+      here.push(i);
+    }
+    if (faint.length > 0) {
+      for (let i = 0; i < size; i++) p[i] = ahead[i]! + (best[i] === total ? chanceOf[i]! / 2 : 0);
+      titles.meetEvenly(p);
+      for (const i of faint) {
+        const others = all - chanceOf[ofWhom[i]!]!;
+        titles.landEvenly(i - size, chanceOf[i]!, (others * weight) / 2);
+      }
+    }
     const classOf = (i: number) => statics.first[ofWhom[i]!]!;
     here.sort((a, b) => classOf(a) - classOf(b) || a - b);
     for (let from = 0; from < here.length; ) {
@@ -156,8 +181,9 @@ export function countInCells(
       while (to < here.length && classOf(here[to]!) === classOf(here[from]!)) to++;
       members = here.slice(from, to);
       count = members.filter((i) => i < size).length;
-      own = members.map((i) => members.indexOf(ofWhom[i]!));
-      const chances = members.map((_, k) => chanceOn(k));
+      for (let k = 0; k < count; k++) placeOf[members[k]!] = k;
+      own = members.map((i) => placeOf[ofWhom[i]!]!);
+      const chances = members.map((i) => chanceOf[i]!);
       countLevel(chances);
       for (const [k, i] of members.entries()) {
         if (i >= size) titles.pass(i - size, chances[k]!);
@@ -166,7 +192,14 @@ export function countInCells(
       }
       from = to;
     }
-    for (const i of there) left[i]!--;
+    for (const i of faint) titles.pass(i - size, chanceOf[i]! / 2);
+    for (let i = 0; i < everyone.length; i++) {
+      if (best[i] !== total) continue;
+      const { scores, chances } = everyone[i]!.total;
+      const next = --left[i]! - 1;
+      best[i] = next < 0 ? Number.NEGATIVE_INFINITY : scores[next]!;
+      chanceOf[i] = next < 0 ? 0 : chances[next]!;
+    }
   }
   return {
     places: places.subarray(0, size * size),
@@ -191,16 +224,11 @@ export function countInCells(
       return;
     }
     const { length, rows, firsts, ends, together, squares } = whole;
-    p.set(ahead);
-    for (let k = 0; k < count; k++) p[members[k]!] = ahead[members[k]!]! + chances[k]! / 2;
-    const weightNow = visit === null ? titles.weight(p) : 1;
     let [low, high] = [length, 0];
     rows.fill(0, 0, members.length * length);
     for (const [k, who] of members.entries()) {
       const row = k * length;
-      const isTitle = k >= count && variants[who - size]!.title;
-      const matters = isTitle ? chances[k]! * weightNow : chances[k]!;
-      const isFaint = visit === null && matters * othersOf(k) < FAINT;
+      const isFaint = visit === null && chances[k]! * othersOf(k) < FAINT;
       const told = isFaint ? null : (lowest[who]?.lowestAt(total, field, rows, row) ?? null);
       firsts[k] = told?.first ?? length;
       ends[k] = told?.end ?? 0;
@@ -225,7 +253,8 @@ export function countInCells(
     }
     const weight = titles.weight(p);
     most = Math.min(bound.mostTogether(p, DEPENDENCE), Math.sqrt((8 * DEPENDENCE) / weight));
-    least = size > WIDE ? Number.POSITIVE_INFINITY : crowdedHere / Math.max(weightHere(), weight / 1.5);
+    least =
+      size > WIDE ? Number.POSITIVE_INFINITY : crowdedHere / Math.max(weightHere(), weight / 1.5);
     leastForTitle = size > WIDE ? Number.POSITIVE_INFINITY : crowdedHere / weight;
     countTable(whole, low, high);
     countEvenly(chances, rests);
@@ -416,7 +445,7 @@ export function countInCells(
     for (let l = count; l < members.length; l++) {
       const h = members[l]! - size;
       if (!variants[h]!.title || variants[h]!.of === who) continue;
-      let level = chanceOn(l);
+      let level = chanceOf[members[l]!]!;
       let sum = level / 2;
       if (group !== null) {
         const { length, rows, before, firsts, ends } = group.table;
@@ -437,26 +466,25 @@ export function countInCells(
     titles.end();
   }
 
-  /** The chance that a member has of the total at hand. */
-  function chanceOn(k: number): number {
-    const i = members[k]!;
-    return everyone[i]!.total.chances[left[i]! - 1]!;
-  }
-
   /** Those who share a key, where that is likely enough or nothing comes after it. */
   function tellApart(table: Table, from: number, to: number, equal: boolean): void {
     const { length, rowOf, rows, together, squares } = table;
     for (let x = from; x < to; x++) {
       const pairs = (together[x]! * together[x]! - squares[x]!) / 2;
-      const isToldApart = ({ k, chance }: LastSharer): boolean => {
+      const isToldApart = (k: number, chance: number): boolean => {
         if (k < count) return equal || (pairs > least && chance > FEW * together[x]!);
         const others = together[x]! - rows[rowOf[own[k]!]! * length + x]!;
         const enough = variants[members[k]! - size]!.title ? leastForTitle : least;
         return equal || chance * others * count > 6 * enough;
       };
-      if (!equal && pairs <= least && count === members.length) continue;
+      let any = equal || pairs > least;
+      for (let k = count; k < members.length && !any; k++) {
+        const chance = rows[rowOf[k]! * length + x]!;
+        any = chance > 0 && isToldApart(k, chance);
+      }
+      if (!any) continue;
       const sharers = table.sharersAt(x);
-      const told = sharers.filter(isToldApart);
+      const told = sharers.filter(({ k, chance }) => isToldApart(k, chance));
       if (told.length === 0) continue;
       // What they share is equal, so all of them have something left to compare or none has.
       if (!sharers.every(isUnfinished)) {

@@ -72,11 +72,14 @@ const NEAR = 1e-9;
 /** What rounding can do: some ten thousand additions and exchanges of numbers below 1. */
 const ROUNDING = 1e-12;
 
-/** With up to so many parts open every result is gone through. */
-const FEW_OPEN = 2;
+/** With up to so many routines to come for anybody every result is gone through. */
+const FEW_TO_COME = 2;
 
 /** With more of them, while there are no more results than this. */
 const MOST_RESULTS = 1_000_000;
+
+/** Nor more results of cases than this. */
+const MOST_OF_CASES = 2_000_000;
 
 /** So much of each part is left out where ties are told apart. */
 const LEFT_OUT = 1e-4;
@@ -211,8 +214,11 @@ function wayThrough(
   const known = dynamic < 0 ? rules : rules.slice(0, dynamic);
   const statics = staticOrder(runners, known);
   const byValues = known.includes('best-scores');
-  const open = Math.max(...runners.map((r) => r.open.length));
-  const isFew = () => open <= FEW_OPEN || countByValues(runners) <= mostResults;
+  const toCome = Math.max(...runners.map((r) => r.toCome.length));
+  const isFew = () =>
+    toCome <= FEW_TO_COME ||
+    (countByValues(runners) <= mostResults &&
+      countByValues(variants.map((v) => v.runner)) <= MOST_OF_CASES);
   if (dynamic < 0 && (!byValues || isFew())) {
     return inOrder(runners, variants, statics, byValues);
   }

@@ -196,7 +196,11 @@ class OpenParts {
     const list = partsIn(parts);
     const width = this.scores.length;
     if (list.length === 0) {
-      this.lows.set(parts, { chances: new Float64Array(Math.max(width, 1)).fill(1), first: 0, sums: 1 });
+      this.lows.set(parts, {
+        chances: new Float64Array(Math.max(width, 1)).fill(1),
+        first: 0,
+        sums: 1,
+      });
       return;
     }
     // With a part more its sets of one part less are asked for soon.
@@ -409,7 +413,8 @@ export class Lowest {
     const { chances, first: lowestSum, sums } = this.open.lowsOf(parts);
     const s = sum - lowestSum;
     if (s < 0 || s >= sums) return { first: width, end: 0 };
-    for (let at = s * width + first, v = first; v < width; v++, at++) to[v]! += weight * chances[at]!;
+    for (let at = s * width + first, v = first; v < width; v++, at++)
+      to[v]! += weight * chances[at]!;
     return { first, end: width };
   }
 }

@@ -45,7 +45,7 @@ const NO_LAST = new Float64Array(0);
 const NO_MORE: Beginning['nextShared'] = new Map();
 
 /** Whatever is less likely than this is not followed. */
-const NEGLIGIBLE = 1e-15;
+const NEGLIGIBLE = 1e-18;
 
 /** So many can be told apart by bits. */
 const MOST_BITS = 30;
@@ -189,8 +189,11 @@ export class PodiumCount implements Visitor {
    * what lands on the level at hand is ahead of it.
    */
   private finish(runners: readonly number[], chances: readonly number[], level: number): void {
-    const { free, inverse } = this;
+    const { free, inverse, negligible } = this;
     const { product, zeros } = this.face();
+    const shares = runners.map((i, k) => chances[k]! * inverse[i]!);
+    // What is so unlikely with all of them is not followed.
+    const least = negligible / shares.reduce((most, share) => Math.max(most, share), 0);
     for (const b of this.beginnings[this.most - 1]!) {
       let reached = (b.chance + level * b.gain) * product;
       if (reached === 0) continue;
@@ -199,12 +202,12 @@ export class PodiumCount implements Visitor {
         reached *= inverse[j]!;
         if (free[j] === 0) ahead--;
       }
-      if (ahead > 1) continue;
+      if (ahead > 1 || reached < least) continue;
       const { last } = b;
       // What this says of those who are on it already is never read.
       for (let k = 0; k < runners.length; k++) {
         const i = runners[k]!;
-        if (ahead === 0 || free[i] === 0) last[i]! += reached * chances[k]! * inverse[i]!;
+        if (ahead === 0 || free[i] === 0) last[i] = last[i]! + reached * shares[k]!;
       }
     }
   }

@@ -133,8 +133,7 @@ function densityBetween(from: number, to: number, p: number, q: number): number 
   const half = (to - from) / 2;
   const centre = (from + to) / 2;
   const density = (x: number) => Math.exp(p * Math.log(x) + q * Math.log1p(-x));
-  const { middle, points, weights } =
-    Math.min(from, 1 - to) > 2 * INSIDE * half ? FIVE : EIGHT;
+  const { middle, points, weights } = Math.min(from, 1 - to) > 2 * INSIDE * half ? FIVE : EIGHT;
   let sum = middle === 0 ? 0 : middle * density(centre);
   for (let k = 0; k < points.length; k++) {
     const off = half * points[k]!;
