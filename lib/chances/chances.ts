@@ -234,13 +234,18 @@ function podiumsOf(
   rows: readonly ContenderChances[],
 ): { podiums: Podium[]; error: number } {
   const { runners, contest } = race;
-  const medalOf = new Map(rows.map((r) => [r.id, r.medal]));
+  const rowOf = new Map(rows.map((r) => [r.id, r]));
   const ids = runners.map((r) => r.contender.id);
-  const most = [...medalOf.values()].sort((a, b) => b - a)[MOST_MEDALLISTS] ?? 0;
+  const hers = ids.map((id) => rowOf.get(id)!);
+  const most = rows.map((r) => r.medal).sort((a, b) => b - a)[MOST_MEDALLISTS] ?? 0;
   for (let least = Math.max(LIKELY_MEDALLIST, most); ; ) {
-    const medallists = ids.map((id) => (medalOf.get(id) ?? 0) >= least);
-    const everyone = medallists.every((f, i) => f || medalOf.get(ids[i]!) === 0);
-    const { outcomes, error } = medalOutcomes(meet, race, medallists, COVERED);
+    const medallists = hers.map((r) => r.medal >= least);
+    const everyone = hers.every((r) =>
+      r.places.every((chance, k) => k >= contest.medals || chance >= least || chance === 0),
+    );
+    // No outcome is likelier than a place that it takes.
+    const mayHave = (i: number, place: number) => hers[i]!.places[place]! >= least;
+    const { outcomes, error } = medalOutcomes(meet, race, medallists, COVERED, mayHave);
     const sum = outcomes.reduce((a, p) => a + p.chance, 0);
     // Nobody who was left out can be part of anything likelier than this.
     const last = outcomes.at(-1)?.chance ?? 0;

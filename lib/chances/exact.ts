@@ -18,7 +18,14 @@ import {
   type Visitor,
 } from './order.js';
 import { PlaceCount } from './places.js';
-import { likeliest, type MedalOutcome, PodiumBound, PodiumCount, SharedMedals } from './podium.js';
+import {
+  likeliest,
+  type MayHave,
+  type MedalOutcome,
+  PodiumBound,
+  PodiumCount,
+  SharedMedals,
+} from './podium.js';
 import {
   isStatic,
   type Race,
@@ -141,12 +148,16 @@ export interface MedalOutcomes {
   readonly error: number;
 }
 
-/** The likeliest medal outcomes among some of the runners, until so much is covered. */
+/**
+ * The likeliest medal outcomes among some of the runners, each on the places that it may have, until
+ * so much is covered.
+ */
 export function medalOutcomes(
   meet: Meet,
   race: Race,
   medallists: readonly boolean[],
   covered: number,
+  mayHave?: MayHave,
 ): MedalOutcomes {
   const { runners, contest } = race;
   if (race.over) return { outcomes: boardMedals(meet, race), error: 0 };
@@ -174,7 +185,7 @@ export function medalOutcomes(
       error: ROUNDING,
     };
   }
-  const podiums = new PodiumBound(size, medals, medallists);
+  const podiums = new PodiumBound(size, medals, medallists, mayHave);
   countInCells(runners, way.lowest, [], way.statics, medals, podiums);
   const { outcomes, error } = podiums.likeliest(covered);
   return { outcomes, error: Math.min(error + ROUNDING, 1) };
@@ -186,7 +197,16 @@ export function medalOutcomes(
     const found: PodiumCount[] = [];
     if ('tell' in way) {
       way.tell((results) => {
-        found[0] = new PodiumCount(size, medals, medallists, 'for', results, maySharePlace);
+        found[0] = new PodiumCount(
+          size,
+          medals,
+          medallists,
+          'for',
+          results,
+          maySharePlace,
+          undefined,
+          mayHave,
+        );
         return visitorFor(found[0]);
       });
     }
