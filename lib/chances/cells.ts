@@ -65,7 +65,7 @@ const ERROR_AIMED_AT = 4e-4;
 const LEVELS = 16;
 
 /** Of those who share a key, who has less of it than this is not told apart from the others. */
-const FEW = 0.015;
+const FEW = 0.03;
 
 /** A title that is less likely than this to be still open is taken to be decided. */
 const DECIDED = 1e-6;
@@ -478,9 +478,10 @@ export function countInCells(
         return equal || chance * others * count > 6 * enough;
       };
       let any = equal || pairs > least;
+      const enough = (6 * Math.min(least, leastForTitle)) / (count * together[x]!);
       for (let k = count; k < members.length && !any; k++) {
         const chance = rows[rowOf[k]! * length + x]!;
-        any = chance > 0 && isToldApart(k, chance);
+        any = chance > enough && isToldApart(k, chance);
       }
       if (!any) continue;
       const sharers = table.sharersAt(x);

@@ -68,7 +68,7 @@ function likelyOf({ scores, chances }: Runner['total'], leftOut: number): Map<Sc
 }
 
 /** Totals that are less likely than this, at either end, are not told. */
-const SLIGHT = 1e-9;
+const SLIGHT = 1e-6;
 
 /** The open parts of a runner, and the chances of what some of them add up to. */
 class OpenParts {
@@ -121,11 +121,16 @@ class OpenParts {
 
   /** The index in the field of one of the scores. */
   inField(v: number, field: FieldValues): number {
+    return this.indicesIn(field)[v]!;
+  }
+
+  /** By score: its index in the field. */
+  indicesIn(field: FieldValues): Int32Array {
     if (this.mapped?.field !== field) {
       const index = Int32Array.from(this.scores, (score) => field.indexOf.get(score)!);
       this.mapped = { field, index };
     }
-    return this.mapped.index[v]!;
+    return this.mapped.index;
   }
 
   /** The place of a score, or -1. */
@@ -272,10 +277,12 @@ export class Lowest {
     let v = 0;
     const at = (sum - lowestSum) * width;
     const end = this.all === 0 ? 0 : width;
-    for (; v < end && this.open.scores[v]! < worst; v++) {
+    const { scores } = this.open;
+    const indices = this.open.indicesIn(field);
+    for (; v < end && scores[v]! < worst; v++) {
       const chance = chances[at + v]!;
       if (chance <= 0) continue;
-      const index = this.open.inField(v, field);
+      const index = indices[v]!;
       row[from + index] = chance;
       if (first < 0) first = index;
       last = index;
