@@ -5,7 +5,8 @@ const PATIENCE = 1000;
 /** Nor more often than this. */
 const PAUSE = 200;
 
-export function progressLine(): {
+/** `what`: what is counted. */
+export function progressLine(what: string): {
   readonly show: (done: number, of: number | null) => void;
   readonly clear: () => void;
 } {
@@ -17,7 +18,7 @@ export function progressLine(): {
       if (!process.stderr.isTTY || now - begun < PATIENCE || now - last < PAUSE) return;
       last = now;
       const share = of === null ? '' : ` of ${of}`;
-      process.stderr.write(`\r\u001b[K${done}${share} meets drawn …`);
+      process.stderr.write(`\r\u001b[K${done}${share} ${what} …`);
     },
     clear: () => {
       if (last > 0) process.stderr.write('\r\u001b[K');

@@ -16,7 +16,7 @@ import {
 } from './apart.js';
 import { ErrorBound } from './error-bound.js';
 import type { FieldValues, Lowest } from './lowest.js';
-import type { StaticOrder, Variant } from './order.js';
+import type { OnProgress, StaticOrder, Variant } from './order.js';
 import { multiply } from './places.js';
 import type { Runner } from './runner.js';
 import { TitleBound } from './titles.js';
@@ -83,13 +83,18 @@ const ROUNDED = 1e-12;
 const DEPENDENCE = 1e-4;
 
 /** `visit`: sees the results instead of their places being counted. */
+export interface CellsSeen {
+  readonly visit?: LevelVisitor | null | undefined;
+  readonly onProgress?: OnProgress | undefined;
+}
+
 export function countInCells(
   runners: readonly Runner[],
   ofRunners: readonly (Lowest | null)[],
   variants: readonly CellVariant[],
   statics: StaticOrder,
   medals: number,
-  visit: LevelVisitor | null = null,
+  { visit = null, onProgress }: CellsSeen = {},
 ): CellCount {
   const size = runners.length;
   // Variants come after the runners, and are told apart from them but take no place.
@@ -148,6 +153,7 @@ export function countInCells(
   const totals = Float64Array.from(new Set(runners.flatMap((r) => r.total.scores))).sort();
   for (let t = totals.length - 1; t >= 0; t--) {
     total = totals[t]!;
+    if (t % LEVELS === 0) onProgress?.(1 - t / totals.length);
     // Where nobody can win any more, it makes no difference who would.
     const weight = titles.weight(ahead);
     const here: number[] = [];

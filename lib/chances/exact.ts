@@ -10,6 +10,7 @@ import { Lowest } from './lowest.js';
 import {
   countByValues,
   inOrder,
+  type OnProgress,
   type Ordered,
   orderedOf,
   ranksBy,
@@ -65,6 +66,7 @@ export interface PlaceQuestion {
   readonly cases?: readonly Case[];
   /** More results than this are not gone through one by one. */
   readonly mostResults?: number;
+  readonly onProgress?: OnProgress | undefined;
 }
 
 /** Among so few all medals that can be shared are followed. */
@@ -98,7 +100,7 @@ const MOST_WAYS = 100_000;
 export function placeChances(
   meet: Meet,
   race: Race,
-  { cases = [], mostResults = MOST_RESULTS }: PlaceQuestion = {},
+  { cases = [], mostResults = MOST_RESULTS, onProgress }: PlaceQuestion = {},
 ): PlaceChances {
   const { runners, contest } = race;
   if (race.over) return boardPlaces(meet, race);
@@ -116,7 +118,7 @@ export function placeChances(
       places = new PlaceCount(size, results, of);
       titles = new TitleCount(size, results, variants);
       return cases.some((c) => c.title) ? both(places, titles) : places;
-    });
+    }, onProgress);
     return tidy(cases, countsOf(places!, titles!), size, ROUNDING);
   }
   const { lowest, statics } = way;
@@ -126,7 +128,7 @@ export function placeChances(
     const { title } = cases[h]!;
     return { ...variant, title, lowest: before && lowestIfScored(before, variant, cases[h]!) };
   });
-  const count = countInCells(runners, lowest, told, statics, contest.medals);
+  const count = countInCells(runners, lowest, told, statics, contest.medals, { onProgress });
   return tidy(cases, count, size, Math.min(count.error + ROUNDING, 1));
 
   function lowestIfScored(
@@ -138,6 +140,13 @@ export function placeChances(
     const isAll = runners[of]!.open[at]!.part.routines.length === 1;
     return isAll ? before.given(at, score) : Lowest.of(runner, grid, LEFT_OUT);
   }
+}
+
+/** What is asked about medal outcomes. */
+export interface MedalQuestion {
+  /** Who is followed on which medal place; by default everyone on all. */
+  readonly mayHave?: MayHave | undefined;
+  readonly onProgress?: OnProgress | undefined;
 }
 
 /** Ordered medal outcomes, by runner; who shares a place together. */
@@ -157,7 +166,7 @@ export function medalOutcomes(
   race: Race,
   medallists: readonly boolean[],
   covered: number,
-  mayHave?: MayHave,
+  { mayHave, onProgress }: MedalQuestion = {},
 ): MedalOutcomes {
   const { runners, contest } = race;
   if (race.over) return { outcomes: boardMedals(meet, race), error: 0 };
@@ -186,7 +195,7 @@ export function medalOutcomes(
     };
   }
   const podiums = new PodiumBound(size, medals, medallists, mayHave);
-  countInCells(runners, way.lowest, [], way.statics, medals, podiums);
+  countInCells(runners, way.lowest, [], way.statics, medals, { visit: podiums, onProgress });
   const { outcomes, error } = podiums.likeliest(covered);
   return { outcomes, error: Math.min(error + ROUNDING, 1) };
 
@@ -208,7 +217,7 @@ export function medalOutcomes(
           mayHave,
         );
         return visitorFor(found[0]);
-      });
+      }, onProgress);
     }
     return likeliest(found[0]?.outcomes() ?? [], covered);
   }

@@ -179,10 +179,19 @@ function chancesOf(values: Float64Array, { scores, chances }: Runner['total']): 
   return of;
 }
 
+/** Told, now and then, which share of what there is to go through has been. */
+export type OnProgress = (share: number) => void;
+
+/** After so many results. */
+const PAUSE = 8192;
+
 /** Results in order: as often as somebody wants to be told of them. */
 export interface Ordered {
   /** `visitorFor`: who is told, by how many results each runner has. */
-  readonly tell: (visitorFor: (results: Int32Array) => Visitor) => void;
+  readonly tell: (
+    visitorFor: (results: Int32Array) => Visitor,
+    onProgress?: OnProgress | undefined,
+  ) => void;
 }
 
 /** Puts every result in order. `byValues`: equal totals go to the best scores. */
@@ -237,11 +246,16 @@ export function orderedOf({
 }): Ordered {
   const count = who.length;
   return {
-    tell: (visitorFor) => {
+    tell: (visitorFor, onProgress) => {
       const resultsOf = new Int32Array(size);
       for (const i of who) if (i < size) resultsOf[i]!++;
       const visitor = visitorFor(resultsOf);
+      let pause = PAUSE;
       for (let from = 0; from < count; ) {
+        if (from >= pause) {
+          onProgress?.(from / count);
+          pause += PAUSE;
+        }
         let to = from + 1;
         while (to < count && equals[to] === 1) to++;
         if (to === from + 1 && who[from]! < size) visitor.single(who[from]!, chance[from]!);
