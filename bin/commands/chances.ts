@@ -34,7 +34,9 @@ Examples:
     const { chances } = await import('../../lib/index.js');
     const { printChances, printCurve } = await import('../tables/chances.js');
     const meet = meetOf(options);
-    const progress = progressLine();
+    const { sample, precision, dayForm } = options;
+    const isDrawn = [sample, precision, dayForm].some((option) => option !== undefined);
+    const progress = progressLine(isDrawn ? 'meets drawn' : 'steps');
     const value = chances(meet, who ?? null, {
       contest: options.contest,
       sample: numberOption('--sample', options.sample),
