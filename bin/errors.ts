@@ -6,12 +6,19 @@ import { safe, safeJson } from './terminal.js';
 
 const EXIT: Readonly<Record<ErrorKind, number>> = { question: 1, usage: 2, file: 2, writing: 3 };
 
-interface Said {
+export interface Said {
   readonly code: string;
   readonly message: string;
   readonly file: string | null;
   readonly line: number | null;
   readonly mend: string | null;
+}
+
+/** What went wrong, as programs read it. */
+export function errorAsJson(error: unknown): Said {
+  if (error instanceof LastRotationError) return short({ ...pick(error), message: error.message });
+  const message = `something went wrong inside: ${error instanceof Error ? error.message : error}`;
+  return short({ code: 'internal', message, file: null, line: null, mend: 'please report it' });
 }
 
 /** Says what went wrong on standard error, and returns the exit code. */
@@ -36,9 +43,13 @@ function pick({ code, file, line, mend }: LastRotationError): Omit<Said, 'messag
   return { code, file, line, mend };
 }
 
+function short(long: Said): Said {
+  const mend = long.mend === null ? null : shortened(long.mend);
+  return { ...long, message: shortened(long.message), mend };
+}
+
 function say(long: Said, json: boolean): void {
-  const mended = long.mend === null ? null : shortened(long.mend);
-  const error = { ...long, message: shortened(long.message), mend: mended };
+  const error = short(long);
   if (json) {
     process.stderr.write(`${safeJson({ error })}\n`);
     return;

@@ -1,58 +1,6 @@
 #!/usr/bin/env node
-import { Command } from 'commander';
-import { addBacktest } from './commands/backtest.js';
-import { addCaptions } from './commands/captions.js';
-import { addChances } from './commands/chances.js';
-import { addCheck } from './commands/check.js';
-import { addClaim } from './commands/claim.js';
-import { addNeeds } from './commands/needs.js';
-import { addNew } from './commands/new.js';
-import { addOutcomes } from './commands/outcomes.js';
-import { addRanges } from './commands/ranges.js';
-import { addRecord } from './commands/record.js';
-import { addStandings } from './commands/standings.js';
-import { addSuppose } from './commands/suppose.js';
 import { sayError } from './errors.js';
-import { version } from './version.js';
-
-const program = new Command('lastrotation')
-  .description(
-    'What does she need? Scores, places and needs, live at a gymnastics meet. The organiser’s results are the official ones.',
-  )
-  .version(version, '--version')
-  .showHelpAfterError(false)
-  .showSuggestionAfterError(true)
-  .configureOutput({ outputError: () => undefined })
-  .exitOverride()
-  .addHelpText(
-    'after',
-    `
-An evening:
-  lastrotation new start-list.csv               begin a meet file, then edit it
-  lastrotation check                            is it sound?
-  lastrotation record adeyemi VT 13.900         a score is in
-  lastrotation standings                        the board
-  lastrotation needs adeyemi                    what does she need?
-  lastrotation chances                          how likely is it?
-The meet is meet.yaml here, or LASTROTATION_MEET, or --meet FILE.`,
-  );
-
-program.commandsGroup('Before the meet:');
-addNew(program);
-addCheck(program);
-addRanges(program);
-program.commandsGroup('During the meet:');
-addRecord(program);
-addStandings(program);
-addNeeds(program);
-addOutcomes(program);
-addChances(program);
-addSuppose(program);
-addCaptions(program);
-program.commandsGroup('After the meet:');
-addClaim(program);
-addBacktest(program);
-program.commandsGroup('Help:').helpCommand('help [command]', 'how to use a command, with examples');
+import { makeProgram } from './program.js';
 
 process.stdout.on('error', (error: NodeJS.ErrnoException) => {
   // A reader that closes the pipe early, such as `head`, is no error.
@@ -63,6 +11,7 @@ process.stdout.on('error', (error: NodeJS.ErrnoException) => {
 
 async function main(): Promise<void> {
   try {
+    const program = makeProgram();
     if (process.argv.length <= 2) program.outputHelp();
     else await program.parseAsync();
   } catch (error) {

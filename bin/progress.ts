@@ -5,8 +5,8 @@ const PATIENCE = 1000;
 /** Nor more often than this. */
 const PAUSE = 200;
 
-/** `what` is counted, in words. */
-export function progressLine(what = 'meets drawn'): {
+/** `what`: what is counted. */
+export function progressLine(what: string): {
   readonly show: (done: number, of: number | null) => void;
   readonly clear: () => void;
 } {

@@ -106,9 +106,6 @@ export function needInWords(meet: Meet, sheet: NeedsSheet, need: Need): string {
   const { her } = wordsFor(meet, sheet.contender);
   if (need.when === 'now') return `${goal} now`;
   const when = need.when === 'rotation' ? ' after this rotation' : '';
-  if (need.target === 'medal' && need.rivals === 'low' && (need.rest === 'high' || !more)) {
-    return `${goal}${when} if all goes ${her} way`;
-  }
   const rest = more && need.rest !== 'likely' ? `, ${restInWords(need.rest, her)}` : '';
   return `${goal}${when}, ${rivalsInWords(need.rivals)}${rest}`;
 }

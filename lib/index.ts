@@ -38,7 +38,7 @@ export {
   type Stressed,
 } from './claim/claim.js';
 export { bandInWords, type Claimed } from './claim/phrases.js';
-export { SCALES, type Scale, type ScaleName, type Term } from './claim/scales.js';
+export { type ChanceBand, SCALES, type Scale, type ScaleName, type Term } from './claim/scales.js';
 export { claimOfTwo, type TwoEquals } from './claim/two-equals.js';
 export type { Verdict } from './claim/verdict.js';
 export {
@@ -52,8 +52,11 @@ export {
   type Backtest,
   type BacktestOptions,
   backtest,
+  type Forecaster,
   type ForecastScores,
   type RotationScores,
+  type Smoothing,
+  type Smoothings,
 } from './history/backtest.js';
 export type { Bin } from './history/calibration.js';
 export type { Fitted, FittedRange } from './history/fit.js';
@@ -61,6 +64,7 @@ export { type History, type LeftOut, type PastRoutine, readHistory } from './his
 export type { PrecedentCase, Precedents } from './history/precedents.js';
 export { type Ranges, type RangesOptions, ranges, rangesFile } from './history/ranges.js';
 export type { Round } from './history/round.js';
+export type { RoutineScore } from './history/routine-scores.js';
 export { type Check, check } from './meet/check.js';
 export type { LogColumn, LogDialect, LogValues } from './meet/log.js';
 export type {

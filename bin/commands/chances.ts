@@ -15,7 +15,7 @@ export function addChances(program: Command): void {
     .argument('[who]', 'a gymnast (or team), by id or any part of the name: her curve')
     .summary('how likely every place is; medals in order; what is at stake')
     .description(
-      'How likely every place is, by everyone’s ranges: to win, for a medal, the likely total; the medals in order; who can still win; what is at stake in the routines to come. With a name: her chances by her next score. The ranges are opinions, and so are chances that rest on them.',
+      'How likely every place is, by everyone’s ranges: to win, for a medal, the median total; the medals in order; who can still win; what is at stake in the routines to come. With a name: her chances by her next score. The ranges are opinions, and so are chances that rest on them.',
     )
     .option('--sample <n>', 'draw this many meets instead of computing')
     .option('--seed <n>', 'a whole number; the same seed gives the same answer')
@@ -34,7 +34,9 @@ Examples:
     const { chances } = await import('../../lib/index.js');
     const { printChances, printCurve } = await import('../tables/chances.js');
     const meet = meetOf(options);
-    const progress = progressLine();
+    const { sample, precision, dayForm } = options;
+    const isDrawn = [sample, precision, dayForm].some((option) => option !== undefined);
+    const progress = progressLine(isDrawn ? 'meets drawn' : 'steps');
     const value = chances(meet, who ?? null, {
       contest: options.contest,
       sample: numberOption('--sample', options.sample),

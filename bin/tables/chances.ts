@@ -108,7 +108,7 @@ function printField(meet: Meet, { contenders, error, contest, atStake }: Chances
     // Where there are no more contenders than medals, a medal is nothing to ask about.
     ...(medals > 1 ? [{ head: 'medal', cell: target('medal'), style: hopeless }] : []),
     {
-      head: isOver ? 'total' : 'likely total',
+      head: isOver ? 'total' : 'median total',
       cell: (r) => (r.total === null ? '' : show(r.total.p50)),
       align: 'right',
       style: hopeless,
@@ -324,7 +324,7 @@ export function printCurve(meet: Meet, answer: Chances, who: string): void {
   const total =
     row.total === null
       ? ''
-      : `likely total ${show(row.total.p50)}, 5% to 95% ${show(row.total.p5)} – ${show(row.total.p95)}`;
+      : `median total ${show(row.total.p50)}, 5% to 95% ${show(row.total.p5)} – ${show(row.total.p95)}`;
   for (const line of [now.join('; '), `likeliest: ${likeliest.join(', ')}`, total]) {
     if (line !== '') writeWords(`  ${line}`);
   }

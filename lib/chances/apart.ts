@@ -23,6 +23,8 @@ export function isUnfinished(sharer: LastSharer): sharer is Sharer {
  */
 export interface Table {
   readonly length: number;
+  /** By member: which row is its own; one of nothing for who is not compared. */
+  readonly rowOf: Int32Array;
   readonly rows: Float64Array;
   readonly before: Float64Array;
   /** By member: its first key, and the one after its last. */
@@ -38,6 +40,7 @@ export interface Table {
 export function emptyTable(members: number, length: number, sharersAt: Table['sharersAt']): Table {
   return {
     length,
+    rowOf: Int32Array.from({ length: members }, (_, k) => k),
     rows: new Float64Array(members * length),
     before: new Float64Array(members * length),
     firsts: new Int32Array(members).fill(length),
@@ -84,12 +87,7 @@ export function nextTable(
 ): Table {
   const steps = sharers.map(({ k, rest }) => lowest[members[k]!]!.stepsOf(rest, field));
   const keys = keysOf(steps);
-  const sharersAt = (x: number) =>
-    sharers.flatMap(({ k }, a): LastSharer[] => {
-      const own = steps[a]!;
-      const y = own.keys.indexOf(keys[x]!);
-      return y < 0 ? [] : [{ k, chance: own.chances[y]!, rest: own.restAt(y) }];
-    });
+  const sharersAt = (x: number) => sharersOf(sharers, steps, keys[x]!);
   const table = emptyTable(members.length, keys.length, sharersAt);
   for (const [a, { keys: own, chances }] of steps.entries()) {
     const { k } = sharers[a]!;
@@ -102,6 +100,59 @@ export function nextTable(
   }
   sumUp(table, offsets, count);
   return table;
+}
+
+/** The same for those alone who share it, as far as it need be told. */
+export function shortTable(
+  lowest: readonly (Lowest | null)[],
+  members: readonly number[],
+  count: number,
+  field: FieldValues,
+  sharers: readonly Sharer[],
+): Table {
+  const steps = sharers.map(({ k, chance, rest }) => {
+    return lowest[members[k]!]!.stepsOf(rest, field, UNTOLD * chance);
+  });
+  const keys = keysOf(steps);
+  const length = keys.length;
+  const rowOf = new Int32Array(members.length).fill(sharers.length);
+  const rows = new Float64Array((sharers.length + 1) * length);
+  const before = new Float64Array((sharers.length + 1) * length);
+  const together = new Float64Array(length);
+  const squares = new Float64Array(length);
+  for (const [a, { k }] of sharers.entries()) {
+    rowOf[k] = a;
+    const { keys: own, chances } = steps[a]!;
+    const row = a * length;
+    let sum = 0;
+    for (let x = 0, y = 0; x < length; x++) {
+      if (keys[x] !== own[y]) {
+        before[row + x] = sum;
+        continue;
+      }
+      const c = chances[y++]!;
+      rows[row + x] = c;
+      before[row + x] = sum + c / 2;
+      sum += c;
+      if (k >= count) continue;
+      together[x] = together[x]! + c;
+      squares[x] = squares[x]! + c * c;
+    }
+  }
+  const sharersAt = (x: number) => sharersOf(sharers, steps, keys[x]!);
+  const none = new Int32Array(0);
+  return { length, rowOf, rows, before, firsts: none, ends: none, together, squares, sharersAt };
+}
+
+/** So much of what those share who are told apart need not be told. */
+const UNTOLD = 0.02;
+
+function sharersOf(sharers: readonly Sharer[], steps: readonly Steps[], key: number): LastSharer[] {
+  return sharers.flatMap(({ k }, a): LastSharer[] => {
+    const own = steps[a]!;
+    const y = own.keys.indexOf(key);
+    return y < 0 ? [] : [{ k, chance: own.chances[y]!, rest: own.restAt(y) }];
+  });
 }
 
 /** All keys of some steps, in order. */

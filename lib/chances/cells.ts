@@ -10,12 +10,13 @@ import {
   isUnfinished,
   type LastSharer,
   nextTable,
+  shortTable,
   sumUp,
   type Table,
 } from './apart.js';
 import { ErrorBound } from './error-bound.js';
 import type { FieldValues, Lowest } from './lowest.js';
-import type { StaticOrder, Variant } from './order.js';
+import type { OnProgress, StaticOrder, Variant } from './order.js';
 import { multiply } from './places.js';
 import type { Runner } from './runner.js';
 import { TitleBound } from './titles.js';
@@ -53,11 +54,21 @@ const FAINT = 2e-7;
 /** In fields of more than so many nothing is told apart further, and errors are bounded the short way. */
 const WIDE = 32;
 
-/** Results that are level, when that is less likely, by its weight, are not told apart further. */
-const CROWDED = 1.5e-6;
+/**
+ * Results that are level, when that is less likely, by its weight, are not told apart further: at
+ * first, and ever less so the nearer the error comes to what it may be.
+ */
+const CROWDED = 2e-6;
+const ERROR_AIMED_AT = 4e-4;
+
+/** The error is looked at after so many levels. */
+const LEVELS = 16;
+
+/** Of those who share a key, who has less of it than this is not told apart from the others. */
+const FEW = 0.03;
 
 /** A title that is less likely than this to be still open is taken to be decided. */
-const DECIDED = 1e-9;
+const DECIDED = 1e-6;
 
 /** Medal outcomes are followed in layers of one total, each with so much chance in all. */
 const LAYER = 0.004;
@@ -72,13 +83,18 @@ const ROUNDED = 1e-12;
 const DEPENDENCE = 1e-4;
 
 /** `visit`: sees the results instead of their places being counted. */
+export interface CellsSeen {
+  readonly visit?: LevelVisitor | null | undefined;
+  readonly onProgress?: OnProgress | undefined;
+}
+
 export function countInCells(
   runners: readonly Runner[],
   ofRunners: readonly (Lowest | null)[],
   variants: readonly CellVariant[],
   statics: StaticOrder,
   medals: number,
-  visit: LevelVisitor | null = null,
+  { visit = null, onProgress }: CellsSeen = {},
 ): CellCount {
   const size = runners.length;
   // Variants come after the runners, and are told apart from them but take no place.
@@ -113,28 +129,57 @@ export function countInCells(
   let most = 0;
   /** How likely two must be level to be told apart. */
   let least = 0;
+  /** What counts as crowded with the error that there is. */
+  let crowdedHere = CROWDED;
+  let levels = 0;
   /** The same where it is only asked who wins. */
   let leastForTitle = 0;
   /** The same where medal outcomes are followed. */
   let crowded = 0;
-  const whole = emptyTable(everyone.length, field.scores.length, (value) =>
-    members.flatMap((who, k): LastSharer[] => {
+  const whole = emptyTable(everyone.length, field.scores.length, (value) => {
+    const sharers: LastSharer[] = [];
+    for (let k = 0; k < members.length; k++) {
       const chance = whole.rows[k * whole.length + value]!;
-      return chance > 0 ? [{ k, chance, rest: lowest[who]!.begin(total, value) }] : [];
-    }),
-  );
+      if (chance > 0) sharers.push({ k, chance, rest: lowest[members[k]!]!.begin(total, value) });
+    }
+    return sharers;
+  });
 
   const left = Int32Array.from(everyone, (r) => r.total.scores.length);
+  /** By runner and variant: the best total that has not been passed, and its chance. */
+  const best = Float64Array.from(everyone, (r, i) => r.total.scores[left[i]! - 1]!);
+  const chanceOf = Float64Array.from(everyone, (r, i) => r.total.chances[left[i]! - 1]!);
+  const placeOf = new Int32Array(size);
   const totals = Float64Array.from(new Set(runners.flatMap((r) => r.total.scores))).sort();
   for (let t = totals.length - 1; t >= 0; t--) {
     total = totals[t]!;
-    const there: number[] = [];
-    for (const [i, r] of everyone.entries()) {
-      if (r.total.scores[left[i]! - 1] === total) there.push(i);
-    }
+    if (t % LEVELS === 0) onProgress?.(1 - t / totals.length);
     // Where nobody can win any more, it makes no difference who would.
-    const isDecided = titles.weight(ahead) < DECIDED;
-    const here = there.filter((i) => i < size || !isDecided || !variants[i - size]!.title);
+    const weight = titles.weight(ahead);
+    const here: number[] = [];
+    const faint: number[] = [];
+    let all = 0;
+    for (let i = 0; i < everyone.length; i++) {
+      if (best[i] !== total) continue;
+      if (i < size) all += chanceOf[i]!;
+      else if (variants[i - size]!.title) {
+        if (weight < DECIDED) continue;
+        const others = all - chanceOf[ofWhom[i]!]!;
+        if (chanceOf[i]! * others * weight < FAINT) {
+          faint.push(i);
+          continue;
+        }
+      }
+      here.push(i);
+    }
+    if (faint.length > 0) {
+      for (let i = 0; i < size; i++) p[i] = ahead[i]! + (best[i] === total ? chanceOf[i]! / 2 : 0);
+      titles.meetEvenly(p);
+      for (const i of faint) {
+        const others = all - chanceOf[ofWhom[i]!]!;
+        titles.landEvenly(i - size, chanceOf[i]!, (others * weight) / 2);
+      }
+    }
     const classOf = (i: number) => statics.first[ofWhom[i]!]!;
     here.sort((a, b) => classOf(a) - classOf(b) || a - b);
     for (let from = 0; from < here.length; ) {
@@ -142,8 +187,9 @@ export function countInCells(
       while (to < here.length && classOf(here[to]!) === classOf(here[from]!)) to++;
       members = here.slice(from, to);
       count = members.filter((i) => i < size).length;
-      own = members.map((i) => members.indexOf(ofWhom[i]!));
-      const chances = members.map((_, k) => chanceOn(k));
+      for (let k = 0; k < count; k++) placeOf[members[k]!] = k;
+      own = members.map((i) => placeOf[ofWhom[i]!]!);
+      const chances = members.map((i) => chanceOf[i]!);
       countLevel(chances);
       for (const [k, i] of members.entries()) {
         if (i >= size) titles.pass(i - size, chances[k]!);
@@ -152,7 +198,14 @@ export function countInCells(
       }
       from = to;
     }
-    for (const i of there) left[i]!--;
+    for (const i of faint) titles.pass(i - size, chanceOf[i]! / 2);
+    for (let i = 0; i < everyone.length; i++) {
+      if (best[i] !== total) continue;
+      const { scores, chances } = everyone[i]!.total;
+      const next = --left[i]! - 1;
+      best[i] = next < 0 ? Number.NEGATIVE_INFINITY : scores[next]!;
+      chanceOf[i] = next < 0 ? 0 : chances[next]!;
+    }
   }
   return {
     places: places.subarray(0, size * size),
@@ -200,10 +253,15 @@ export function countInCells(
       show(visit, low, high, all);
       return;
     }
+    if (levels++ % LEVELS === 0) {
+      const left = 1 - Math.max(bound.error(), titles.error()) / ERROR_AIMED_AT;
+      crowdedHere = CROWDED * Math.max(left, 0.1);
+    }
     const weight = titles.weight(p);
     most = Math.min(bound.mostTogether(p, DEPENDENCE), Math.sqrt((8 * DEPENDENCE) / weight));
-    least = size > WIDE ? Number.POSITIVE_INFINITY : CROWDED / weightHere();
-    leastForTitle = size > WIDE ? Number.POSITIVE_INFINITY : (CROWDED * 2) / weight;
+    least =
+      size > WIDE ? Number.POSITIVE_INFINITY : crowdedHere / Math.max(weightHere(), weight / 1.5);
+    leastForTitle = size > WIDE ? Number.POSITIVE_INFINITY : crowdedHere / weight;
     countTable(whole, low, high);
     countEvenly(chances, rests);
   }
@@ -393,7 +451,7 @@ export function countInCells(
     for (let l = count; l < members.length; l++) {
       const h = members[l]! - size;
       if (!variants[h]!.title || variants[h]!.of === who) continue;
-      let level = chanceOn(l);
+      let level = chanceOf[members[l]!]!;
       let sum = level / 2;
       if (group !== null) {
         const { length, rows, before, firsts, ends } = group.table;
@@ -414,62 +472,87 @@ export function countInCells(
     titles.end();
   }
 
-  /** The chance that a member has of the total at hand. */
-  function chanceOn(k: number): number {
-    const i = members[k]!;
-    return everyone[i]!.total.chances[left[i]! - 1]!;
-  }
-
   /** Those who share a key, where that is likely enough or nothing comes after it. */
   function tellApart(table: Table, from: number, to: number, equal: boolean): void {
-    const { length, rows, together, squares } = table;
+    const { length, rowOf, rows, together, squares } = table;
     for (let x = from; x < to; x++) {
       const pairs = (together[x]! * together[x]! - squares[x]!) / 2;
-      const isToldApart = ({ k, chance }: LastSharer): boolean => {
-        if (k < count) return equal || pairs > least;
-        const others = together[x]! - rows[own[k]! * length + x]!;
+      const isToldApart = (k: number, chance: number): boolean => {
+        if (k < count) return equal || (pairs > least && chance > FEW * together[x]!);
+        const others = together[x]! - rows[rowOf[own[k]!]! * length + x]!;
         const enough = variants[members[k]! - size]!.title ? leastForTitle : least;
         return equal || chance * others * count > 6 * enough;
       };
-      if (!equal && pairs <= least && count === members.length) continue;
+      let any = equal || pairs > least;
+      const enough = (6 * Math.min(least, leastForTitle)) / (count * together[x]!);
+      for (let k = count; k < members.length && !any; k++) {
+        const chance = rows[rowOf[k]! * length + x]!;
+        any = chance > enough && isToldApart(k, chance);
+      }
+      if (!any) continue;
       const sharers = table.sharersAt(x);
-      const told = sharers.filter(isToldApart);
+      const told = sharers.filter(({ k, chance }) => isToldApart(k, chance));
       if (told.length === 0) continue;
-      const rivals = sharers.filter(({ k }) => k < count);
       // What they share is equal, so all of them have something left to compare or none has.
       if (!sharers.every(isUnfinished)) {
-        compareLast(told, rivals);
+        compareLast(
+          told,
+          sharers.filter(({ k }) => k < count),
+        );
         continue;
       }
-      const compared = sharers.filter((s) => s.k < count || told.includes(s));
-      const none = new Float64Array(members.length);
-      const next = nextTable(lowest, members, count, field, compared, none);
-      for (const one of told) {
-        const row = one.k * next.length;
-        const mine = own[one.k]! * next.length;
-        for (let y = 0; y < next.length; y++) {
-          untold[one.k]! += next.rows[row + y]! * (next.together[y]! - next.rows[mine + y]!);
-        }
-        for (const two of rivals) {
-          if (own[one.k] === two.k) continue;
-          const both = one.chance * two.chance;
-          const other = two.k * next.length;
-          let sum = 0;
-          for (let y = 0; y < next.length; y++)
-            sum += next.rows[row + y]! * next.before[other + y]!;
-          aheadOf[one.k * size + two.k]! += sum - both / 2;
-          untold[one.k]! -= both;
-          if (one.k < count) continue;
-          let level = 0;
-          for (let y = 0; y < next.length; y++)
-            level += next.rows[row + y]! * next.rows[other + y]!;
-          const pair = two.k * variants.length + members[one.k]! - size;
-          turned[pair]! += both / 2 - sum;
-          toldApart[pair]! += both - level;
-        }
-      }
+      const compared = sharers.filter(
+        (s) => (s.k < count && s.chance > FEW * together[x]!) || told.includes(s),
+      );
+      const next = shortTable(lowest, members, count, field, compared);
+      compareNext(next, told, compared);
       tellApart(next, 0, next.length, false);
     }
+  }
+
+  /** Those who share a key, by what comes next in their results. */
+  function compareNext(
+    next: Table,
+    told: readonly LastSharer[],
+    compared: readonly LastSharer[],
+  ): void {
+    const { length, rowOf, rows, before, together } = next;
+    const rivals = compared.filter(({ k }) => k < count);
+    const wholes = rivals.map(({ k }) => sumOfRow(next, k));
+    for (const one of told) {
+      const row = rowOf[one.k]! * length;
+      const mine = rowOf[own[one.k]!]! * length;
+      const whole = sumOfRow(next, one.k);
+      const isVariant = one.k >= count;
+      let level = 0;
+      for (let y = 0; y < length; y++) {
+        level += rows[row + y]! * (together[y]! - rows[mine + y]!);
+      }
+      untold[one.k]! += level;
+      for (const [r, two] of rivals.entries()) {
+        if (own[one.k] === two.k) continue;
+        const both = whole * wholes[r]!;
+        const other = rowOf[two.k]! * length;
+        let sum = 0;
+        for (let y = 0; y < length; y++) sum += rows[row + y]! * before[other + y]!;
+        aheadOf[one.k * size + two.k]! += sum - both / 2;
+        untold[one.k]! -= both;
+        if (!isVariant) continue;
+        let equal = 0;
+        for (let y = 0; y < length; y++) equal += rows[row + y]! * rows[other + y]!;
+        const pair = two.k * variants.length + members[one.k]! - size;
+        turned[pair]! += both / 2 - sum;
+        toldApart[pair]! += both - equal;
+      }
+    }
+  }
+
+  /** What of a member is told in a table. */
+  function sumOfRow({ length, rowOf, rows }: Table, k: number): number {
+    const row = rowOf[k]! * length;
+    let sum = 0;
+    for (let y = 0; y < length; y++) sum += rows[row + y]!;
+    return sum;
   }
 
   /** Between sets that are equal to the last, the rules that follow decide. */

@@ -10,6 +10,7 @@ import type { Score } from '../score.js';
 import type { TieRule } from '../scoring.js';
 import { casesOf, type PointByScore, pointsOf } from './curve.js';
 import { medalOutcomes, placeChances } from './exact.js';
+import type { OnProgress } from './order.js';
 import { sumOfFirst } from './places.js';
 import { type Podium, podiumPlaces } from './podium.js';
 import { type Race, raceOf } from './runner.js';
@@ -91,7 +92,9 @@ export function chances(
   const at = race.runners.findIndex((r) => r.contender.id === asked?.id);
   const routine = asked === null ? null : { who: at, routine: asked.routine };
   const found =
-    sampling === null ? computed(meet, race, routine) : drawn(meet, race, routine, sampling);
+    sampling === null
+      ? computed(meet, race, routine, options.onProgress ?? null)
+      : drawn(meet, race, routine, sampling);
   const answer: Chances = {
     contest: contest.id,
     method: sampling === null ? 'exact' : 'sampled',
@@ -127,13 +130,34 @@ interface Routine {
   readonly routine: number;
 }
 
-function computed(meet: Meet, race: Race, asked: Routine | null): Found {
+/** What is computed tells how many of so many steps are done. */
+const STEPS = 1000;
+
+/** So much of the work is done when the places are counted; what is left are the medals. */
+const PLACES = 0.7;
+
+function computed(
+  meet: Meet,
+  race: Race,
+  asked: Routine | null,
+  onProgress: SampleOptions['onProgress'],
+): Found {
+  let done = 0;
+  const tell = (share: number) => {
+    // Medals may be looked at more than once.
+    done = Math.max(done, Math.floor(share * STEPS));
+    onProgress?.(done, STEPS);
+  };
   const stakes = stakeCases(meet, race);
   const curve = asked === null ? [] : casesOf(meet, asked.who, asked.routine);
-  const { places, cases, error } = placeChances(meet, race, { cases: [...stakes, ...curve] });
+  const { places, cases, error } = placeChances(meet, race, {
+    cases: [...stakes, ...curve],
+    onProgress: (share) => tell(PLACES * share),
+  });
   const totals = race.runners.map((r) => r.total);
   const rows = contenderChances(meet, race, { places, totals, error });
-  const medals = podiumsOf(meet, race, rows);
+  const medals = podiumsOf(meet, race, rows, (share) => tell(PLACES + (1 - PLACES) * share));
+  tell(1);
   return {
     rows,
     podiums: medals.podiums,
@@ -232,15 +256,24 @@ function podiumsOf(
   meet: Meet,
   race: Race,
   rows: readonly ContenderChances[],
+  onProgress: OnProgress,
 ): { podiums: Podium[]; error: number } {
   const { runners, contest } = race;
-  const medalOf = new Map(rows.map((r) => [r.id, r.medal]));
+  const rowOf = new Map(rows.map((r) => [r.id, r]));
   const ids = runners.map((r) => r.contender.id);
-  const most = [...medalOf.values()].sort((a, b) => b - a)[MOST_MEDALLISTS] ?? 0;
+  const hers = ids.map((id) => rowOf.get(id)!);
+  const most = rows.map((r) => r.medal).sort((a, b) => b - a)[MOST_MEDALLISTS] ?? 0;
   for (let least = Math.max(LIKELY_MEDALLIST, most); ; ) {
-    const medallists = ids.map((id) => (medalOf.get(id) ?? 0) >= least);
-    const everyone = medallists.every((f, i) => f || medalOf.get(ids[i]!) === 0);
-    const { outcomes, error } = medalOutcomes(meet, race, medallists, COVERED);
+    const medallists = hers.map((r) => r.medal >= least);
+    const everyone = hers.every((r) =>
+      r.places.every((chance, k) => k >= contest.medals || chance >= least || chance === 0),
+    );
+    // No outcome is likelier than a place that it takes.
+    const mayHave = (i: number, place: number) => hers[i]!.places[place]! >= least;
+    const { outcomes, error } = medalOutcomes(meet, race, medallists, COVERED, {
+      mayHave,
+      onProgress,
+    });
     const sum = outcomes.reduce((a, p) => a + p.chance, 0);
     // Nobody who was left out can be part of anything likelier than this.
     const last = outcomes.at(-1)?.chance ?? 0;

@@ -10,6 +10,7 @@ import { Lowest } from './lowest.js';
 import {
   countByValues,
   inOrder,
+  type OnProgress,
   type Ordered,
   orderedOf,
   ranksBy,
@@ -18,7 +19,14 @@ import {
   type Visitor,
 } from './order.js';
 import { PlaceCount } from './places.js';
-import { likeliest, type MedalOutcome, PodiumBound, PodiumCount, SharedMedals } from './podium.js';
+import {
+  likeliest,
+  type MayHave,
+  type MedalOutcome,
+  PodiumBound,
+  PodiumCount,
+  SharedMedals,
+} from './podium.js';
 import {
   isStatic,
   type Race,
@@ -58,6 +66,7 @@ export interface PlaceQuestion {
   readonly cases?: readonly Case[];
   /** More results than this are not gone through one by one. */
   readonly mostResults?: number;
+  readonly onProgress?: OnProgress | undefined;
 }
 
 /** Among so few all medals that can be shared are followed. */
@@ -72,11 +81,14 @@ const NEAR = 1e-9;
 /** What rounding can do: some ten thousand additions and exchanges of numbers below 1. */
 const ROUNDING = 1e-12;
 
-/** With up to so many parts open every result is gone through. */
-const FEW_OPEN = 2;
+/** With up to so many routines to come for anybody every result is gone through. */
+const FEW_TO_COME = 2;
 
 /** With more of them, while there are no more results than this. */
 const MOST_RESULTS = 1_000_000;
+
+/** Nor more results of cases than this. */
+const MOST_OF_CASES = 2_000_000;
 
 /** So much of each part is left out where ties are told apart. */
 const LEFT_OUT = 1e-4;
@@ -88,7 +100,7 @@ const MOST_WAYS = 100_000;
 export function placeChances(
   meet: Meet,
   race: Race,
-  { cases = [], mostResults = MOST_RESULTS }: PlaceQuestion = {},
+  { cases = [], mostResults = MOST_RESULTS, onProgress }: PlaceQuestion = {},
 ): PlaceChances {
   const { runners, contest } = race;
   if (race.over) return boardPlaces(meet, race);
@@ -106,7 +118,7 @@ export function placeChances(
       places = new PlaceCount(size, results, of);
       titles = new TitleCount(size, results, variants);
       return cases.some((c) => c.title) ? both(places, titles) : places;
-    });
+    }, onProgress);
     return tidy(cases, countsOf(places!, titles!), size, ROUNDING);
   }
   const { lowest, statics } = way;
@@ -116,7 +128,7 @@ export function placeChances(
     const { title } = cases[h]!;
     return { ...variant, title, lowest: before && lowestIfScored(before, variant, cases[h]!) };
   });
-  const count = countInCells(runners, lowest, told, statics, contest.medals);
+  const count = countInCells(runners, lowest, told, statics, contest.medals, { onProgress });
   return tidy(cases, count, size, Math.min(count.error + ROUNDING, 1));
 
   function lowestIfScored(
@@ -130,6 +142,13 @@ export function placeChances(
   }
 }
 
+/** What is asked about medal outcomes. */
+export interface MedalQuestion {
+  /** Who is followed on which medal place; by default everyone on all. */
+  readonly mayHave?: MayHave | undefined;
+  readonly onProgress?: OnProgress | undefined;
+}
+
 /** Ordered medal outcomes, by runner; who shares a place together. */
 export interface MedalOutcomes {
   /** The likeliest first. */
@@ -138,12 +157,16 @@ export interface MedalOutcomes {
   readonly error: number;
 }
 
-/** The likeliest medal outcomes among some of the runners, until so much is covered. */
+/**
+ * The likeliest medal outcomes among some of the runners, each on the places that it may have, until
+ * so much is covered.
+ */
 export function medalOutcomes(
   meet: Meet,
   race: Race,
   medallists: readonly boolean[],
   covered: number,
+  { mayHave, onProgress }: MedalQuestion = {},
 ): MedalOutcomes {
   const { runners, contest } = race;
   if (race.over) return { outcomes: boardMedals(meet, race), error: 0 };
@@ -171,8 +194,8 @@ export function medalOutcomes(
       error: ROUNDING,
     };
   }
-  const podiums = new PodiumBound(size, medals, medallists);
-  countInCells(runners, way.lowest, [], way.statics, medals, podiums);
+  const podiums = new PodiumBound(size, medals, medallists, mayHave);
+  countInCells(runners, way.lowest, [], way.statics, medals, { visit: podiums, onProgress });
   const { outcomes, error } = podiums.likeliest(covered);
   return { outcomes, error: Math.min(error + ROUNDING, 1) };
 
@@ -183,9 +206,18 @@ export function medalOutcomes(
     const found: PodiumCount[] = [];
     if ('tell' in way) {
       way.tell((results) => {
-        found[0] = new PodiumCount(size, medals, medallists, 'for', results, maySharePlace);
+        found[0] = new PodiumCount(
+          size,
+          medals,
+          medallists,
+          'for',
+          results,
+          maySharePlace,
+          undefined,
+          mayHave,
+        );
         return visitorFor(found[0]);
-      });
+      }, onProgress);
     }
     return likeliest(found[0]?.outcomes() ?? [], covered);
   }
@@ -211,8 +243,11 @@ function wayThrough(
   const known = dynamic < 0 ? rules : rules.slice(0, dynamic);
   const statics = staticOrder(runners, known);
   const byValues = known.includes('best-scores');
-  const open = Math.max(...runners.map((r) => r.open.length));
-  const isFew = () => open <= FEW_OPEN || countByValues(runners) <= mostResults;
+  const toCome = Math.max(...runners.map((r) => r.toCome.length));
+  const isFew = () =>
+    toCome <= FEW_TO_COME ||
+    (countByValues(runners) <= mostResults &&
+      countByValues(variants.map((v) => v.runner)) <= MOST_OF_CASES);
   if (dynamic < 0 && (!byValues || isFew())) {
     return inOrder(runners, variants, statics, byValues);
   }

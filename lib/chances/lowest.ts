@@ -6,6 +6,7 @@
 import { type Lattice, latticeFor } from '../range/lattice.js';
 import type { Score } from '../score.js';
 import type { Grid } from '../scoring.js';
+import { type Lows, partSums } from './lows.js';
 import type { Runner } from './runner.js';
 
 /** Everyone's values, in rising order, by index. */
@@ -66,12 +67,8 @@ function likelyOf({ scores, chances }: Runner['total'], leftOut: number): Map<Sc
   return new Map(kept);
 }
 
-/** Of some parts: the chance of every sum with no value below the one at hand. */
-interface Tails {
-  /** By sum, and within it by value. */
-  readonly atLeast: Float64Array;
-  readonly sums: number;
-}
+/** Totals that are less likely than this, at either end, are not told. */
+const SLIGHT = 1e-6;
 
 /** The open parts of a runner, and the chances of what some of them add up to. */
 class OpenParts {
@@ -83,8 +80,12 @@ class OpenParts {
   /** By sum of one: its place among the scores, or -1. */
   readonly scoreAt: Int32Array;
   readonly scratch: Float64Array;
+  /** By set of parts. */
+  private readonly weights: Float64Array;
+  private readonly whole: number;
+  private totals: readonly Float64Array[] = [];
   private readonly lattice: Lattice;
-  private readonly tails = new Map<number, Tails>();
+  private readonly lows = new Map<number, Lows>();
   private readonly indices = new Map<number, Map<Score, number>>();
   private mapped: { readonly field: FieldValues; readonly index: Int32Array } | null = null;
 
@@ -97,18 +98,22 @@ class OpenParts {
     this.scoreAt = new Int32Array(Math.max(...this.steps, 0) + 1).fill(-1);
     for (const [v, step] of this.steps.entries()) this.scoreAt[step] = v;
     this.scratch = new Float64Array(this.scores.length);
+    this.weights = new Float64Array(1 << parts.length);
+    this.whole = this.weights.length - 1;
   }
 
   /** By what some parts add up to: the index of that sum on the lattice. */
   sumsOf(parts: number): ReadonlyMap<Score, number> {
     const found = this.indices.get(parts);
     if (found !== undefined) return found;
-    const { atLeast, sums } = this.tailsOf(parts);
+    const { chances, first, sums } = this.lowsOf(parts);
     const count = partsIn(parts).length;
     const width = Math.max(this.scores.length, 1);
     const made = new Map<Score, number>();
-    for (let sum = 0; sum < sums; sum++) {
-      if (atLeast[sum * width]! > 0) made.set(this.lattice.sumAt(sum, count), sum);
+    for (let s = 0; s < sums; s++) {
+      let any = false;
+      for (let at = s * width; at < (s + 1) * width && !any; at++) any = chances[at]! > 0;
+      if (any) made.set(this.lattice.sumAt(first + s, count), first + s);
     }
     this.indices.set(parts, made);
     return made;
@@ -116,11 +121,16 @@ class OpenParts {
 
   /** The index in the field of one of the scores. */
   inField(v: number, field: FieldValues): number {
+    return this.indicesIn(field)[v]!;
+  }
+
+  /** By score: its index in the field. */
+  indicesIn(field: FieldValues): Int32Array {
     if (this.mapped?.field !== field) {
       const index = Int32Array.from(this.scores, (score) => field.indexOf.get(score)!);
       this.mapped = { field, index };
     }
-    return this.mapped.index[v]!;
+    return this.mapped.index;
   }
 
   /** The place of a score, or -1. */
@@ -136,51 +146,83 @@ class OpenParts {
     return -1;
   }
 
-  /** Values are handed out from the highest down; who has had one is kept as a set. */
-  tailsOf(parts: number): Tails {
-    const found = this.tails.get(parts);
-    if (found !== undefined) return found;
-    const chances = partsIn(parts).map((part) => this.chances[part]!);
-    const n = chances.length;
-    const width = this.scores.length;
-    const all = (1 << n) - 1;
-    const highest = chances.map((p) =>
-      p.reduce((most, c, v) => (c > 0 ? Math.max(most, this.steps[v]!) : most), 0),
-    );
-    const sums: Float64Array[] = [];
-    // The sums of a set that have a chance lie from one of these to the other.
-    const from: number[] = [];
-    const to: number[] = [];
-    for (let set = 0; set <= all; set++) {
-      const length = highest.reduce((sum, h, i) => ((set >> i) & 1 ? sum + h : sum), 1);
-      sums[set] = new Float64Array(length);
-      from[set] = set === 0 ? 0 : length;
-      to[set] = set === 0 ? 1 : 0;
+  /**
+   * By how many more of the parts have value v: the sets of those who have had one then. All sets
+   * that come in are of the same size.
+   */
+  afterTaking(sets: Rest['sets'], all: number, v: number): { set: number; chance: number }[][] {
+    const { weights } = this;
+    let base = 0;
+    let there = 0;
+    for (let part = 0; v >= 0 && part < this.chances.length; part++) {
+      if (this.chances[part]![v]! > 0) there |= 1 << part;
     }
-    sums[0]![0] = 1;
-    const whole = sums[all]!;
-    const atLeast = new Float64Array(whole.length * Math.max(width, 1));
-    if (width === 0) atLeast[0] = 1;
-    for (let v = width - 1; v >= 0; v--) {
-      const by = this.steps[v]!;
-      for (let who = 0; who < n; who++) {
-        const p = chances[who]![v]!;
-        if (p === 0) continue;
-        const bit = 1 << who;
-        for (let set = 0; set <= all; set++) {
-          if (set & bit || from[set]! >= to[set]!) continue;
-          const [source, target] = [sums[set]!, sums[set | bit]!];
-          const end = to[set]!;
-          for (let i = from[set]!; i < end; i++) target[i + by]! += p * source[i]!;
-          from[set | bit] = Math.min(from[set | bit]!, from[set]! + by);
-          to[set | bit] = Math.max(to[set | bit]!, end + by);
+    weights.fill(0);
+    for (const { set, chance } of sets) {
+      base = partCount(set);
+      const free = all & ~set & there;
+      for (let taking = free; ; taking = (taking - 1) & free) {
+        let p = chance;
+        for (let rest = taking; rest > 0; rest &= rest - 1) {
+          p *= this.chances[31 - Math.clz32(rest & -rest)]![v]!;
         }
+        weights[set | taking]! += p;
+        if (taking === 0) break;
       }
-      for (let i = from[all]!; i < to[all]!; i++) atLeast[i * width + v] = whole[i]!;
     }
-    const made = { atLeast, sums: whole.length };
-    this.tails.set(parts, made);
-    return made;
+    const after: { set: number; chance: number }[][] = [];
+    for (let count = base; count <= this.chances.length; count++) after.push([]);
+    for (let set = 0; set < weights.length; set++) {
+      const chance = weights[set]!;
+      if (chance > 0) after[partCount(set) - base]!.push({ set, chance });
+    }
+    return after;
+  }
+
+  /** How likely it is at most that the other parts add up to a sum. */
+  mostOf(sets: Rest['sets'], all: number, sum: number): number {
+    let most = 0;
+    for (const { set, chance } of sets) most += chance * this.totalOf(all & ~set, sum);
+    return most;
+  }
+
+  private totalOf(parts: number, sum: number): number {
+    this.lowsOf(this.whole);
+    return this.totals[parts]?.[sum] ?? 0;
+  }
+
+  /** Of some parts. */
+  lowsOf(parts: number): Lows {
+    if (!this.lows.has(parts)) this.findLows(parts);
+    return this.lows.get(parts)!;
+  }
+
+  private findLows(parts: number): void {
+    const list = partsIn(parts);
+    const width = this.scores.length;
+    if (list.length === 0) {
+      this.lows.set(parts, {
+        chances: new Float64Array(Math.max(width, 1)).fill(1),
+        first: 0,
+        sums: 1,
+      });
+      return;
+    }
+    // With a part more its sets of one part less are asked for soon.
+    const all = (1 << list.length) - 1;
+    const wanted = list.length <= MOST_PARTS ? list.map((_, k) => all & ~(1 << k)) : [];
+    const isWhole = list.length === this.chances.length;
+    const found = partSums(
+      list.map((part) => this.chances[part]!),
+      this.steps,
+      isWhole ? SLIGHT : 0,
+      list.length > 1 ? wanted : [],
+    );
+    if (isWhole) this.totals = found.totals;
+    for (const [set, lows] of found.lows) {
+      const named = list.reduce((sum, part, k) => ((set >> k) & 1 ? sum | (1 << part) : sum), 0);
+      if (!this.lows.has(named)) this.lows.set(named, lows);
+    }
   }
 }
 
@@ -228,31 +270,34 @@ export class Lowest {
     const sum = this.open.sumsOf(this.all).get(total - this.fixed);
     if (sum === undefined) return null;
     const width = this.open.scores.length;
-    const { atLeast } = this.open.tailsOf(this.all);
+    const { chances, first: lowestSum } = this.open.lowsOf(this.all);
     const worst = this.decided[0] ?? Number.POSITIVE_INFINITY;
     let first = -1;
-    let end = 0;
+    let last = -1;
     let v = 0;
-    for (; v < width && this.open.scores[v]! < worst; v++) {
-      const at = sum * width + v;
-      const chance = atLeast[at]! - (v + 1 < width ? atLeast[at + 1]! : 0);
+    const at = (sum - lowestSum) * width;
+    const end = this.all === 0 ? 0 : width;
+    const { scores } = this.open;
+    const indices = this.open.indicesIn(field);
+    for (; v < end && scores[v]! < worst; v++) {
+      const chance = chances[at + v]!;
       if (chance <= 0) continue;
-      const index = this.open.inField(v, field);
+      const index = indices[v]!;
       row[from + index] = chance;
       if (first < 0) first = index;
-      end = index + 1;
+      last = index;
     }
     if (worst !== Number.POSITIVE_INFINITY) {
-      const others = v < width ? atLeast[sum * width + v]! : 0;
-      const chance = this.all === 0 ? 1 : others;
+      let chance = this.all === 0 ? 1 : 0;
+      for (; v < end; v++) chance += chances[at + v]!;
       if (chance > 0) {
         const index = field.indexOf.get(worst)!;
         row[from + index] = chance;
         if (first < 0) first = index;
-        end = index + 1;
+        last = index;
       }
     }
-    return first < 0 ? null : { first, end };
+    return first < 0 ? null : { first, end: last + 1 };
   }
 
   /** The results with that total whose lowest value is this one; there must be some. */
@@ -261,43 +306,37 @@ export class Lowest {
     return { sets: [{ set: 0, chance: 1 }], sum, value, decided: 0 };
   }
 
-  /** How it may go on, the best first; the keys are those of anyone in this field. */
-  stepsOf({ sets, sum, value, decided }: Rest, field: FieldValues): Steps {
+  /**
+   * How it may go on, the best first; the keys are those of anyone in this field. Ways with more than
+   * one part on the value are left out where they are less likely than `slight` together.
+   */
+  stepsOf({ sets, sum, value, decided }: Rest, field: FieldValues, slight = 0): Steps {
     const score = field.scores[value]!;
     const v = this.open.indexOf(score);
     const fixed = this.decided;
     let passed = decided;
     while (passed < fixed.length && fixed[passed] === score) passed++;
     // By how many open parts have the value: who has had one then.
-    const after: Map<number, number>[] = [];
-    for (const { set, chance } of sets) {
-      for (let taking = this.all & ~set; ; taking = (taking - 1) & (this.all & ~set)) {
-        let p = chance;
-        let count = 0;
-        for (let part = 0; taking >> part > 0 && p > 0; part++) {
-          if (((taking >> part) & 1) === 0) continue;
-          p *= v < 0 ? 0 : this.open.chances[part]![v]!;
-          count++;
-        }
-        if (p > 0 && (count > 0 || passed > decided)) {
-          after[count] ??= new Map();
-          const by = after[count]!;
-          by.set(set | taking, (by.get(set | taking) ?? 0) + p);
-        }
-        if (taking === 0) break;
-      }
-    }
+    const after: Rest['sets'][] = this.open.afterTaking(sets, this.all, v);
+    if (passed === decided) after[0] = [];
     const keys: number[] = [];
     const chances: number[] = [];
     const branches: Branch[] = [];
     for (let count = after.length - 1; count >= 0; count--) {
-      const by = after[count];
-      if (by === undefined) continue;
+      const sets = after[count]!;
+      if (sets.length === 0) continue;
       const left = sum - count * (v < 0 ? 0 : this.open.steps[v]!);
       if (left < 0) continue;
+      if (count > 1 && slight > 0) {
+        const most = this.open.mostOf(sets, this.all, left);
+        if (most <= slight) {
+          slight -= most;
+          continue;
+        }
+      }
       const equal = count + passed - decided;
       const branch = {
-        sets: [...by].map(([set, chance]) => ({ set, chance })),
+        sets,
         sum: left,
         decided: passed,
         key: (MOST_EQUAL - equal) * field.scores.length,
@@ -378,14 +417,19 @@ export class Lowest {
       }
       return { first, end: width };
     }
-    const { atLeast, sums } = this.open.tailsOf(parts);
-    if (sum >= sums) return { first: width, end: 0 };
-    for (let at = sum * width + first, v = first; v < width; v++, at++) {
-      const chance = atLeast[at]! - (v + 1 < width ? atLeast[at + 1]! : 0);
-      if (chance > 0) to[v]! += weight * chance;
-    }
+    const { chances, first: lowestSum, sums } = this.open.lowsOf(parts);
+    const s = sum - lowestSum;
+    if (s < 0 || s >= sums) return { first: width, end: 0 };
+    for (let at = s * width + first, v = first; v < width; v++, at++)
+      to[v]! += weight * chances[at]!;
     return { first, end: width };
   }
+}
+
+function partCount(set: number): number {
+  let count = 0;
+  for (let rest = set; rest > 0; rest &= rest - 1) count++;
+  return count;
 }
 
 function partsIn(set: number): number[] {

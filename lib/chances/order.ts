@@ -94,6 +94,10 @@ function resultsByValues(runners: readonly Runner[]): Results {
   let at = 0;
   for (const [i, { fixed, open }] of runners.entries()) {
     const n = open.length;
+    if (n === 2) {
+      at = addPairs(results, at, i, fixed, open[0]!.distribution, open[1]!.distribution);
+      continue;
+    }
     const values = Float64Array.from(new Set(open.flatMap((o) => o.distribution.scores))).sort();
     const chances = open.map((o) => chancesOf(values, o.distribution));
     const all = (1 << n) - 1;
@@ -141,6 +145,33 @@ function resultsByValues(runners: readonly Runner[]): Results {
   return { ...results, count: at };
 }
 
+/** The results of two open parts, whose scores rise; gives where the next result goes. */
+function addPairs(
+  { who, total, chance, values, width }: Results,
+  start: number,
+  runner: number,
+  fixed: number,
+  one: Runner['total'],
+  two: Runner['total'],
+): number {
+  const all = Float64Array.from(new Set([...one.scores, ...two.scores])).sort();
+  const [p, q] = [chancesOf(all, one), chancesOf(all, two)];
+  let at = start;
+  for (let v = 0; v < all.length; v++) {
+    for (let w = v; w < all.length; w++) {
+      const c = v === w ? p[v]! * q[v]! : p[v]! * q[w]! + p[w]! * q[v]!;
+      if (c === 0) continue;
+      who[at] = runner;
+      total[at] = fixed + all[v]! + all[w]!;
+      chance[at] = c;
+      values[at * width] = all[v]!;
+      values[at * width + 1] = all[w]!;
+      at++;
+    }
+  }
+  return at;
+}
+
 function chancesOf(values: Float64Array, { scores, chances }: Runner['total']): Float64Array {
   const of = new Float64Array(values.length);
   let k = 0;
@@ -148,10 +179,19 @@ function chancesOf(values: Float64Array, { scores, chances }: Runner['total']): 
   return of;
 }
 
+/** Told, now and then, which share of what there is to go through has been. */
+export type OnProgress = (share: number) => void;
+
+/** After so many results. */
+const PAUSE = 8192;
+
 /** Results in order: as often as somebody wants to be told of them. */
 export interface Ordered {
   /** `visitorFor`: who is told, by how many results each runner has. */
-  readonly tell: (visitorFor: (results: Int32Array) => Visitor) => void;
+  readonly tell: (
+    visitorFor: (results: Int32Array) => Visitor,
+    onProgress?: OnProgress | undefined,
+  ) => void;
 }
 
 /** Puts every result in order. `byValues`: equal totals go to the best scores. */
@@ -178,12 +218,11 @@ export function inOrder(
     const first = order[from]!;
     let to = from + 1;
     while (to < count && total[order[to]!] === total[first]) to++;
-    if (to - from > 1) level.sort(order, from, to);
+    if (to - from > 1) level.sort(order, from, to, equals);
     for (let k = from; k < to; k++) {
       const r = order[k]!;
       who[k] = results.who[r]!;
       chance[k] = results.chance[r]!;
-      if (k > from && level.compare(order[k - 1]!, r) === 0) equals[k] = 1;
     }
     from = to;
   }
@@ -207,11 +246,16 @@ export function orderedOf({
 }): Ordered {
   const count = who.length;
   return {
-    tell: (visitorFor) => {
+    tell: (visitorFor, onProgress) => {
       const resultsOf = new Int32Array(size);
       for (const i of who) if (i < size) resultsOf[i]!++;
       const visitor = visitorFor(resultsOf);
+      let pause = PAUSE;
       for (let from = 0; from < count; ) {
+        if (from >= pause) {
+          onProgress?.(from / count);
+          pause += PAUSE;
+        }
         let to = from + 1;
         while (to < count && equals[to] === 1) to++;
         if (to === from + 1 && who[from]! < size) visitor.single(who[from]!, chance[from]!);
@@ -288,6 +332,8 @@ class Level {
   /** By runner: its decided values, the rules after them included, as one rank. */
   private readonly rank: Int32Array;
   private readonly factor: number;
+  /** Nothing tells equal totals apart. */
+  private readonly isFlat: boolean;
   private keys: Float64Array;
 
   constructor(
@@ -303,7 +349,11 @@ class Level {
     for (const value of results.values) highest = Math.max(highest, value);
     this.factor = highest + 2;
     this.keys = new Float64Array(0);
+    const isOne = (ranks: Int32Array) => ranks.every((rank) => rank === ranks[0]);
+    this.isFlat = !byValues && isOne(statics.first) && isOne(statics.last);
   }
+
+  private readonly compareTwo = (r: number, s: number) => this.compare(r, s);
 
   /** Below 0: the first is ahead. The lower of two lowest scores leaves the higher best scores. */
   compare(r: number, s: number): number {
@@ -350,11 +400,17 @@ class Level {
     return (first * this.factor + this.lowest(r, 0)) * this.factor + this.lowest(r, 1);
   }
 
-  /** Sorts the results from one to another, which have equal totals. */
-  sort(order: Int32Array, from: number, to: number): void {
+  /** Sorts the results from one to another, which have equal totals, and marks what equals the one before. */
+  sort(order: Int32Array, from: number, to: number, equals: Uint8Array): void {
     const n = to - from;
+    if (this.isFlat) {
+      equals.fill(1, from + 1, to);
+      return;
+    }
     if (n === 2) {
-      if (this.compare(order[from]!, order[from + 1]!) > 0) {
+      const difference = this.compare(order[from]!, order[from + 1]!);
+      if (difference === 0) equals[from + 1] = 1;
+      if (difference > 0) {
         const r = order[from]!;
         order[from] = order[from + 1]!;
         order[from + 1] = r;
@@ -364,7 +420,11 @@ class Level {
     if (this.keys.length < n) this.keys = new Float64Array(Math.max(n, 1024));
     const { keys } = this;
     for (let k = 0; k < n; k++) keys[k] = this.keyOf(order[from + k]!);
-    mergeSort(order, from, n, keys, (r, s) => this.compare(r, s));
+    mergeSort(order, from, n, keys, this.compareTwo);
+    for (let k = 1; k < n; k++) {
+      if (keys[k] !== keys[k - 1]) continue;
+      if (this.compare(order[from + k - 1]!, order[from + k]!) === 0) equals[from + k] = 1;
+    }
   }
 }
 

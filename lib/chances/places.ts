@@ -11,13 +11,6 @@ const EXCHANGES = 64;
 /** Up to so many who share a place are taken out of the product one by one. */
 const FEW = 4;
 
-/** The chances of the number of others ahead, from `least` up, `count` of them. */
-interface Ahead {
-  readonly chances: Float64Array;
-  readonly count: number;
-  readonly least: number;
-}
-
 export class PlaceCount {
   /** By runner and place: the chance. */
   readonly places: Float64Array;
@@ -29,7 +22,6 @@ export class PlaceCount {
   /** How many are ahead for certain. */
   private sure = 0;
   private exchanges = 0;
-  private readonly quotient: Float64Array;
   /** By variant and place. */
   readonly variantPlaces: Float64Array;
 
@@ -48,7 +40,6 @@ export class PlaceCount {
     this.results = Int32Array.from(results);
     this.product = new Float64Array(size + 1);
     this.product[0] = 1;
-    this.quotient = new Float64Array(size + 1);
   }
 
   /** The next best result, which nobody else can have. */
@@ -58,22 +49,14 @@ export class PlaceCount {
 
   /** What a variant could have, before the results of runners that equal it are told. */
   variant(variant: number, chance: number): void {
-    const others = this.without(this.variantOf[variant]!);
-    const at = variant * this.size + others.least;
-    for (let i = 0; i < others.count; i++) {
-      this.variantPlaces[at + i]! += chance * others.chances[i]!;
-    }
+    this.addOthers(this.variantPlaces, variant, this.variantOf[variant]!, chance);
   }
 
   /** The next best results, all equal: who is on them shares a place. */
   shared(runners: readonly number[], chances: readonly number[]): void {
     const count = runners.length;
     for (let k = 0; k < count; k++) {
-      const runner = runners[k]!;
-      const chance = chances[k]!;
-      const others = this.without(runner);
-      const at = runner * this.size + others.least;
-      for (let i = 0; i < others.count; i++) this.places[at + i]! += chance * others.chances[i]!;
+      this.addOthers(this.places, runners[k]!, runners[k]!, chances[k]!);
     }
     if (count <= FEW) {
       for (let k = 0; k < count; k++) this.exchange(runners[k]!, chances[k]!, 0);
@@ -92,14 +75,34 @@ export class PlaceCount {
     return left === 0 ? 1 : Math.min(this.ahead[runner]! + chance, BELOW_ONE);
   }
 
-  /** The product without one runner's own factor. */
-  private without(runner: number): Ahead {
-    const a = this.ahead[runner]!;
-    const { product, quotient, degree, sure } = this;
-    if (a === 0) return { chances: product, count: degree + 1, least: sure };
-    if (a === 1) return { chances: product, count: degree + 1, least: sure - 1 };
-    divide(product, degree, a, quotient);
-    return { chances: quotient, count: degree, least: sure };
+  /** Adds a chance times the count of those ahead but for one runner to a row of places. */
+  private addOthers(places: Float64Array, row: number, without: number, chance: number): void {
+    const { product, degree, sure } = this;
+    const a = this.ahead[without]!;
+    const at = row * this.size + sure;
+    if (a === 0) {
+      for (let k = 0; k <= degree; k++) places[at + k] = places[at + k]! + chance * product[k]!;
+    } else if (a === 1) {
+      for (let k = 0; k <= degree; k++) {
+        places[at - 1 + k] = places[at - 1 + k]! + chance * product[k]!;
+      }
+    } else if (a <= 0.5) {
+      const inverse = 1 / (1 - a);
+      const ratio = a * inverse;
+      let last = 0;
+      for (let k = 0; k < degree; k++) {
+        last = product[k]! * inverse - ratio * last;
+        places[at + k] = places[at + k]! + chance * last;
+      }
+    } else {
+      const inverse = 1 / a;
+      const ratio = (1 - a) * inverse;
+      let last = 0;
+      for (let k = degree; k > 0; k--) {
+        last = product[k]! * inverse - ratio * last;
+        places[at + k - 1] = places[at + k - 1]! + chance * last;
+      }
+    }
   }
 
   /**

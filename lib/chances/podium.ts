@@ -44,8 +44,13 @@ const NOBODY: Beginning['next'] = [];
 const NO_LAST = new Float64Array(0);
 const NO_MORE: Beginning['nextShared'] = new Map();
 
+/** Whether a runner is followed on a place, counted from 0. */
+export type MayHave = (runner: number, place: number) => boolean;
+
+const ANY_PLACE: MayHave = () => true;
+
 /** Whatever is less likely than this is not followed. */
-const NEGLIGIBLE = 1e-15;
+const NEGLIGIBLE = 1e-18;
 
 /** So many can be told apart by bits. */
 const MOST_BITS = 30;
@@ -68,6 +73,8 @@ export class PodiumCount implements Visitor {
   private readonly beginnings: Beginning[][];
   private readonly sharedOutcomes: Beginning[] = [];
   private readonly most: number;
+  /** By place, first place first, and runner: whether the runner is followed on it. */
+  private readonly may: readonly Uint8Array[];
   private readonly alone: readonly (readonly number[])[];
   /** By runner: its bit, 0 where there are too many. */
   private readonly bits: Int32Array;
@@ -76,8 +83,8 @@ export class PodiumCount implements Visitor {
 
   /**
    * `followed`: whose medals are looked at. `results`: how many each runner has, if that is known.
-   * `maySharePlace`: who is followed when they share a place; all of a set must be. What is less
-   * likely than `negligible` is not followed.
+   * `maySharePlace`: who is followed when they share a place; all of a set must be. `mayHave`: who is
+   * followed on which place. What is less likely than `negligible` is not followed.
    */
   constructor(
     private readonly size: number,
@@ -87,8 +94,12 @@ export class PodiumCount implements Visitor {
     results: ArrayLike<number> | null = null,
     private readonly maySharePlace: (i: number, j: number) => boolean = () => true,
     private readonly negligible = NEGLIGIBLE,
+    mayHave: MayHave = ANY_PLACE,
   ) {
     this.most = Math.min(medals, size);
+    this.may = Array.from({ length: this.most }, (_, place) =>
+      Uint8Array.from(followed, (f, i) => (f && mayHave(i, place) ? 1 : 0)),
+    );
     const all = followed.flatMap((f, i) => (f ? [i] : []));
     this.alone = followed.map((_, i) => [i]);
     this.bits = new Int32Array(size);
@@ -110,6 +121,7 @@ export class PodiumCount implements Visitor {
       this.finish([runner], [chance], 0);
       // From the longest down, so that nothing lands twice.
       for (let count = this.most - 2; count >= 0; count--) {
+        if (this.may[count]![runner] === 0) continue;
         for (const b of this.beginnings[count]!) {
           const gain = b.chance * chance;
           if (gain < NEGLIGIBLE || this.isOn(b, this.bits[runner]!, this.alone[runner]!)) continue;
@@ -164,11 +176,13 @@ export class PodiumCount implements Visitor {
       .sort((x, y) => y.chance - x.chance);
     // From the shortest up: what lands on this level may be ahead of what lands on it too.
     for (let count = 0; count < this.most - 1; count++) {
+      const may = this.may[count]!;
       for (const b of this.beginnings[count]!) {
         const reached = b.chance + (1 - part) * b.gain;
         for (const { i, chance } of landing) {
           const gain = reached * chance;
           if (gain < negligible) break;
+          if (may[i] === 0) continue;
           if (this.isOn(b, bits[i]!, alone[i]!)) continue;
           this.nextOf(b, alone[i]!, i).gain += gain;
         }
@@ -189,8 +203,13 @@ export class PodiumCount implements Visitor {
    * what lands on the level at hand is ahead of it.
    */
   private finish(runners: readonly number[], chances: readonly number[], level: number): void {
-    const { free, inverse } = this;
+    const { free, inverse, negligible } = this;
+    const may = this.may[this.most - 1]!;
+    if (runners.every((i) => may[i] === 0)) return;
     const { product, zeros } = this.face();
+    const shares = runners.map((i, k) => may[i]! * chances[k]! * inverse[i]!);
+    // What is so unlikely with all of them is not followed.
+    const least = negligible / shares.reduce((most, share) => Math.max(most, share), 0);
     for (const b of this.beginnings[this.most - 1]!) {
       let reached = (b.chance + level * b.gain) * product;
       if (reached === 0) continue;
@@ -199,12 +218,12 @@ export class PodiumCount implements Visitor {
         reached *= inverse[j]!;
         if (free[j] === 0) ahead--;
       }
-      if (ahead > 1) continue;
+      if (ahead > 1 || reached < least) continue;
       const { last } = b;
       // What this says of those who are on it already is never read.
       for (let k = 0; k < runners.length; k++) {
         const i = runners[k]!;
-        if (ahead === 0 || free[i] === 0) last[i]! += reached * chances[k]! * inverse[i]!;
+        if (ahead === 0 || free[i] === 0) last[i] = last[i]! + reached * shares[k]!;
       }
     }
   }
@@ -262,6 +281,7 @@ export class PodiumCount implements Visitor {
     const isAlone = who.length === 1;
     for (let count = this.most - 1; count >= 0; count--) {
       if (isAlone && count === this.most - 1) continue;
+      if (who.some((i) => this.may[count]![i] === 0)) continue;
       for (const b of this.beginnings[count]!) {
         const gain = b.chance * chance;
         if (gain < NEGLIGIBLE || this.isOn(b, mask, who)) continue;
@@ -426,9 +446,9 @@ export class PodiumBound {
   private readonly loose: Float64Array;
   private levels = 0;
 
-  constructor(size: number, medals: number, followed: readonly boolean[]) {
+  constructor(size: number, medals: number, followed: readonly boolean[], mayHave?: MayHave) {
     const count = (lean: Lean) =>
-      new PodiumCount(size, medals, followed, lean, null, () => false, SLIGHT);
+      new PodiumCount(size, medals, followed, lean, null, () => false, SLIGHT, mayHave);
     this.counts = { for: count('for'), against: count('against') };
     this.loose = new Float64Array(size);
   }

@@ -107,7 +107,7 @@ export function runnerIfScored(meet: Meet, runner: Runner, routine: number, scor
   const open = runner.open.map((o) => {
     if (!o.toCome.includes(routine)) return o;
     const toCome = o.toCome.filter((i) => i !== routine);
-    return { ...o, distribution: partDistribution(meet, o.part, supposed, toCome) };
+    return { ...o, toCome, distribution: partDistribution(meet, o.part, supposed, toCome) };
   });
   const performances = [...runner.assumed.performances];
   performances[routine] = supposed[routine] ?? null;
@@ -115,7 +115,7 @@ export function runnerIfScored(meet: Meet, runner: Runner, routine: number, scor
     ...runner,
     open,
     toCome: runner.toCome.filter((i) => i !== routine),
-    total: sumOf([certain(runner.fixed), ...open.map((o) => o.distribution)]),
+    total: sumOf([certain(runner.fixed), totalOpen(meet, open)]),
     assumed: entryOf(runner.contender, performances),
   };
 }
@@ -247,7 +247,10 @@ function cutHalf({ scores, chances }: Distribution): Distribution {
 
 /** The sum of the open parts. Parts of one routine are summed without going by way of the part. */
 function totalOpen(meet: Meet, open: readonly OpenPart[]): Distribution {
-  const single = open.filter(({ part }) => part.rule.kind === 'best' && part.routines.length === 1);
+  const single = open.filter(
+    ({ part, toCome }) =>
+      part.rule.kind === 'best' && part.routines.length === 1 && toCome.length === 1,
+  );
   const ranges = single.flatMap(({ toCome }) => toCome.map((i) => rangeAt(meet, i)));
   const others = open.filter((o) => !single.includes(o)).map((o) => o.distribution);
   const { grid, fall } = meet.scoring;

@@ -43,7 +43,10 @@ export interface SampleOptions {
   readonly dayForm?: number | null | undefined;
   /** Goes on until no standard error is larger than this chance. */
   readonly precision?: number | null | undefined;
-  /** Told how many meets are drawn so far, and of how many; null where that is not known. */
+  /**
+   * Told how much is done, and of how much: meets drawn, null where it is not known of how many; of
+   * what is computed, thousandths.
+   */
   readonly onProgress?: ((done: number, of: number | null) => void) | null | undefined;
 }
 

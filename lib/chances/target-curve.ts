@@ -40,10 +40,20 @@ export interface TargetCurve {
 }
 
 /** What is asked of one score. */
-interface Question {
-  readonly contender: Contender;
+export interface CurveQuestion {
+  /** By id. */
+  readonly contender: string;
+  /** Of the contender's to come. */
   readonly routine: number;
   readonly target: CurveTarget;
+  readonly when: CurveWhen;
+  /** By how much the target is to be met. */
+  readonly margin: Score;
+}
+
+/** The same, the contender found. */
+interface Question extends Omit<CurveQuestion, 'contender'> {
+  readonly contender: Contender;
 }
 
 /**
@@ -51,17 +61,9 @@ interface Question {
  * missing. Throws when another range that it needs is missing. For `beat` only the two are compared,
  * and ties broken between them.
  */
-export function targetByScore(
-  meet: Meet,
-  contest: Contest,
-  contenderId: string,
-  routine: number,
-  target: CurveTarget,
-  when: CurveWhen,
-  margin: Score,
-): TargetCurve {
-  const way = wayOf(meet, contest, contenderId, routine, target, when, margin);
-  const possible = possibleScores(meet, routine);
+export function targetByScore(meet: Meet, contest: Contest, question: CurveQuestion): TargetCurve {
+  const way = wayOf(meet, contest, question);
+  const possible = possibleScores(meet, question.routine);
   const { met, error } = way.all(possible.map((p) => p.score));
   return { points: possible.map((p, i) => ({ ...p, met: met[i]! })), error };
 }
@@ -84,17 +86,12 @@ const ROUNDING = 1e-12;
 export function scoreForChance(
   meet: Meet,
   contest: Contest,
-  contenderId: string,
-  routine: number,
-  target: CurveTarget,
-  when: CurveWhen,
-  margin: Score,
-  chance: number,
-  limit: Score | null,
+  question: CurveQuestion,
+  { chance, limit }: { readonly chance: number; readonly limit: Score | null },
 ): Score | null {
   const { grid } = meet.scoring;
-  const way = wayOf(meet, contest, contenderId, routine, target, when, margin);
-  const scores = possibleScores(meet, routine).map((p) => p.score);
+  const way = wayOf(meet, contest, question);
+  const scores = possibleScores(meet, question.routine).map((p) => p.score);
   const enough = (met: number) => met >= chance - ROUNDING;
   const { met } = way.all(scores);
   const first = met.findIndex(enough);
@@ -137,19 +134,12 @@ function kept<T>(meet: Meet, key: string, find: () => T): T {
   return found.get(key) as T;
 }
 
-function wayOf(
-  meet: Meet,
-  contest: Contest,
-  id: string,
-  routine: number,
-  target: CurveTarget,
-  when: CurveWhen,
-  margin: Score,
-): Way {
+function wayOf(meet: Meet, contest: Contest, asked: CurveQuestion): Way {
+  const { contender: id, routine, target, when, margin } = asked;
   const contender = contest.contenders.find((c) => c.id === id);
   if (contender === undefined) throw new RangeError(`no contender ${id}`);
-  const question: Question = { contender, routine, target };
-  if (when === 'now') return onBoard(meet, contest, question, margin);
+  const question: Question = { ...asked, contender };
+  if (when === 'now') return onBoard(meet, contest, question);
   const { rotation } = routineAt(meet, routine);
   const counted = (i: number) => when === 'end' || routineAt(meet, i).rotation <= rotation;
   if ('total' in target) {
@@ -161,12 +151,12 @@ function wayOf(
       ? contest.contenders.filter((c) => c === contender || c.id === target.beat)
       : contest.contenders;
   const race = raceOf(meet, { ...contest, contenders }, counted);
-  return byPlaces(meet, contest, question, withMargin(race, id, margin), margin);
+  return byPlaces(meet, contest, question, withMargin(race, id, margin));
 }
 
 /** The board right after the score: nothing else is left to chance. */
-function onBoard(meet: Meet, contest: Contest, question: Question, margin: Score): Way {
-  const { contender, routine, target } = question;
+function onBoard(meet: Meet, contest: Contest, question: Question): Way {
+  const { contender, routine, target, margin } = question;
   const recorded = recordedPerformances(meet);
   const one = (score: Score): number => {
     const performances = [...recorded];
@@ -240,9 +230,8 @@ function withMargin(race: Race, id: string, margin: Score): Race {
 function byPlaces(
   meet: Meet,
   contest: Contest,
-  { contender, routine, target }: Question,
+  { contender, routine, target, margin }: Question,
   race: Race,
-  margin: Score,
 ): Way {
   const { runners } = race;
   const who = runners.findIndex((r) => r.contender.id === contender.id);

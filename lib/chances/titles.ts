@@ -135,6 +135,8 @@ export class TitleBound {
   private readonly errors: Float64Array;
   /** And with one if one variant is, by variant and runner. */
   private readonly variantErrors: Float64Array;
+  /** By variant: the same, whoever the runner. */
+  private readonly evenErrors: Float64Array;
   private readonly asked: readonly number[];
   /** By runner: the chance of not being ahead of the result at hand. */
   private readonly behind: Float64Array;
@@ -151,6 +153,7 @@ export class TitleBound {
     this.met = new Float64Array(variants.length).fill(-1);
     this.errors = new Float64Array(size);
     this.variantErrors = new Float64Array(variants.length * size);
+    this.evenErrors = new Float64Array(variants.length);
     this.asked = variants.flatMap((v, h) => (v.title ? [h] : []));
     this.behind = new Float64Array(size);
   }
@@ -161,7 +164,7 @@ export class TitleBound {
     for (const h of this.asked) {
       for (let i = 0; i < size; i++) {
         const always = i === this.variants[h]!.of ? 0 : errors[i]!;
-        error = Math.max(error, always + variantErrors[h * size + i]!);
+        error = Math.max(error, always + variantErrors[h * size + i]! + this.evenErrors[h]!);
       }
     }
     return Math.min(error, 1);
@@ -172,6 +175,25 @@ export class TitleBound {
     if (this.asked.length === 0) return 0;
     this.face(p);
     return this.highestWithout(-1).two;
+  }
+
+  /** Others are ahead with chances p of those on the level at hand, all of whom are taken to be level. */
+  meetEvenly(p: Float64Array): void {
+    this.face(p);
+    this.all = productOf(this.behind, -1);
+  }
+
+  /**
+   * A variant among them, ahead of half of what is level: the half until it is passed. `wrong`: what
+   * its being level with others there can change of a title.
+   */
+  landEvenly(h: number, chance: number, wrong: number): void {
+    const { of } = this.variants[h]!;
+    const { product, zero } = this.all;
+    const others = zero === NONE ? product / this.behind[of]! : zero === of ? product : 0;
+    this.titles[h * this.size + of]! += chance * others;
+    this.evenErrors[h]! += chance * wrong;
+    this.pass(h, chance / 2);
   }
 
   /** A variant's result is ahead of all to come. */

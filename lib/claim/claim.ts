@@ -226,8 +226,14 @@ function chanceToBeat(meet: Meet, { contest, id, target }: Asked): number {
   if (routine === undefined) {
     throw noAnswer('nothing-to-come', `${contender.name} has no routine to come`);
   }
-  const rival = { beat: target.id };
-  return meanOf(targetByScore(meet, contest, id, routine, rival, 'end', 0).points) ?? 0;
+  const { points } = targetByScore(meet, contest, {
+    contender: id,
+    routine,
+    target: { beat: target.id },
+    when: 'end',
+    margin: 0,
+  });
+  return meanOf(points) ?? 0;
 }
 
 /** One at a time, all that help and all that hurt together, and with day form. */

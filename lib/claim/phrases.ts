@@ -1,7 +1,7 @@
 /** What a phrase claims, in the words of a scale. */
 import { badUsage } from '../error.js';
 import { plain } from '../meet/problems.js';
-import { isIn, SCALES, type Scale, type Term } from './scales.js';
+import { type ChanceBand, isIn, SCALES, type Scale, type Term } from './scales.js';
 
 /** A phrase as it is understood. */
 export interface Claimed {
@@ -127,7 +127,7 @@ function nearestTerm(scale: Scale, { from, to }: Term): Term {
 }
 
 /** "0 to 1%" */
-export function bandInWords({ from, to }: Pick<Term, 'from' | 'to'>): string {
+export function bandInWords({ from, to }: ChanceBand): string {
   const percent = (p: number) => String(Math.round(p * 1000) / 10);
   return from === to ? `${percent(from)}%` : `${percent(from)} to ${percent(to)}%`;
 }

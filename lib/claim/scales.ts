@@ -1,10 +1,14 @@
 /** Published verbal scales: words for chances. A new scale is one more entry here. */
 
-/** A word and the chances it stands for, both ends included unless a neighbour has the end. */
-export interface Term {
-  readonly term: string;
+/** Chances from one end to the other. */
+export interface ChanceBand {
   readonly from: number;
   readonly to: number;
+}
+
+/** A word and the chances it stands for, both ends included unless a neighbour has the end. */
+export interface Term extends ChanceBand {
+  readonly term: string;
 }
 
 export interface Scale {
@@ -87,11 +91,7 @@ const EVEN = 0.5;
  * Whether a chance is in a band. Where two words share an end, the chance itself belongs to the one
  * nearer the even chance: the milder word.
  */
-export function isIn(
-  scale: Scale,
-  { from, to }: Pick<Term, 'from' | 'to'>,
-  chance: number,
-): boolean {
+export function isIn(scale: Scale, { from, to }: ChanceBand, chance: number): boolean {
   const isShared = (end: number) =>
     scale.terms.some((t) => t.to === end) && scale.terms.some((t) => t.from === end);
   const above = chance === from ? !isShared(from) || from < EVEN : chance > from;

@@ -1,5 +1,5 @@
 /** Whether a phrase is deserved. */
-import { isIn, type Scale, type Term } from './scales.js';
+import { type ChanceBand, isIn, type Scale } from './scales.js';
 
 export type Verdict = 'supported' | 'too-strong' | 'too-weak' | 'depends';
 
@@ -7,7 +7,7 @@ const EVEN = 0.5;
 
 type Side = 'in' | 'above' | 'below';
 
-function sideOf(scale: Scale, band: Pick<Term, 'from' | 'to'>, chance: number): Side {
+function sideOf(scale: Scale, band: ChanceBand, chance: number): Side {
   if (isIn(scale, band, chance)) return 'in';
   return chance <= band.from ? 'below' : 'above';
 }
@@ -17,11 +17,7 @@ function sideOf(scale: Scale, band: Pick<Term, 'from' | 'to'>, chance: number): 
  * of the even chance, `too-weak` when all lie outside it on the far side; outside a band that holds
  * the even chance, above is too weak and below too strong. Otherwise it depends.
  */
-export function verdictOn(
-  scale: Scale,
-  band: Pick<Term, 'from' | 'to'>,
-  chances: readonly number[],
-): Verdict {
+export function verdictOn(scale: Scale, band: ChanceBand, chances: readonly number[]): Verdict {
   const sides = new Set(chances.map((c) => sideOf(scale, band, c)));
   if (sides.size !== 1) return 'depends';
   const [side] = sides;
@@ -34,7 +30,7 @@ export function verdictOn(
 /** Which of some chances lie elsewhere than the first, as against the band. */
 export function turning(
   scale: Scale,
-  band: Pick<Term, 'from' | 'to'>,
+  band: ChanceBand,
   chance: number,
   stressed: readonly number[],
 ): boolean[] {

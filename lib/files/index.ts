@@ -2,6 +2,7 @@
 export { readTemplatesFile, writeCaptionsFile } from './captions-file.js';
 export { follow } from './follow.js';
 export { readHistoryFile, writeRangesFile } from './history-file.js';
+export { type LiveBoard, openBoard, watchLog } from './live-log.js';
 export { logPathOf, type MeetFiles, openMeet, readMeetFiles, soundMeet } from './meet-file.js';
 export { createMeetFile } from './new-file.js';
 export { record } from './score-log.js';

@@ -187,8 +187,8 @@ function totalsOf(meet: Meet): { totals: number[]; projected: number[] } {
 }
 
 /** Shares for those in front, by target: to win, to medal. */
-type Smoothing = Readonly<Record<'win' | 'medal', number>>;
-type Smoothings = Readonly<Record<'leader-now' | 'leader-projected', Smoothing>>;
+export type Smoothing = Readonly<Record<'win' | 'medal', number>>;
+export type Smoothings = Readonly<Record<'leader-now' | 'leader-projected', Smoothing>>;
 
 const TARGETS = { win: 1, medal: MEDALS } as const;
 type TargetName = keyof typeof TARGETS;

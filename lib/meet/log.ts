@@ -100,7 +100,7 @@ export function parseLog(source: string, list: ProblemList): ParsedLog {
   const last = data.at(-1);
   const half = begunByTool && last !== undefined && !last.ended && !found.some((l) => !l.ended);
   const rows = found.flatMap((line): LogRow[] => {
-    const values = valuesOf(splitLine(line.text, read.delimiter), read, line.number, list);
+    const values = logValues(splitLine(line.text, read.delimiter), read, line.number, list);
     if (values === null) return [];
     if (!line.ended && !begunByTool) {
       report(
@@ -179,7 +179,8 @@ function isBeginningOfTime(at: string): boolean {
   return WHOLE_AT.test(at + example.slice(at.length)) && at.length < example.length;
 }
 
-function valuesOf(
+/** The values of one row; null, and a problem, where it is not clear what they are. */
+export function logValues(
   fields: readonly string[],
   header: Header<LogColumn>,
   line: number,

@@ -166,6 +166,24 @@ export function outsideRange(meet: Meet, routine: number, score: Score): string 
   return null;
 }
 
+/** The last row that stands: a `void` takes away the one before it of the same routine. */
+export function lastStandingRow(rows: readonly LogRow[]): LogRow | null {
+  const standing: LogRow[] = [];
+  for (const row of rows) {
+    const { gymnast, apparatus, score } = row.values;
+    if (score.trim().toLowerCase() !== 'void') {
+      standing.push(row);
+      continue;
+    }
+    const at = standing.findLastIndex(
+      ({ values: v }) =>
+        plain(v.gymnast) === plain(gymnast) && plain(v.apparatus) === plain(apparatus),
+    );
+    if (at >= 0) standing.splice(at, 1);
+  }
+  return standing.at(-1) ?? null;
+}
+
 /**
  * Plays the rows in order. A later row supersedes the earlier one, `void` takes back the row that
  * stands and the one before it counts again. Rows that cannot be counted are reported.

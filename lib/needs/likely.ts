@@ -38,13 +38,14 @@ export function scoreForNeed(
   return scoreForChance(
     withD(meet, routine, d),
     contest,
-    contender.id,
-    routine,
-    curveTarget(contest, target, place),
-    when,
-    margin,
-    chance,
-    limitAt(meet, routine, d),
+    {
+      contender: contender.id,
+      routine,
+      target: curveTarget(contest, target, place),
+      when,
+      margin,
+    },
+    { chance, limit: limitAt(meet, routine, d) },
   );
 }
 
@@ -62,15 +63,13 @@ export function needChances(
     if (ahead === null) return null;
     const asked = curveTarget(contest, parseTarget(meet, contest, target), sheet.place);
     const curve = ifRangesAre(() =>
-      targetByScore(
-        shown,
-        contest,
-        sheet.contender,
-        routine.index,
-        asked,
+      targetByScore(shown, contest, {
+        contender: sheet.contender,
+        routine: routine.index,
+        target: asked,
         when,
-        options.margin ?? 0,
-      ),
+        margin: options.margin ?? 0,
+      }),
     );
     if (curve === null || curve.points.length === 0) return null;
     const from = curve.points.filter((p) => p.score >= ahead);
@@ -88,9 +87,9 @@ export function endCurves(
 ): { win: readonly TargetPoint[]; medal: readonly TargetPoint[] } | null {
   const shown = withD(meet, routine.index, d);
   return ifRangesAre(() => {
+    const asked = { contender, routine: routine.index, when: 'end', margin: 0 } as const;
     const [win, medal] = [1, contest.medals].map(
-      (place) =>
-        targetByScore(shown, contest, contender, routine.index, { place }, 'end', 0).points,
+      (place) => targetByScore(shown, contest, { ...asked, target: { place } }).points,
     );
     return { win: win ?? [], medal: medal ?? [] };
   });

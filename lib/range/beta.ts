@@ -4,16 +4,18 @@
  * against @stdlib in test/reference.
  */
 
+/** Of Lanczos' approximation. */
+const COEFFICIENTS = [
+  0.99999999999980993, 676.5203681218851, -1259.1392167224028, 771.32342877765313,
+  -176.61502916214059, 12.507343278686905, -0.13857109526572012, 9.9843695780195716e-6,
+  1.5056327351493116e-7,
+];
+
 /** log Γ(x) for x > 0, by Lanczos' approximation (g = 7, nine terms). */
 function logGamma(x: number): number {
-  const coefficients = [
-    0.99999999999980993, 676.5203681218851, -1259.1392167224028, 771.32342877765313,
-    -176.61502916214059, 12.507343278686905, -0.13857109526572012, 9.9843695780195716e-6,
-    1.5056327351493116e-7,
-  ];
   const base = x + 6.5;
-  let sum = coefficients[0] ?? 0;
-  for (let i = 1; i < coefficients.length; i++) sum += (coefficients[i] ?? 0) / (x + i - 1);
+  let sum = COEFFICIENTS[0]!;
+  for (let i = 1; i < COEFFICIENTS.length; i++) sum += COEFFICIENTS[i]! / (x + i - 1);
   return 0.5 * Math.log(2 * Math.PI) + (x - 0.5) * Math.log(base) - base + Math.log(sum);
 }
 
@@ -54,4 +56,88 @@ export function betaTails(x: number, a: number, b: number): { below: number; abo
   }
   const above = (scale * betaFraction(1 - x, b, a)) / b;
   return { below: 1 - above, above };
+}
+
+/** Points and weights of a rule for integrals (Gauss-Legendre) on either side of the middle. */
+interface Rule {
+  readonly middle: number;
+  readonly points: readonly number[];
+  readonly weights: readonly number[];
+}
+
+/** Abramowitz and Stegun, table 25.4. */
+const FIVE: Rule = {
+  middle: 0.5688888888888889,
+  points: [0.5384693101056831, 0.906179845938664],
+  weights: [0.4786286704993665, 0.2369268850561891],
+};
+const EIGHT: Rule = {
+  middle: 0,
+  points: [0.1834346424956498, 0.525532409916329, 0.7966664774136267, 0.9602898564975363],
+  weights: [0.362683783378362, 0.3137066458778873, 0.2223810344533745, 0.1012285362903763],
+};
+
+/** So many cells at either end, where the density may rise like a root, go by the tails. */
+const ENDS = 2;
+
+/** A cell so many times its width from either end is smooth enough for the shorter rule. */
+const INSIDE = 6;
+
+/**
+ * The chance that a Beta(a, b), a and b from 1 to 5, lies between neighbouring edges. These rise from
+ * 0 to 1, about evenly but for the first and the last cell, which are at least half as wide as others.
+ */
+export function betaCells(edges: readonly number[], a: number, b: number): number[] {
+  const n = edges.length - 1;
+  const chances = new Array<number>(n).fill(0);
+  if (n <= 2 * ENDS) {
+    let lower = betaTails(0, a, b);
+    for (let i = 0; i < n; i++) {
+      const upper = betaTails(edges[i + 1]!, a, b);
+      chances[i] = between(lower, upper);
+      lower = upper;
+    }
+    return chances;
+  }
+  let inside = 0;
+  for (let i = ENDS; i < n - ENDS; i++) {
+    const mass = densityBetween(edges[i]!, edges[i + 1]!, a - 1, b - 1);
+    chances[i] = mass;
+    inside += mass;
+  }
+  // The ends come from the tails, and all adds up to 1.
+  const tails = edges.map((x, i) =>
+    i <= ENDS || i >= n - ENDS ? betaTails(x, a, b) : { below: 0, above: 0 },
+  );
+  for (let i = 0; i < ENDS; i++) {
+    for (const k of [i, n - 1 - i]) chances[k] = between(tails[k]!, tails[k + 1]!);
+  }
+  const scale = between(tails[ENDS]!, tails[n - ENDS]!) / inside;
+  for (let i = ENDS; i < n - ENDS; i++) chances[i]! *= scale;
+  return chances;
+}
+
+interface Tails {
+  readonly below: number;
+  readonly above: number;
+}
+
+/** By the smaller tail: the difference of two numbers near 1 would lose the last cells. */
+function between(lower: Tails, upper: Tails): number {
+  const chance = lower.below < 0.5 ? upper.below - lower.below : lower.above - upper.above;
+  return Math.max(chance, 0);
+}
+
+/** The integral of x^p (1 - x)^q. */
+function densityBetween(from: number, to: number, p: number, q: number): number {
+  const half = (to - from) / 2;
+  const centre = (from + to) / 2;
+  const density = (x: number) => Math.exp(p * Math.log(x) + q * Math.log1p(-x));
+  const { middle, points, weights } = Math.min(from, 1 - to) > 2 * INSIDE * half ? FIVE : EIGHT;
+  let sum = middle === 0 ? 0 : middle * density(centre);
+  for (let k = 0; k < points.length; k++) {
+    const off = half * points[k]!;
+    sum += weights[k]! * (density(centre - off) + density(centre + off));
+  }
+  return sum * half;
 }

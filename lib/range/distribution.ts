@@ -2,7 +2,7 @@
 import type { Meet, Range } from '../meet/meet.js';
 import type { Score } from '../score.js';
 import { type Grid, gridAtOrAbove, gridAtOrBelow, gridPoints, type Scoring } from '../scoring.js';
-import { betaTails } from './beta.js';
+import { betaCells } from './beta.js';
 
 /** Scores in rising order and the chance of each; the chances add up to 1. */
 export interface Distribution {
@@ -30,24 +30,29 @@ export function isComplete(range: Range): range is CompleteRange {
  * the range by its cumulative chance between the midpoints of neighbours; the end cells reach to low
  * and high. `likely` for certain when the range has no width or no grid point.
  */
-export function withoutFalls({ low, likely, high }: WithoutFalls, grid: Grid): Distribution {
+export function withoutFalls(range: WithoutFalls, grid: Grid): Distribution {
+  const kept = knownHits.get(range);
+  if (kept?.grid === grid) return kept.hits;
+  const hits = onGrid(range, grid);
+  knownHits.set(range, { grid, hits });
+  return hits;
+}
+
+/** Ranges never change, so each is put on the grid once. */
+const knownHits = new WeakMap<Range, { readonly grid: Grid; readonly hits: Distribution }>();
+
+function onGrid({ low, likely, high }: WithoutFalls, grid: Grid): Distribution {
   const scores = gridPoints(low, high, grid);
   if (low === high || scores.length === 0) return { scores: [likely], chances: [1] };
   const width = high - low;
   const a = 1 + (4 * (likely - low)) / width;
   const b = 1 + (4 * (high - likely)) / width;
-  const chances: number[] = [];
-  let lower = { below: 0, above: 1 };
-  for (const [i, score] of scores.entries()) {
-    const next = scores[i + 1];
-    const edge = next === undefined ? high : (score + next) / 2;
-    const upper = betaTails((edge - low) / width, a, b);
-    // By the smaller tail: the difference of two numbers near 1 would lose the last cells.
-    const chance = lower.below < 0.5 ? upper.below - lower.below : lower.above - upper.above;
-    chances.push(Math.max(chance, 0));
-    lower = upper;
+  const edges = [0];
+  for (let i = 1; i < scores.length; i++) {
+    edges.push(((scores[i - 1]! + scores[i]!) / 2 - low) / width);
   }
-  return { scores, chances };
+  edges.push(1);
+  return { scores, chances: betaCells(edges, a, b) };
 }
 
 /**
@@ -58,16 +63,25 @@ export function withFalls(range: CompleteRange, grid: Grid, fall: Score): Distri
   const hits = withoutFalls(range, grid);
   const { falls: f } = range;
   const weights = [1 - f, f * (1 - f), f * f];
-  const chanceOf = new Map<Score, number>();
-  for (const [count, weight] of weights.entries()) {
-    if (weight === 0) continue;
-    for (const [i, score] of hits.scores.entries()) {
-      const fallen = Math.max(score - count * fall, 0);
-      chanceOf.set(fallen, (chanceOf.get(fallen) ?? 0) + weight * (hits.chances[i] ?? 0));
+  const scores: Score[] = [];
+  const chances: number[] = [];
+  // The lists of no fall, one and two, merged: how far each of them has been taken.
+  const size = hits.scores.length;
+  const next = weights.map((weight) => (weight === 0 ? size : 0));
+  const scoreIn = (count: number): Score => {
+    const k = next[count]!;
+    return k < size ? Math.max(hits.scores[k]! - count * fall, 0) : Number.POSITIVE_INFINITY;
+  };
+  for (;;) {
+    const lowest = Math.min(scoreIn(0), scoreIn(1), scoreIn(2));
+    if (lowest === Number.POSITIVE_INFINITY) return { scores, chances };
+    let chance = 0;
+    for (let count = 0; count < 3; count++) {
+      while (scoreIn(count) === lowest) chance += weights[count]! * hits.chances[next[count]!++]!;
     }
+    scores.push(lowest);
+    chances.push(chance);
   }
-  const entries = [...chanceOf].sort(([x], [y]) => x - y);
-  return { scores: entries.map(([s]) => s), chances: entries.map(([, p]) => p) };
 }
 
 /** The lowest and the highest score that has a chance at all; null when something is missing. */
@@ -85,7 +99,6 @@ export function supportOf(meet: Meet, range: Range): { lowest: Score; highest: S
   };
 }
 
-/** Ranges never change, so each is put on the grid once. */
 const known = new WeakMap<Range, { scoring: Scoring; distribution: Distribution }>();
 
 /** The distribution of a meet's range, falls included; null when something of it is missing. */
@@ -107,12 +120,15 @@ export function chanceOfAtLeast({ scores, chances }: Distribution, score: Score)
   return sum >= 1 || score <= (scores[0] ?? 0) ? 1 : sum;
 }
 
+/** What rounding can take from a sum of chances: without this it would decide what lies on an edge. */
+const ROUNDING = 1e-12;
+
 /** The lowest score with at least that cumulative chance. */
 export function quantile({ scores, chances }: Distribution, chance: number): Score {
   let sum = 0;
   for (const [i, score] of scores.entries()) {
     sum += chances[i] ?? 0;
-    if (sum >= chance) return score;
+    if (sum >= chance - ROUNDING) return score;
   }
   return scores.at(-1) ?? 0;
 }

@@ -31,35 +31,67 @@ export function meanOf({ scores, chances }: Distribution): number {
   return scores.reduce((sum, score, i) => sum + score * chances[i]!, 0);
 }
 
+/** The same as a distribution, in typed arrays. */
+interface Packed {
+  readonly scores: Int32Array;
+  readonly chances: Float64Array;
+}
+
+function packed({ scores, chances }: Distribution): Packed {
+  const n = scores.length;
+  const made = { scores: new Int32Array(n), chances: new Float64Array(n) };
+  for (let i = 0; i < n; i++) {
+    made.scores[i] = scores[i]!;
+    made.chances[i] = chances[i]!;
+  }
+  return made;
+}
+
+function unpacked(packed: Packed): Distribution {
+  const n = packed.scores.length;
+  const scores = new Array<Score>(n);
+  const chances = new Array<number>(n);
+  for (let i = 0; i < n; i++) {
+    scores[i] = packed.scores[i]!;
+    chances[i] = packed.chances[i]!;
+  }
+  return { scores, chances };
+}
+
 /** Kept clear between uses, so that a sum need not begin with an array of zeros. */
 let scratch = new Float64Array(0);
+let found: Packed = { scores: new Int32Array(0), chances: new Float64Array(0) };
 
 /** The sum of two independent distributions. */
-function convolve(a: Distribution, b: Distribution): Distribution {
-  if (b.scores.length === 1) return shifted(a, b.scores[0]!);
-  if (a.scores.length === 1) return shifted(b, a.scores[0]!);
-  const lowest = a.scores[0]! + b.scores[0]!;
-  const size = a.scores.at(-1)! + b.scores.at(-1)! - lowest + 1;
-  if (scratch.length < size) scratch = new Float64Array(size);
+function convolve(a: Packed, b: Packed): Packed {
+  const [m, n] = [a.scores.length, b.scores.length];
+  const [from, first] = [a.scores[0]!, b.scores[0]!];
+  if (n === 1) return { scores: a.scores.map((s) => s + first), chances: a.chances };
+  if (m === 1) return { scores: b.scores.map((s) => s + from), chances: b.chances };
+  const size = a.scores[m - 1]! - from + b.scores[n - 1]! - first + 1;
+  if (scratch.length < size) scratch = new Float64Array(2 * size);
   const sums = scratch;
-  const offsets = Int32Array.from(b.scores, (s) => s - b.scores[0]!);
-  const chances = Float64Array.from(b.chances);
-  const from = a.scores[0]!;
-  for (let i = 0; i < a.scores.length; i++) {
-    const at = a.scores[i]! - from;
+  const { scores: steps, chances } = b;
+  for (let i = 0; i < m; i++) {
+    const at = a.scores[i]! - from - first;
     const p = a.chances[i]!;
-    for (let j = 0; j < offsets.length; j++) sums[at + offsets[j]!]! += p * chances[j]!;
+    for (let j = 0; j < n; j++) {
+      const k = at + steps[j]!;
+      sums[k] = sums[k]! + p * chances[j]!;
+    }
   }
-  const scores: Score[] = [];
-  const found: number[] = [];
+  if (found.scores.length < size) {
+    found = { scores: new Int32Array(size), chances: new Float64Array(size) };
+  }
+  let count = 0;
   for (let i = 0; i < size; i++) {
     const p = sums[i]!;
     if (p === 0) continue;
-    scores.push(lowest + i);
-    found.push(p);
+    found.scores[count] = from + first + i;
+    found.chances[count++] = p;
     sums[i] = 0;
   }
-  return { scores, chances: found };
+  return { scores: found.scores.slice(0, count), chances: found.chances.slice(0, count) };
 }
 
 export function shifted({ scores, chances }: Distribution, by: Score): Distribution {
@@ -68,10 +100,13 @@ export function shifted({ scores, chances }: Distribution, by: Score): Distribut
 
 /** The sum of independent distributions; of none, 0 for certain. */
 export function sumOf(distributions: readonly Distribution[]): Distribution {
-  const [first = certain(0), ...rest] = [...distributions].sort(
-    (a, b) => a.scores.length - b.scores.length,
-  );
-  return rest.reduce(convolve, first);
+  const [only = certain(0)] = distributions;
+  return distributions.length <= 1 ? only : unpacked(packedSum(distributions.map(packed)));
+}
+
+/** Of at least one; the narrowest first, so that what is long is gone through less often. */
+function packedSum(distributions: readonly Packed[]): Packed {
+  return [...distributions].sort((a, b) => a.scores.length - b.scores.length).reduce(convolve);
 }
 
 /**
@@ -86,13 +121,20 @@ export function sumOfRoutines(
   const hits = ranges.map((range) => withoutFalls(range, grid));
   const floored = ranges.some(({ falls }, i) => falls > 0 && hits[i]!.scores[0]! < 2 * fall);
   if (floored) return sumOf(ranges.map((range) => withFalls(range, grid, fall)));
-  let lost = certain(0);
+  // By how many falls there are in all.
+  let lost = [1];
   for (const { falls: f } of ranges) {
     const weights = [1 - f, f * (1 - f), f * f];
-    const costs = weights.map((weight, n) => ({ weight, distribution: certain(-n * fall) }));
-    lost = convolve(lost, mixtureOf(costs));
+    const more = new Array<number>(lost.length + 2).fill(0);
+    for (const [n, p] of lost.entries()) {
+      for (const [m, weight] of weights.entries()) more[n + m]! += p * weight;
+    }
+    lost = more;
   }
-  return convolve(sumOf(hits), lost);
+  const counts = lost.map((_, n) => lost.length - 1 - n).filter((n) => lost[n]! > 0);
+  const falls = { scores: counts.map((n) => -n * fall), chances: counts.map((n) => lost[n]!) };
+  if (hits.length === 0) return certain(0);
+  return unpacked(convolve(packedSum(hits.map(packed)), packed(falls)));
 }
 
 /**

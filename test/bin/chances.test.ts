@@ -117,8 +117,8 @@ describe('for people', () => {
       const { out } = run(['chances', ...HARBOUR], { env: { COLUMNS: String(columns) } });
       return out.split('\n').find((line) => line.startsWith('name ')) ?? '';
     };
-    expect(heads(120)).toMatch(/to win +medal +likely total +5% to 95% +2nd +3rd +4th/);
-    expect(heads(60)).toMatch(/to win +medal +likely total$/);
+    expect(heads(120)).toMatch(/to win +medal +median total +5% to 95% +2nd +3rd +4th/);
+    expect(heads(60)).toMatch(/to win +medal +median total$/);
   });
 
   it('says what is settled in which sense, and never a false 0 or 100', () => {

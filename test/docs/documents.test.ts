@@ -1,4 +1,5 @@
 /** What the documents show is what the tool does. */
+import { spawnSync } from 'node:child_process';
 import { appendFileSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -53,6 +54,17 @@ describe.each(['docs/guide.md', 'README.md'])('%s', (name) => {
     } finally {
       rmSync(cwd, { recursive: true, force: true });
     }
+  });
+});
+
+describe('docs/examples/evening.sh', () => {
+  it.skipIf(process.platform === 'win32')('plays the evening to its end', () => {
+    const done = spawnSync('sh', ['docs/examples/evening.sh'], { cwd: ROOT, encoding: 'utf8' });
+    expect([done.status, done.stderr]).toEqual([0, '']);
+    expect(done.stdout).toContain('21 rows recorded');
+    // 29.425 + 29.350 + (9.850 + 9.700 + 9.700) + (9.900 + 9.825 + 9.800), the best three of four.
+    expect(done.stdout).toMatch(/1 {2}Mill Lane .* 117\.550/);
+    expect(done.stdout).toContain('Nothing is to come: these are the places.');
   });
 });
 

@@ -102,7 +102,13 @@ function questionOf(read: Read, ask: Ask): Question | null {
 /** The curve, or null where a range is missing. */
 function curveOf({ meet, contest, contender, routine, target, when, margin }: Question) {
   try {
-    return targetByScore(meet, contest, contender.id, routine, target, when, margin);
+    return targetByScore(meet, contest, {
+      contender: contender.id,
+      routine,
+      target,
+      when,
+      margin,
+    });
   } catch (error) {
     if (error instanceof LastRotationError && error.code === 'missing-range') return null;
     throw error;

@@ -1,0 +1,35 @@
+import type { Command } from 'commander';
+import { findContest } from '../../lib/contest/contest.js';
+import { openBoard } from '../../lib/files/index.js';
+import { addMeetOptions, type MeetOptions } from '../context.js';
+
+export function addLive(program: Command): void {
+  const command = program
+    .command('live')
+    .summary('one prompt, or a feed, for the whole evening')
+    .description(
+      'On a terminal: one prompt that stays open. Type a score and read what it changed and what the next up need; ask in the words of the commands; what is odd is asked back. From a pipe: one score a line, CSV in the columns of the score log or JSON, one JSON answer a line. Everything goes through the score log; another desk’s rows are shown at once.',
+    )
+    .addHelpText(
+      'after',
+      `
+Examples:
+  lastrotation live
+  › ade 13.566                      her next routine
+  › ade fx 13.566 d5.6 nd0.1        with D and a deduction
+  › needs ade                       any question
+  › undo                            takes the last row back
+  score-feed | lastrotation live    gymnast,apparatus,score,d,e,nd,note`,
+    );
+  addMeetOptions(command).action(async (options: MeetOptions) => {
+    const board = openBoard(options.meet);
+    findContest(board.meet(), options.contest);
+    if (process.stdin.isTTY) {
+      const { prompt } = await import('../live/prompt.js');
+      await prompt(options.meet, options.contest, board);
+      return;
+    }
+    const { feed } = await import('../live/feed.js');
+    await feed(options.meet, options.contest, board, process.stdin);
+  });
+}

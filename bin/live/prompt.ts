@@ -1,0 +1,96 @@
+/** The prompt on a terminal. */
+import { createInterface } from 'node:readline';
+import { type LiveBoard, watchLog } from '../../lib/files/index.js';
+import type { Meet } from '../../lib/index.js';
+import { colour, safe, writeLine, writeWords } from '../terminal.js';
+import { sayNextUp } from './said.js';
+import { openSession } from './session.js';
+
+const WORDS = [
+  'needs',
+  'chances',
+  'outcomes',
+  'suppose',
+  'standings',
+  'claim',
+  'captions',
+  'check',
+  'next',
+  'undo',
+  'help',
+  'quit',
+];
+
+/** Asks for lines until `quit` or the end of input. */
+export async function prompt(
+  meetPath: string,
+  contest: string | undefined,
+  board: LiveBoard,
+): Promise<void> {
+  const meet = board.meet();
+  const lines = createInterface({
+    input: process.stdin,
+    output: process.stdout,
+    terminal: true,
+    completer: (line: string) => complete(board.meet(), line),
+  });
+  lines.setPrompt('› ');
+  let isBusy = false;
+  const ask = (question: string) =>
+    new Promise<boolean>((resolve) => {
+      lines.question(`${safe(question)} (y/n) `, (answer) =>
+        resolve(/^(y|yes)$/i.test(answer.trim())),
+      );
+    });
+  const session = openSession({ meetPath, contest, board, confirm: ask });
+  const watcher = watchLog(meetPath, () => {
+    if (isBusy) return;
+    process.stdout.write('\r\u001b[K');
+    session.sayOthers();
+    lines.prompt(true);
+  });
+  writeWords(meet.title ?? meetPath, colour.bold);
+  for (const { line, message } of board.halfWritten()) {
+    writeWords(`Line ${line} of the log: ${message}; is its score on the board?`, colour.yellow);
+  }
+  sayNextUp(meet, contest ?? meet.contests[0]?.id ?? '');
+  writeLine(colour.dim('A score: ade 13.566 · all of it: help'));
+  const waiting: string[] = [];
+  await new Promise<void>((resolve) => {
+    const work = async () => {
+      if (isBusy) return;
+      isBusy = true;
+      for (let line = waiting.shift(); line !== undefined; line = waiting.shift()) {
+        const goesOn = await session.handle(line);
+        if (!goesOn) {
+          resolve();
+          return;
+        }
+      }
+      isBusy = false;
+      session.sayOthers();
+      lines.prompt();
+    };
+    lines.on('line', (line) => {
+      waiting.push(line);
+      void work();
+    });
+    lines.on('close', resolve);
+    lines.prompt();
+  });
+  watcher.close();
+  lines.close();
+}
+
+/** What the word being typed may become: a gymnast's id, a code, a question. */
+function complete(meet: Meet, line: string): [string[], string] {
+  const word = /\S*$/.exec(line)?.[0] ?? '';
+  const isFirst = line.trim() === word;
+  const ids = meet.gymnasts.map((g) => g.id);
+  const codes = meet.apparatus.map((a) => a.code.toLowerCase());
+  const all = isFirst ? [...WORDS, ...ids] : [...ids, ...codes];
+  const begins = all.filter((w) => w.toLowerCase().startsWith(word.toLowerCase()));
+  const inside = meet.gymnasts.filter((g) => g.name.toLowerCase().includes(word.toLowerCase()));
+  const found = begins.length > 0 ? begins : inside.map((g) => g.id);
+  return [found.map((w) => `${w} `), word];
+}

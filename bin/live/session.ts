@@ -1,0 +1,156 @@
+/** An evening at one desk: lines in, answers out, everything through the log. */
+import { type LiveBoard, record } from '../../lib/files/index.js';
+import { LastRotationError, type Meet, type Recorded, type ToRecord } from '../../lib/index.js';
+import { looksLikeScore, readTyped } from '../../lib/needs/typed.js';
+import { sayError } from '../errors.js';
+import { makeProgram } from '../program.js';
+import { colour, writeLine, writeWords } from '../terminal.js';
+import { nameOf } from '../words.js';
+import { sayNextUp, sayRecorded } from './said.js';
+
+export interface SessionOptions {
+  readonly meetPath: string;
+  readonly contest: string | undefined;
+  readonly board: LiveBoard;
+  /** Asks back; true for yes. */
+  readonly confirm: (question: string) => Promise<boolean>;
+}
+
+export interface Session {
+  /** Does what a line asks for; false when the evening is over. */
+  readonly handle: (line: string) => Promise<boolean>;
+  /** Says what another desk has written since this was last called. */
+  readonly sayOthers: () => void;
+}
+
+/** Commands that answer a question about this meet; the first word of a line. */
+const QUESTIONS = [
+  'needs',
+  'chances',
+  'outcomes',
+  'suppose',
+  'standings',
+  'check',
+  'claim',
+  'captions',
+] as const;
+
+const HELP = `A score:     ade 13.566 · ade fx 13.566 d5.6 nd0.1 # a note · ade fx dns · ade all dns
+A mistake:   undo · ade fx 13.666 (an inquiry; asked back) · ade fx void
+A question:  needs ade · chances · outcomes ade · suppose ade fx 13.9 · standings · claim ade
+The next:    next · the end: quit`;
+
+export function openSession({ meetPath, contest, board, confirm }: SessionOptions): Session {
+  let known = board.meet();
+  /** What this desk has recorded and not taken back, the last at the end. */
+  const own: { gymnast: string; apparatus: string }[] = [];
+
+  return {
+    handle: async (line) => {
+      try {
+        return await answerTo(line.trim());
+      } catch (error) {
+        sayError(error, false);
+        return true;
+      }
+    },
+    sayOthers: () => {
+      let now: Meet;
+      try {
+        now = board.meet();
+      } catch (error) {
+        sayError(error, false);
+        return;
+      }
+      sayWhatIsNew(known, now);
+      known = now;
+    },
+  };
+
+  async function answerTo(line: string): Promise<boolean> {
+    const [first = '', ...rest] = line.split(/\s+/);
+    const word = first.toLowerCase();
+    if (word === '') return true;
+    if (/^(quit|exit|q)$/.test(word) && rest.length === 0) return false;
+    if (/^(help|\?)$/.test(word)) writeLine(HELP);
+    else if (word === 'next' && rest.length === 0) sayNextUp(board.meet(), contestId());
+    else if (word === 'undo' && rest.length === 0) await undo();
+    else if (QUESTIONS.some((q) => q === word)) await ask([word, ...wordsOf(line).slice(1)]);
+    else if (looksLikeScore(line)) await score(line);
+    else {
+      throw new LastRotationError(`"${line}" is no score and no question`, {
+        kind: 'usage',
+        code: 'bad-usage',
+        mend: 'a score: ade 13.566; a question: needs ade; all of it: help',
+      });
+    }
+    return true;
+  }
+
+  function contestId(): string {
+    return contest ?? board.meet().contests[0]?.id ?? '';
+  }
+
+  async function ask(words: string[]): Promise<void> {
+    const args = [...words, '--meet', meetPath];
+    const takesContest = words[0] !== 'check' && !words.includes('--contest');
+    if (contest !== undefined && takesContest) args.push('--contest', contest);
+    await makeProgram().parseAsync(args, { from: 'user' });
+  }
+
+  async function score(line: string): Promise<void> {
+    const { told, odd } = readTyped(board.meet(), line);
+    if (odd.length > 0 && !(await confirm(`${odd.join('; ')}. Is that right?`))) {
+      writeWords('Nothing was recorded.');
+      return;
+    }
+    await put(told);
+  }
+
+  async function put(told: ToRecord): Promise<Recorded> {
+    const recorded = await record(meetPath, told, { contest });
+    known = board.meet();
+    for (const row of recorded.rows) {
+      const [gymnast, apparatus] = [row.gymnast ?? '', row.apparatus ?? ''];
+      if (row.score !== 'void') own.push({ gymnast, apparatus });
+    }
+    sayRecorded(known, recorded);
+    return recorded;
+  }
+
+  /** Takes back this desk's last row; another's, or one of before this desk was opened, is asked back. */
+  async function undo(): Promise<void> {
+    const mine = own.at(-1);
+    const last = mine ?? board.lastRow();
+    if (last === null) {
+      writeWords('There is nothing to take back.');
+      return;
+    }
+    const meet = board.meet();
+    if (mine === undefined) {
+      const question = `Take back ${nameOf(meet, last.gymnast)} on ${last.apparatus}, which this desk did not record?`;
+      if (!(await confirm(question))) return;
+    }
+    await put({ gymnast: last.gymnast, apparatus: last.apparatus, score: 'void' });
+    if (mine !== undefined) own.pop();
+  }
+
+  function sayWhatIsNew(before: Meet, after: Meet): void {
+    for (const { index, gymnast, apparatus } of after.routines) {
+      const [was, is] = [before.results[index] ?? null, after.results[index] ?? null];
+      if (JSON.stringify(was) === JSON.stringify(is)) continue;
+      const text =
+        is === null ? 'taken back' : typeof is === 'string' ? is : scoreText(after, is.score);
+      writeWords(`From another desk: ${nameOf(after, gymnast)}, ${apparatus} ${text}`, colour.bold);
+    }
+  }
+}
+
+function scoreText(meet: Meet, score: number): string {
+  return (score / 10 ** meet.scoring.decimals).toFixed(meet.scoring.decimals);
+}
+
+/** Splits a question as a shell would. */
+function wordsOf(line: string): string[] {
+  return [...line.matchAll(/"([^"]*)"|'([^']*)'|(\S+)/g)].map((m) => m[1] ?? m[2] ?? m[3] ?? '');
+}

@@ -1,0 +1,62 @@
+/** The command and all its parts; made anew for every question of a live evening. */
+import { Command } from 'commander';
+import { addBacktest } from './commands/backtest.js';
+import { addCaptions } from './commands/captions.js';
+import { addChances } from './commands/chances.js';
+import { addCheck } from './commands/check.js';
+import { addClaim } from './commands/claim.js';
+import { addLive } from './commands/live.js';
+import { addNeeds } from './commands/needs.js';
+import { addNew } from './commands/new.js';
+import { addOutcomes } from './commands/outcomes.js';
+import { addRanges } from './commands/ranges.js';
+import { addRecord } from './commands/record.js';
+import { addStandings } from './commands/standings.js';
+import { addSuppose } from './commands/suppose.js';
+import { version } from './version.js';
+
+export function makeProgram(): Command {
+  const program = new Command('lastrotation')
+    .description(
+      'What does she need? Scores, places and needs, live at a gymnastics meet. The organiser’s results are the official ones.',
+    )
+    .version(version, '--version')
+    .showHelpAfterError(false)
+    .showSuggestionAfterError(true)
+    .configureOutput({ outputError: () => undefined })
+    .exitOverride()
+    .addHelpText(
+      'after',
+      `
+An evening:
+  lastrotation new start-list.csv               begin a meet file, then edit it
+  lastrotation check                            is it sound?
+  lastrotation record adeyemi VT 13.900         a score is in
+  lastrotation standings                        the board
+  lastrotation needs adeyemi                    what does she need?
+  lastrotation chances                          how likely is it?
+  lastrotation live                             one prompt for all of it
+The meet is meet.yaml here, or LASTROTATION_MEET, or --meet FILE.`,
+    );
+
+  program.commandsGroup('Before the meet:');
+  addNew(program);
+  addCheck(program);
+  addRanges(program);
+  program.commandsGroup('During the meet:');
+  addRecord(program);
+  addStandings(program);
+  addNeeds(program);
+  addOutcomes(program);
+  addChances(program);
+  addSuppose(program);
+  addCaptions(program);
+  addLive(program);
+  program.commandsGroup('After the meet:');
+  addClaim(program);
+  addBacktest(program);
+  program
+    .commandsGroup('Help:')
+    .helpCommand('help [command]', 'how to use a command, with examples');
+  return program;
+}

@@ -1,0 +1,44 @@
+#!/bin/sh
+# The demo evening from the first score to the last, in a folder of its own.
+# Run it from the root of the project, once it has been built: sh docs/examples/evening.sh
+set -eu
+root=$(pwd)
+evening=$(mktemp -d)
+trap 'rm -rf "$evening"' EXIT
+tool() { node "$root/dist/cli/lastrotation.cjs" "$@"; }
+
+cp "$root/docs/examples/mill-lane.yaml" "$evening/meet.yaml"
+cd "$evening"
+echo "== Is the meet sound?"
+tool check
+
+echo "== The scores, through the feed, one answer a line"
+tool live <"$root/docs/examples/mill-lane.scores.csv" >answers.txt
+echo "$(wc -l <answers.txt) rows recorded"
+
+echo "== The board"
+tool standings
+
+echo "== What does each need, and how likely is it?"
+tool needs
+tool chances
+
+echo "== The rest, each for the next routine of a gymnast by the schedule"
+tool live <<'ROWS' | wc -l
+abara,,9.850
+gantry,,9.900
+farrow,,9.750
+eblin,,9.700
+hollis,,9.650
+bellam,,9.825
+imrie,,9.575
+corrie,,9.800
+farrow,,9.700
+abara,,9.900
+gantry,,9.875
+ROWS
+tool standings
+tool chances
+
+echo "== The record replays: the board after rotation 1"
+tool standings --after 1
