@@ -37,7 +37,10 @@ export interface CaptionsOptions {
   readonly contest?: string | null | undefined;
   /** Only these kinds; all of them otherwise, the medals before the last rotation. */
   readonly kinds?: readonly string[] | null | undefined;
-  /** Only lines about these, by id or any part of a name that fits only one. */
+  /**
+   * Only lines about these, by id or any part of a name that fits only one; prepared for their next
+   * routines, whether they are next up or not.
+   */
   readonly who?: readonly string[] | null | undefined;
   /** The user's own, as `readTemplates` read them. */
   readonly templates?: Templates | null | undefined;
@@ -52,13 +55,13 @@ export interface CaptionsOptions {
 export function captions(meet: Meet, options: CaptionsOptions = {}): Captions {
   const contest = findContest(meet, options.contest);
   const templates = options.templates ?? shippedTemplates();
-  const telling = tellingOf(meet, options.before ?? null, contest, templates.words);
-  const kinds = kindsOf(options.kinds ?? null);
-  const shown = kinds ?? CAPTION_KINDS.filter((k) => k !== 'medals' || isLastRotation(telling));
   const ids = (options.who ?? []).map((text) => {
     const { contender, gymnast } = findContender(meet, contest, text);
     return gymnast?.id ?? contender.id;
   });
+  const telling = tellingOf(meet, options.before ?? null, contest, ids, templates.words);
+  const kinds = kindsOf(options.kinds ?? null);
+  const shown = kinds ?? CAPTION_KINDS.filter((k) => k !== 'medals' || isLastRotation(telling));
   const isAsked = ({ about }: Fact) => ids.length === 0 || about.some((id) => ids.includes(id));
   const facts = shown.filter((k) => templates.of[k].length > 0).flatMap((k) => FACTS[k](telling));
   return {

@@ -44,6 +44,8 @@ export interface Telling {
   /** The meet before what just happened. */
   readonly before: Meet;
   readonly contest: Contest;
+  /** Whose lines are prepared: the next up, or the next routines of those who are asked for. */
+  readonly routines: readonly Routine[];
   readonly names: Names;
   readonly words: { readonly she: string; readonly her: string };
 }
@@ -52,15 +54,29 @@ export function tellingOf(
   meet: Meet,
   before: Meet | null,
   contest: Contest,
+  asked: readonly string[],
   words: Telling['words'] | null,
 ): Telling {
   return {
     meet,
     before: before ?? afterRotation(meet, latestRotation(meet) - 1),
     contest,
+    routines: asked.length === 0 ? nextUp(meet) : nextOf(meet, contest, asked),
     names: namesOf(meet),
     words: words ?? meet.words,
   };
+}
+
+/** The next routine of each of these, gymnasts or teams, in the order they go up. */
+function nextOf(meet: Meet, contest: Contest, ids: readonly string[]): Routine[] {
+  const counted = new Set(contest.contenders.flatMap((c) => c.routines));
+  const teams = new Map(meet.gymnasts.map((g) => [g.id, g.team]));
+  const isOf = (id: string) => (r: Routine) =>
+    isToCome(meet, r.index) &&
+    counted.has(r.index) &&
+    (r.gymnast === id || (contest.kind === 'team' && teams.get(r.gymnast) === id));
+  const next = ids.flatMap((id) => meet.routines.find(isOf(id)) ?? []);
+  return [...new Set(next)].sort((a, b) => a.index - b.index);
 }
 
 const asIs =
@@ -247,8 +263,8 @@ function routinesInWords(count: number): string {
 
 /** What the next up need to lead, to win and for a medal, and to hold the place they have. */
 function needFacts(telling: Telling): Fact[] {
-  const { meet, contest, names } = telling;
-  return needsOfRoutines(meet, contest, nextUp(meet)).flatMap((sheet) => {
+  const { meet, contest, names, routines } = telling;
+  return needsOfRoutines(meet, contest, routines).flatMap((sheet) => {
     const contender = contest.contenders.find((c) => c.id === sheet.contender);
     if (contender === undefined) return [];
     return sheet.needs
@@ -283,9 +299,9 @@ function needFacts(telling: Telling): Fact[] {
 
 /** Every score the next up can get, each in exactly one band. */
 function outcomeFacts(telling: Telling): Fact[] {
-  const { meet, contest, names } = telling;
+  const { meet, contest, names, routines } = telling;
   const recorded = recordedPerformances(meet);
-  return nextUp(meet).flatMap((routine) => {
+  return routines.flatMap((routine) => {
     const contender = contest.contenders.find((c) => c.routines.includes(routine.index));
     if (contender === undefined || entryOf(contender, recorded).out) return [];
     return preparedBands(meet, contest, contender, routine).map(
