@@ -73,6 +73,9 @@ const DECIDED = 1e-6;
 /** Medal outcomes are followed in layers of one total, each with so much chance in all. */
 const LAYER = 0.004;
 
+/** In fields of fewer than these medal outcomes are followed more finely. */
+const MANY = 24;
+
 /** Two with one key, when that is likelier, are told apart further for the medals. */
 const CROWDED_MEDALS = 2e-5;
 
@@ -108,6 +111,8 @@ export function countInCells(
   const p = new Float64Array(size);
   const product = new Float64Array(size + 1);
   const field = fieldOf(lowest);
+  // Of fewer outcomes each is likelier, and so is what can be wrong with it.
+  const share = Math.min(size / MANY, 1);
   const inGroup = new Float64Array(everyone.length);
   const untold = new Float64Array(everyone.length);
   const rests = new Float64Array(everyone.length);
@@ -274,7 +279,7 @@ export function countInCells(
       for (let v = low; v < high; v++) chance += rows[k * length + v]!;
       return chance;
     });
-    crowded = CROWDED_MEDALS / medalsLeft();
+    crowded = (CROWDED_MEDALS * share) / medalsLeft();
     showLoosely(visit, rests, mine, all);
     showTable(visit, whole, low, high);
   }
@@ -320,7 +325,7 @@ export function countInCells(
         from = to;
         continue;
       }
-      while (to < high && sum + together[to]! <= LAYER) sum += together[to++]!;
+      while (to < high && sum + together[to]! <= LAYER * share) sum += together[to++]!;
       const layer = runnersHere.map((_, k) => {
         let chance = 0;
         for (let v = from; v < to; v++) chance += rows[k * length + v]!;

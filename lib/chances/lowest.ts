@@ -3,6 +3,7 @@
  * lowest of the values a total is made of, where that is equal by how many of them are so low, then
  * by the next lowest, and so on. At equal totals the lower value leaves the higher best scores.
  */
+import type { Distribution } from '../range/distribution.js';
 import { type Lattice, latticeFor } from '../range/lattice.js';
 import type { Score } from '../score.js';
 import type { Grid } from '../scoring.js';
@@ -226,6 +227,28 @@ class OpenParts {
   }
 }
 
+/** By the first of them: the parts of runners who can score alike, such as all of whom nothing is known. */
+const known = new WeakMap<
+  Distribution,
+  { open: Runner['open']; leftOut: number; parts: OpenParts }[]
+>();
+
+function partsOf(open: Runner['open'], grid: Grid, leftOut: number): OpenParts {
+  const first = open[0]?.distribution;
+  if (first === undefined) return new OpenParts(open, grid, leftOut);
+  const alike = known.get(first) ?? [];
+  const same = alike.find(
+    (k) =>
+      k.leftOut === leftOut &&
+      k.open.length === open.length &&
+      k.open.every((o, i) => o.distribution === open[i]!.distribution),
+  );
+  if (same !== undefined) return same.parts;
+  const parts = new OpenParts(open, grid, leftOut);
+  known.set(first, [...alike, { open, leftOut, parts }]);
+  return parts;
+}
+
 /** With more parts open than this there are too many sums to tell what is left of a result. */
 const MOST_PARTS = 4;
 
@@ -242,7 +265,7 @@ export class Lowest {
   /** `leftOut`: how much of each part need not be told. */
   static of({ open, fixed, decided }: Runner, grid: Grid, leftOut: number): Lowest {
     const all = (1 << open.length) - 1;
-    return new Lowest(new OpenParts(open, grid, leftOut), all, fixed, decided);
+    return new Lowest(partsOf(open, grid, leftOut), all, fixed, decided);
   }
 
   /** The same if one of its open parts has a score; null where that cannot be told. */

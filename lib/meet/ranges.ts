@@ -165,12 +165,19 @@ export function completeRanges(meet: Meet): Range[] {
     scores.push({ apparatus, score: result.score });
     tonight.set(gymnast, scores);
   }
+  // Those of whom nothing is known have one range, not equal ones: what follows from it follows once.
+  const unknown = new Map<string, Range>();
   return meet.routines.map(({ gymnast, apparatus, index }) => {
     const given = meet.given[index]!;
     if (!isIncomplete(given)) return given;
     const scores = tonight.get(gymnast) ?? [];
+    const isUnknown = scores.length === 0 && given.from === null;
+    const before = isUnknown ? unknown.get(apparatus) : undefined;
+    if (before !== undefined) return before;
     const whole = completed(meet.scoring, meet.discipline, apparatus, given, scores);
-    return whole === null ? given : { ...given, ...whole, from: given.from ?? 'usual' };
+    const range = whole === null ? given : { ...given, ...whole, from: given.from ?? 'usual' };
+    if (isUnknown) unknown.set(apparatus, range);
+    return range;
   });
 }
 

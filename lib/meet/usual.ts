@@ -59,6 +59,9 @@ const ABOVE = 2.1;
 /** How much wider than usual a range is that rests on tonight's scores alone. */
 const TONIGHT = 1.6;
 
+/** Gymnasts of one meet differ less than those of all meets: by this share of it. */
+const ONE_MEET = 0.5;
+
 /** One score tells this much of her level as against what is usual; more tell more. */
 const ONE_SCORE = 0.5;
 
@@ -194,13 +197,13 @@ function atLevel(
     return figures === null ? [] : [(score / units - figures.level) / figures.between];
   });
   if (known.length === 0) {
-    return rangeAround(level * units, Math.hypot(spread, between) * units, limit);
+    return rangeAround(level * units, Math.hypot(spread, between * ONE_MEET) * units, limit);
   }
   const mean = known.reduce((a, b) => a + b, 0) / known.length;
   const trust = known.length / (known.length + 1 / ONE_SCORE - 1);
   return rangeAround(
     (level + trust * mean * between) * units,
-    Math.hypot(TONIGHT * spread, ((1 - trust) * between) / 2) * units,
+    Math.hypot(TONIGHT * spread, (1 - trust) * between * ONE_MEET) * units,
     limit,
   );
 }
