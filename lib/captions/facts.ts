@@ -264,15 +264,13 @@ function routinesInWords(count: number): string {
 /** What the next up need to lead, to win and for a medal, and to hold the place they have. */
 function needFacts(telling: Telling): Fact[] {
   const { meet, contest, names, routines } = telling;
-  return needsOfRoutines(meet, contest, routines).flatMap((sheet) => {
+  const now = needsOfRoutines(meet, contest, routines, { for: 'lead' });
+  const atEnd = needsOfRoutines(meet, contest, routines, { when: 'end', rivals: 'likely' });
+  return now.flatMap((sheet, i) => {
     const contender = contest.contenders.find((c) => c.id === sheet.contender);
     if (contender === undefined) return [];
-    return sheet.needs
-      .filter(({ when, rivals, rest, status }) => {
-        const shown =
-          when === 'now' || (when === 'end' && rivals === 'likely' && rest === 'likely');
-        return shown && status !== null;
-      })
+    return [...sheet.needs, ...(atEnd[i]?.needs ?? [])]
+      .filter(({ status }) => status !== null)
       .map(
         (need): Fact => ({
           ...NO_BAND,
