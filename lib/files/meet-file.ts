@@ -4,7 +4,7 @@ import { LastRotationError } from '../error.js';
 import type { LogDialect } from '../meet/log.js';
 import type { Meet } from '../meet/meet.js';
 import { isSound, type Problem } from '../meet/problems.js';
-import { readMeet, type Source } from '../meet/read.js';
+import { readLog, readMeet, type Source } from '../meet/read.js';
 import { LARGEST, readText, readTextIfAny, type Text } from './text.js';
 
 export interface MeetFiles {
@@ -23,6 +23,17 @@ export function logPathOf(meetPath: string): string {
   return `${meetPath.slice(0, meetPath.length - extension.length)}.scores.csv`;
 }
 
+/** The meet file that was read last: who follows an evening reads it once, and its log every time. */
+let lastRead: {
+  readonly path: string;
+  readonly text: string;
+  /** The ranges file, if it names one. */
+  readonly brought: readonly (readonly [name: string, text: string | null])[];
+  readonly meet: Meet | null;
+  /** Without those of the log. */
+  readonly problems: readonly Problem[];
+} | null = null;
+
 /**
  * Reads a meet with everything beside it, sound or not. Throws only when the meet file is not
  * there, cannot be read or is far too large.
@@ -36,15 +47,28 @@ export function readMeetFiles(meetPath: string): MeetFiles {
   );
   noteGuess(meetPath, meetText, problems);
   const log = readLogFile(meetPath, problems);
-  const read = readMeet({
-    meet: { file: meetPath, text: meetText.text },
-    log,
-    ranges: (name) => {
-      const text = readTextIfAny(resolve(dirname(meetPath), name), LARGEST.meet);
-      noteGuess(name, text, problems);
-      return text === null ? null : { file: name, text: text.text };
-    },
-  });
+  const brought: [name: string, text: string | null][] = [];
+  const ranges = (name: string): Source | null => {
+    const text = readTextIfAny(resolve(dirname(meetPath), name), LARGEST.meet);
+    noteGuess(name, text, problems);
+    brought.push([name, text?.text ?? null]);
+    return text === null ? null : { file: name, text: text.text };
+  };
+  const known = lastRead;
+  const isSame =
+    known !== null &&
+    known.path === meetPath &&
+    known.text === meetText.text &&
+    known.brought.every(([name, text]) => (ranges(name)?.text ?? null) === text);
+  if (isSame && known.meet !== null) {
+    const read = readLog(known.meet, log);
+    const all = [...problems, ...known.problems, ...read.problems];
+    return { ...read, problems: all, logPath: logPathOf(meetPath), log };
+  }
+  const source = { file: meetPath, text: meetText.text };
+  const read = readMeet({ meet: source, log, ranges });
+  const alone = read.problems.filter((p) => p.file !== log?.file);
+  lastRead = { path: meetPath, text: meetText.text, brought, meet: read.meet, problems: alone };
   return { ...read, problems: [...problems, ...read.problems], logPath: logPathOf(meetPath), log };
 }
 
