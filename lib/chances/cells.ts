@@ -61,6 +61,10 @@ const WIDE = 32;
 const CROWDED = 2e-6;
 const ERROR_AIMED_AT = 4e-4;
 
+/** How many times as crowded it has to be for a variant: for its title, and at first for its places. */
+const TITLE = 6;
+const PLACE = 60;
+
 /** The error is looked at after so many levels. */
 const LEVELS = 16;
 
@@ -132,6 +136,8 @@ export function countInCells(
   /** What counts as crowded with the error that there is. */
   let crowdedHere = CROWDED;
   let levels = 0;
+  /** By variant: how many times as crowded as among runners it has to be. */
+  const patience = new Float64Array(variants.length);
   /** The same where it is only asked who wins. */
   let leastForTitle = 0;
   /** The same where medal outcomes are followed. */
@@ -254,8 +260,13 @@ export function countInCells(
       return;
     }
     if (levels++ % LEVELS === 0) {
-      const left = 1 - Math.max(bound.error(), titles.error()) / ERROR_AIMED_AT;
-      crowdedHere = CROWDED * Math.max(left, 0.1);
+      const leftFrom = (error: number) => Math.max(1 - error / ERROR_AIMED_AT, 0.1);
+      let most = titles.error();
+      for (let i = 0; i < size; i++) most = Math.max(most, bound.errorOf(i));
+      crowdedHere = CROWDED * leftFrom(most);
+      for (const [h, { title }] of variants.entries()) {
+        patience[h] = title ? TITLE : PLACE * leftFrom(2.2 * bound.errorOf(size + h));
+      }
     }
     const weight = titles.weight(p);
     most = Math.min(bound.mostTogether(p, DEPENDENCE), Math.sqrt((8 * DEPENDENCE) / weight));
@@ -480,11 +491,12 @@ export function countInCells(
       const isToldApart = (k: number, chance: number): boolean => {
         if (k < count) return equal || (pairs > least && chance > FEW * together[x]!);
         const others = together[x]! - rows[rowOf[own[k]!]! * length + x]!;
-        const enough = variants[members[k]! - size]!.title ? leastForTitle : least;
-        return equal || chance * others * count > 6 * enough;
+        const h = members[k]! - size;
+        const enough = variants[h]!.title ? leastForTitle : least;
+        return equal || chance * others * count > patience[h]! * enough;
       };
       let any = equal || pairs > least;
-      const enough = (6 * Math.min(least, leastForTitle)) / (count * together[x]!);
+      const enough = (TITLE * Math.min(least, leastForTitle)) / (count * together[x]!);
       for (let k = count; k < members.length && !any; k++) {
         const chance = rows[rowOf[k]! * length + x]!;
         any = chance > enough && isToldApart(k, chance);
