@@ -86,9 +86,12 @@ const ROUNDED = 1e-12;
 /** Results of one total are taken together while the dependence between rivals is worth less. */
 const DEPENDENCE = 1e-4;
 
-/** `visit`: sees the results instead of their places being counted. */
-export interface CellsSeen {
+/** What is wanted, unless all chances of places are. */
+export interface CellsAsked {
+  /** Sees the results instead of their places being counted. */
   readonly visit?: LevelVisitor | null | undefined;
+  /** Only the places of the variants are counted; no titles may be asked for. */
+  readonly variantsOnly?: boolean | undefined;
   readonly onProgress?: OnProgress | undefined;
 }
 
@@ -98,7 +101,7 @@ export function countInCells(
   variants: readonly CellVariant[],
   statics: StaticOrder,
   medals: number,
-  { visit = null, onProgress }: CellsSeen = {},
+  { visit = null, variantsOnly = false, onProgress }: CellsAsked = {},
 ): CellCount {
   const size = runners.length;
   // Variants come after the runners, and are told apart from them but take no place.
@@ -196,7 +199,7 @@ export function countInCells(
       for (let k = 0; k < count; k++) placeOf[members[k]!] = k;
       own = members.map((i) => placeOf[ofWhom[i]!]!);
       const chances = members.map((i) => chanceOf[i]!);
-      countLevel(chances);
+      if (!variantsOnly || count < members.length) countLevel(chances);
       for (const [k, i] of members.entries()) {
         if (i >= size) titles.pass(i - size, chances[k]!);
         else if (left[i] === 1) ahead[i] = 1;
@@ -220,6 +223,10 @@ export function countInCells(
     error: Math.max(bound.error(), titles.error() + DECIDED),
   };
 
+  function isCounted(k: number): boolean {
+    return k >= count || !variantsOnly;
+  }
+
   /** Everyone on one total, whom only the best scores and what follows them tell apart. */
   function countLevel(chances: readonly number[]): void {
     p.set(ahead);
@@ -228,7 +235,7 @@ export function countInCells(
     const othersOf = (k: number) => all - chances[own[k]!]!;
     // Two of them, or a variant and one of them, on this total together.
     const isLonely = chances.every(
-      (c, k) => c * othersOf(k) < (k < count ? 2 / count : 1) * LONELY,
+      (c, k) => !isCounted(k) || c * othersOf(k) < (k < count ? 2 / count : 1) * LONELY,
     );
     if (isLonely) {
       if (visit === null) countEvenly(chances, chances);
@@ -405,7 +412,7 @@ export function countInCells(
     }
     for (let k = 0; k < n; k++) {
       untold[k] = 0;
-      if (inGroup[k] === 0) continue;
+      if (inGroup[k] === 0 || !isCounted(k)) continue;
       const row = k * length;
       const start = Math.max(from, firsts[k]!);
       const end = Math.min(to, ends[k]!);
@@ -427,7 +434,7 @@ export function countInCells(
     tellApart(table, from, to, equal);
     for (let k = 0; k < n; k++) {
       const chance = inGroup[k]!;
-      if (chance === 0) continue;
+      if (chance === 0 || !isCounted(k)) continue;
       let sum = 0;
       let square = 0;
       for (let l = 0; l < count; l++) {
@@ -489,13 +496,14 @@ export function countInCells(
     for (let x = from; x < to; x++) {
       const pairs = (together[x]! * together[x]! - squares[x]!) / 2;
       const isToldApart = (k: number, chance: number): boolean => {
+        if (!isCounted(k)) return false;
         if (k < count) return equal || (pairs > least && chance > FEW * together[x]!);
         const others = together[x]! - rows[rowOf[own[k]!]! * length + x]!;
         const h = members[k]! - size;
         const enough = variants[h]!.title ? leastForTitle : least;
         return equal || chance * others * count > patience[h]! * enough;
       };
-      let any = equal || pairs > least;
+      let any = equal || (pairs > least && !variantsOnly);
       const enough = (TITLE * Math.min(least, leastForTitle)) / (count * together[x]!);
       for (let k = count; k < members.length && !any; k++) {
         const chance = rows[rowOf[k]! * length + x]!;
@@ -609,7 +617,7 @@ export function countInCells(
       square += c * c;
     }
     for (const [k, i] of members.entries()) {
-      if (counted[k]! <= 0) continue;
+      if (counted[k]! <= 0 || !isCounted(k)) continue;
       const c = chances[own[k]!]!;
       const wrong = (sum - c) / 2;
       const dependent = dependence(sum - c, square - c * c);

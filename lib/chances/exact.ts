@@ -66,6 +66,8 @@ export interface PlaceQuestion {
   readonly cases?: readonly Case[];
   /** More results than this are not gone through one by one. */
   readonly mostResults?: number;
+  /** Only the places of the cases are asked for: no titles, and no places of the race itself. */
+  readonly casesOnly?: boolean;
   readonly onProgress?: OnProgress | undefined;
 }
 
@@ -100,7 +102,7 @@ const MOST_WAYS = 100_000;
 export function placeChances(
   meet: Meet,
   race: Race,
-  { cases = [], mostResults = MOST_RESULTS, onProgress }: PlaceQuestion = {},
+  { cases = [], mostResults = MOST_RESULTS, casesOnly = false, onProgress }: PlaceQuestion = {},
 ): PlaceChances {
   const { runners, contest } = race;
   if (race.over) return boardPlaces(meet, race);
@@ -128,7 +130,10 @@ export function placeChances(
     const { title } = cases[h]!;
     return { ...variant, title, lowest: before && lowestIfScored(before, variant, cases[h]!) };
   });
-  const count = countInCells(runners, lowest, told, statics, contest.medals, { onProgress });
+  const count = countInCells(runners, lowest, told, statics, contest.medals, {
+    variantsOnly: casesOnly,
+    onProgress,
+  });
   return tidy(cases, count, size, Math.min(count.error + ROUNDING, 1));
 
   function lowestIfScored(
