@@ -90,8 +90,8 @@ const DEPENDENCE = 1e-4;
 export interface CellsAsked {
   /** Sees the results instead of their places being counted. */
   readonly visit?: LevelVisitor | null | undefined;
-  /** Only the places of the variants are counted; no titles may be asked for. */
-  readonly variantsOnly?: boolean | undefined;
+  /** Besides the variants only the places of these runners; no titles may be asked for then. */
+  readonly only?: readonly number[] | null | undefined;
   readonly onProgress?: OnProgress | undefined;
 }
 
@@ -101,7 +101,7 @@ export function countInCells(
   variants: readonly CellVariant[],
   statics: StaticOrder,
   medals: number,
-  { visit = null, variantsOnly = false, onProgress }: CellsAsked = {},
+  { visit = null, only = null, onProgress }: CellsAsked = {},
 ): CellCount {
   const size = runners.length;
   // Variants come after the runners, and are told apart from them but take no place.
@@ -199,7 +199,7 @@ export function countInCells(
       for (let k = 0; k < count; k++) placeOf[members[k]!] = k;
       own = members.map((i) => placeOf[ofWhom[i]!]!);
       const chances = members.map((i) => chanceOf[i]!);
-      if (!variantsOnly || count < members.length) countLevel(chances);
+      if (only === null || members.some((_, k) => isCounted(k))) countLevel(chances);
       for (const [k, i] of members.entries()) {
         if (i >= size) titles.pass(i - size, chances[k]!);
         else if (left[i] === 1) ahead[i] = 1;
@@ -224,7 +224,7 @@ export function countInCells(
   };
 
   function isCounted(k: number): boolean {
-    return k >= count || !variantsOnly;
+    return k >= count || only === null || only.includes(members[k]!);
   }
 
   /** Everyone on one total, whom only the best scores and what follows them tell apart. */
@@ -503,7 +503,7 @@ export function countInCells(
         const enough = variants[h]!.title ? leastForTitle : least;
         return equal || chance * others * count > patience[h]! * enough;
       };
-      let any = equal || (pairs > least && !variantsOnly);
+      let any = equal || (pairs > least && only?.length !== 0);
       const enough = (TITLE * Math.min(least, leastForTitle)) / (count * together[x]!);
       for (let k = count; k < members.length && !any; k++) {
         const chance = rows[rowOf[k]! * length + x]!;

@@ -66,8 +66,8 @@ export interface PlaceQuestion {
   readonly cases?: readonly Case[];
   /** More results than this are not gone through one by one. */
   readonly mostResults?: number;
-  /** Only the places of the cases are asked for: no titles, and no places of the race itself. */
-  readonly casesOnly?: boolean;
+  /** Besides the cases only the places of these runners are asked for, and no titles. */
+  readonly only?: readonly number[] | null;
   readonly onProgress?: OnProgress | undefined;
 }
 
@@ -102,7 +102,7 @@ const MOST_WAYS = 100_000;
 export function placeChances(
   meet: Meet,
   race: Race,
-  { cases = [], mostResults = MOST_RESULTS, casesOnly = false, onProgress }: PlaceQuestion = {},
+  { cases = [], mostResults = MOST_RESULTS, only = null, onProgress }: PlaceQuestion = {},
 ): PlaceChances {
   const { runners, contest } = race;
   if (race.over) return boardPlaces(meet, race);
@@ -131,7 +131,7 @@ export function placeChances(
     return { ...variant, title, lowest: before && lowestIfScored(before, variant, cases[h]!) };
   });
   const count = countInCells(runners, lowest, told, statics, contest.medals, {
-    variantsOnly: casesOnly,
+    only,
     onProgress,
   });
   return tidy(cases, count, size, Math.min(count.error + ROUNDING, 1));

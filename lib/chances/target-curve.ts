@@ -255,7 +255,7 @@ function byPlaces(
     const { cases, error } = kept(meet, `${key} ${scores.join()}`, () =>
       placeChances(meet, race, {
         cases: scores.map((score): Case => ({ who, routine, score, title: isStrict })),
-        casesOnly: !isStrict,
+        only: isStrict ? null : [],
       }),
     );
     const met = cases.map(({ places, title }) =>
@@ -266,7 +266,9 @@ function byPlaces(
   const one = (score: Score): number => {
     if (isAlone) return 1;
     const { places } = kept(meet, `${key} at ${score}`, () =>
-      placeChances(meet, ifScored(meet, race, who, routine, score)),
+      placeChances(meet, ifScored(meet, race, who, routine, score), {
+        only: isStrict ? null : [who],
+      }),
     );
     return isStrict ? Math.max(1 - (places[rival]?.[0] ?? 0), 0) : first(places[who] ?? []);
   };
