@@ -245,7 +245,8 @@ export function countInCells(
     const { length, rows, firsts, ends, together, squares } = whole;
     let [low, high] = [length, 0];
     rows.fill(0, 0, members.length * length);
-    for (const [k, who] of members.entries()) {
+    for (let k = 0; k < members.length; k++) {
+      const who = members[k]!;
       const row = k * length;
       const isFaint = visit === null && chances[k]! * othersOf(k) < FAINT;
       const told = isFaint ? null : (lowest[who]?.lowestAt(total, field, rows, row) ?? null);
@@ -616,7 +617,8 @@ export function countInCells(
       sum += c;
       square += c * c;
     }
-    for (const [k, i] of members.entries()) {
+    for (let k = 0; k < members.length; k++) {
+      const i = members[k]!;
       if (counted[k]! <= 0 || !isCounted(k)) continue;
       const c = chances[own[k]!]!;
       const wrong = (sum - c) / 2;
