@@ -322,8 +322,10 @@ export function countInCells(
       runnersHere.map((_, k) => parts[k]!),
     );
     for (const [k, i] of runnersHere.entries()) {
+      // Told and not told on one level; those not told are level with each other where they are seen.
+      const others = loose - parts[k]!;
       const mine = whole[k]!;
-      visit.loosely(i, parts[k]! * (all - mine) + mine * (loose - parts[k]!));
+      visit.loosely(i, parts[k]! * (all - mine - others) + (mine - parts[k]!) * others);
     }
   }
 

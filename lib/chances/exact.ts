@@ -92,6 +92,9 @@ const MOST_RESULTS = 1_000_000;
 /** Nor more results of cases than this. */
 const MOST_OF_CASES = 2_000_000;
 
+/** Parts with more values than this, such as sums of a team, are told apart by the total only. */
+const MOST_VALUES = 300;
+
 /** So much of each part is left out where ties are told apart. */
 const LEFT_OUT = 1e-4;
 
@@ -257,8 +260,13 @@ function wayThrough(
     return inOrder(runners, variants, statics, byValues);
   }
   const { grid } = meet.scoring;
-  const isTold = byValues && dynamic < 0;
-  return { lowest: runners.map((r) => (isTold ? keptLowest(r, grid) : null)), statics };
+  const isTold = (r: Runner) => byValues && dynamic < 0 && valuesOf(r) <= MOST_VALUES;
+  return { lowest: runners.map((r) => (isTold(r) ? keptLowest(r, grid) : null)), statics };
+}
+
+/** How many values its open parts can have, the widest counted. */
+function valuesOf({ open }: Runner): number {
+  return Math.max(0, ...open.map((o) => o.distribution.scores.length));
 }
 
 function countsOf({ places, variantPlaces }: PlaceCount, { titles }: TitleCount) {
