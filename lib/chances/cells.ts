@@ -52,7 +52,7 @@ const LONELY = 1e-8;
 const FAINT = 2e-7;
 
 /** In fields of more than so many nothing is told apart further, and errors are bounded the short way. */
-const WIDE = 32;
+export const WIDE = 32;
 
 /**
  * Results that are level, when that is less likely, by its weight, are not told apart further: at

@@ -5,7 +5,7 @@ import { assumed, entryOf, recordedPerformances } from '../contest/total.js';
 import { type Meet, rangeAt } from '../meet/meet.js';
 import type { Score } from '../score.js';
 import type { Grid, TieRule } from '../scoring.js';
-import { type CellCount, countInCells } from './cells.js';
+import { type CellCount, countInCells, WIDE } from './cells.js';
 import { Lowest } from './lowest.js';
 import {
   countByValues,
@@ -146,7 +146,7 @@ export function placeChances(
   ): Lowest | null {
     const at = runners[of]!.open.findIndex((o) => o.toCome.includes(routine));
     const isAll = runners[of]!.open[at]!.part.routines.length === 1;
-    return isAll ? before.given(at, score) : Lowest.of(runner, grid, LEFT_OUT);
+    return isAll ? before.given(at, score) : Lowest.of(runner, grid, LEFT_OUT, size <= WIDE);
   }
 }
 
@@ -261,7 +261,10 @@ function wayThrough(
   }
   const { grid } = meet.scoring;
   const isTold = (r: Runner) => byValues && dynamic < 0 && valuesOf(r) <= MOST_VALUES;
-  return { lowest: runners.map((r) => (isTold(r) ? keptLowest(r, grid) : null)), statics };
+  return {
+    lowest: runners.map((r) => (isTold(r) ? keptLowest(r, grid, runners.length <= WIDE) : null)),
+    statics,
+  };
 }
 
 /** How many values its open parts can have, the widest counted. */
@@ -293,8 +296,8 @@ function both(one: Visitor, two: Visitor): Visitor {
 
 const kept = new WeakMap<Runner, Lowest>();
 
-function keptLowest(runner: Runner, grid: Grid): Lowest {
-  const found = kept.get(runner) ?? Lowest.of(runner, grid, LEFT_OUT);
+function keptLowest(runner: Runner, grid: Grid, closely: boolean): Lowest {
+  const found = kept.get(runner) ?? Lowest.of(runner, grid, LEFT_OUT, closely);
   kept.set(runner, found);
   return found;
 }
