@@ -11,6 +11,7 @@ import {
   parseScore,
   type Rivals,
   type Score,
+  type Source,
   type When,
   written,
 } from '../lib/index.js';
@@ -69,15 +70,20 @@ export function questionOf(
   return { contest, when, rivals, rest, on, d: scoreOption(meet, '--d', options.d) };
 }
 
-/** The meet a question is about. A row that was lost half written is said with every answer. */
+/** The meet a question is about. */
 export function meetOf(options: MeetOptions): Meet {
+  return meetAndLogOf(options).meet;
+}
+
+/** With its log. A row that was lost half written is said with every answer. */
+export function meetAndLogOf(options: MeetOptions): { meet: Meet; log: Source | null } {
   const files = readMeetFiles(options.meet);
   const meet = soundMeet(files);
   for (const { code, file, line, message } of options.json ? [] : files.problems) {
     if (code !== 'half-written') continue;
     process.stderr.write(`${safe(`${file}:${line}: ${message}; is its score on the board?`)}\n`);
   }
-  return meet;
+  return { meet, log: files.log };
 }
 
 /** Prints an answer: as JSON with so many decimals, or as whatever `table` writes. */

@@ -1,6 +1,7 @@
 /** The command and all its parts; made anew for every question of a live evening. */
 import { Command } from 'commander';
 import { addBacktest } from './commands/backtest.js';
+import { addCaptions } from './commands/captions.js';
 import { addChances } from './commands/chances.js';
 import { addCheck } from './commands/check.js';
 import { addClaim } from './commands/claim.js';
@@ -49,6 +50,7 @@ The meet is meet.yaml here, or LASTROTATION_MEET, or --meet FILE.`,
   addOutcomes(program);
   addChances(program);
   addSuppose(program);
+  addCaptions(program);
   addLive(program);
   program.commandsGroup('After the meet:');
   addClaim(program);

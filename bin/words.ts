@@ -1,4 +1,6 @@
 /** Places, chances and needs in words that can be read out. */
+
+import { familyName, ordinal, percent } from '../lib/captions/words.js';
 import {
   formatScore,
   type Meet,
@@ -9,22 +11,7 @@ import {
   type Settled,
 } from '../lib/index.js';
 
-/** 1st, 2nd, 3rd, 11th, 21st. */
-export function ordinal(place: number): string {
-  const teens = place % 100 >= 11 && place % 100 <= 13;
-  const ending = teens ? 'th' : (['th', 'st', 'nd', 'rd'][place % 10] ?? 'th');
-  return `${place}${ending}`;
-}
-
-/** A chance for people: never a false 0 or 100. */
-export function percent(chance: number): string {
-  if (chance === 0) return '0%';
-  if (chance === 1) return '100%';
-  if (chance < 0.001) return '<0.1%';
-  if (chance > 0.999) return '>99.9%';
-  const tenths = chance < 0.1 || chance > 0.9 ? 1 : 0;
-  return `${(chance * 100).toFixed(tenths)}%`;
-}
+export { ordinal, percent };
 
 /** With a larger error than this a tenth of a percent cannot be read out. */
 const FOR_TENTHS = 0.0005;
@@ -60,12 +47,10 @@ const EIGHTHS = ['', '▏', '▎', '▍', '▌', '▋', '▊', '▉'];
 export function shortName(meet: Meet, id: string): string {
   const gymnast = meet.gymnasts.find((g) => g.id === id);
   if (gymnast === undefined) return nameOf(meet, id);
-  const [last, ...others] = [gymnast, ...meet.gymnasts.filter((g) => g.id !== id)].map(lastName);
+  const [last, ...others] = [gymnast, ...meet.gymnasts.filter((g) => g.id !== id)].map((g) =>
+    familyName(g.name),
+  );
   return last === undefined || others.includes(last) ? gymnast.name : last;
-}
-
-function lastName({ name }: { readonly name: string }): string {
-  return name.split(/\s+/).at(-1) ?? name;
 }
 
 export type Show = (score: Score) => string;

@@ -45,6 +45,9 @@ export const DISCIPLINES = {
   },
 } as const satisfies Record<string, Discipline>;
 
+/** Words for a gymnast of a discipline of the meet's own. */
+export const NEUTRAL_WORDS = { she: 'they', her: 'their' } as const;
+
 export type DisciplineCode = keyof typeof DISCIPLINES;
 
 export const VAULT = 'VT';

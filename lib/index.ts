@@ -5,6 +5,22 @@
  */
 export type { Apparatus, DisciplineCode } from './apparatus.js';
 export {
+  type Caption,
+  type Captions,
+  type CaptionsOptions,
+  captions,
+} from './captions/captions.js';
+export { CAPTION_FORMATS, type CaptionFormat, captionsAs } from './captions/formats.js';
+export { CAPTION_KINDS, type CaptionKind } from './captions/kinds.js';
+export { SHIPPED_TEMPLATES } from './captions/shipped.js';
+export {
+  type ReadTemplates,
+  readTemplates,
+  shippedTemplates,
+  type Template,
+  type Templates,
+} from './captions/templates.js';
+export {
   type Chances,
   type ChancesOptions,
   type ContenderChances,
@@ -65,7 +81,13 @@ export type {
 } from './meet/meet.js';
 export { isToCome, nextUp } from './meet/meet.js';
 export type { Problem, Severity } from './meet/problems.js';
-export { type MeetSources, type ReadMeet, readMeet, type Source } from './meet/read.js';
+export {
+  beforeLastEntry,
+  type MeetSources,
+  type ReadMeet,
+  readMeet,
+  type Source,
+} from './meet/read.js';
 export type { CheckedRow } from './meet/results.js';
 export { type NewMeet, type NewMeetOptions, newMeet } from './meet/startlist.js';
 export { type NeedChances, needChances } from './needs/likely.js';

@@ -2,6 +2,7 @@
  * Answers with their scores written out, for JSON: 13534 becomes "13.534". Which numbers of an
  * answer are scores is said here, once, by shape.
  */
+import type { Captions } from './captions/captions.js';
 import type { Chances } from './chances/chances.js';
 import type { Claim } from './claim/claim.js';
 import type { Standings } from './contest/standings.js';
@@ -90,6 +91,7 @@ const ANSWERS = {
     chances: keys({ before: CHANCES, after: CHANCES }),
   }),
   record: keys<Recorded>({ total: 'score' }),
+  captions: keys<Captions>({ captions: list(keys({ from: 'score', to: 'score' })) }),
   claim: keys<Claim>({
     precedent: keys({ from: 'score', to: 'score', list: list(keys({ behind: 'score' })) }),
   }),

@@ -23,6 +23,10 @@ echo "== What does each need, and how likely is it?"
 tool needs
 tool chances
 
+echo "== Lines for the graphics, ready before it happens"
+tool captions --json --out lines.json
+tool captions --kind outcome need
+
 echo "== The rest, each for the next routine of a gymnast by the schedule"
 tool live <<'ROWS' | wc -l
 abara,,9.850

@@ -1,4 +1,6 @@
 /** The second door, `lastrotation/files`: the only rooms that touch a disk. */
+export { readTemplatesFile, writeCaptionsFile } from './captions-file.js';
+export { follow } from './follow.js';
 export { readHistoryFile, writeRangesFile } from './history-file.js';
 export { type LiveBoard, openBoard, watchLog } from './live-log.js';
 export { logPathOf, type MeetFiles, openMeet, readMeetFiles, soundMeet } from './meet-file.js';

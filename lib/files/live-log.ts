@@ -1,11 +1,11 @@
 /** A meet that stays open: what is read again, and only when its log has changed. */
-import { type FSWatcher, statSync, watch } from 'node:fs';
-import { basename, dirname } from 'node:path';
+import { statSync } from 'node:fs';
 import { parseLog } from '../meet/log.js';
 import type { Meet } from '../meet/meet.js';
 import type { Problem } from '../meet/problems.js';
 import { readLog } from '../meet/read.js';
 import { lastStandingRow } from '../meet/results.js';
+import { follow } from './follow.js';
 import { logPathOf, openMeet, readLogFile, soundMeet } from './meet-file.js';
 
 export interface LiveBoard {
@@ -56,34 +56,7 @@ function markOf(path: string): string {
   }
 }
 
-/** How often it is looked whether a log has changed, where the system does not say so, in ms. */
-const POLL = 250;
-
 /** Tells of every change of a meet's log until it is closed. */
 export function watchLog(meetPath: string, changed: () => void): { readonly close: () => void } {
-  const path = logPathOf(meetPath);
-  let mark = markOf(path);
-  const look = () => {
-    const now = markOf(path);
-    if (now === mark) return;
-    mark = now;
-    changed();
-  };
-  const timer = setInterval(look, POLL);
-  timer.unref();
-  let watcher: FSWatcher | null = null;
-  try {
-    watcher = watch(dirname(path), (_, name) => {
-      if (name === null || name === basename(path)) look();
-    });
-    watcher.on('error', () => undefined);
-  } catch {
-    // Some file systems cannot be watched; the timer looks all the same.
-  }
-  return {
-    close: () => {
-      clearInterval(timer);
-      watcher?.close();
-    },
-  };
+  return { close: follow([logPathOf(meetPath)], changed) };
 }

@@ -13,6 +13,8 @@ export interface MeetFiles {
   readonly problems: readonly Problem[];
   readonly dialect: LogDialect | null;
   readonly logPath: string;
+  /** The score log as it was read; null while there is none. */
+  readonly log: Source | null;
 }
 
 /** `meet.yaml` → `meet.scores.csv`, in the same folder. */
@@ -43,7 +45,7 @@ export function readMeetFiles(meetPath: string): MeetFiles {
       return text === null ? null : { file: name, text: text.text };
     },
   });
-  return { ...read, problems: [...problems, ...read.problems], logPath: logPathOf(meetPath) };
+  return { ...read, problems: [...problems, ...read.problems], logPath: logPathOf(meetPath), log };
 }
 
 /** The score log beside a meet file; null while there is none. */

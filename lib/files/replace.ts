@@ -1,5 +1,5 @@
 /** Writing a file whole and at once: whoever reads it sees the old one or the new one. */
-import { closeSync, fsyncSync, openSync, renameSync, rmSync, writeSync } from 'node:fs';
+import { closeSync, fsyncSync, openSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import { LastRotationError } from '../error.js';
 
@@ -9,7 +9,7 @@ export function replaceFile(path: string, text: string): void {
   try {
     const file = openSync(beside, 'w');
     try {
-      writeSync(file, text);
+      writeFileSync(file, text);
       fsyncSync(file);
     } finally {
       closeSync(file);

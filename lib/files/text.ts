@@ -14,6 +14,7 @@ const MEBIBYTE = 1024 * 1024;
 /** Far more than anybody needs, little enough to read in a moment. */
 export const LARGEST = {
   meet: 3 * MEBIBYTE,
+  templates: MEBIBYTE,
   log: 16 * MEBIBYTE,
   /** Some hundred thousand routines. */
   history: 64 * MEBIBYTE,

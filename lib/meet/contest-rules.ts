@@ -1,5 +1,5 @@
 /** The contests of a meet file, their rules, and the apparatus that they make part of the meet. */
-import { type Apparatus, DISCIPLINES, SECOND_VAULT, VAULT } from '../apparatus.js';
+import { type Apparatus, DISCIPLINES, NEUTRAL_WORDS, SECOND_VAULT, VAULT } from '../apparatus.js';
 import { SCORING_SYSTEMS, type TieDefaults } from '../scoring.js';
 import { type Checking, complain } from './checking.js';
 import type { ContestRules } from './meet.js';
@@ -23,7 +23,7 @@ export function disciplineApparatus({ document }: Checking): Apparatus[] {
 
 export function disciplineWords({ document }: Checking): { she: string; her: string } {
   const { discipline } = document;
-  return typeof discipline === 'string' ? DISCIPLINES[discipline].words : DISCIPLINES.wag.words;
+  return typeof discipline === 'string' ? DISCIPLINES[discipline].words : NEUTRAL_WORDS;
 }
 
 export function medalsOf({ document }: Checking): number {

@@ -210,6 +210,24 @@ export function readDocument(text: string, list: ProblemList): ReadDocument {
   return { document, decimals: read, guessed, lineOf };
 }
 
+/** Reads a file that is one mapping, whose keys a schema knows; null when nothing can be left. */
+export function readKeys<T extends v.GenericSchema>(
+  text: string,
+  schema: T,
+  list: ProblemList,
+  [message, mend]: readonly [message: string, mend: string],
+): { readonly value: v.InferOutput<T>; readonly lineOf: LineOf } | null {
+  const root = readYaml(text, list);
+  if (root === null) return null;
+  if (root.kind !== 'map') {
+    report(list, 'error', 'wrong-value', 1, message, mend);
+    return null;
+  }
+  const lineOf = lineFinder(root);
+  const value = check(schema, plainValue(root, list), [], lineOf, list);
+  return value === null ? null : { value, lineOf };
+}
+
 /** By the apparatus that are mentioned. */
 function likelyDiscipline(text: string): DisciplineCode {
   return /\b(PH|SR|PB|HB)\b/.test(text) ? 'mag' : 'wag';

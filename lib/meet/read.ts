@@ -83,6 +83,21 @@ export function readLog(meet: Meet, source: Source | null): ReadMeet & { readonl
   return { meet: { ...meet, results, ranges }, problems, dialect: log.dialect };
 }
 
+/**
+ * The meet before the last entry of its log: without the last row, or without all the rows of one
+ * withdrawal, which are written at the same time.
+ */
+export function beforeLastEntry(meet: Meet, source: Source | null): Meet {
+  const list: ProblemList = { file: source?.file ?? '', problems: [] };
+  const { rows } = parseLog(source?.text ?? '', list);
+  const last = rows.at(-1)?.values;
+  const together = rows.findLastIndex(
+    ({ values }) => values.at === '' || values.at !== last?.at || values.gymnast !== last.gymnast,
+  );
+  const kept = rows.slice(0, last?.at === '' ? -1 : together + 1);
+  return { ...meet, results: playLog(meet, kept, list) };
+}
+
 function rangesSource(checking: Checking, { ranges }: MeetSources): Source | null {
   const name = checking.document.ranges;
   if (name === undefined) return null;

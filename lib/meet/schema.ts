@@ -28,7 +28,7 @@ const wrongKind = (expected: string, mend: string) => (issue: { input: unknown }
 const text = (mend: string) => v.string(wrongKind('a text', mend));
 
 /** A mapping with these keys and no others. */
-function mapping<T extends v.ObjectEntries>(entries: T, mend: string) {
+export function mapping<T extends v.ObjectEntries>(entries: T, mend: string) {
   const known = Object.keys(entries).join(', ');
   return v.objectWithRest(
     entries,
@@ -39,7 +39,7 @@ function mapping<T extends v.ObjectEntries>(entries: T, mend: string) {
 }
 
 /** One of a few words. */
-function oneOf<const T extends readonly string[]>(words: T) {
+export function oneOf<const T extends readonly string[]>(words: T) {
   return v.picklist(words, (issue: { input: unknown }) =>
     issue.input === undefined
       ? complaint('missing-key', '{key} is missing', `one of: ${words.join(', ')}`)
@@ -59,7 +59,7 @@ function scoreText(decimals: Decimals) {
   );
 }
 
-function whole(low: number, high: number) {
+export function whole(low: number, high: number) {
   return v.pipe(
     text(`a whole number from ${low} to ${high}`),
     v.rawTransform<string, number>(({ dataset, addIssue, NEVER }) => {
@@ -113,7 +113,7 @@ const step = v.pipe(
 );
 
 /** A list; an entry that did not pass the check is null, so that the others keep their places. */
-const list = <T extends v.GenericSchema>(item: T, mend: string) =>
+export const list = <T extends v.GenericSchema>(item: T, mend: string) =>
   v.array(v.nullable(item), wrongKind('a list', mend));
 
 /** The entries of a checked list with their places in it. */
@@ -122,7 +122,7 @@ export function entriesOf<T>(list: readonly (T | null)[] | undefined): [number, 
 }
 
 /** Ids and names: any text that prints, so that it can be shown and written to a CSV line. */
-function printable(what: string) {
+export function printable(what: string) {
   return v.pipe(
     text(what),
     v.check(

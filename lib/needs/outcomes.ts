@@ -1,10 +1,10 @@
 /** `outcomes`: her next score in bands, and the place each brings. */
 import type { TargetPoint } from '../chances/target-curve.js';
-import { type Contest, findContest } from '../contest/contest.js';
+import { type Contender, type Contest, findContest } from '../contest/contest.js';
 import { tieBetween } from '../contest/ties.js';
 import { findContender } from '../contest/who.js';
 import { noAnswer } from '../error.js';
-import { limitAt, type Meet, rangeAt } from '../meet/meet.js';
+import { limitAt, type Meet, type Routine, rangeAt } from '../meet/meet.js';
 import { type Distribution, distributionOf } from '../range/distribution.js';
 import type { Score } from '../score.js';
 import { endCurves, meanOf } from './likely.js';
@@ -83,7 +83,7 @@ export function outcomes(meet: Meet, who: string, options: OutcomesOptions = {})
     apparatus: routine.apparatus,
     when,
     rivals,
-    bands: bandsIn(scenario, contest, limit).map((band) => ({
+    bands: bandsIn(scenario, contest, limit).map(({ worst: _, ...band }) => ({
       ...band,
       chance: distribution === null ? null : chanceWithin(distribution, band),
       win: within(band, curves?.win),
@@ -100,7 +100,42 @@ function within(
   return meanOf((curve ?? []).filter(({ score }) => score >= from && (to === null || score <= to)));
 }
 
-type Standing = Pick<Band, 'place' | 'tied' | 'open'>;
+/** A band as it is prepared before anybody can know the D and E scores of the routine. */
+export interface PreparedBand
+  extends Pick<Band, 'from' | 'to' | 'place' | 'tied' | 'open' | 'chance'> {
+  /** The place if every tie that is still open goes against her; else `place`. */
+  readonly worst: number;
+}
+
+/**
+ * The bands of the board right after a routine, true whatever D and E scores come with the score:
+ * those of `outcomes`, and a tie that the E or the D score may decide is open, even where a D score
+ * is expected. Highest first; they touch, and go down to 0.
+ */
+export function preparedBands(
+  meet: Meet,
+  contest: Contest,
+  contender: Contender,
+  routine: Routine,
+): PreparedBand[] {
+  const question = { when: 'now', rivals: 'as-is', rest: 'likely', d: null } as const;
+  const ranges = meet.ranges.map((r, i) => (i === routine.index ? { ...r, d: null } : r));
+  const limit = limitAt(meet, routine.index);
+  const distribution = distributionOf(meet, rangeAt(meet, routine.index));
+  const expected = buildScenario(meet, contest, contender, routine.index, question);
+  const unknown = buildScenario({ ...meet, ranges }, contest, contender, routine.index, question);
+  const starts = [expected, unknown].flatMap((s) => bandsIn(s, contest, limit).map((b) => b.from));
+  return [...new Set(starts)]
+    .sort((a, b) => b - a)
+    .map((from, i, all) => {
+      const higher = all[i - 1];
+      const to = higher === undefined ? limit : higher - 1;
+      const chance = distribution === null ? null : chanceWithin(distribution, { from, to });
+      return { from, to, ...standingWith(unknown, contest, from), chance };
+    });
+}
+
+type Standing = Pick<PreparedBand, 'place' | 'worst' | 'tied' | 'open'>;
 
 /** Her place with a score; a tie that is still open counts for her. */
 function standingWith(scenario: Scenario, contest: Contest, score: Score): Standing {
@@ -109,8 +144,10 @@ function standingWith(scenario: Scenario, contest: Contest, score: Score): Stand
   const tie = tieBetween([her, ...level], contest.ties);
   const orders = level.map((rival) => tie.compare(her, rival).order);
   const ahead = scenario.rivals.filter((e) => e.total > her.total).length;
+  const place = 1 + ahead + orders.filter((o) => o === -1).length;
   return {
-    place: 1 + ahead + orders.filter((o) => o === -1).length,
+    place,
+    worst: place + orders.filter((o) => o === 'open').length,
     tied: orders.includes(0) || orders.includes('open'),
     open: orders.includes('open'),
   };
@@ -121,7 +158,7 @@ function bandsIn(
   scenario: Scenario,
   contest: Contest,
   limit: Score | null,
-): Pick<Band, 'from' | 'to' | 'place' | 'tied' | 'open'>[] {
+): ({ from: Score; to: Score | null } & Standing)[] {
   const totals = [...new Set(scenario.rivals.map((e) => e.total))];
   const starts = new Set([0]);
   for (const total of totals) {

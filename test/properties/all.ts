@@ -1,5 +1,6 @@
 /** Every property, with how often the tests try it (runs that take some seconds each). */
 import { boardsAreTrue, moreIsNeverWorse, orderDoesNotMatter, textsAreRead } from './laws/board.js';
+import { everyScoreHasOneLine, noLineIsTooLong } from './laws/captions.js';
 import {
   certaintyIsChance,
   chancesAreTrue,
@@ -22,6 +23,18 @@ import { supposingIsRecording } from './laws/suppose.js';
 import { wideRangesAreTrue } from './laws/wide-ranges.js';
 
 export const LAWS = {
+  captions: [
+    {
+      says: 'exactly one line is ready for every score the next up can get, and says their place',
+      law: everyScoreHasOneLine,
+      runs: 150,
+    },
+    {
+      says: 'no line is longer than its template allows, and none is cut',
+      law: noLineIsTooLong,
+      runs: 300,
+    },
+  ],
   board: [
     {
       says: 'routines, results and ranges are read as the texts say',

@@ -1,0 +1,85 @@
+/** `captions`: lines for graphics and for the voice, from the answers of the other rooms. */
+import { findContest } from '../contest/contest.js';
+import { findContender } from '../contest/who.js';
+import { badUsage } from '../error.js';
+import type { Meet } from '../meet/meet.js';
+import { didYouMean } from '../meet/problems.js';
+import type { Score } from '../score.js';
+import { FACTS, type Fact, isLastRotation, tellingOf } from './facts.js';
+import { lineFor } from './fit.js';
+import { CAPTION_KINDS, type CaptionKind } from './kinds.js';
+import { shippedTemplates, type Templates } from './templates.js';
+
+export interface Caption {
+  readonly kind: CaptionKind;
+  /** Ids, whoever it is said of first; in a team contest the gymnast, then the team. */
+  readonly about: readonly string[];
+  readonly apparatus: string | null;
+  /** The score band of an outcome line, both ends included; null elsewhere, and for no limit. */
+  readonly from: Score | null;
+  readonly to: Score | null;
+  /** Null when none of the templates fits, however names are shortened: then nothing can be shown. */
+  readonly text: string | null;
+  /** In characters a viewer sees; 0 without a text. */
+  readonly length: number;
+  /** The most its template allows. */
+  readonly limit: number;
+  /** Of the band, by her range, or of the medal outcome; null elsewhere. */
+  readonly chance: number | null;
+}
+
+export interface Captions {
+  readonly contest: string;
+  readonly captions: readonly Caption[];
+}
+
+export interface CaptionsOptions {
+  readonly contest?: string | null | undefined;
+  /** Only these kinds; all of them otherwise, the medals before the last rotation. */
+  readonly kinds?: readonly string[] | null | undefined;
+  /**
+   * Only lines about these, by id or any part of a name that fits only one; prepared for their next
+   * routines, whether they are next up or not.
+   */
+  readonly who?: readonly string[] | null | undefined;
+  /** The user's own, as `readTemplates` read them. */
+  readonly templates?: Templates | null | undefined;
+  /** The meet before the last score; otherwise changes are those since the last rotation. */
+  readonly before?: Meet | null | undefined;
+}
+
+/**
+ * The lines there are to prepare now. Throws when the contest, a kind or a name is unknown. Every
+ * score that a gymnast next up can get is in exactly one of her `outcome` lines.
+ */
+export function captions(meet: Meet, options: CaptionsOptions = {}): Captions {
+  const contest = findContest(meet, options.contest);
+  const templates = options.templates ?? shippedTemplates();
+  const ids = (options.who ?? []).map((text) => {
+    const { contender, gymnast } = findContender(meet, contest, text);
+    return gymnast?.id ?? contender.id;
+  });
+  const telling = tellingOf(meet, options.before ?? null, contest, ids, templates.words);
+  const kinds = kindsOf(options.kinds ?? null);
+  const shown = kinds ?? CAPTION_KINDS.filter((k) => k !== 'medals' || isLastRotation(telling));
+  const isAsked = ({ about }: Fact) => ids.length === 0 || about.some((id) => ids.includes(id));
+  const facts = shown.filter((k) => templates.of[k].length > 0).flatMap((k) => FACTS[k](telling));
+  return {
+    contest: contest.id,
+    captions: facts.filter(isAsked).flatMap((fact): Caption[] => {
+      const line = lineFor(fact, templates.of[fact.kind]);
+      const { kind, about, apparatus, from, to, chance } = fact;
+      return line === null ? [] : [{ kind, about, apparatus, from, to, ...line, chance }];
+    }),
+  };
+}
+
+function kindsOf(given: readonly string[] | null): CaptionKind[] | null {
+  if (given === null || given.length === 0) return null;
+  for (const kind of given) {
+    if (CAPTION_KINDS.some((k) => k === kind)) continue;
+    const mend = didYouMean(kind, CAPTION_KINDS, 'one of');
+    throw badUsage('unknown-kind', `"${kind}" is no kind of caption`, mend);
+  }
+  return CAPTION_KINDS.filter((k) => given.includes(k));
+}

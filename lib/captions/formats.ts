@@ -1,0 +1,48 @@
+/** Captions as a file that a graphics machine or a teleprompter reads. */
+import Papa from 'papaparse';
+import { type Decimals, formatScore } from '../score.js';
+import { written } from '../written.js';
+import type { Captions } from './captions.js';
+
+export const CAPTION_FORMATS = ['text', 'csv', 'json'] as const;
+export type CaptionFormat = (typeof CAPTION_FORMATS)[number];
+
+const COLUMNS = [
+  'kind',
+  'about',
+  'apparatus',
+  'from',
+  'to',
+  'text',
+  'length',
+  'limit',
+  'chance',
+] as const;
+
+/**
+ * `text`: a caption a line, an empty line between kinds. `csv`: a header and a row a caption, ids
+ * of `about` with blanks between them. `json`: the answer, on one line.
+ */
+export function captionsAs(answer: Captions, format: CaptionFormat, decimals: Decimals): string {
+  if (format === 'json') return `${JSON.stringify(written('captions', answer, decimals))}\n`;
+  if (format === 'csv') return csvOf(answer, decimals);
+  return answer.captions
+    .filter((c) => c.text !== null)
+    .map(({ kind, text }, i, all) => {
+      const before = all[i - 1];
+      return `${before !== undefined && before.kind !== kind ? '\n' : ''}${text}\n`;
+    })
+    .join('');
+}
+
+function csvOf({ captions }: Captions, decimals: Decimals): string {
+  const rows = captions.map((caption) =>
+    COLUMNS.map((column) => {
+      if (column === 'about') return caption.about.join(' ');
+      const value = caption[column];
+      const isScore = column === 'from' || column === 'to';
+      return isScore && typeof value === 'number' ? formatScore(value, decimals) : (value ?? '');
+    }),
+  );
+  return `${Papa.unparse([[...COLUMNS], ...rows], { newline: '\n' })}\n`;
+}

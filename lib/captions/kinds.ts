@@ -1,0 +1,67 @@
+/**
+ * The kinds of captions: which fields a template of each may name, and which conditions it may set.
+ * A new kind is one entry here and its facts in `FACTS` (facts.ts).
+ */
+
+const EVERYWHERE = ['name', 'team', 'contest', 'she', 'her', 'She', 'Her'] as const;
+const PLACE = ['first', 'medal', 'other'] as const;
+const YES_NO = ['yes', 'no'] as const;
+/** Whose contest it is. */
+const OF = ['gymnast', 'team'] as const;
+
+interface Kind {
+  readonly fields: readonly string[];
+  readonly when: Readonly<Record<string, readonly string[]>>;
+}
+
+export const KINDS = {
+  change: {
+    fields: [...EVERYWHERE, 'apparatus', 'score', 'total', 'place', 'was'],
+    when: { of: OF, what: ['score', 'withdrawn', 'moved'], way: ['up', 'down', 'same', 'new'] },
+  },
+  settled: {
+    fields: EVERYWHERE,
+    when: {
+      of: OF,
+      target: ['win', 'medal'],
+      status: ['secured', 'out-of-reach'],
+      by: ['limit', 'ranges'],
+    },
+  },
+  standing: {
+    fields: [...EVERYWHERE, 'place', 'total', 'behind', 'lead', 'done', 'left'],
+    when: { of: OF, place: PLACE, tied: YES_NO, over: YES_NO },
+  },
+  need: {
+    fields: [
+      ...EVERYWHERE,
+      'apparatus',
+      'ahead',
+      'practice',
+      'level',
+      'e',
+      'reach',
+      'rival',
+      'total',
+      'place',
+    ],
+    when: {
+      of: OF,
+      target: ['lead', 'win', 'medal', 'hold'],
+      status: ['secured', 'impossible', 'level-only', 'beyond', 'needs'],
+    },
+  },
+  outcome: {
+    fields: [...EVERYWHERE, 'apparatus', 'scores', 'from', 'to', 'place', 'worst', 'chance'],
+    when: { of: OF, place: PLACE, tie: ['none', 'shared', 'open'] },
+  },
+  medals: {
+    fields: ['contest', 'medals', 'first', 'second', 'third', 'chance'],
+    when: { tied: YES_NO },
+  },
+} as const satisfies Record<string, Kind>;
+
+export type CaptionKind = keyof typeof KINDS;
+
+/** In the order they are said. */
+export const CAPTION_KINDS = Object.keys(KINDS) as CaptionKind[];

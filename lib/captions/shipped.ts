@@ -1,0 +1,133 @@
+/** The templates that are there when nobody brings any: a file as a user would write it. */
+export const SHIPPED_TEMPLATES = `# Lines for graphics and for the voice. The first template that holds and fits is used.
+change:
+  - text: "{name}: {score} on {apparatus}, {team} up from {was} to {place} with {total}."
+    when: { of: team, what: score, way: up }
+  - text: "{name}: {score} on {apparatus}, {team} down from {was} to {place} with {total}."
+    when: { of: team, what: score, way: down }
+  - text: "{name}: {score} on {apparatus}, {team} {place} with {total}."
+    when: { of: team, what: score }
+  - text: "{name}: {score} on {apparatus}, into {place} with {total}."
+    when: { what: score, way: new }
+  - text: "{name}: {score} on {apparatus}, up from {was} to {place} with {total}."
+    when: { what: score, way: up }
+  - text: "{name}: {score} on {apparatus}, down from {was} to {place} with {total}."
+    when: { what: score, way: down }
+  - text: "{name}: {score} on {apparatus}, still {place}, now with {total}."
+    when: { what: score, way: same }
+  - text: "{name}: {score} on {apparatus}."
+    when: { what: score }
+  - text: "{name} does not score on {apparatus}."
+    when: { what: withdrawn }
+  - text: "{name} moves up from {was} to {place}."
+    when: { what: moved, way: up }
+  - text: "{name} drops from {was} to {place}."
+    when: { what: moved, way: down }
+  - text: "{name} is {place} with {total}."
+    when: { what: moved, way: new }
+
+settled:
+  - text: "{name} is sure of first place, whatever is still scored."
+    when: { target: win, status: secured, by: limit }
+  - text: "{name} is sure of first place if every score stays within its range."
+    when: { target: win, status: secured, by: ranges }
+  - text: "{name} is sure of a medal, whatever is still scored."
+    when: { target: medal, status: secured, by: limit }
+  - text: "{name} is sure of a medal if every score stays within its range."
+    when: { target: medal, status: secured, by: ranges }
+  - text: "{name} can no longer win."
+    when: { target: win, status: out-of-reach, by: limit }
+  - text: "{name} can no longer win if every score stays within its range."
+    when: { target: win, status: out-of-reach, by: ranges }
+  - text: "{name} can no longer reach a medal."
+    when: { target: medal, status: out-of-reach, by: limit }
+  - text: "{name} can no longer reach a medal if every score stays within its range."
+    when: { target: medal, status: out-of-reach, by: ranges }
+
+standing:
+  - text: "{name} wins with {total}, {lead} ahead."
+    when: { place: first, tied: no, over: yes }
+  - text: "{name} shares {place} with {total}."
+    when: { tied: yes, over: yes }
+  - text: "{name} is {place} with {total}, {behind} behind."
+    when: { over: yes }
+  - text: "{name} is {place} with {total}."
+    when: { over: yes }
+  - text: "{name} shares {place} with {total} after {done}."
+    when: { tied: yes }
+  - text: "{name} leads with {total} after {done}, {lead} ahead."
+    when: { place: first }
+  - text: "{name} is {place} with {total} after {done}, {behind} behind."
+  - text: "{name} is {place} with {total} after {done}."
+
+need:
+  - text: "{team} leads with any score of {name} on {apparatus}."
+    when: { of: team, target: lead, status: secured }
+  - text: "{team} needs {ahead} from {name} on {apparatus} to lead."
+    when: { of: team, target: lead, status: needs }
+  - text: "{team} needs {ahead} from {name} on {apparatus} to lead, above {her} realistic best."
+    when: { of: team, target: lead, status: beyond }
+  - text: "{team} can share the lead with {level} from {name} on {apparatus}, no more."
+    when: { of: team, target: lead, status: level-only }
+  - text: "{team} cannot take the lead with {name} on {apparatus}."
+    when: { of: team, target: lead, status: impossible }
+  - text: "If all others score as likely, {team} wins with any score of {name} on {apparatus}."
+    when: { of: team, target: win, status: secured }
+  - text: "If all others score as likely, {team} needs {ahead} from {name} on {apparatus} to win."
+    when: { of: team, target: win, status: needs }
+  - text: "If all others score as likely, {team} needs {ahead} from {name} on {apparatus} to win, above {her} realistic best."
+    when: { of: team, target: win, status: beyond }
+  - text: "If all others score as likely, {team} has a medal with any score of {name} on {apparatus}."
+    when: { of: team, target: medal, status: secured }
+  - text: "If all others score as likely, {team} needs {ahead} from {name} on {apparatus} for a medal."
+    when: { of: team, target: medal, status: needs }
+  - text: "If all others score as likely, {team} needs {ahead} from {name} on {apparatus} for a medal, above {her} realistic best."
+    when: { of: team, target: medal, status: beyond }
+  - text: "{name} leads with any score on {apparatus}."
+    when: { target: lead, status: secured }
+  - text: "{name} needs {ahead} on {apparatus} to lead."
+    when: { target: lead, status: needs }
+  - text: "{name} needs {ahead} on {apparatus} to lead, above {her} realistic best."
+    when: { target: lead, status: beyond }
+  - text: "{name} can share the lead with {level} on {apparatus}, no more."
+    when: { target: lead, status: level-only }
+  - text: "{name} cannot take the lead on {apparatus}."
+    when: { target: lead, status: impossible }
+  - text: "If all others score as likely, {name} wins with any score on {apparatus}."
+    when: { target: win, status: secured }
+  - text: "If all others score as likely, {name} needs {ahead} on {apparatus} to win."
+    when: { target: win, status: needs }
+  - text: "If all others score as likely, {name} needs {ahead} on {apparatus} to win, above {her} realistic best."
+    when: { target: win, status: beyond }
+  - text: "If all others score as likely, {name} has a medal with any score on {apparatus}."
+    when: { target: medal, status: secured }
+  - text: "If all others score as likely, {name} needs {ahead} on {apparatus} for a medal."
+    when: { target: medal, status: needs }
+  - text: "If all others score as likely, {name} needs {ahead} on {apparatus} for a medal, above {her} realistic best."
+    when: { target: medal, status: beyond }
+
+outcome:
+  - text: "{name} on {apparatus}, {scores}: {team} {place}. Chance {chance}."
+    when: { of: team, tie: none }
+  - text: "{name} on {apparatus}, {scores}: {team} {place}."
+    when: { of: team, tie: none }
+  - text: "{name} on {apparatus}, {scores}: {team} shares {place}. Chance {chance}."
+    when: { of: team, tie: shared }
+  - text: "{name} on {apparatus}, {scores}: {team} shares {place}."
+    when: { of: team, tie: shared }
+  - text: "{name} on {apparatus}, {scores}: {place} place. Chance {chance}."
+    when: { tie: none }
+  - text: "{name} on {apparatus}, {scores}: {place} place."
+    when: { tie: none }
+  - text: "{name} on {apparatus}, {scores}: shares {place} place. Chance {chance}."
+    when: { tie: shared }
+  - text: "{name} on {apparatus}, {scores}: shares {place} place."
+    when: { tie: shared }
+  - text: "{name} on {apparatus}, {scores}: level, {place} to {worst} by the tie rules. Chance {chance}."
+    when: { tie: open }
+  - text: "{name} on {apparatus}, {scores}: level, {place} to {worst} by the tie rules."
+    when: { tie: open }
+
+medals:
+  - text: "{medals}. Chance {chance}."
+`;

@@ -1,0 +1,162 @@
+/** Templates: a file of the user's own → lines with named fields, every problem with its line. */
+import * as v from 'valibot';
+import { LastRotationError } from '../error.js';
+import { type LineOf, readKeys } from '../meet/document.js';
+import { didYouMean, type Problem, type ProblemList, report } from '../meet/problems.js';
+import type { Source } from '../meet/read.js';
+import { complaint, entriesOf, list, mapping, oneOf, printable, whole } from '../meet/schema.js';
+import { quote } from '../score.js';
+import { CAPTION_KINDS, type CaptionKind, KINDS } from './kinds.js';
+import { SHIPPED_TEMPLATES } from './shipped.js';
+
+export interface Template {
+  /** Words and the names of fields in turn: the second, the fourth … are fields. */
+  readonly parts: readonly string[];
+  /** In characters a viewer sees. */
+  readonly limit: number;
+  /** Words that a fact must have for the template to hold. */
+  readonly when: Readonly<Record<string, string>>;
+}
+
+export interface Templates {
+  readonly of: Readonly<Record<CaptionKind, readonly Template[]>>;
+  /** Words for one of the gymnasts, where the file has its own. */
+  readonly words: { readonly she: string; readonly her: string } | null;
+}
+
+/** Where a template names no length: as much as a line of a screen, with room for long names. */
+const USUAL_LENGTH = 140;
+
+const LONGEST = 500;
+
+function templateSchema(kind: CaptionKind) {
+  const conditions: Record<string, readonly string[]> = KINDS[kind].when;
+  const when = Object.fromEntries(
+    Object.entries(conditions).map(([name, words]) => [name, v.optional(oneOf(words))]),
+  );
+  return mapping(
+    {
+      text: printable('a text in quotes: "{name} leads"'),
+      length: v.optional(whole(1, LONGEST)),
+      when: v.optional(mapping(when, 'such as { target: win }')),
+    },
+    '{ text: "{name} leads", length: 60 }',
+  );
+}
+
+const word = v.pipe(
+  printable('a word, such as they'),
+  v.check(
+    (s) => !/[{}]/.test(s),
+    complaint('wrong-value', '{key} holds braces', 'write the word alone'),
+  ),
+);
+
+const schema = mapping(
+  {
+    words: v.optional(mapping({ she: word, her: word }, '{ she: they, her: their }')),
+    ...(Object.fromEntries(
+      CAPTION_KINDS.map((kind) => [
+        kind,
+        v.optional(list(templateSchema(kind), 'a list of { text, length, when }')),
+      ]),
+    ) as unknown as Record<CaptionKind, v.GenericSchema<unknown, TemplateList | undefined>>),
+  },
+  `a mapping from kind to templates: ${CAPTION_KINDS.join(', ')}`,
+);
+
+type TemplateList = ({
+  text: string;
+  length?: number;
+  when?: Readonly<Record<string, string>>;
+} | null)[];
+
+export interface ReadTemplates {
+  /** Null when there is an error. */
+  readonly templates: Templates | null;
+  readonly problems: readonly Problem[];
+}
+
+/**
+ * Reads a file of templates. A kind that it does not name keeps the shipped templates; those it
+ * names come before the shipped ones, so that nothing is left without a line, and an empty list
+ * silences a kind.
+ */
+export function readTemplates(source: Source): ReadTemplates {
+  const problems: Problem[] = [];
+  const problemList: ProblemList = { file: source.file, problems };
+  const read = readKeys(source.text, schema, problemList, [
+    'is no file of templates',
+    'write need: [{ text: "{name} needs {ahead}", length: 60 }]',
+  ]);
+  if (read === null) return { templates: null, problems };
+  const { value, lineOf } = read;
+  const own = CAPTION_KINDS.map((kind): [CaptionKind, Template[] | null] => {
+    const given = value[kind];
+    if (given === undefined) return [kind, null];
+    return [kind, entriesOf(given).map(([i, t]) => templateOf(kind, i, t, lineOf, problemList))];
+  });
+  if (problems.length > 0) return { templates: null, problems };
+  const of = Object.fromEntries(
+    own.map(([kind, templates]) => [
+      kind,
+      source === SHIPPED_SOURCE ? (templates ?? []) : withShipped(kind, templates),
+    ]),
+  ) as Record<CaptionKind, Template[]>;
+  return { templates: { of, words: value.words ?? null }, problems };
+}
+
+/** The shipped ones behind the user's own, none longer than the longest of these. */
+function withShipped(kind: CaptionKind, own: readonly Template[] | null): readonly Template[] {
+  const shipped = shippedTemplates().of[kind];
+  if (own === null) return shipped;
+  const longest = Math.max(...own.map((t) => t.limit));
+  if (own.length === 0) return [];
+  return [...own, ...shipped.map((t) => ({ ...t, limit: Math.min(t.limit, longest) }))];
+}
+
+function templateOf(
+  kind: CaptionKind,
+  index: number,
+  { text, length, when }: NonNullable<TemplateList[number]>,
+  lineOf: LineOf,
+  problems: ProblemList,
+): Template {
+  const parts = text.split(/\{([^{}]*)\}/);
+  const complain = (code: string, message: string, mend: string) =>
+    report(problems, 'error', code, lineOf([kind, index, 'text']), message, mend);
+  const known: readonly string[] = KINDS[kind].fields;
+  parts.forEach((part, i) => {
+    if (i % 2 === 1 && !known.includes(part)) {
+      const message = `${quote(`{${part}}`)} is no field of ${kind}`;
+      complain('unknown-field', message, didYouMean(part, known, 'fields'));
+    }
+    if (i % 2 === 0 && /[{}]/.test(part)) {
+      complain('lone-brace', `${quote(text)} has a brace without its other`, 'write {name}');
+    }
+  });
+  return { parts, limit: length ?? USUAL_LENGTH, when: when ?? {} };
+}
+
+const SHIPPED_SOURCE: Source = { file: 'shipped templates', text: SHIPPED_TEMPLATES };
+let shipped: Templates | undefined;
+
+/** The templates that are there without a file. */
+export function shippedTemplates(): Templates {
+  shipped ??= soundTemplates(readTemplates(SHIPPED_SOURCE));
+  return shipped;
+}
+
+/** Throws with the first problem of a file of templates that is not sound. */
+export function soundTemplates({ templates, problems }: ReadTemplates): Templates {
+  if (templates !== null) return templates;
+  const [first] = problems;
+  const more = problems.length - 1;
+  throw new LastRotationError(first?.message ?? 'cannot be read', {
+    kind: 'file',
+    code: first?.code ?? 'syntax',
+    file: first?.file ?? null,
+    line: first?.line ?? null,
+    mend: `${first?.mend ?? ''}${more > 0 ? ` (and ${more} more)` : ''}`,
+  });
+}

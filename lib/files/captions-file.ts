@@ -1,0 +1,40 @@
+/** Templates from a file, and captions into one. */
+import { lstatSync, realpathSync } from 'node:fs';
+import { resolve } from 'node:path';
+import { readTemplates, soundTemplates, type Templates } from '../captions/templates.js';
+import { LastRotationError } from '../error.js';
+import { replaceFile } from './replace.js';
+import { LARGEST, readText } from './text.js';
+
+/** Reads templates. Throws with the first problem of the file, when it is not there or too large. */
+export function readTemplatesFile(path: string): Templates {
+  const { text } = readText(path, LARGEST.templates, 'name a file of templates that exists');
+  return soundTemplates(readTemplates({ file: path, text }));
+}
+
+/**
+ * Writes a file whole and at once: whoever reads it sees what it was or what it is. Throws when it is
+ * one of the files that the answer came from, no ordinary file, or cannot be written.
+ */
+export function writeCaptionsFile(path: string, text: string, sources: readonly string[]): void {
+  const target = real(path);
+  const refused = (kind: 'usage' | 'writing', code: string, message: string) =>
+    new LastRotationError(message, { kind, code, file: path, mend: 'name another with --out' });
+  if (sources.some((source) => real(source) === target)) {
+    throw refused('usage', 'own-source', 'is what the captions are made from');
+  }
+  const there = lstatSync(target, { throwIfNoEntry: false });
+  if (there !== undefined && !there.isFile()) {
+    throw refused('writing', 'not-written', 'is no ordinary file');
+  }
+  replaceFile(target, text);
+}
+
+/** Behind links, so that a link stays one. */
+function real(path: string): string {
+  try {
+    return realpathSync(path);
+  } catch {
+    return resolve(path);
+  }
+}

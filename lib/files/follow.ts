@@ -1,0 +1,47 @@
+/** Following files that others write. */
+import { type FSWatcher, statSync, watch } from 'node:fs';
+import { dirname } from 'node:path';
+
+/** How often files are looked at where the system does not tell that they changed. */
+const EVERY_MS = 50;
+
+/**
+ * Calls `changed` soon after one of the files is not what it was: written, replaced, new or gone.
+ * Returns what ends it. Network folders often tell nothing, so the files are looked at as well.
+ */
+export function follow(paths: readonly string[], changed: () => void): () => void {
+  let seen = lookOf(paths);
+  const look = () => {
+    const now = lookOf(paths);
+    if (now === seen) return;
+    seen = now;
+    changed();
+  };
+  const folders = [...new Set(paths.map((p) => dirname(p)))];
+  const watchers = folders.flatMap((folder) => watching(folder, look));
+  const timer = setInterval(look, EVERY_MS);
+  return () => {
+    clearInterval(timer);
+    for (const watcher of watchers) watcher.close();
+  };
+}
+
+/** The folder, since a file that is replaced is another file. */
+function watching(folder: string, look: () => void): FSWatcher[] {
+  try {
+    const watcher = watch(folder, look);
+    watcher.on('error', () => watcher.close());
+    return [watcher];
+  } catch {
+    return [];
+  }
+}
+
+function lookOf(paths: readonly string[]): string {
+  return paths
+    .map((path) => {
+      const stat = statSync(path, { bigint: true, throwIfNoEntry: false });
+      return stat === undefined ? '' : `${stat.ino} ${stat.size} ${stat.mtimeNs}`;
+    })
+    .join('\n');
+}

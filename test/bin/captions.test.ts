@@ -1,0 +1,254 @@
+/** `captions`: lines on the screen, in a file that others read, and after every score. */
+import { type ChildProcess, spawn } from 'node:child_process';
+import {
+  appendFileSync,
+  existsSync,
+  readdirSync,
+  readFileSync,
+  symlinkSync,
+  writeFileSync,
+} from 'node:fs';
+import { join } from 'node:path';
+import { setTimeout as pause } from 'node:timers/promises';
+import Papa from 'papaparse';
+import { afterAll, describe, expect, it } from 'vitest';
+import { answer, COMMAND, folder, run } from '../support/cli.js';
+
+const HARBOUR = ['--meet', 'docs/examples/harbour.yaml'];
+
+interface Line {
+  kind: string;
+  about: string[];
+  apparatus: string | null;
+  from: string | null;
+  to: string | null;
+  text: string | null;
+  length: number;
+  limit: number;
+  chance: number | null;
+}
+
+interface Answer {
+  contest: string;
+  captions: Line[];
+}
+
+const KEYS = ['kind', 'about', 'apparatus', 'from', 'to', 'text', 'length', 'limit', 'chance'];
+
+describe('for programs', () => {
+  const all = answer<Answer>(['captions', ...HARBOUR]);
+
+  it('has the keys of the contract', () => {
+    expect(Object.keys(all)).toEqual(['contest', 'captions']);
+    for (const line of all.captions) expect(Object.keys(line)).toEqual(KEYS);
+    expect(new Set(all.captions.map((c) => c.kind))).toEqual(
+      new Set(['need', 'standing', 'settled', 'change', 'outcome']),
+    );
+  });
+
+  it('gives the bands of an outcome, and no band to anything else', () => {
+    for (const { kind, from, chance } of all.captions) {
+      expect(from === null).toBe(kind !== 'outcome');
+      if (kind === 'outcome') expect(from).toMatch(/^\d+\.\d{3}$/);
+      expect(chance === null).toBe(kind !== 'outcome' && kind !== 'medals');
+    }
+    const { bands } = answer<{ bands: { from: string; place: number }[] }>([
+      'outcomes',
+      'brandt',
+      ...HARBOUR,
+    ]);
+    const hers = all.captions.filter((c) => c.kind === 'outcome' && c.about[0] === 'brandt');
+    const starts = hers.map((c) => c.from);
+    for (const { from } of bands) expect(starts).toContain(from);
+    expect(hers.reduce((sum, c) => sum + (c.chance ?? 0), 0)).toBeCloseTo(1, 9);
+  });
+
+  it('prepares the medals when asked, the likeliest first', () => {
+    const { captions } = answer<Answer>(['captions', '--kind', 'medals', ...HARBOUR]);
+    const chances = captions.map((c) => c.chance ?? 0);
+    expect(chances.length).toBeGreaterThan(1);
+    expect(chances).toEqual([...chances].sort((a, b) => b - a));
+    expect(captions[0]?.text).toMatch(/^1st .*, 2nd .*, 3rd .*\. Chance \d/);
+  });
+
+  it('keeps to the gymnasts and kinds asked for', () => {
+    const asked = ['captions', 'brandt', 'silva', '--kind', 'need', 'outcome', ...HARBOUR];
+    const { captions } = answer<Answer>(asked);
+    expect(new Set(captions.flatMap((c) => c.about))).toEqual(new Set(['brandt', 'silva']));
+    expect(new Set(captions.map((c) => c.kind))).toEqual(new Set(['need', 'outcome']));
+  });
+
+  it('writes the same as CSV, with every value in one field', () => {
+    const { out } = run(['captions', '--format', 'csv', ...HARBOUR]);
+    const { data, errors } = Papa.parse<Record<string, string>>(out, {
+      header: true,
+      skipEmptyLines: true,
+    });
+    expect(errors).toEqual([]);
+    expect(data.map((r) => r.text)).toEqual(all.captions.map((c) => c.text));
+    expect(data.map((r) => r.about?.split(' '))).toEqual(all.captions.map((c) => c.about));
+    expect(data.map((r) => r.from || null)).toEqual(all.captions.map((c) => c.from));
+  });
+});
+
+describe('templates of one’s own', () => {
+  const { path, clean } = folder('harbour.yaml', 'harbour.scores.csv');
+  afterAll(clean);
+  const meet = ['--meet', 'harbour.yaml'];
+  const file = (text: string) => writeFileSync(join(path, 'lines.yaml'), text);
+  const told = (...args: string[]) =>
+    run(['captions', '--templates', 'lines.yaml', ...args, ...meet], { cwd: path });
+
+  it('come before the shipped ones, shortened as little as it takes', () => {
+    file('standing:\n  - { text: "{place} {name} {total}", length: 23 }\n');
+    const lines = told('--kind', 'standing').out.split('\n');
+    expect(lines[0]).toBe('1st S. Tanakura 43.566');
+    expect(lines[3]).toBe('4th Z. Novakine 41.299');
+  });
+
+  it('say what does not fit, and cut nothing', () => {
+    file('standing:\n  - { text: "{place} {name}", length: 11 }\n');
+    const { out, err, code } = told('brandt', 'tanaka', '--kind', 'standing');
+    expect(code).toBe(0);
+    expect(out).toBe('14th Brandt\n');
+    expect(err).toBe('no standing line for Suzu Tanakura: longer than 11, however shortened\n');
+    const { captions } = JSON.parse(told('tanaka', '--kind', 'standing', '--json').out) as Answer;
+    expect(captions).toMatchObject([{ text: null, length: 0, limit: 11 }]);
+  });
+
+  it.each([
+    ['stand:\n  - { text: "x" }\n', 1, '`stand` is not a known key', 'standing'],
+    [
+      'need:\n  - { text: "{nam} leads" }\n',
+      2,
+      '"{nam}" is no field of need',
+      'did you mean `name`?',
+    ],
+    [
+      'need:\n  - text: "{name} leads"\n    lenght: 3\n',
+      3,
+      '`lenght` is not a known key',
+      '`length`',
+    ],
+    ['need:\n  - text: "{name"\n', 2, 'brace', '{name}'],
+    ['need:\n  - text: x\n    when: { target: winn }\n', 3, '"winn"', 'one of: lead, win'],
+    ['need:\n  - text: x\n    when: { place: first }\n', 3, '`place` is not a known key', 'target'],
+    ['need:\n  - length: 12\n', 2, '`text` is missing', '{name}'],
+    ['need:\n  - { text: x, length: 0 }\n', 2, '`length` is "0"', 'from 1 to'],
+    ['need: nothing\n', 1, 'should be a list', 'text, length'],
+    ['- need\n', 1, 'no file of templates', 'need'],
+    ['need: [\n', 2, '', ''],
+    ['words: { she: "a{b" , her: x }\n', 1, 'braces', ''],
+    ['constructor: 3\n', 1, 'not a known key', ''],
+  ])('say what is wrong with %j', (text, line, message, mend) => {
+    file(text);
+    const { code, out, err } = told();
+    expect(code).toBe(2);
+    expect(out).toBe('');
+    const [first = '', second = ''] = err.split('\n');
+    if (message !== '') expect(first.startsWith(`lines.yaml:${line}: `)).toBe(true);
+    expect(first).toContain(message);
+    expect(second).toContain(mend);
+    expect(err.split('\n').length).toBeLessThanOrEqual(3);
+  });
+
+  it('may be begun from the shipped ones', () => {
+    const shipped = run(['captions', '--shipped']).out;
+    file(shipped);
+    expect(told().out).toBe(run(['captions', ...meet], { cwd: path }).out);
+  });
+
+  it('bring words of their own', () => {
+    file('words: { she: they, her: their }\nstanding:\n  - { text: "{name}, {her} {place}" }\n');
+    expect(told('brandt', '--kind', 'standing').out).toBe('Ida Brandt, their 14th\n');
+  });
+});
+
+describe('bad usage', () => {
+  it.each([
+    [['captions', '--kind', 'medal'], 2, 'did you mean `medals`?'],
+    [['captions', '--format', 'xml'], 2, 'text, csv, json'],
+    [['captions', 'nobody'], 1, 'lastrotation check'],
+    [['captions', '--templates', 'none.yaml'], 2, 'name a file of templates'],
+    [['captions', '--contest', 'XX'], 2, 'did you mean'],
+    [['captions', '--out', '/nowhere/x.json'], 3, 'name a file you may write'],
+    [['captions', '--out', '/dev/null'], 3, '--out'],
+    [['captions', '--out', 'docs/examples/harbour.yaml'], 2, '--out'],
+    [['captions', '--out', 'docs/examples/harbour.scores.csv'], 2, '--out'],
+  ])('%j', (args, code, mend) => {
+    const ran = run([...args, ...HARBOUR]);
+    expect([ran.code, ran.out]).toEqual([code, '']);
+    expect(ran.err).toContain(mend);
+  });
+});
+
+describe('--out', () => {
+  const running: ChildProcess[] = [];
+  const { path, clean } = folder('harbour.yaml', 'harbour.scores.csv');
+  afterAll(() => {
+    for (const child of running) child.kill('SIGKILL');
+    clean();
+  });
+  const out = join(path, 'lines.json');
+  const log = join(path, 'harbour.scores.csv');
+  const read = () => JSON.parse(readFileSync(out, 'utf8')) as Answer;
+
+  async function following(...args: string[]): Promise<ChildProcess> {
+    const all = [COMMAND, 'captions', '--meet', join(path, 'harbour.yaml'), '--follow', ...args];
+    const child = spawn(process.execPath, all, { stdio: ['ignore', 'ignore', 'pipe'] });
+    running.push(child);
+    while (!existsSync(out)) await pause(5);
+    return child;
+  }
+
+  it('is whole whenever it is read, has a score within moments, and ends when told', async () => {
+    const child = await following('--json', '--out', out);
+    const errors: string[] = [];
+    child.stderr?.on('data', (data: Buffer) => errors.push(String(data)));
+    const waits: number[] = [];
+    let reads = 0;
+    for (let i = 0; i < 30; i++) {
+      const score = `12.${String(300 + i)}`;
+      const at = new Date().toISOString();
+      appendFileSync(log, `brandt,BB,${score},,,,,${at}\n`);
+      const since = performance.now();
+      // As fast as this process can, while the other one writes.
+      for (;;) {
+        reads++;
+        const { contest, captions } = read();
+        expect(contest).toBe('all-around');
+        if (captions[0]?.text?.includes(score)) break;
+        if (performance.now() - since > 5000) throw new Error(`${score} never came: ${errors}`);
+      }
+      waits.push(performance.now() - since);
+      await pause(i % 3 === 0 ? 60 : 0);
+    }
+    waits.sort((a, b) => a - b);
+    console.log(
+      `captions --follow: ${reads} reads, all whole; a score is there after ${waits[15]?.toFixed(0)} ms (median), ${waits.at(-1)?.toFixed(0)} ms (worst of 30)`,
+    );
+    expect(waits[15]).toBeLessThan(2000);
+    expect(readdirSync(path).filter((f) => f.endsWith('.part'))).toEqual([]);
+
+    // What cannot be read for a while leaves the lines as they are.
+    const before = readFileSync(out, 'utf8');
+    appendFileSync(log, 'nobody,BB,12.000,,,,,2026-05-16T15:00:00.000Z\n');
+    while (errors.join('') === '') await pause(5);
+    expect(errors.join('')).toContain('nobody');
+    expect(readFileSync(out, 'utf8')).toBe(before);
+
+    child.kill('SIGTERM');
+    const code = await new Promise((done) => child.on('exit', done));
+    expect(code).toBe(0);
+  }, 60_000);
+
+  it('goes through a link, and leaves the link', () => {
+    const { path: other, clean: done } = folder('harbour.yaml', 'harbour.scores.csv');
+    symlinkSync(join(other, 'there.txt'), join(other, 'here.txt'));
+    writeFileSync(join(other, 'there.txt'), 'old');
+    const meet = join(other, 'harbour.yaml');
+    expect(run(['captions', '--meet', meet, '--out', join(other, 'here.txt')]).code).toBe(0);
+    expect(readFileSync(join(other, 'there.txt'), 'utf8')).toContain('Suzu Tanakura leads');
+    done();
+  });
+});

@@ -1,0 +1,251 @@
+/** `captions`: what is said, of whom, and in whose words. */
+import { describe, expect, it } from 'vitest';
+import { graphemes, lengthOf, listed, namesOf, SHORTENING } from '../../lib/captions/words.js';
+import {
+  beforeLastEntry,
+  type CaptionKind,
+  captions,
+  captionsAs,
+  type Meet,
+  readTemplates,
+  type Templates,
+} from '../../lib/index.js';
+import { logFrom, meetFrom } from '../support/meet.js';
+
+const meetOf = (discipline: string, code: string, more = '') => `
+discipline: ${discipline}
+scoring: open
+contests: [{ kind: apparatus, on: ${code}, ties: [execution, difficulty] }]
+medals: 2
+usual: { ${code}: { low: 12.000, likely: 13.000, high: 14.000, falls: 0.1 } }
+gymnasts:
+  - { id: ada, name: Ada Quill }
+  - { id: bea, name: Bea Harrow }
+  - { id: cleo, name: Cleo Marsh }
+  - { id: dita, name: Dita Vale }
+${more}`;
+
+function linesOf(meet: Meet, kinds: CaptionKind[], more: object = {}): (string | null)[] {
+  return captions(meet, { kinds, ...more }).captions.map((c) => c.text);
+}
+
+function templates(text: string): Templates {
+  const { templates: read, problems } = readTemplates({ file: 'lines.yaml', text });
+  if (read === null) throw new Error(JSON.stringify(problems));
+  return read;
+}
+
+/** A log, the meet with it, and the lines on what its last row did. */
+function changes(...rows: string[]): (string | null)[] {
+  const log = logFrom(...rows);
+  const meet = meetFrom(meetOf('wag', 'FX'), log);
+  const before = beforeLastEntry(meet, { file: 'log', text: log });
+  return linesOf(meet, ['change'], { before });
+}
+
+describe('what the last row did', () => {
+  it('says the first score', () => {
+    expect(changes('ada,FX,13.500')).toEqual(['Ada Quill: 13.500 on floor, into 1st with 13.500.']);
+  });
+
+  it('says whom she passed', () => {
+    expect(changes('ada,FX,13.500', 'bea,FX,13.600')).toEqual([
+      'Bea Harrow: 13.600 on floor, into 1st with 13.600.',
+      'Ada Quill drops from 1st to 2nd.',
+    ]);
+  });
+
+  it('says what an inquiry did', () => {
+    expect(changes('ada,FX,13.500', 'bea,FX,13.600', 'ada,FX,13.700')).toEqual([
+      'Ada Quill: 13.700 on floor, up from 2nd to 1st with 13.700.',
+      'Bea Harrow drops from 1st to 2nd.',
+    ]);
+  });
+
+  it('says who moves when a row is taken back', () => {
+    expect(changes('ada,FX,13.500', 'bea,FX,13.600', 'bea,FX,void')).toEqual([
+      'Ada Quill moves up from 2nd to 1st.',
+    ]);
+  });
+
+  it('says a withdrawal', () => {
+    expect(changes('ada,FX,13.500', 'bea,FX,DNS')).toEqual(['Bea Harrow does not score on floor.']);
+  });
+
+  it('is silent before anything has happened', () => {
+    expect(changes()).toEqual([]);
+  });
+});
+
+describe('a tie that her E score will decide', () => {
+  const log = logFrom('ada,FX,13.500,5.0,8.500,0,', 'bea,FX,13.000,5.0,8.000,0,');
+
+  it('is not foretold, even where her D score is expected', () => {
+    const expected = meetOf('wag', 'FX').replace(
+      'name: Cleo Marsh',
+      'name: Cleo Marsh, ranges: { FX: { d: 5.4 } }',
+    );
+    const meet = meetFrom(expected, log);
+    expect(linesOf(meet, ['outcome'])).toEqual([
+      expect.stringContaining('13.501 or better: 1st place.'),
+      expect.stringContaining('Cleo Marsh on floor, 13.500: level, 1st to 2nd by the tie rules.'),
+      expect.stringContaining('13.001 to 13.499: 2nd place.'),
+      expect.stringContaining('13.000: level, 2nd to 3rd by the tie rules.'),
+      expect.stringContaining('12.999 or less: 3rd place.'),
+    ]);
+    // With a higher D than expected her E is the lower one, and the tie is lost.
+    const withD = (d: string) => meetFrom(expected, `${log}cleo,FX,13.500,${d},,,\n`);
+    const places = ['4.900', '5.400'].map(
+      (d) =>
+        captions(withD(d), {
+          kinds: ['standing'],
+          who: ['cleo'],
+          templates: templates('standing: [{ text: "{place}" }]'),
+        }).captions[0]?.text,
+    );
+    expect(places).toEqual(['1st', '2nd']);
+  });
+});
+
+describe('the chance of a band', () => {
+  it('is that of her range: a Beta(3, 3) here, by its closed form', () => {
+    // The regularised incomplete beta function with whole parameters is a binomial tail:
+    // I_x(3, 3) = sum over j = 3..5 of C(5, j) x^j (1-x)^(5-j) (DLMF 8.17.5).
+    const x = 0.75;
+    const below = 10 * x ** 3 * (1 - x) ** 2 + 5 * x ** 4 * (1 - x) + x ** 5;
+    const meet = meetFrom(meetOf('wag', 'FX'), logFrom('ada,FX,13.500'));
+    const { captions: all } = captions(meet, { kinds: ['outcome'] });
+    const [above, level] = all.map((c) => c.chance ?? 0);
+    // Half of the cell of 13.500 lies above it; she falls once in ten times.
+    expect((above ?? 0) + (level ?? 0) / 2).toBeCloseTo(0.9 * (1 - below), 3);
+    expect(all.reduce((sum, c) => sum + (c.chance ?? 0), 0)).toBeCloseTo(1, 12);
+  });
+});
+
+describe('what is settled', () => {
+  it('says in which sense', () => {
+    const log = logFrom('ada,FX,14.500', 'bea,FX,13.600', 'cleo,FX,9.000');
+    expect(linesOf(meetFrom(meetOf('wag', 'FX'), log), ['settled'])).toEqual([
+      'Ada Quill is sure of first place if every score stays within its range.',
+      'Ada Quill is sure of a medal, whatever is still scored.',
+      'Bea Harrow can no longer win.',
+      'Cleo Marsh can no longer win.',
+      'Cleo Marsh can no longer reach a medal.',
+      'Dita Vale can no longer win if every score stays within its range.',
+    ]);
+  });
+});
+
+describe('the end', () => {
+  it('has a winner, and nothing to prepare', () => {
+    const log = logFrom('ada,FX,14.500', 'bea,FX,13.600', 'cleo,FX,13.600', 'dita,FX,DNF');
+    const meet = meetFrom(meetOf('wag', 'FX'), log);
+    expect(linesOf(meet, ['standing', 'need', 'outcome'])).toEqual([
+      'Ada Quill wins with 14.500, 0.900 ahead.',
+      'Bea Harrow shares 2nd with 13.600.',
+      'Cleo Marsh shares 2nd with 13.600.',
+    ]);
+    expect(linesOf(meet, ['medals'])).toEqual([
+      '1st Ada Quill, 2nd Bea Harrow and Cleo Marsh. Chance >99.9%.',
+    ]);
+  });
+});
+
+describe('words', () => {
+  const own = (text = '') => templates(`${text}\nstanding: [{ text: "{name}: {She}, {her}" }]`);
+  const first = (meet: Meet, t = own()) => linesOf(meet, ['standing'], { templates: t })[0];
+
+  it.each([
+    ['wag', 'FX', 'Ada Quill: She, her'],
+    ['mag', 'FX', 'Ada Quill: He, his'],
+    ['[{ code: HP, name: hoop, limit: 20.000 }]', 'HP', 'Ada Quill: They, their'],
+  ])('come from the discipline: %s', (discipline, code, text) => {
+    expect(first(meetFrom(meetOf(discipline, code), logFrom(`ada,${code},13.500`)))).toBe(text);
+  });
+
+  it('come from the file where it has them', () => {
+    const meet = meetFrom(meetOf('mag', 'FX'), logFrom('ada,FX,13.500'));
+    expect(first(meet, own('words: { she: they, her: their }'))).toBe('Ada Quill: They, their');
+  });
+});
+
+describe('shortening', () => {
+  const named = (...names: string[]) => {
+    const meet = meetFrom(meetOf('wag', 'FX'));
+    return { ...meet, gymnasts: meet.gymnasts.map((g, i) => ({ ...g, name: names[i] ?? g.name })) };
+  };
+  const forms = (meet: Meet, id: string) => SHORTENING.map((s) => namesOf(meet).of(id)(s));
+
+  it('goes from the given name to the family name', () => {
+    expect([...new Set(forms(named(), 'ada'))]).toEqual(['Ada Quill', 'A. Quill', 'Quill']);
+  });
+
+  it('never makes two gymnasts one', () => {
+    const meet = named('Ada Quill', 'Bea Quill', 'Amy Marsh', 'Ann Marsh');
+    expect(forms(meet, 'ada').at(-1)).toBe('A. Quill');
+    expect(forms(meet, 'cleo').at(-1)).toBe('Amy Marsh');
+  });
+
+  it('takes a letter with its accents for one', () => {
+    expect(lengthOf('Zoe\u0308')).toBe(3);
+    expect(lengthOf('👩‍🚀')).toBe(1);
+    expect(graphemes('e\u0301a')).toEqual(['e\u0301', 'a']);
+    expect(forms(named('E\u0301lise Quill'), 'ada')[1]).toBe('E\u0301. Quill');
+  });
+
+  it('lists names as they are read out', () => {
+    expect([listed([]), listed(['A']), listed(['A', 'B']), listed(['A', 'B', 'C'])]).toEqual([
+      '',
+      'A',
+      'A and B',
+      'A, B and C',
+    ]);
+  });
+});
+
+describe('templates', () => {
+  const meet = meetFrom(meetOf('wag', 'FX'), logFrom('ada,FX,13.500'));
+
+  it('are passed over where a field has nothing to say', () => {
+    const own = templates('standing: [{ text: "{team}" }, { text: "{place}, {name}" }]');
+    expect(linesOf(meet, ['standing'], { templates: own })).toEqual(['1st, Ada Quill']);
+  });
+
+  it('give way to the next where they do not fit', () => {
+    const own = templates(
+      'standing: [{ text: "{name} leads", length: 6 }, { text: "{place}", length: 3 }]',
+    );
+    expect(linesOf(meet, ['standing'], { templates: own })).toEqual(['1st']);
+  });
+
+  it('leave no outcome out, and no shipped line is longer than the longest of theirs', () => {
+    const own = templates(
+      'outcome: [{ text: "{scores}: GOLD", length: 60, when: { place: first } }]',
+    );
+    const { captions: all } = captions(meet, { kinds: ['outcome'], who: ['bea'], templates: own });
+    expect(all.map((c) => c.text)).toEqual([
+      '13.501 or better: GOLD',
+      '13.500: GOLD',
+      'Bea Harrow on floor, 13.499 or less: 2nd place. Chance 90%.',
+    ]);
+    for (const { limit } of all) expect(limit).toBe(60);
+  });
+
+  it('silence a kind by an empty list', () => {
+    expect(linesOf(meet, ['standing'], { templates: templates('standing: []') })).toEqual([]);
+  });
+});
+
+describe('CSV', () => {
+  it('quotes what needs it, and changes nothing', () => {
+    const own = templates(`standing: [{ text: '="{name}", {place}' }]`);
+    const answer = captions(meetFrom(meetOf('wag', 'FX'), logFrom('ada,FX,13.500')), {
+      kinds: ['standing'],
+      templates: own,
+    });
+    expect(captionsAs(answer, 'csv', 3)).toBe(
+      'kind,about,apparatus,from,to,text,length,limit,chance\n' +
+        'standing,ada,,,,"=""Ada Quill"", 1st",17,140,\n',
+    );
+  });
+});

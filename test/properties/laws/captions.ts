@@ -1,0 +1,166 @@
+/** `captions`: a line ready for every score, and none longer than its template allows. */
+import fc from 'fast-check';
+import { KINDS } from '../../../lib/captions/kinds.js';
+import {
+  CAPTION_KINDS,
+  type Caption,
+  captions,
+  type Meet,
+  nextUp,
+  readTemplates,
+  standings,
+  type Templates,
+} from '../../../lib/index.js';
+import { limitWith, readSketch, type Sketch, sketchArb } from '../../support/random-meet.js';
+import { type Case, caseArb, contestId, must, randomFrom, readCase } from '../asking.js';
+
+function templatesFrom(text: string): Templates {
+  const { templates, problems } = readTemplates({ file: 'lines.yaml', text });
+  if (templates === null) throw new Error(JSON.stringify(problems));
+  return templates;
+}
+
+/** Says the place alone, so that it can be compared with a board. */
+const PLACES = templatesFrom(`
+outcome:
+  - { text: "{place} to {worst}", when: { tie: open } }
+  - { text: "shares {place}", when: { tie: shared } }
+  - { text: "{place}" }
+`);
+
+const holds = (line: Caption, score: number) =>
+  line.from !== null && score >= line.from && (line.to === null || score <= line.to);
+
+/** The D and E scores that may come with a score are the reason why a tie cannot be foretold. */
+function withParts(sketch: Sketch, score: number, random: (below: number) => number) {
+  if (sketch.scoring === 'ten' || random(3) === 0) return { d: null, e: null, nd: null };
+  const ten = 10 * 10 ** sketch.decimals;
+  const e = Math.min(random(2) === 0 ? random(4) : random(ten), score);
+  const d = Math.max(score - e, score - ten, 0);
+  return random(2) === 0 ? { d, e: null, nd: null } : { d, e: score - d, nd: 0 };
+}
+
+export const everyScoreHasOneLine = fc.property(caseArb(1), ({ sketch, asks: [ask] }: Case) => {
+  const { meet } = readCase(sketch);
+  const random = randomFrom(ask?.seed ?? 0);
+  for (const sketched of sketch.contests) {
+    const contest = contestId(sketched);
+    const { captions: all } = captions(meet, { contest, kinds: ['outcome'], templates: PLACES });
+    for (const { gymnast, apparatus } of nextUp(meet)) {
+      const lines = all.filter((c) => c.about[0] === gymnast && c.apparatus === apparatus);
+      if (lines.length === 0) {
+        must(!isAwaited(meet, contest, gymnast, apparatus), sketch, () => `no line: ${gymnast}`);
+        continue;
+      }
+      const range =
+        meet.ranges[
+          meet.routines.findIndex((r) => r.gymnast === gymnast && r.apparatus === apparatus)
+        ];
+      const limit = limitWith(sketch, apparatus, range?.d ?? null);
+      const edges = lines.flatMap((l) => [l.from ?? 0, l.to ?? (l.from ?? 0) + random(9000)]);
+      for (const score of [...edges, random((limit ?? 16_000) + 1)].slice(0, 24)) {
+        const fitting = lines.filter((l) => holds(l, score));
+        must(fitting.length === 1, sketch, () => `${fitting.length} lines for ${score}`);
+        const parts = withParts(sketch, score, random);
+        const row = { gymnast, apparatus, score, ...parts };
+        const after = readSketch({ ...sketch, log: [...sketch.log, row] });
+        const id = fitting[0]?.about.at(-1);
+        const is = standings(after, { contest }).rows.find((r) => r.id === id);
+        const [text = ''] = fitting.map((l) => l.text);
+        must(
+          is !== undefined && says(text ?? '', is.place, is.tied),
+          { ...sketch, log: [...sketch.log, row] },
+          () => `"${text}" was prepared for ${score}, ${id} is ${is?.place} ${is?.tied}`,
+        );
+      }
+    }
+  }
+});
+
+/** Whether the contest has a line to give for her: she counts in it, and is not out of it. */
+function isAwaited(meet: Meet, contest: string, gymnast: string, apparatus: string): boolean {
+  const { rows } = standings(meet, { contest });
+  const row = rows.find((r) => r.id === gymnast);
+  const results = row === undefined ? [] : Object.values(row.scores);
+  const isOut = results.includes('DNS') || results.includes('DNF');
+  return row !== undefined && !isOut && row.toCome.includes(apparatus);
+}
+
+function says(text: string, place: number | null, tied: boolean): boolean {
+  const numbers = (text.match(/\d+/g) ?? []).map(Number);
+  const [best = 0, worst = best] = numbers;
+  if (place === null || place < best || place > worst) return false;
+  return text.includes('to') || tied === text.startsWith('shares');
+}
+
+/** Names as people have them, and as nobody has them. */
+const nameArb = fc.oneof(
+  fc.constantFrom(
+    'Wren Adeyemi',
+    'Ana-María de la Peñaflor y Quinterosa',
+    '山田 花子',
+    'Ö',
+    '👩‍🚀 Ⅷ e\u0301',
+  ),
+  fc
+    .string({ unit: 'grapheme', minLength: 1, maxLength: 40 })
+    .filter((s) => s.trim() !== '' && !/\p{Cc}/u.test(s))
+    .map((s) => s.trim()),
+);
+
+const templateArb = fc.constantFrom(...CAPTION_KINDS).chain((kind) =>
+  fc.record({
+    kind: fc.constant(kind),
+    words: fc.array(fc.constantFrom(...KINDS[kind].fields, '·', 'on', 'ü'), {
+      minLength: 1,
+      maxLength: 6,
+    }),
+    length: fc.oneof(fc.integer({ min: 1, max: 60 }), fc.integer({ min: 1, max: 500 })),
+  }),
+);
+
+const segmenter = new Intl.Segmenter('en', { granularity: 'grapheme' });
+
+export const noLineIsTooLong = fc.property(
+  sketchArb({ gymnasts: { min: 2, max: 6 } }),
+  fc.array(nameArb, { minLength: 12, maxLength: 12 }),
+  fc.array(templateArb, { minLength: 1, maxLength: 8 }),
+  (sketch, names, templates) => {
+    const read = readSketch(sketch);
+    const meet: Meet = {
+      ...read,
+      gymnasts: read.gymnasts.map((g, i) => ({ ...g, name: names[i] ?? g.name })),
+    };
+    const kinds = [...new Set(templates.map((t) => t.kind))];
+    const file = kinds.map((kind) => {
+      const own = templates.filter((t) => t.kind === kind);
+      const text = (t: (typeof own)[number]) =>
+        t.words.map((w) => (/^[A-Za-z]{3,}$/.test(w) || w === 'e' ? `{${w}}` : w)).join(' ');
+      return `${kind}:\n${own.map((t) => `  - { text: ${JSON.stringify(text(t))}, length: ${t.length} }\n`).join('')}`;
+    });
+    const own = templatesFrom(file.join(''));
+    for (const line of captions(meet, { kinds, templates: own }).captions) {
+      const longest = Math.max(
+        ...templates.filter((t) => t.kind === line.kind).map((t) => t.length),
+      );
+      const seen = line.text === null ? 0 : [...segmenter.segment(line.text)].length;
+      const fits = seen === line.length && line.length <= line.limit && line.limit <= longest;
+      must(fits, sketch, () => `${JSON.stringify(line)} of\n${file.join('')}`);
+      const isWhole =
+        line.text === null || own.of[line.kind].some((t) => begins(line.text ?? '', t.parts));
+      must(isWhole, sketch, () => `cut: ${JSON.stringify(line)} of\n${file.join('')}`);
+    }
+  },
+);
+
+/** Whether a line has all the words of a template, in their order, from its first to its last. */
+function begins(text: string, parts: readonly string[]): boolean {
+  const words = parts.filter((_, i) => i % 2 === 0);
+  if (!text.startsWith(words[0] ?? '') || !text.endsWith(words.at(-1) ?? '')) return false;
+  let at = 0;
+  return words.every((word) => {
+    const found = text.indexOf(word, at);
+    at = found + word.length;
+    return found >= 0;
+  });
+}
