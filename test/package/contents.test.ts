@@ -128,7 +128,8 @@ function packagesIn(outputs: Awaited<ReturnType<typeof follow>>['outputs']): rea
 }
 
 function importedByTypes(): readonly string[] {
-  const named = /(?<!['"])\b(?:from|import)\s*\(?\s*['"]([^'".][^'"]*)['"]|<reference types="([^"]+)"/g;
+  const named =
+    /(?<!['"])\b(?:from|import)\s*\(?\s*['"]([^'".][^'"]*)['"]|<reference types="([^"]+)"/g;
   return files(/\.d\.[cm]?ts$/).flatMap((file) =>
     [...textOf(file).matchAll(named)].map(([, name, reference]) => name ?? reference ?? ''),
   );
