@@ -52,7 +52,7 @@ const LONELY = 1e-8;
 const FAINT = 2e-7;
 
 /** In fields of more than so many nothing is told apart further, and errors are bounded the short way. */
-const WIDE = 32;
+export const WIDE = 32;
 
 /**
  * Results that are level, when that is less likely, by its weight, are not told apart further: at
@@ -60,6 +60,10 @@ const WIDE = 32;
  */
 const CROWDED = 2e-6;
 const ERROR_AIMED_AT = 4e-4;
+
+/** How many times as crowded it has to be for a variant: for its title, and at first for its places. */
+const TITLE = 6;
+const PLACE = 60;
 
 /** The error is looked at after so many levels. */
 const LEVELS = 16;
@@ -85,9 +89,12 @@ const ROUNDED = 1e-12;
 /** Results of one total are taken together while the dependence between rivals is worth less. */
 const DEPENDENCE = 1e-4;
 
-/** `visit`: sees the results instead of their places being counted. */
-export interface CellsSeen {
+/** What is wanted, unless all chances of places are. */
+export interface CellsAsked {
+  /** Sees the results instead of their places being counted. */
   readonly visit?: LevelVisitor | null | undefined;
+  /** Besides the variants only the places of these runners; no titles may be asked for then. */
+  readonly only?: readonly number[] | null | undefined;
   readonly onProgress?: OnProgress | undefined;
 }
 
@@ -97,7 +104,7 @@ export function countInCells(
   variants: readonly CellVariant[],
   statics: StaticOrder,
   medals: number,
-  { visit = null, onProgress }: CellsSeen = {},
+  { visit = null, only = null, onProgress }: CellsAsked = {},
 ): CellCount {
   const size = runners.length;
   // Variants come after the runners, and are told apart from them but take no place.
@@ -137,6 +144,8 @@ export function countInCells(
   /** What counts as crowded with the error that there is. */
   let crowdedHere = CROWDED;
   let levels = 0;
+  /** By variant: how many times as crowded as among runners it has to be. */
+  const patience = new Float64Array(variants.length);
   /** The same where it is only asked who wins. */
   let leastForTitle = 0;
   /** The same where medal outcomes are followed. */
@@ -195,7 +204,7 @@ export function countInCells(
       for (let k = 0; k < count; k++) placeOf[members[k]!] = k;
       own = members.map((i) => placeOf[ofWhom[i]!]!);
       const chances = members.map((i) => chanceOf[i]!);
-      countLevel(chances);
+      if (only === null || members.some((_, k) => isCounted(k))) countLevel(chances);
       for (const [k, i] of members.entries()) {
         if (i >= size) titles.pass(i - size, chances[k]!);
         else if (left[i] === 1) ahead[i] = 1;
@@ -219,6 +228,10 @@ export function countInCells(
     error: Math.max(bound.error(), titles.error() + DECIDED),
   };
 
+  function isCounted(k: number): boolean {
+    return k >= count || only === null || only.includes(members[k]!);
+  }
+
   /** Everyone on one total, whom only the best scores and what follows them tell apart. */
   function countLevel(chances: readonly number[]): void {
     p.set(ahead);
@@ -227,7 +240,7 @@ export function countInCells(
     const othersOf = (k: number) => all - chances[own[k]!]!;
     // Two of them, or a variant and one of them, on this total together.
     const isLonely = chances.every(
-      (c, k) => c * othersOf(k) < (k < count ? 2 / count : 1) * LONELY,
+      (c, k) => !isCounted(k) || c * othersOf(k) < (k < count ? 2 / count : 1) * LONELY,
     );
     if (isLonely) {
       if (visit === null) countEvenly(chances, chances);
@@ -237,7 +250,8 @@ export function countInCells(
     const { length, rows, firsts, ends, together, squares } = whole;
     let [low, high] = [length, 0];
     rows.fill(0, 0, members.length * length);
-    for (const [k, who] of members.entries()) {
+    for (let k = 0; k < members.length; k++) {
+      const who = members[k]!;
       const row = k * length;
       const isFaint = visit === null && chances[k]! * othersOf(k) < FAINT;
       const told = isFaint ? null : (lowest[who]?.lowestAt(total, field, rows, row) ?? null);
@@ -259,8 +273,13 @@ export function countInCells(
       return;
     }
     if (levels++ % LEVELS === 0) {
-      const left = 1 - Math.max(bound.error(), titles.error()) / ERROR_AIMED_AT;
-      crowdedHere = CROWDED * Math.max(left, 0.1);
+      const leftFrom = (error: number) => Math.max(1 - error / ERROR_AIMED_AT, 0.1);
+      let most = titles.error();
+      for (let i = 0; i < size; i++) most = Math.max(most, bound.errorOf(i));
+      crowdedHere = CROWDED * leftFrom(most);
+      for (const [h, { title }] of variants.entries()) {
+        patience[h] = title ? TITLE : PLACE * leftFrom(2.2 * bound.errorOf(size + h));
+      }
     }
     const weight = titles.weight(p);
     most = Math.min(bound.mostTogether(p, DEPENDENCE), Math.sqrt((8 * DEPENDENCE) / weight));
@@ -308,8 +327,10 @@ export function countInCells(
       runnersHere.map((_, k) => parts[k]!),
     );
     for (const [k, i] of runnersHere.entries()) {
+      // Told and not told on one level; those not told are level with each other where they are seen.
+      const others = loose - parts[k]!;
       const mine = whole[k]!;
-      visit.loosely(i, parts[k]! * (all - mine) + mine * (loose - parts[k]!));
+      visit.loosely(i, parts[k]! * (all - mine - others) + (mine - parts[k]!) * others);
     }
   }
 
@@ -399,7 +420,7 @@ export function countInCells(
     }
     for (let k = 0; k < n; k++) {
       untold[k] = 0;
-      if (inGroup[k] === 0) continue;
+      if (inGroup[k] === 0 || !isCounted(k)) continue;
       const row = k * length;
       const start = Math.max(from, firsts[k]!);
       const end = Math.min(to, ends[k]!);
@@ -421,7 +442,7 @@ export function countInCells(
     tellApart(table, from, to, equal);
     for (let k = 0; k < n; k++) {
       const chance = inGroup[k]!;
-      if (chance === 0) continue;
+      if (chance === 0 || !isCounted(k)) continue;
       let sum = 0;
       let square = 0;
       for (let l = 0; l < count; l++) {
@@ -483,13 +504,15 @@ export function countInCells(
     for (let x = from; x < to; x++) {
       const pairs = (together[x]! * together[x]! - squares[x]!) / 2;
       const isToldApart = (k: number, chance: number): boolean => {
+        if (!isCounted(k)) return false;
         if (k < count) return equal || (pairs > least && chance > FEW * together[x]!);
         const others = together[x]! - rows[rowOf[own[k]!]! * length + x]!;
-        const enough = variants[members[k]! - size]!.title ? leastForTitle : least;
-        return equal || chance * others * count > 6 * enough;
+        const h = members[k]! - size;
+        const enough = variants[h]!.title ? leastForTitle : least;
+        return equal || chance * others * count > patience[h]! * enough;
       };
-      let any = equal || pairs > least;
-      const enough = (6 * Math.min(least, leastForTitle)) / (count * together[x]!);
+      let any = equal || (pairs > least && only?.length !== 0);
+      const enough = (TITLE * Math.min(least, leastForTitle)) / (count * together[x]!);
       for (let k = count; k < members.length && !any; k++) {
         const chance = rows[rowOf[k]! * length + x]!;
         any = chance > enough && isToldApart(k, chance);
@@ -601,8 +624,9 @@ export function countInCells(
       sum += c;
       square += c * c;
     }
-    for (const [k, i] of members.entries()) {
-      if (counted[k]! <= 0) continue;
+    for (let k = 0; k < members.length; k++) {
+      const i = members[k]!;
+      if (counted[k]! <= 0 || !isCounted(k)) continue;
       const c = chances[own[k]!]!;
       const wrong = (sum - c) / 2;
       const dependent = dependence(sum - c, square - c * c);

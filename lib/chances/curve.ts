@@ -23,7 +23,7 @@ export interface PlacesByScore {
 /** The places of runner `who` of a race by the score of one of its routines to come. */
 export function placesByScore(meet: Meet, race: Race, who: number, routine: number): PlacesByScore {
   const cases = casesOf(meet, who, routine);
-  const { cases: found, error } = placeChances(meet, race, { cases });
+  const { cases: found, error } = placeChances(meet, race, { cases, only: [] });
   return { points: pointsOf(meet, cases, found), error };
 }
 

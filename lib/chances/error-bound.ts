@@ -50,14 +50,17 @@ export class ErrorBound {
 
   /** The bound on every chance of a place, of winning and of a medal. */
   error(): number {
-    const { size, members, placeErrors, medalErrors, errors } = this;
     let error = 0;
-    for (let i = 0; i < members; i++) {
-      let most = medalErrors[i]!;
-      for (let k = 0; k < size; k++) most = Math.max(most, placeErrors[i * size + k]!);
-      error = Math.max(error, Math.min(errors[i]! + most, 1));
-    }
+    for (let i = 0; i < this.members; i++) error = Math.max(error, this.errorOf(i));
     return error;
+  }
+
+  /** The bound on those of one member. */
+  errorOf(member: number): number {
+    const { size, placeErrors, medalErrors, errors } = this;
+    let most = medalErrors[member]!;
+    for (let k = 0; k < size; k++) most = Math.max(most, placeErrors[member * size + k]!);
+    return Math.min(errors[member]! + most, 1);
   }
 
   /** How much chance on one level can be taken together, for its dependence to be worth so little. */

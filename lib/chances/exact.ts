@@ -5,7 +5,7 @@ import { assumed, entryOf, recordedPerformances } from '../contest/total.js';
 import { type Meet, rangeAt } from '../meet/meet.js';
 import type { Score } from '../score.js';
 import type { Grid, TieRule } from '../scoring.js';
-import { type CellCount, countInCells } from './cells.js';
+import { type CellCount, countInCells, WIDE } from './cells.js';
 import { Lowest } from './lowest.js';
 import {
   countByValues,
@@ -66,6 +66,8 @@ export interface PlaceQuestion {
   readonly cases?: readonly Case[];
   /** More results than this are not gone through one by one. */
   readonly mostResults?: number;
+  /** Besides the cases only the places of these runners are asked for, and no titles. */
+  readonly only?: readonly number[] | null;
   readonly onProgress?: OnProgress | undefined;
 }
 
@@ -90,6 +92,9 @@ const MOST_RESULTS = 1_000_000;
 /** Nor more results of cases than this. */
 const MOST_OF_CASES = 2_000_000;
 
+/** Parts with more values than this, such as sums of a team, are told apart by the total only. */
+const MOST_VALUES = 300;
+
 /** So much of each part is left out where ties are told apart. */
 const LEFT_OUT = 1e-4;
 
@@ -100,7 +105,7 @@ const MOST_WAYS = 100_000;
 export function placeChances(
   meet: Meet,
   race: Race,
-  { cases = [], mostResults = MOST_RESULTS, onProgress }: PlaceQuestion = {},
+  { cases = [], mostResults = MOST_RESULTS, only = null, onProgress }: PlaceQuestion = {},
 ): PlaceChances {
   const { runners, contest } = race;
   if (race.over) return boardPlaces(meet, race);
@@ -128,7 +133,10 @@ export function placeChances(
     const { title } = cases[h]!;
     return { ...variant, title, lowest: before && lowestIfScored(before, variant, cases[h]!) };
   });
-  const count = countInCells(runners, lowest, told, statics, contest.medals, { onProgress });
+  const count = countInCells(runners, lowest, told, statics, contest.medals, {
+    only,
+    onProgress,
+  });
   return tidy(cases, count, size, Math.min(count.error + ROUNDING, 1));
 
   function lowestIfScored(
@@ -138,7 +146,7 @@ export function placeChances(
   ): Lowest | null {
     const at = runners[of]!.open.findIndex((o) => o.toCome.includes(routine));
     const isAll = runners[of]!.open[at]!.part.routines.length === 1;
-    return isAll ? before.given(at, score) : Lowest.of(runner, grid, LEFT_OUT);
+    return isAll ? before.given(at, score) : Lowest.of(runner, grid, LEFT_OUT, size <= WIDE);
   }
 }
 
@@ -252,8 +260,16 @@ function wayThrough(
     return inOrder(runners, variants, statics, byValues);
   }
   const { grid } = meet.scoring;
-  const isTold = byValues && dynamic < 0;
-  return { lowest: runners.map((r) => (isTold ? keptLowest(r, grid) : null)), statics };
+  const isTold = (r: Runner) => byValues && dynamic < 0 && valuesOf(r) <= MOST_VALUES;
+  return {
+    lowest: runners.map((r) => (isTold(r) ? keptLowest(r, grid, runners.length <= WIDE) : null)),
+    statics,
+  };
+}
+
+/** How many values its open parts can have, the widest counted. */
+function valuesOf({ open }: Runner): number {
+  return Math.max(0, ...open.map((o) => o.distribution.scores.length));
 }
 
 function countsOf({ places, variantPlaces }: PlaceCount, { titles }: TitleCount) {
@@ -280,8 +296,8 @@ function both(one: Visitor, two: Visitor): Visitor {
 
 const kept = new WeakMap<Runner, Lowest>();
 
-function keptLowest(runner: Runner, grid: Grid): Lowest {
-  const found = kept.get(runner) ?? Lowest.of(runner, grid, LEFT_OUT);
+function keptLowest(runner: Runner, grid: Grid, closely: boolean): Lowest {
+  const found = kept.get(runner) ?? Lowest.of(runner, grid, LEFT_OUT, closely);
   kept.set(runner, found);
   return found;
 }

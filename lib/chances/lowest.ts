@@ -90,7 +90,13 @@ class OpenParts {
   private readonly indices = new Map<number, Map<Score, number>>();
   private mapped: { readonly field: FieldValues; readonly index: Int32Array } | null = null;
 
-  constructor(open: Runner['open'], grid: Grid, leftOut: number) {
+  /** `closely`: what some of the parts add up to is asked for as well. */
+  constructor(
+    open: Runner['open'],
+    grid: Grid,
+    leftOut: number,
+    private readonly closely: boolean,
+  ) {
     const parts = open.map((o) => likelyOf(o.distribution, leftOut));
     this.scores = [...new Set(parts.flatMap((p) => [...p.keys()]))].sort((a, b) => a - b);
     this.lattice = latticeFor(grid, this.scores, Math.max(parts.length, 1));
@@ -211,7 +217,8 @@ class OpenParts {
     }
     // With a part more its sets of one part less are asked for soon.
     const all = (1 << list.length) - 1;
-    const wanted = list.length <= MOST_PARTS ? list.map((_, k) => all & ~(1 << k)) : [];
+    const isAsked = this.closely && list.length <= MOST_PARTS;
+    const wanted = isAsked ? list.map((_, k) => all & ~(1 << k)) : [];
     const isWhole = list.length === this.chances.length;
     const found = partSums(
       list.map((part) => this.chances[part]!),
@@ -230,22 +237,23 @@ class OpenParts {
 /** By the first of them: the parts of runners who can score alike, such as all of whom nothing is known. */
 const known = new WeakMap<
   Distribution,
-  { open: Runner['open']; leftOut: number; parts: OpenParts }[]
+  { open: Runner['open']; leftOut: number; closely: boolean; parts: OpenParts }[]
 >();
 
-function partsOf(open: Runner['open'], grid: Grid, leftOut: number): OpenParts {
+function partsOf(open: Runner['open'], grid: Grid, leftOut: number, closely: boolean): OpenParts {
   const first = open[0]?.distribution;
-  if (first === undefined) return new OpenParts(open, grid, leftOut);
+  if (first === undefined) return new OpenParts(open, grid, leftOut, closely);
   const alike = known.get(first) ?? [];
   const same = alike.find(
     (k) =>
       k.leftOut === leftOut &&
+      k.closely === closely &&
       k.open.length === open.length &&
       k.open.every((o, i) => o.distribution === open[i]!.distribution),
   );
   if (same !== undefined) return same.parts;
-  const parts = new OpenParts(open, grid, leftOut);
-  known.set(first, [...alike, { open, leftOut, parts }]);
+  const parts = new OpenParts(open, grid, leftOut, closely);
+  known.set(first, [...alike, { open, leftOut, closely, parts }]);
   return parts;
 }
 
@@ -262,10 +270,15 @@ export class Lowest {
     private readonly decided: readonly Score[],
   ) {}
 
-  /** `leftOut`: how much of each part need not be told. */
-  static of({ open, fixed, decided }: Runner, grid: Grid, leftOut: number): Lowest {
+  /** `leftOut`: how much of each part need not be told. `closely`: more than the lowest is asked for. */
+  static of(
+    { open, fixed, decided }: Runner,
+    grid: Grid,
+    leftOut: number,
+    closely: boolean,
+  ): Lowest {
     const all = (1 << open.length) - 1;
-    return new Lowest(partsOf(open, grid, leftOut), all, fixed, decided);
+    return new Lowest(partsOf(open, grid, leftOut, closely), all, fixed, decided);
   }
 
   /** The same if one of its open parts has a score; null where that cannot be told. */

@@ -158,7 +158,7 @@ export class PodiumCount implements Visitor {
     const all = this.face();
     for (const { who, chance } of sets) if (who.length > 0) this.land(who, chance, all);
     this.settle();
-    for (const [k, j] of runners.entries()) this.advance(j, chances[k]!);
+    for (let k = 0; k < runners.length; k++) this.advance(runners[k]!, chances[k]!);
     this.endIfDecided();
   }
 
@@ -168,7 +168,10 @@ export class PodiumCount implements Visitor {
     const { free, behind, lean } = this;
     const part = BEHIND[lean];
     free.set(behind);
-    for (const [k, j] of runners.entries()) free[j] = Math.max(behind[j]! - part * chances[k]!, 0);
+    for (let k = 0; k < runners.length; k++) {
+      const j = runners[k]!;
+      free[j] = Math.max(behind[j]! - part * chances[k]!, 0);
+    }
     const { alone, bits, negligible } = this;
     const landing = runners
       .map((i, k) => ({ i, chance: chances[k]! }))
@@ -177,13 +180,15 @@ export class PodiumCount implements Visitor {
     // From the shortest up: what lands on this level may be ahead of what lands on it too.
     for (let count = 0; count < this.most - 1; count++) {
       const may = this.may[count]!;
-      for (const b of this.beginnings[count]!) {
+      const beginnings = this.beginnings[count]!;
+      for (let n = 0; n < beginnings.length; n++) {
+        const b = beginnings[n]!;
         const reached = b.chance + (1 - part) * b.gain;
-        for (const { i, chance } of landing) {
+        for (let k = 0; k < landing.length; k++) {
+          const { i, chance } = landing[k]!;
           const gain = reached * chance;
           if (gain < negligible) break;
-          if (may[i] === 0) continue;
-          if (this.isOn(b, bits[i]!, alone[i]!)) continue;
+          if (may[i] === 0 || this.isOn(b, bits[i]!, alone[i]!)) continue;
           this.nextOf(b, alone[i]!, i).gain += gain;
         }
       }
@@ -194,7 +199,7 @@ export class PodiumCount implements Visitor {
       1 - part,
     );
     this.settle();
-    for (const [k, j] of runners.entries()) this.advance(j, chances[k]!);
+    for (let k = 0; k < runners.length; k++) this.advance(runners[k]!, chances[k]!);
     this.endIfDecided();
   }
 
@@ -210,16 +215,18 @@ export class PodiumCount implements Visitor {
     const shares = runners.map((i, k) => may[i]! * chances[k]! * inverse[i]!);
     // What is so unlikely with all of them is not followed.
     const least = negligible / shares.reduce((most, share) => Math.max(most, share), 0);
-    for (const b of this.beginnings[this.most - 1]!) {
-      let reached = (b.chance + level * b.gain) * product;
+    const beginnings = this.beginnings[this.most - 1]!;
+    for (let n = 0; n < beginnings.length; n++) {
+      const { chance, gain, members, last } = beginnings[n]!;
+      let reached = (chance + level * gain) * product;
       if (reached === 0) continue;
       let ahead = zeros;
-      for (const j of b.members) {
+      for (let m = 0; m < members.length; m++) {
+        const j = members[m]!;
         reached *= inverse[j]!;
         if (free[j] === 0) ahead--;
       }
       if (ahead > 1 || reached < least) continue;
-      const { last } = b;
       // What this says of those who are on it already is never read.
       for (let k = 0; k < runners.length; k++) {
         const i = runners[k]!;
@@ -263,7 +270,9 @@ export class PodiumCount implements Visitor {
 
   private settle(): void {
     for (const some of this.beginnings) {
-      for (const b of some) {
+      for (let n = 0; n < some.length; n++) {
+        const b = some[n]!;
+        if (b.gain === 0) continue;
         b.chance += b.gain;
         b.gain = 0;
       }

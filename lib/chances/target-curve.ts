@@ -106,6 +106,11 @@ export function scoreForChance(
   // The lowest of them that is enough: all above it are.
   let [no, yes] = [-1, candidates.length];
   if (first >= 0 && candidates.at(-1) === scores[first]) yes--;
+  // Mostly none of them is.
+  if (yes - no > 1 && first < 0) {
+    if (!enough(way.one(candidates[yes - 1]!))) return null;
+    yes--;
+  }
   while (yes - no > 1) {
     const middle = (no + yes) >> 1;
     if (enough(way.one(candidates[middle]!))) yes = middle;
@@ -250,6 +255,7 @@ function byPlaces(
     const { cases, error } = kept(meet, `${key} ${scores.join()}`, () =>
       placeChances(meet, race, {
         cases: scores.map((score): Case => ({ who, routine, score, title: isStrict })),
+        only: isStrict ? null : [],
       }),
     );
     const met = cases.map(({ places, title }) =>
@@ -260,7 +266,9 @@ function byPlaces(
   const one = (score: Score): number => {
     if (isAlone) return 1;
     const { places } = kept(meet, `${key} at ${score}`, () =>
-      placeChances(meet, ifScored(meet, race, who, routine, score)),
+      placeChances(meet, ifScored(meet, race, who, routine, score), {
+        only: isStrict ? null : [who],
+      }),
     );
     return isStrict ? Math.max(1 - (places[rival]?.[0] ?? 0), 0) : first(places[who] ?? []);
   };

@@ -56,7 +56,7 @@ const TEN: UsualFigures = {
 const BELOW = 3.2;
 const ABOVE = 2.1;
 
-/** How much wider than usual a range is that rests on tonight's scores alone. */
+/** How much wider than usual a range is that rests on tonight’s scores alone, or on nothing. */
 const TONIGHT = 1.6;
 
 /** Gymnasts of one meet differ less than those of all meets: by this share of it. */
@@ -197,7 +197,11 @@ function atLevel(
     return figures === null ? [] : [(score / units - figures.level) / figures.between];
   });
   if (known.length === 0) {
-    return rangeAround(level * units, Math.hypot(spread, between * ONE_MEET) * units, limit);
+    return rangeAround(
+      level * units,
+      Math.hypot(TONIGHT * spread, between * ONE_MEET) * units,
+      limit,
+    );
   }
   const mean = known.reduce((a, b) => a + b, 0) / known.length;
   const trust = known.length / (known.length + 1 / ONE_SCORE - 1);

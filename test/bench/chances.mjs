@@ -4,12 +4,15 @@
  * straightforward sampling of the same field to a standard error of 0.001. The library must have
  * been built.
  */
-import { cpus } from 'node:os';
+import { spawnSync } from 'node:child_process';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { cpus, tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { medalOutcomes, placeChances } from '../../dist/lib/chances/exact.js';
 import { raceOf } from '../../dist/lib/chances/runner.js';
 import { samplePlaces, samplingOf } from '../../dist/lib/chances/sampled.js';
 import { findContest } from '../../dist/lib/contest/contest.js';
-import { chances, readMeet } from '../../dist/lib/index.js';
+import { chances, needs, outcomes, readMeet } from '../../dist/lib/index.js';
 
 const RUNS = Number(process.argv[2] ?? 7);
 const WOMEN = ['VT', 'UB', 'BB', 'FX'];
@@ -145,7 +148,14 @@ const refresh = median(
   () => sameRanges,
   (m) => placeChances(m, raceOf(m, findContest(m, null))),
 );
-console.log(`24, two to come, after one new score: ${refresh.toFixed(1)} ms`);
+const anew = median(
+  RUNS,
+  () => read({ ...files, log: `${files.log}g3,BB,13.100\n` }),
+  (m) => placeChances(m, raceOf(m, findContest(m, null))),
+);
+console.log(
+  `24, two to come, after one new score: ${refresh.toFixed(1)} ms, from nothing ${anew.toFixed(1)} ms`,
+);
 const race = raceOf(meet, findContest(meet, null));
 const medals = median(
   RUNS,
@@ -159,6 +169,46 @@ const medals = median(
     ),
 );
 console.log(`24, two to come, medals in order: ${medals.toFixed(1)} ms`);
+for (const done of [2, 0]) {
+  const of = field({ n: 24, done, ties: '[best-scores]' });
+  const bands = median(
+    1,
+    () => read(of),
+    (m) => outcomes(m, 'g3'),
+  );
+  const sheet = median(
+    1,
+    () => read(of),
+    (m) => needs(m, 'g3', { chance: 0.5 }),
+  );
+  console.log(
+    `24, ${4 - done} to come: outcomes ${bands.toFixed(0)} ms, needs --chance ${sheet.toFixed(0)} ms`,
+  );
+}
+for (const [ties, done] of /** @type {const} */ ([
+  ['[]', 0],
+  ['[best-scores]', 0],
+  ['[best-scores]', 2],
+])) {
+  const folder = mkdtempSync(join(tmpdir(), 'bench-'));
+  const of = field({ n: 24, done, ties });
+  writeFileSync(join(folder, 'meet.yaml'), of.text);
+  writeFileSync(join(folder, 'meet.scores.csv'), of.log);
+  const command = (/** @type {string} */ name) =>
+    median(
+      RUNS,
+      () => null,
+      () => {
+        const args = ['dist/cli/lastrotation.cjs', name, '--meet', join(folder, 'meet.yaml')];
+        if (spawnSync(process.execPath, args).status !== 0) throw new Error(`${name} failed`);
+      },
+    );
+  const [check, cold] = ['check', 'chances'].map(command);
+  rmSync(folder, { recursive: true });
+  console.log(
+    `cold, done ${done} ${ties}: chances ${cold?.toFixed(0)} ms, check ${check?.toFixed(0)} ms`,
+  );
+}
 const drawn = 200_000;
 const time = median(
   3,
