@@ -121,14 +121,14 @@ export function chanceOfAtLeast({ scores, chances }: Distribution, score: Score)
 }
 
 /** What rounding can take from a sum of chances: without this it would decide what lies on an edge. */
-const ROUNDING = 1e-12;
+export const ON_THE_EDGE = 1e-12;
 
 /** The lowest score with at least that cumulative chance. */
 export function quantile({ scores, chances }: Distribution, chance: number): Score {
   let sum = 0;
   for (const [i, score] of scores.entries()) {
     sum += chances[i] ?? 0;
-    if (sum >= chance - ROUNDING) return score;
+    if (sum >= chance - ON_THE_EDGE) return score;
   }
   return scores.at(-1) ?? 0;
 }
