@@ -260,7 +260,8 @@ function wayThrough(
     return inOrder(runners, variants, statics, byValues);
   }
   const { grid } = meet.scoring;
-  const isTold = (r: Runner) => byValues && dynamic < 0 && valuesOf(r) * r.total.scores.length <= MOST_CELLS;
+  const isTold = (r: Runner) =>
+    byValues && dynamic < 0 && valuesOf(r) * r.total.scores.length <= MOST_CELLS;
   return {
     lowest: runners.map((r) => (isTold(r) ? keptLowest(r, grid, runners.length <= WIDE) : null)),
     statics,
