@@ -92,8 +92,8 @@ const MOST_RESULTS = 1_000_000;
 /** Nor more results of cases than this. */
 const MOST_OF_CASES = 2_000_000;
 
-/** Parts with more values than this, such as sums of a team, are told apart by the total only. */
-const MOST_VALUES = 300;
+/** With more values times totals than this, as in teams, only the total tells results apart. */
+const MOST_CELLS = 3_000_000;
 
 /** So much of each part is left out where ties are told apart. */
 const LEFT_OUT = 1e-4;
@@ -260,7 +260,8 @@ function wayThrough(
     return inOrder(runners, variants, statics, byValues);
   }
   const { grid } = meet.scoring;
-  const isTold = (r: Runner) => byValues && dynamic < 0 && valuesOf(r) <= MOST_VALUES;
+  const isTold = (r: Runner) =>
+    byValues && dynamic < 0 && valuesOf(r) * r.total.scores.length <= MOST_CELLS;
   return {
     lowest: runners.map((r) => (isTold(r) ? keptLowest(r, grid, runners.length <= WIDE) : null)),
     statics,

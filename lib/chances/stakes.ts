@@ -11,6 +11,9 @@ export interface Stake {
   readonly title: readonly { readonly id: string; readonly low: number; readonly high: number }[];
 }
 
+/** What rounding can take from a sum of chances: with a fall in ten it would decide the 10th percentile. */
+const ROUNDING = 1e-12;
+
 /** Two cases for every routine to come, in the order they go up. */
 export function stakeCases(meet: Meet, { runners }: Race): Case[] {
   return runners
@@ -18,7 +21,7 @@ export function stakeCases(meet: Meet, { runners }: Race): Case[] {
     .sort((a, b) => a.routine - b.routine)
     .flatMap(({ who, routine }) =>
       [0.1, 0.9].map((q) => {
-        const score = quantile(routineDistribution(meet, routine), q);
+        const score = quantile(routineDistribution(meet, routine), q - ROUNDING);
         return { who, routine, score, title: true };
       }),
     );

@@ -21,7 +21,7 @@ import { type Assumption, type Question, type Rivals, targetText, type When } fr
 /**
  * The first that holds, under the need's assumption. `secured`: 0.000 does it, if she competes.
  * `impossible`: not even level within the limit. `level-only`: level is within the limit, ahead is
- * not. `beyond`: more than her high. `needs`: none of these.
+ * not. `beyond`: more than her high, where one was given. `needs`: none of these.
  */
 export type NeedStatus = 'secured' | 'impossible' | 'level-only' | 'beyond' | 'needs';
 
@@ -98,7 +98,8 @@ export function needFor(
   if (distribution === null && !missing.includes(routine)) missing.unshift(routine);
   return {
     ...wording(meet, question),
-    status: statusOf(threshold, limit, range.high),
+    // What is usual says nothing of her own best.
+    status: statusOf(threshold, limit, meet.given[routine]?.high ?? null),
     ahead,
     onGrid: limit !== null && onGrid > limit ? null : onGrid,
     level: threshold.level,

@@ -2,13 +2,7 @@
 import { type Contender, scoresDropped } from '../contest/contest.js';
 import { assumed, entryOf, type Performances } from '../contest/total.js';
 import { type Meet, rangeAt, routineAt } from '../meet/meet.js';
-import {
-  cumulative,
-  hasScores,
-  ON_THE_EDGE,
-  quantile,
-  withoutFalls,
-} from '../range/distribution.js';
+import { cumulative, hasScores, quantile, withoutFalls } from '../range/distribution.js';
 import type { Score } from '../score.js';
 
 export interface Split {
@@ -59,7 +53,7 @@ export function splitOf(
     else low = middle;
   }
   // Just above the last step that is not enough.
-  const q = high === 0 ? 0 : Math.min((steps[low] ?? 0) + 2 * ON_THE_EDGE, steps[high] ?? 1);
+  const q = high === 0 ? 0 : Math.min((steps[low] ?? 0) + Number.EPSILON, steps[high] ?? 1);
   const scores = scoresAt(q).map((score, i) => {
     const { gymnast, apparatus } = routineAt(meet, toCome[i] ?? 0);
     return { gymnast, apparatus, score };

@@ -120,15 +120,12 @@ export function chanceOfAtLeast({ scores, chances }: Distribution, score: Score)
   return sum >= 1 || score <= (scores[0] ?? 0) ? 1 : sum;
 }
 
-/** What rounding can take from a sum of chances: without this it would decide what lies on an edge. */
-export const ON_THE_EDGE = 1e-12;
-
 /** The lowest score with at least that cumulative chance. */
 export function quantile({ scores, chances }: Distribution, chance: number): Score {
   let sum = 0;
   for (const [i, score] of scores.entries()) {
     sum += chances[i] ?? 0;
-    if (sum >= chance - ON_THE_EDGE) return score;
+    if (sum >= chance) return score;
   }
   return scores.at(-1) ?? 0;
 }
