@@ -93,7 +93,7 @@ const MOST_RESULTS = 1_000_000;
 const MOST_OF_CASES = 2_000_000;
 
 /** With more values times totals than this, as in teams, only the total tells results apart. */
-const MOST_CELLS = 3_000_000;
+const MOST_CELLS = 1_500_000;
 
 /** So much of each part is left out where ties are told apart. */
 const LEFT_OUT = 1e-4;
@@ -146,7 +146,10 @@ export function placeChances(
   ): Lowest | null {
     const at = runners[of]!.open.findIndex((o) => o.toCome.includes(routine));
     const isAll = runners[of]!.open[at]!.part.routines.length === 1;
-    return isAll ? before.given(at, score) : Lowest.of(runner, grid, LEFT_OUT, size <= WIDE);
+    if (isAll) return before.given(at, score);
+    // A team's routines are many, and each would need tables of its own.
+    const isMuch = variants.length * valuesOf(runner) * runner.total.scores.length > MOST_CELLS;
+    return isMuch ? null : Lowest.of(runner, grid, LEFT_OUT, size <= WIDE);
   }
 }
 
