@@ -33,12 +33,10 @@ export async function feed(
   let order: Order | null = null;
   for await (const line of linesOf(input)) {
     if (line.text.trim() === '') continue;
-    if (order === null && !line.text.trim().startsWith('{')) {
-      const header = headerOf(line.text);
-      order = header ?? { delimiter: delimiterOf(line.text), columns: DEFAULT };
-      if (header !== null) continue;
-    }
-    await put(await answerTo(line, order));
+    // Two feeds one behind the other have two headers.
+    const header = headerOf(line.text);
+    if (header !== null) order = header;
+    else await put(await answerTo(line, order));
   }
 
   async function answerTo(line: FeedLine, how: Order | null): Promise<unknown> {
@@ -47,7 +45,7 @@ export async function feed(
       if (line.isCut) throw bad('line-too-long', 'the line is far too long', 'one score a line');
       const told = line.text.trim().startsWith('{')
         ? fromJson(line.text)
-        : fromValues(line, how ?? { delimiter: ',', columns: DEFAULT });
+        : fromValues(line, how ?? { delimiter: delimiterOf(line.text), columns: DEFAULT });
       row = told;
       const meet = board.meet();
       const apparatus =
@@ -74,14 +72,18 @@ function bad(code: string, message: string, mend: string): LastRotationError {
   return new LastRotationError(message, { kind: 'usage', code, mend });
 }
 
+/** What there is most of; with a decimal comma, `ade;FX;13,5` has commas too. */
 function delimiterOf(text: string): string {
-  return DELIMITERS.find((d) => text.includes(d)) ?? ',';
+  const counts = DELIMITERS.map((d) => text.split(d).length);
+  return DELIMITERS[counts.indexOf(Math.max(...counts))] ?? ',';
 }
 
-/** A first line that names columns; null when it is a score. */
+/** A line that names columns; null for any other. */
 function headerOf(text: string): Order | null {
-  const delimiter = delimiterOf(text.replace(/^\uFEFF/, ''));
-  const names = splitLine(text.replace(/^\uFEFF/, ''), delimiter).map(plain);
+  if (!/gymnast/i.test(text)) return null;
+  const line = text.replace(/^\uFEFF/, '');
+  const delimiter = delimiterOf(line);
+  const names = splitLine(line, delimiter).map(plain);
   if (!names.includes('gymnast') || !names.includes('score')) return null;
   return { delimiter, columns: names.map((n) => LOG_COLUMNS.find((c) => c === n) ?? null) };
 }

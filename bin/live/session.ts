@@ -1,11 +1,12 @@
 /** An evening at one desk: lines in, answers out, everything through the log. */
 import { type LiveBoard, record } from '../../lib/files/index.js';
-import { LastRotationError, type Meet, type Recorded, type ToRecord } from '../../lib/index.js';
+import { LastRotationError, type Meet, rowsToRecord, type ToRecord } from '../../lib/index.js';
+import { routineOf } from '../../lib/meet/meet.js';
 import { looksLikeScore, readTyped } from '../../lib/needs/typed.js';
 import { sayError } from '../errors.js';
 import { makeProgram } from '../program.js';
 import { colour, writeLine, writeWords } from '../terminal.js';
-import { nameOf } from '../words.js';
+import { nameOf, shower } from '../words.js';
 import { sayNextUp, sayRecorded } from './said.js';
 
 export interface SessionOptions {
@@ -43,7 +44,7 @@ The next:    next · the end: quit`;
 export function openSession({ meetPath, contest, board, confirm }: SessionOptions): Session {
   let known = board.meet();
   /** What this desk has recorded and not taken back, the last at the end. */
-  const own: { gymnast: string; apparatus: string }[] = [];
+  const own: { gymnast: string; apparatus: string; result: string }[] = [];
 
   return {
     handle: async (line) => {
@@ -62,8 +63,7 @@ export function openSession({ meetPath, contest, board, confirm }: SessionOption
         sayError(error, false);
         return;
       }
-      sayWhatIsNew(known, now);
-      known = now;
+      sayWhatIsNew(now);
     },
   };
 
@@ -99,7 +99,10 @@ export function openSession({ meetPath, contest, board, confirm }: SessionOption
   }
 
   async function score(line: string): Promise<void> {
-    const { told, odd } = readTyped(board.meet(), line);
+    const meet = board.meet();
+    const { told, odd } = readTyped(meet, line);
+    // What the log refuses is not asked about first.
+    rowsToRecord(meet, told);
     if (odd.length > 0 && !(await confirm(`${odd.join('; ')}. Is that right?`))) {
       writeWords('Nothing was recorded.');
       return;
@@ -107,47 +110,60 @@ export function openSession({ meetPath, contest, board, confirm }: SessionOption
     await put(told);
   }
 
-  async function put(told: ToRecord): Promise<Recorded> {
+  async function put(told: ToRecord): Promise<void> {
     const recorded = await record(meetPath, told, { contest });
-    known = board.meet();
+    const meet = board.meet();
     for (const row of recorded.rows) {
       const [gymnast, apparatus] = [row.gymnast ?? '', row.apparatus ?? ''];
-      if (row.score !== 'void') own.push({ gymnast, apparatus });
+      if (row.score !== 'void') {
+        own.push({ gymnast, apparatus, result: resultOf(meet, gymnast, apparatus) });
+        continue;
+      }
+      const at = own.findLastIndex((o) => o.gymnast === gymnast && o.apparatus === apparatus);
+      if (at >= 0) own.splice(at, 1);
     }
-    sayRecorded(known, recorded);
-    return recorded;
+    // Another desk may have written while this one waited for the disk.
+    sayWhatIsNew(meet, recorded.rows);
+    sayRecorded(meet, recorded);
   }
 
   /** Takes back this desk's last row; another's, or one of before this desk was opened, is asked back. */
   async function undo(): Promise<void> {
-    const mine = own.at(-1);
-    const last = mine ?? board.lastRow();
+    const meet = board.meet();
+    const stands = own.findLast((o) => resultOf(meet, o.gymnast, o.apparatus) !== 'null');
+    const last = stands ?? board.lastRow();
     if (last === null) {
       writeWords('There is nothing to take back.');
       return;
     }
-    const meet = board.meet();
-    if (mine === undefined) {
-      const question = `Take back ${nameOf(meet, last.gymnast)} on ${last.apparatus}, which this desk did not record?`;
+    const { gymnast, apparatus } = last;
+    if (!('result' in last) || last.result !== resultOf(meet, gymnast, apparatus)) {
+      const question = `Take back ${nameOf(meet, gymnast)} on ${apparatus}, which this desk did not record?`;
       if (!(await confirm(question))) return;
     }
-    await put({ gymnast: last.gymnast, apparatus: last.apparatus, score: 'void' });
-    if (mine !== undefined) own.pop();
+    await put({ gymnast, apparatus, score: 'void' });
   }
 
-  function sayWhatIsNew(before: Meet, after: Meet): void {
-    for (const { index, gymnast, apparatus } of after.routines) {
-      const [was, is] = [before.results[index] ?? null, after.results[index] ?? null];
+  /** Says what changed since it was last said, but for the rows this desk has just written. */
+  function sayWhatIsNew(
+    now: Meet,
+    mine: readonly { gymnast: string | null; apparatus: string | null }[] = [],
+  ): void {
+    const show = shower(now);
+    for (const { index, gymnast, apparatus } of now.routines) {
+      const [was, is] = [known.results[index] ?? null, now.results[index] ?? null];
       if (JSON.stringify(was) === JSON.stringify(is)) continue;
-      const text =
-        is === null ? 'taken back' : typeof is === 'string' ? is : scoreText(after, is.score);
-      writeWords(`From another desk: ${nameOf(after, gymnast)}, ${apparatus} ${text}`, colour.bold);
+      if (mine.some((m) => m.gymnast === gymnast && m.apparatus === apparatus)) continue;
+      const text = is === null ? 'taken back' : typeof is === 'string' ? is : show(is.score);
+      writeWords(`From another desk: ${nameOf(now, gymnast)}, ${apparatus} ${text}`, colour.bold);
     }
+    known = now;
   }
 }
 
-function scoreText(meet: Meet, score: number): string {
-  return (score / 10 ** meet.scoring.decimals).toFixed(meet.scoring.decimals);
+/** What stands of a routine, to compare. */
+function resultOf(meet: Meet, gymnast: string, apparatus: string): string {
+  return JSON.stringify(meet.results[routineOf(meet, gymnast, apparatus)?.index ?? -1] ?? null);
 }
 
 /** Splits a question as a shell would. */

@@ -20,6 +20,8 @@ export interface LiveBoard {
 /** Reads the meet file once, and its log whenever it has changed. Throws when the meet is unsound. */
 export function openBoard(meetPath: string): LiveBoard {
   let meet = openMeet(meetPath);
+  // The first score of the evening should not wait for it.
+  import('proper-lockfile').catch(() => undefined);
   let problems: Problem[] = [];
   let read = '';
   const path = logPathOf(meetPath);

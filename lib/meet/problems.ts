@@ -47,6 +47,8 @@ export function isSound(problems: readonly Problem[]): boolean {
 
 /** Lower case without accents, so that `Müller` and `muller` meet. */
 export function plain(text: string): string {
+  // Taking letters apart is slow, and names are looked up by the thousand.
+  if (/^[ -~]*$/.test(text)) return text.toLowerCase();
   return text
     .normalize('NFKD')
     .replace(/\p{M}/gu, '')

@@ -9,6 +9,7 @@ import {
   rangeAt,
   routineOf,
 } from '../meet/meet.js';
+import { plain } from '../meet/problems.js';
 import { formatScore, parseScore } from '../score.js';
 import type { ToRecord } from './recorded.js';
 
@@ -43,11 +44,12 @@ function tokensOf(line: string): string[] {
  */
 export function readTyped(meet: Meet, line: string): Typed {
   const tokens = tokensOf(line);
-  const isCode = (t: string) =>
-    apparatusOf(meet, t.toUpperCase()) !== undefined || /^all$/i.test(t);
-  const scores = tokens.filter((t) => SCORE.test(t) || WORDS.test(t));
-  const parts = tokens.filter((t) => PART.test(t));
-  const others = tokens.filter((t) => !scores.includes(t) && !parts.includes(t));
+  // Ids may be figures, as on a back; the first word is then hers and no score.
+  const id = tokens[0] !== undefined && isId(meet, tokens[0]) ? tokens.slice(0, 1) : [];
+  const words = tokens.slice(id.length);
+  const scores = words.filter((t) => SCORE.test(t) || WORDS.test(t));
+  const parts = words.filter((t) => PART.test(t));
+  const others = [...id, ...words.filter((t) => !scores.includes(t) && !parts.includes(t))];
   const [score, second] = scores;
   if (score === undefined || second !== undefined) {
     throw badUsage(
@@ -57,8 +59,10 @@ export function readTyped(meet: Meet, line: string): Typed {
     );
   }
   // The first word is the gymnast, even where it is also a code.
-  const codes = others.slice(1).filter(isCode);
-  const name = others.filter((t) => !codes.includes(t)).join(' ');
+  const isCode = (t: string, i: number) =>
+    i > 0 && (apparatusOf(meet, t.toUpperCase()) !== undefined || /^all$/i.test(t));
+  const codes = others.filter(isCode);
+  const name = others.filter((t, i) => !isCode(t, i)).join(' ');
   if (name === '') {
     throw badUsage('no-gymnast', `whose ${score} is it?`, 'write it like: ade 13.566');
   }
@@ -66,9 +70,16 @@ export function readTyped(meet: Meet, line: string): Typed {
     throw badUsage('wrong-apparatus', `${codes.join(' and ')} are two apparatus`, 'name one');
   }
   const gymnast = findGymnast(meet, name);
-  const apparatus = codes[0]?.toUpperCase() ?? nextApparatus(meet, gymnast);
-  const part = (key: string) =>
-    parts.map((t) => PART.exec(t)!).find((m) => m[1]!.toLowerCase() === key)?.[2] ?? null;
+  const apparatus =
+    codes[0]?.toUpperCase() ??
+    (/^void$/i.test(score) ? lastApparatus(meet, gymnast) : nextApparatus(meet, gymnast));
+  const part = (key: string) => {
+    const said = parts.filter((t) => PART.exec(t)?.[1]?.toLowerCase() === key);
+    if (said.length > 1) {
+      throw badUsage('wrong-score', `${said.join(' and ')} cannot both be`, `say ${key} once`);
+    }
+    return PART.exec(said[0] ?? '')?.[2] ?? null;
+  };
   const note = /#(.*)$/.exec(line)?.[1]?.trim() ?? null;
   const told: ToRecord = {
     gymnast: gymnast.id,
@@ -93,6 +104,18 @@ export function nextApparatus(meet: Meet, gymnast: Gymnast): string {
   );
 }
 
+/** The last by the schedule that has a row, which is what there is to take back. */
+function lastApparatus(meet: Meet, gymnast: Gymnast): string {
+  const hers = meet.routines.filter((r) => r.gymnast === gymnast.id && !isToCome(meet, r.index));
+  const last = hers.sort((a, b) => a.rotation - b.rotation).at(-1);
+  if (last !== undefined) return last.apparatus;
+  throw noAnswer('nothing-to-void', `${gymnast.name} has no row to take back`, null);
+}
+
+function isId(meet: Meet, text: string): boolean {
+  return meet.gymnasts.some((g) => plain(g.id) === plain(text));
+}
+
 /** What a careful colleague would ask back. */
 function oddities(
   meet: Meet,
@@ -115,7 +138,8 @@ function oddities(
     (r) => r.gymnast === id && r.rotation < routine.rotation && isToCome(meet, r.index),
   );
   if (has === null && isNamed && earlier.length > 0) {
-    odd.push(`${earlier.map((r) => r.apparatus).join(', ')} of ${name} is still to come`);
+    const codes = earlier.map((r) => r.apparatus).join(', ');
+    odd.push(`${codes} of ${name} ${earlier.length > 1 ? 'are' : 'is'} still to come`);
   }
   const parsed = parseScore(score, decimals);
   const { low, high } = rangeAt(meet, routine.index);

@@ -1,0 +1,144 @@
+/** The demo final from its first score to its last, through the prompt of a real terminal. */
+import { readFileSync, rmSync } from 'node:fs';
+import { join } from 'node:path';
+import { expect, it } from 'vitest';
+import { openMeet } from '../../lib/files/index.js';
+import type { Meet } from '../../lib/index.js';
+import { rangeAt } from '../../lib/meet/meet.js';
+import { answer, folder, run } from '../support/cli.js';
+import { HAS_TERMINAL, openTerminal } from '../support/terminal.js';
+
+const FILES = ['harbour.yaml', 'harbour.scores.csv'];
+const title = `an evening${HAS_TERMINAL ? '' : ' (skipped: a terminal takes python3 with pty)'}`;
+
+/** The scores of the demo, then for what is to come her likely score. */
+function scoresOf(meet: Meet, log: string): string[][] {
+  const rows = log
+    .trimEnd()
+    .split('\n')
+    .slice(1)
+    .map((row) => row.split(',').slice(0, 3));
+  const rest = meet.routines
+    .filter((r) => meet.results[r.index] === null)
+    .sort((a, b) => a.rotation - b.rotation)
+    .map((r) => {
+      const score = ((rangeAt(meet, r.index).likely ?? 0) / 1000).toFixed(3);
+      return [r.gymnast, r.apparatus, score];
+    });
+  return [...rows, ...rest];
+}
+
+it.runIf(HAS_TERMINAL)(title, async () => {
+  const place = folder(...FILES);
+  const again = folder(...FILES);
+  try {
+    const meetPath = join(place.path, 'harbour.yaml');
+    const log = join(place.path, 'harbour.scores.csv');
+    const demo = openMeet(meetPath);
+    const scores = scoresOf(demo, readFileSync(log, 'utf8'));
+    rmSync(log);
+    const args = ['live', '--meet', meetPath];
+    const inLog = () => readFileSync(log, 'utf8').trimEnd().split('\n').length - 1;
+    let desk = await openTerminal(args, place.path);
+    const said: string[] = [];
+    const type = async (line: string) => {
+      const text = await desk.type(line);
+      said.push(text);
+      return text;
+    };
+    const final = new Map<string, string>();
+
+    for (const [i, [gymnast = '', apparatus = '', score = '']] of scores.entries()) {
+      const { name } = demo.gymnasts.find((g) => g.id === gymnast) ?? { name: '' };
+      const has = final.get(`${gymnast} ${apparatus}`);
+      if (score === 'DNS') {
+        // One line withdraws her from all three.
+        if (has === 'DNS') continue;
+        expect(await type(`${gymnast} all dns # ankle`)).toContain('withdraw');
+        expect(await type('y')).toContain(name);
+        for (const { code } of demo.apparatus) {
+          if (!final.has(`${gymnast} ${code}`)) final.set(`${gymnast} ${code}`, 'DNS');
+        }
+        continue;
+      }
+      if (i === 5) {
+        const before = inLog();
+        expect(await type('marchettti 14.300')).toContain('did you mean `marchetti`?');
+        expect(await type('marchetti 41.300')).toContain('far above');
+        expect(await type('n')).toContain('Nothing was recorded.');
+        expect(await type('marchetti 14.300 14.400')).toContain('two scores');
+        expect(await type('marhcetti')).toContain('no score and no question');
+        expect(inLog()).toBe(before);
+      }
+      if (i === 30) {
+        // A second desk writes while this one waits.
+        expect(run(['record', gymnast, apparatus, score, '--meet', meetPath]).code).toBe(0);
+        said.push(await desk.shows(`From another desk: ${name}, ${apparatus} ${score}`));
+        final.set(`${gymnast} ${apparatus}`, score);
+        continue;
+      }
+      if (i === 45) {
+        // Killed while it may or may not have written.
+        desk.keys(`${gymnast} ${score}\r`);
+        await new Promise((resolve) => setTimeout(resolve, 8));
+        desk.kill();
+        await desk.ended;
+        desk = await openTerminal(args, place.path);
+        const stands = openMeet(meetPath);
+        const routine = stands.routines.find(
+          (r) => r.gymnast === gymnast && r.apparatus === apparatus,
+        );
+        if (stands.results[routine?.index ?? -1] === null) await type(`${gymnast} ${score}`);
+        final.set(`${gymnast} ${apparatus}`, score);
+        continue;
+      }
+      if (i === 60) {
+        // The wrong gymnast's score, and taken back.
+        expect(await type(`${gymnast} 13.133`)).toContain('13.133');
+        expect(await type('undo')).toContain('taken back');
+      }
+      if (has !== undefined) {
+        expect(await type(`${gymnast} ${apparatus.toLowerCase()} ${score}`)).toContain('already');
+        expect(await type('y')).toContain('supersedes');
+      } else {
+        const text = await type(`${gymnast} ${score}`);
+        expect(text, text).toContain(`${name}, `);
+      }
+      final.set(`${gymnast} ${apparatus}`, score);
+      if (i === 70) {
+        expect(await type('standings')).toContain('Adeyemi');
+        expect(await type(`needs ${gymnast} --for nonsense`)).toContain('nonsense');
+      }
+    }
+    expect(said.at(-1)).toContain('Nothing is to come.');
+    desk.keys('quit\r');
+    expect(await desk.ended).toBe(0);
+
+    // Nothing was wider than the terminal, but for what was typed.
+    const lines = said.flatMap((text) => text.split('\n').slice(1));
+    expect(lines.filter((line) => [...line].length > 80)).toEqual([]);
+
+    // Every routine has its score, and the totals are their sums.
+    expect(final.size).toBe(96);
+    const board = answer<{ rows: { id: string; total: string }[] }>([
+      'standings',
+      '--meet',
+      meetPath,
+    ]);
+    for (const { id, total } of board.rows) {
+      const hers = [...final].filter(([key, score]) => key.startsWith(`${id} `) && score !== 'DNS');
+      const sum = hers.reduce((units, [, score]) => units + Number(score.replace('.', '')), 0);
+      expect(Number(total.replace('.', '')), id).toBe(sum);
+    }
+
+    // The log, sent row by row to a meet without one, makes the same board.
+    const copy = join(again.path, 'harbour.yaml');
+    rmSync(join(again.path, 'harbour.scores.csv'));
+    const replay = run(['live', '--meet', copy], { input: readFileSync(log, 'utf8') });
+    expect(replay.out).not.toContain('"error"');
+    expect(answer(['standings', '--meet', copy])).toEqual(board);
+  } finally {
+    place.clean();
+    again.clean();
+  }
+});

@@ -1,0 +1,199 @@
+/** Scores from a pipe: what one machine sends, and what another reads of it. */
+import { spawn } from 'node:child_process';
+import { existsSync, readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { afterEach, describe, expect, it } from 'vitest';
+import { openMeet } from '../../lib/files/index.js';
+import { COMMAND, folder, run } from '../support/cli.js';
+import { killFeeds } from '../support/feed-kills.js';
+import { feedGarbage } from '../support/garbage.js';
+
+let place: ReturnType<typeof folder>;
+afterEach(() => place.clean());
+
+const YAML = `discipline: wag
+scoring: open
+gymnasts: [{ id: ann, name: Ann Ashdown }, { id: bea, name: Bea Birkwell }, { id: cleo }]
+`;
+
+interface Answer {
+  readonly row: unknown;
+  readonly line?: number;
+  readonly error?: { readonly code: string; readonly message: string };
+}
+
+function newMeet(): { meet: string; log: string } {
+  place = folder();
+  const meet = join(place.path, 'meet.yaml');
+  writeFileSync(meet, YAML);
+  return { meet, log: join(place.path, 'meet.scores.csv') };
+}
+
+function feed(input: string, meet = newMeet().meet): Answer[] {
+  const { code, out, err } = run(['live', '--meet', meet], { input });
+  expect([code, err]).toEqual([0, '']);
+  return out
+    .split('\n')
+    .slice(0, -1)
+    .map((line) => JSON.parse(line) as Answer);
+}
+
+/** Each answer in one line: the row as written, or the error. */
+function short(answers: readonly Answer[]): string[] {
+  return answers.map(({ row, line, error }) => {
+    if (error !== undefined) return `line ${line}: ${error.code}`;
+    const r = row as Record<string, string | null>;
+    const { gymnast, apparatus, score, d, e, nd, note } = r;
+    return [gymnast, apparatus, score, d, e, nd, note].map((v) => v ?? '-').join(' ');
+  });
+}
+
+describe('a line of the feed', () => {
+  it('is CSV in the order of the log, and short at will', () => {
+    const input = 'ann,VT,13.566,5.600,8.066,0.100,fall\nbea,VT,13.4\ncleo,VT,dns\n';
+    expect(short(feed(input))).toEqual([
+      'ann VT 13.566 5.600 8.066 0.100 fall',
+      'bea VT 13.400 - - - -',
+      'cleo VT DNS - - - -',
+    ]);
+  });
+
+  it('follows a header, and a later header again', () => {
+    const input =
+      'Score,who,Gymnast,apparatus,D\n13.5,x,ann,UB,5.5\ngymnast,note,score\nbea,"a, b",13.4\n';
+    expect(short(feed(input))).toEqual(['ann UB 13.500 5.500 - - -', 'bea VT 13.400 - - - a, b']);
+  });
+
+  it('may be JSON, texts or numbers, between others', () => {
+    const input =
+      '{"gymnast":"ann","apparatus":"VT","score":"13.566","D":5.6}\nbea,VT,13.4\n{"gymnast":"cleo","score":13.5,"note":null}\n';
+    expect(short(feed(input))).toEqual([
+      'ann VT 13.566 5.600 - - -',
+      'bea VT 13.400 - - - -',
+      'cleo VT 13.500 - - - -',
+    ]);
+  });
+
+  it('may be divided by semicolons or tabs, with decimal commas', () => {
+    const input = 'ann;VT;13,5\nbea\tVT\t13,4\n"cleo",VT,"13,3"\nann;UB;13,566;5,6;8,066;0,1\n';
+    expect(short(feed(input))).toEqual([
+      'ann VT 13.500 - - - -',
+      'bea VT 13.400 - - - -',
+      'cleo VT 13.300 - - - -',
+      'ann UB 13.566 5.600 8.066 0.100 -',
+    ]);
+  });
+
+  it('may begin with a byte order mark, end as on other systems, and be empty or the last', () => {
+    const input = '\uFEFF{"gymnast":"ann","score":13.5}\r\n\r\n  \nbea,VT,13.4\r\n\ncleo,VT,13.3';
+    expect(short(feed(input))).toEqual([
+      'ann VT 13.500 - - - -',
+      'bea VT 13.400 - - - -',
+      'cleo VT 13.300 - - - -',
+    ]);
+    expect(short(feed('\uFEFFscore,gymnast\n13.5,ann\n'))).toEqual(['ann VT 13.500 - - - -']);
+  });
+
+  it('without an apparatus is her next', () => {
+    expect(short(feed('ann,,13.5\nann,,13.4\nann,BB,13.3\nann,,13.2\nann,,13.1\n'))).toEqual([
+      'ann VT 13.500 - - - -',
+      'ann UB 13.400 - - - -',
+      'ann BB 13.300 - - - -',
+      'ann FX 13.200 - - - -',
+      'line 5: nothing-to-come',
+    ]);
+  });
+
+  it('that is bad is answered with its number, costs nothing else and leaves no row', () => {
+    const { meet, log } = newMeet();
+    const input = [
+      'ann,VT,13.5',
+      'hello',
+      'dora,VT,13.5',
+      'bea,XX,13.5',
+      'bea,VT,13.5555',
+      'bea,VT,14,233',
+      'bea,VT,13.5,5.5,9.0',
+      'bea,VT,13.5,,,,,,more',
+      '{"gymnast":"bea"}',
+      '{"gymnast":"bea","score":[13]}',
+      '{"gymnast":',
+      '[]',
+      'bea,VT,void',
+      '\u0000\u001b[2J',
+      'bea,VT,13.4',
+    ].join('\n');
+    const answers = feed(`${input}\n`, meet);
+    expect(answers).toHaveLength(15);
+    expect(answers.filter((a) => a.error === undefined)).toHaveLength(2);
+    expect(short(answers).at(-1)).toBe('bea VT 13.400 - - - -');
+    expect(answers.slice(1, -1).map((a) => a.line)).toEqual(
+      [...Array(13).keys()].map((i) => i + 2),
+    );
+    for (const a of answers.slice(1, -1)) expect(Object.keys(a)).toEqual(['row', 'line', 'error']);
+    expect(readFileSync(log, 'utf8').trimEnd().split('\n')).toHaveLength(3);
+  });
+
+  it('of bad lines alone makes no log, and is no failure', () => {
+    const { meet, log } = newMeet();
+    expect(feed('nobody,VT,13\n\n\n', meet)).toHaveLength(1);
+    expect(feed('', meet)).toEqual([]);
+    expect(existsSync(log)).toBe(false);
+  });
+
+  it('is answered as `record --json` answers the same row, but for the time', () => {
+    const { meet, log } = newMeet();
+    const rows = ['ann,VT,13.5', 'bea,VT,13.6', 'ann,VT,13.7', 'cleo,VT,DNS'];
+    const answers = feed(`${rows.join('\n')}\n`, meet);
+    writeFileSync(log, '');
+    const without = (value: unknown) =>
+      JSON.parse(JSON.stringify(value, (key, v: unknown) => (key === 'at' ? 'now' : v)));
+    for (const [i, row] of rows.entries()) {
+      const { out } = run(['record', ...row.split(','), '--json', '--meet', meet]);
+      expect(without(answers[i])).toEqual(without(JSON.parse(out)));
+    }
+  });
+});
+
+describe('what a feed must endure', () => {
+  it('a reader that closes early', async () => {
+    const { meet } = newMeet();
+    const child = spawn(process.execPath, [COMMAND, 'live', '--meet', meet]);
+    child.stdin.on('error', () => undefined);
+    child.stdout.once('data', () => child.stdout.destroy());
+    child.stdin.write('ann,VT,13.5\n');
+    const more = setInterval(() => child.stdin.write('nobody,VT,13\n'.repeat(1000)), 10);
+    let err = '';
+    child.stderr.on('data', (data) => {
+      err += String(data);
+    });
+    const code = await new Promise((resolve) => child.on('close', resolve));
+    clearInterval(more);
+    expect([code, err]).toEqual([0, '']);
+    expect(openMeet(meet).results.filter((r) => r !== null)).toHaveLength(1);
+  });
+
+  it('a megabyte without an end of line', () => {
+    const answers = feed(`${'x'.repeat(1_000_000)}\nann,VT,13.5\n{${'y'.repeat(1_000_000)}`);
+    expect(short(answers)).toEqual([
+      'line 1: line-too-long',
+      'ann VT 13.500 - - - -',
+      'line 3: line-too-long',
+    ]);
+    expect(JSON.stringify(answers).length).toBeLessThan(5000);
+  });
+
+  it('100,000 lines of garbage, every one answered, the good ones kept, in bounded memory', async () => {
+    const { meet } = newMeet();
+    const { bad, good, rise } = await feedGarbage(meet, 100_000);
+    expect([bad, good]).toEqual([100_000, 3]);
+    // All of it would be several times as much.
+    expect(rise).toBeLessThan(100);
+    expect(openMeet(meet).results.filter((r) => r !== null)).toHaveLength(3);
+  });
+
+  it('kills at any moment: every acknowledged row is there, none twice', async () => {
+    newMeet();
+    expect(await killFeeds(place.path, 24)).toBeGreaterThan(24);
+  });
+});
