@@ -51,7 +51,9 @@ export function printClaim(
   }
   if (answer.precedent !== null) printPrecedents(answer.precedent, decimals);
   else if (hasHistory)
-    writeWords('The history has nobody so far behind with as many routines left.');
+    writeWords(
+      'The history has nobody of this discipline and scoring so far behind with as many routines left.',
+    );
   writeWords(
     meet === null
       ? 'It rests on what is usual on each apparatus; it is for commentary, and no basis for betting.'

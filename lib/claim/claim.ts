@@ -81,6 +81,13 @@ export function claim(meet: Meet, who: string, options: ClaimOptions = {}): Clai
   const entry = entryOf(contender, recordedPerformances(meet));
   if (entry.out) throw noAnswer('out', `${contender.name} is out of ${contest.id}`);
   const target = parseTarget(meet, contest, options.to ?? 'win');
+  if (target.kind === 'beat' && target.id === contender.id) {
+    throw badUsage(
+      'wrong-target',
+      `nobody beats herself, ${contender.name} neither`,
+      'name a rival',
+    );
+  }
   const asked: Asked = { contest, id: contender.id, target };
   const hers = new Set(contender.parts.flatMap((p) => p.routines));
   const read = readOptions(options);
@@ -207,6 +214,8 @@ function precedentsFor(meet: Meet, asked: Asked, history: History): Precedents |
   const { discipline } = meet;
   const place = placesAsked(meet, asked);
   if (discipline === null || place === null || asked.contest.kind !== 'all-around') return null;
+  // Where a fall costs something else, others' cases are none.
+  if (history.scoring !== meet.scoring.system) return null;
   const { rows } = standings(meet, { contest: asked.contest.id });
   const hers = rows.find((r) => r.id === asked.id)!;
   const others = rows.filter((r) => r !== hers);
@@ -224,7 +233,11 @@ function chanceToBeat(meet: Meet, { contest, id, target }: Asked): number {
   const contender = contest.contenders.find((c) => c.id === id)!;
   const [routine] = routinesToCome(entryOf(contender, recordedPerformances(meet)));
   if (routine === undefined) {
-    throw noAnswer('nothing-to-come', `${contender.name} has no routine to come`);
+    throw noAnswer(
+      'nothing-to-come',
+      `${contender.name} has no routine to come`,
+      `ask the other way round: claim ${target.id} --to beat:${id}`,
+    );
   }
   const { points } = targetByScore(meet, contest, {
     contender: id,

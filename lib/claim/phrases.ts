@@ -63,8 +63,24 @@ const SYNONYMS: Readonly<Record<string, readonly string[]>> = {
   certain: ['secured', 'guaranteed', 'a certainty', 'in the bag'],
 };
 
-/** Words that turn what follows into its opposite, or weaken it. */
-const TURNS = ['not', 'no longer', 'never', 'isn t', 'far from', 'hardly', 'less than'];
+/** Words that turn a phrase into its opposite, or weaken it; and what is not about success. */
+const TURNS = [
+  ...[
+    'not',
+    'no',
+    'never',
+    'isn t',
+    'aren t',
+    'can t',
+    'cannot',
+    'won t',
+    'none',
+    'nor',
+    'neither',
+  ],
+  ...['nothing', 'nowhere', 'hardly', 'scarcely', 'barely', 'less', 'more', 'anything but', 'un'],
+  ...['far from', 'lose', 'losing', 'loses', 'fail', 'fails', 'miss', 'rule out', 'slightly'],
+];
 
 function normal(text: string): string {
   return ` ${plain(text)
@@ -81,8 +97,10 @@ export function understand(phrase: string, scale: Scale): Claimed {
   const text = normal(phrase);
   const words = wordsOf(scale).filter((w) => text.includes(normal(w.text)));
   const [best] = words.sort((a, b) => b.text.length - a.text.length || a.rank - b.rank);
-  const before = best === undefined ? '' : text.slice(0, text.indexOf(normal(best.text)) + 1);
-  if (best === undefined || TURNS.some((turn) => before.endsWith(normal(turn)))) {
+  const rest = best === undefined ? '' : text.replace(normal(best.text), ' · ');
+  const isTurned = TURNS.some((turn) => rest.includes(normal(turn)));
+  const isTwofold = best !== undefined && words.some((w) => rest.includes(normal(w.text)));
+  if (best === undefined || isTurned || isTwofold) {
     const terms = scale.terms.map((t) => `${t.term} (${bandInWords(t)})`).join(', ');
     throw badUsage(
       'unknown-phrase',

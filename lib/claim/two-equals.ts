@@ -43,14 +43,15 @@ export function claimOfTwo(of: TwoEquals, options: ClaimOptions = {}): Claim {
     contender: null,
     target: 'pass the one ahead',
     bound: 'upper',
-    precedent: options.history
-      ? precedentsOf(options.history, {
-          discipline: meet.discipline!,
-          behind: behindIn(meet, options.history.decimals),
-          remaining: of.remaining,
-          place: null,
-        })
-      : null,
+    precedent:
+      options.history?.scoring === meet.scoring.system
+        ? precedentsOf(options.history, {
+            discipline: meet.discipline!,
+            behind: behindIn(meet, options.history.decimals),
+            remaining: of.remaining,
+            place: null,
+          })
+        : null,
     ...judged(chance, stresses, read),
     error,
   };

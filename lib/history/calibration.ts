@@ -71,6 +71,7 @@ function intervalOf(
   seed: number,
 ): readonly [number, number] {
   // Drawing anew from what never, or always, happened says nothing: Wilson's, as if each meet was one case.
+  if (meets.length < 2) return [0, 1];
   if (happened === 0) return wilson(0, meets.length);
   if (happened === count) return wilson(meets.length, meets.length);
   const random = xoroshiro128plus(seed);

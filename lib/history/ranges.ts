@@ -62,9 +62,18 @@ function named(name: string, all: readonly Fitted[]): Fitted[] {
 /** How a file begins that the tool may write over. */
 export const MADE_BY_RANGES = '# Ranges made by lastrotation from results.';
 
-/** A ranges file, as `ranges:` of a meet file names it. */
+/** A ranges file, as `ranges:` of a meet file names it. Throws when a name stands in both disciplines. */
 export function rangesFile({ gymnasts }: Ranges, decimals: Decimals): string {
-  const show = (score: number) => formatScore(score, decimals);
+  // They are whole hundredths, and three decimals suit every meet.
+  const show = (score: number) => formatScore(decimals === 4 ? score / 10 : score, 3);
+  const twice = gymnasts.find((g, i) => gymnasts.findIndex((o) => o.id === g.id) !== i);
+  if (twice !== undefined) {
+    throw badUsage(
+      'both-disciplines',
+      `${twice.id} is in both disciplines, and a ranges file is for one`,
+      'choose with --discipline wag or mag',
+    );
+  }
   const line = (code: string, { low, likely, high, falls, d, results, fell }: FittedRange) => {
     const parts = [
       `low: ${show(low)}`,

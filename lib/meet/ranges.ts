@@ -5,7 +5,7 @@ import { scoreLimit } from '../scoring.js';
 import { type Checking, complain } from './checking.js';
 import type { RangesEntry } from './document.js';
 import { type Gymnast, isScored, type Meet, type Range, type Routine } from './meet.js';
-import { didYouMean, nearest, type ProblemList, report, type Severity } from './problems.js';
+import { didYouMean, nearest, type ProblemList, plain, report, type Severity } from './problems.js';
 import { entriesOf, type RangeParts } from './schema.js';
 import { completed, type Tonight, usualFigures } from './usual.js';
 
@@ -38,10 +38,13 @@ export function readRanges(
   const { document, scoring, list } = checking;
   const listed = new Map(entriesOf(document.gymnasts).map(([i, g]) => [g.id, { i, g }] as const));
   const inFile = new Map(fileEntries.map((entry) => [entry.gymnast, entry] as const));
+  // A file made from results knows names, not the ids of this meet.
+  const byName = new Map(fileEntries.map((entry) => [plain(entry.gymnast), entry] as const));
+  const nameOf = new Map(gymnasts.map((g) => [g.id, plain(g.name)] as const));
   noteStrangers(fileEntries, fileList, gymnasts);
   return routines.map(({ gymnast, apparatus: code }) => {
     const own = listed.get(gymnast);
-    const file = inFile.get(gymnast);
+    const file = inFile.get(gymnast) ?? byName.get(nameOf.get(gymnast) ?? '');
     const range = merged([
       { parts: own?.g.ranges?.[code], from: 'own' },
       { parts: file?.ranges[code], from: 'file' },
@@ -137,8 +140,9 @@ function noteStrangers(
   gymnasts: readonly Gymnast[],
 ): void {
   const ids = gymnasts.map((g) => g.id);
+  const names = new Set(gymnasts.map((g) => plain(g.name)));
   for (const { gymnast, lineOf } of entries) {
-    if (ids.includes(gymnast)) continue;
+    if (ids.includes(gymnast) || names.has(plain(gymnast))) continue;
     const near = nearest(
       gymnast,
       ids.filter((id) => !entries.some((e) => e.gymnast === id)),

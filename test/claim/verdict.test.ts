@@ -117,15 +117,17 @@ describe('a phrase', () => {
     expect(band('highly likely', SCALES.efsa)).toMatchObject({ term: 'likely' });
   });
 
-  it.each(['she has a bad back', 'not impossible', 'not unlikely', 'far from certain', ''])(
-    '“%s” is answered with the words of the scale',
-    (phrase) => {
-      expect(() => band(phrase)).toThrow(/is no phrase of the EFSA scale/);
-      try {
-        band(phrase);
-      } catch (error) {
-        expect((error as { mend: string }).mend).toContain('extremely unlikely (1 to 5%)');
-      }
-    },
-  );
+  it.each([
+    ...['she has a bad back', 'not impossible', 'not unlikely', 'far from certain', ''],
+    ...['by no means likely', 'less likely than not', 'anything but certain', 'un-likely'],
+    ...['nothing is impossible', 'certain to lose', 'likely to fail', 'unlikely to be impossible'],
+    ...['scarcely likely', 'can’t be certain', 'neither likely nor unlikely'],
+  ])('“%s” is answered with the words of the scale', (phrase) => {
+    expect(() => band(phrase)).toThrow(/is no phrase of the EFSA scale/);
+    try {
+      band(phrase);
+    } catch (error) {
+      expect((error as { mend: string }).mend).toContain('extremely unlikely (1 to 5%)');
+    }
+  });
 });

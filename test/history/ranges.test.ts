@@ -126,6 +126,29 @@ describe('a ranges file', () => {
     expect(read).toEqual(ids.map(() => ({ ...expected, from: 'file' })));
   });
 
+  it('finds her by name where the meet has an id of its own, and suits any decimals', () => {
+    const from = history(
+      ...routines('Ann Weller', 'VT', STEADY),
+      'bea,wag,2026-01-10,Cup,final,VT,13.4567,,,',
+    );
+    expect(from.decimals).toBe(4);
+    const file = rangesFile(ranges(from), from.decimals);
+    expect(file).toMatch(/low: \d+\.\d\d0,/);
+    const yaml =
+      'discipline: wag\nscoring: open\nranges: r.yaml\ncontests: [{ kind: apparatus, on: VT }]\ngymnasts: [{ id: aw, name: Ann Weller }]\n';
+    expect(readAll(yaml, '', file).problems.filter((p) => p.severity !== 'note')).toEqual([]);
+    expect(meetFrom(yaml, '', file).ranges[0]).toMatchObject({ from: 'file', d: 5200 });
+  });
+
+  it('is of one discipline', () => {
+    const both = history(
+      ...routines('ann', 'VT', STEADY),
+      'ann,mag,2026-01-10,Cup,final,VT,13.400,,,',
+    );
+    expect(() => rangesFile(ranges(both), both.decimals)).toThrow(/in both disciplines/);
+    expect(rangesFile(ranges(both, { discipline: 'mag' }), both.decimals)).toContain('ann:');
+  });
+
   it('names are found by any part, and the nearest is suggested', () => {
     const from = history(...routines('Ann Weller', 'VT', STEADY), ...routines('bea', 'VT', STEADY));
     expect(ranges(from, { gymnasts: ['weller'] }).gymnasts.map((g) => g.id)).toEqual([
