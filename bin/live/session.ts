@@ -92,6 +92,13 @@ export function openSession({ meetPath, contest, board, confirm }: SessionOption
   }
 
   async function ask(words: string[]): Promise<void> {
+    if (words.includes('--follow')) {
+      throw new LastRotationError('--follow goes on for ever, and this prompt would wait for it', {
+        kind: 'usage',
+        code: 'bad-usage',
+        mend: 'run it in a window of its own',
+      });
+    }
     const args = [...words, '--meet', meetPath];
     const takesContest = words[0] !== 'check' && !words.includes('--contest');
     if (contest !== undefined && takesContest) args.push('--contest', contest);
