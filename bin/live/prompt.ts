@@ -4,22 +4,9 @@ import { type LiveBoard, watchLog } from '../../lib/files/index.js';
 import type { Meet } from '../../lib/index.js';
 import { colour, safe, writeLine, writeWords } from '../terminal.js';
 import { sayNextUp } from './said.js';
-import { openSession } from './session.js';
+import { openSession, QUESTIONS } from './session.js';
 
-const WORDS = [
-  'needs',
-  'chances',
-  'outcomes',
-  'suppose',
-  'standings',
-  'claim',
-  'captions',
-  'check',
-  'next',
-  'undo',
-  'help',
-  'quit',
-];
+const WORDS = [...QUESTIONS, 'next', 'undo', 'help', 'quit'];
 
 /** Asks for lines until `quit` or the end of input. */
 export async function prompt(

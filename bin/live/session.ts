@@ -25,7 +25,7 @@ export interface Session {
 }
 
 /** Commands that answer a question about this meet; the first word of a line. */
-const QUESTIONS = [
+export const QUESTIONS = [
   'needs',
   'chances',
   'outcomes',

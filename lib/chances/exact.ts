@@ -19,14 +19,8 @@ import {
   type Visitor,
 } from './order.js';
 import { PlaceCount } from './places.js';
-import {
-  likeliest,
-  type MayHave,
-  type MedalOutcome,
-  PodiumBound,
-  PodiumCount,
-  SharedMedals,
-} from './podium.js';
+import { likeliest, type MayHave, type MedalOutcome, PodiumCount } from './podium.js';
+import { PodiumBound } from './podium-bound.js';
 import {
   isStatic,
   type Race,
@@ -35,6 +29,7 @@ import {
   runnerIfScored,
   staticKey,
 } from './runner.js';
+import { SharedMedals } from './shared-medals.js';
 import { TitleCount } from './titles.js';
 
 /** Chances of places, by runner of the race and place. */

@@ -2,7 +2,7 @@
 import { chances } from '../chances/chances.js';
 import { placeChances } from '../chances/exact.js';
 import { sumOfFirst } from '../chances/places.js';
-import { raceOf } from '../chances/runner.js';
+import { type Race, raceOf } from '../chances/runner.js';
 import { samplePlaces, samplingOf } from '../chances/sampled.js';
 import { targetByScore } from '../chances/target-curve.js';
 import { type Contest, findContest } from '../contest/contest.js';
@@ -104,7 +104,7 @@ export function claim(meet: Meet, who: string, options: ClaimOptions = {}): Clai
   };
 }
 
-/** What a claim without a meet says of two equals. */
+/** Whose chance of what. */
 interface Asked {
   readonly contest: Contest;
   readonly id: string;
@@ -159,7 +159,7 @@ export function judged(
 /** The chance that `chances` gives, to the last digit. */
 function fieldChance(meet: Meet, asked: Asked): { chance: number; error: number } {
   const count = placesAsked(meet, asked);
-  if (count === null) return { chance: chanceToBeat(meet, asked), error: 0 };
+  if (count === null) return chanceToBeat(meet, asked);
   const { contenders, error } = chances(meet, null, { contest: asked.contest.id });
   const { win, medal, places } = contenders.find((c) => c.id === asked.id)!;
   const { medals } = asked.contest;
@@ -172,10 +172,19 @@ function fieldChance(meet: Meet, asked: Asked): { chance: number; error: number 
 /** The same where ranges are stressed. */
 function chanceIn(meet: Meet, asked: Asked): number {
   const count = placesAsked(meet, asked);
-  if (count === null) return chanceToBeat(meet, asked);
+  if (count === null) return chanceToBeat(meet, asked).chance;
   const race = raceOf(meet, findContest(meet, asked.contest.id));
-  const { places } = placeChances(meet, race);
-  const at = race.runners.findIndex((r) => r.contender.id === asked.id);
+  return chanceAmong(race, placeChances(meet, race).places, asked.id, count);
+}
+
+/** Of one of the first places, from those of everyone in a race. */
+function chanceAmong(
+  { runners }: Race,
+  places: readonly (readonly number[])[],
+  id: string,
+  count: number,
+): number {
+  const at = runners.findIndex((r) => r.contender.id === id);
   return sumOfFirst(places[at] ?? [], count);
 }
 
@@ -228,7 +237,10 @@ function precedentsFor(meet: Meet, asked: Asked, history: History): Precedents |
   return precedentsOf(history, { discipline, behind, remaining, place });
 }
 
-function chanceToBeat(meet: Meet, { contest, id, target }: Asked): number {
+function chanceToBeat(
+  meet: Meet,
+  { contest, id, target }: Asked,
+): { chance: number; error: number } {
   if (target.kind !== 'beat') throw new RangeError('no rival');
   const contender = contest.contenders.find((c) => c.id === id)!;
   const [routine] = routinesToCome(entryOf(contender, recordedPerformances(meet)));
@@ -239,14 +251,14 @@ function chanceToBeat(meet: Meet, { contest, id, target }: Asked): number {
       `ask the other way round: claim ${target.id} --to beat:${id}`,
     );
   }
-  const { points } = targetByScore(meet, contest, {
+  const { points, error } = targetByScore(meet, contest, {
     contender: id,
     routine,
     target: { beat: target.id },
     when: 'end',
     margin: 0,
   });
-  return meanOf(points) ?? 0;
+  return { chance: meanOf(points) ?? 0, error };
 }
 
 /** One at a time, all that help and all that hurt together, and with day form. */
@@ -282,6 +294,5 @@ export function stressesOf(
 function withDayForm(meet: Meet, asked: Asked): number {
   const race = raceOf(meet, findContest(meet, asked.contest.id));
   const { places } = samplePlaces(meet, race, samplingOf(DAY_FORM)!);
-  const at = race.runners.findIndex((r) => r.contender.id === asked.id);
-  return sumOfFirst(places[at] ?? [], placesAsked(meet, asked)!);
+  return chanceAmong(race, places, asked.id, placesAsked(meet, asked)!);
 }

@@ -19,7 +19,7 @@ const TENTH = 0.1;
 
 /**
  * The stresses by pairs that go opposite ways. `isHers`: which routines are those of the one the
- * claim is about; `her`: the word for them.
+ * claim is about.
  */
 export function stressPairs(
   meet: Meet,

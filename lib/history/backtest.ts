@@ -75,7 +75,6 @@ const MEDALS = 3;
 
 /** One board of one round, and what came of it. */
 interface Board {
-  readonly round: number;
   readonly meetKey: string;
   readonly discipline: DisciplineCode;
   readonly rotation: number;
@@ -110,7 +109,7 @@ export function backtest(history: History, options: BacktestOptions = {}): Backt
   }
   const boards: Board[] = [];
   for (const [k, round] of rounds.entries()) {
-    boards.push(...boardsOf(round, k, history));
+    boards.push(...boardsOf(round, history));
     onProgress?.(k + 1, rounds.length);
   }
   const sharesOf = (f: 'leader-now' | 'leader-projected'): Smoothing => ({
@@ -146,7 +145,7 @@ export function backtest(history: History, options: BacktestOptions = {}): Backt
   };
 }
 
-function boardsOf(round: AllAroundRound, index: number, history: History): Board[] {
+function boardsOf(round: AllAroundRound, history: History): Board[] {
   const fitted = new Map(
     fitRanges(history, { before: round.date })
       .filter((f) => f.discipline === round.discipline)
@@ -161,7 +160,6 @@ function boardsOf(round: AllAroundRound, index: number, history: History): Board
     const places = new Map(race.runners.map((r, i) => [r.contender.id, found[i]!]));
     const { totals, projected } = totalsOf(meet);
     boards.push({
-      round: index,
       meetKey: `${round.competition} ${round.date}`,
       discipline: round.discipline,
       rotation,

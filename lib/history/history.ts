@@ -18,7 +18,7 @@ import type { ScoringSystemName } from '../scoring.js';
 import { readDate } from './date.js';
 import { type Round, readRound } from './round.js';
 
-export const HISTORY_COLUMNS = [
+const REQUIRED = [
   'gymnast',
   'discipline',
   'date',
@@ -26,23 +26,9 @@ export const HISTORY_COLUMNS = [
   'round',
   'apparatus',
   'score',
-  'd',
-  'e',
-  'nd',
-  'noc',
-  'place',
-  'rotation',
 ] as const;
-type Column = (typeof HISTORY_COLUMNS)[number];
-const REQUIRED: readonly Column[] = [
-  'gymnast',
-  'discipline',
-  'date',
-  'competition',
-  'round',
-  'apparatus',
-  'score',
-];
+const COLUMNS = [...REQUIRED, 'd', 'e', 'nd', 'noc', 'place', 'rotation'] as const;
+type Column = (typeof COLUMNS)[number];
 
 /** One routine. Scores in units. */
 export interface PastRoutine {
@@ -98,7 +84,7 @@ export function readHistory({ file, text }: { file: string; text: string }): His
   const list: ProblemList = { file, problems };
   const filled = physicalLines(text.replace(/^\uFEFF/, '')).filter((l) => l.text.trim() !== '');
   const [first, ...data] = filled;
-  const header = first && readHeader(first, HISTORY_COLUMNS, REQUIRED, list);
+  const header = first && readHeader(first, COLUMNS, REQUIRED, list);
   if (!header) throw unreadable(file, problems);
   if (data.length > MOST_ROWS) {
     throw new LastRotationError(`the history goes on for more than ${MOST_ROWS} rows`, {
@@ -179,7 +165,7 @@ function valuesOf(
   line: number,
   list: ProblemList,
 ): Record<Column, string> | null {
-  const values = namedValues(fields, header, HISTORY_COLUMNS, line, list);
+  const values = namedValues(fields, header, COLUMNS, line, list);
   if (values === null || header.delimiter !== ',') return values;
   const next = fields[header.columns.indexOf('score') + 1] ?? '';
   const isWhole = values.d !== '' && values.e !== '';

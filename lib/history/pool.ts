@@ -64,7 +64,7 @@ function meansBy(routines: readonly PastRoutine[]): Map<string, number> {
   return new Map([...sums].map(([key, { sum, count }]) => [key, sum / count]));
 }
 
-/** By discipline and apparatus. What too few results say nothing of is as in `otherwise`. */
+/** By discipline and apparatus. */
 export function poolsOf(all: readonly Own[], decimals: Decimals): Map<string, Pool> {
   const pools = new Map<string, Pool>();
   for (const key of new Set(all.map((o) => poolKey(o.discipline, o.apparatus)))) {

@@ -158,19 +158,9 @@ export function completed(
   const limit = scoreLimit(scoring, null, given.d);
   const spread = figures.spread * units;
   const falls = given.falls ?? figures.falls;
+  const middle = middleOf(given, spread);
+  if (middle === null) return { ...atLevel(scoring, discipline, figures, tonight, limit), falls };
   const { low, likely, high } = given;
-  const middle =
-    likely ??
-    (low !== null && high !== null
-      ? low + ((high - low) * BELOW) / (BELOW + ABOVE)
-      : low !== null
-        ? low + BELOW * spread
-        : high !== null
-          ? high - ABOVE * spread
-          : null);
-  if (middle === null) {
-    return { ...atLevel(scoring, discipline, apparatus, tonight, limit), falls };
-  }
   const around = aroundLikely(middle, spread, limit);
   const middleOne = likely ?? around.likely;
   return {
@@ -181,15 +171,22 @@ export function completed(
   };
 }
 
+/** What is likely by the scores that are given; null where none is. */
+function middleOf({ low, likely, high }: GivenRange, spread: number): number | null {
+  if (likely !== null) return likely;
+  if (low !== null && high !== null) return low + ((high - low) * BELOW) / (BELOW + ABOVE);
+  if (low !== null) return low + BELOW * spread;
+  return high === null ? null : high - ABOVE * spread;
+}
+
 /** The range of someone of whom nothing is known but tonight's scores. */
 function atLevel(
   { system, decimals }: Scoring,
   discipline: DisciplineCode | null,
-  apparatus: string,
+  { level, spread, between }: UsualFigures,
   tonight: readonly Tonight[],
   limit: Score | null,
 ): Hits {
-  const { level, spread, between } = usualFigures(system, discipline, apparatus)!;
   const units = unitsPerPoint(decimals) / 1000;
   const known = tonight.flatMap(({ apparatus: code, score }) => {
     const figures = usualFigures(system, discipline, code);
