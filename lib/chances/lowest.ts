@@ -99,7 +99,7 @@ class OpenParts {
   ) {
     const parts = open.map((o) => likelyOf(o.distribution, leftOut));
     this.scores = [...new Set(parts.flatMap((p) => [...p.keys()]))].sort((a, b) => a - b);
-    this.lattice = latticeFor(grid, this.scores, Math.max(parts.length, 1));
+    this.lattice = latticeFor(grid, [this], Math.max(parts.length, 1));
     this.steps = Int32Array.from(this.scores, (s) => this.lattice.indexOf(s));
     this.chances = parts.map((p) => Float64Array.from(this.scores, (s) => p.get(s) ?? 0));
     this.scoreAt = new Int32Array(Math.max(...this.steps, 0) + 1).fill(-1);

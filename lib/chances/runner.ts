@@ -15,7 +15,12 @@ import {
 } from '../contest/total.js';
 import { noAnswer } from '../error.js';
 import { type Meet, rangeAt, routineAt } from '../meet/meet.js';
-import { type Distribution, distributionOf, isComplete } from '../range/distribution.js';
+import {
+  type CompleteRange,
+  type Distribution,
+  distributionOf,
+  isComplete,
+} from '../range/distribution.js';
 import { certain, sumOf, sumOfBest, sumOfRoutines } from '../range/sum.js';
 import type { Score } from '../score.js';
 import type { TieRule } from '../scoring.js';
@@ -107,7 +112,7 @@ export function runnerIfScored(meet: Meet, runner: Runner, routine: number, scor
   const open = runner.open.map((o) => {
     if (!o.toCome.includes(routine)) return o;
     const toCome = o.toCome.filter((i) => i !== routine);
-    return { ...o, toCome, distribution: partDistribution(meet, o.part, supposed, toCome) };
+    return openPart(meet, o.part, supposed, toCome);
   });
   const performances = [...runner.assumed.performances];
   performances[routine] = supposed[routine] ?? null;
@@ -115,7 +120,7 @@ export function runnerIfScored(meet: Meet, runner: Runner, routine: number, scor
     ...runner,
     open,
     toCome: runner.toCome.filter((i) => i !== routine),
-    total: sumOf([certain(runner.fixed), totalOpen(meet, open)]),
+    total: totalOf(meet, runner.fixed, open),
     assumed: entryOf(runner.contender, performances),
   };
 }
@@ -126,13 +131,11 @@ function throwIfMissing(
   recorded: Performances,
   counted: Counted,
 ): void {
-  const missing = contest.contenders.flatMap((c) =>
-    entryOf(c, recorded).out
-      ? []
-      : c.routines.filter(
-          (i) => recorded[i] === null && counted(i) && !isComplete(rangeAt(meet, i)),
-        ),
-  );
+  const isMissing = (i: number) =>
+    recorded[i] === null && counted(i) && !isComplete(rangeAt(meet, i));
+  const missing = contest.contenders
+    .filter((c) => c.routines.some(isMissing) && !entryOf(c, recorded).out)
+    .flatMap((c) => c.routines.filter(isMissing));
   if (missing.length === 0) return;
   const names = missing.slice(0, 4).map((i) => {
     const { gymnast, apparatus } = routineAt(meet, i);
@@ -199,11 +202,7 @@ function buildRunner(
   );
   const open = parts
     .filter(({ toCome }) => toCome.length > 0)
-    .map(({ part, toCome }) => ({
-      part,
-      toCome,
-      distribution: partDistribution(meet, part, recorded, toCome),
-    }));
+    .map(({ part, toCome }) => openPart(meet, part, recorded, toCome));
   const fixed = decided.reduce((a, b) => a + b, contender.carried);
   return {
     contender,
@@ -211,7 +210,7 @@ function buildRunner(
     decided: decided.sort((a, b) => a - b),
     open,
     toCome: open.flatMap(({ toCome }) => toCome),
-    total: sumOf([certain(fixed), totalOpen(meet, open)]),
+    total: totalOf(meet, fixed, open),
     assumed: entryOf(contender, completed),
   };
 }
@@ -223,12 +222,34 @@ export function routineDistribution(meet: Meet, routine: number): Distribution {
   return distribution;
 }
 
+/** Its distribution is worked out when it is first asked for. */
+function openPart(
+  meet: Meet,
+  part: Part,
+  recorded: Performances,
+  toCome: readonly number[],
+): OpenPart {
+  let known: Distribution | null = null;
+  return {
+    part,
+    toCome,
+    get distribution() {
+      known ??= partDistribution(meet, part, recorded, toCome);
+      return known;
+    },
+  };
+}
+
 function partDistribution(
   meet: Meet,
   part: Part,
   recorded: Performances,
   toCome: readonly number[],
 ): Distribution {
+  const [only] = toCome;
+  if (only !== undefined && part.routines.length === 1 && part.rule.kind === 'best') {
+    return routineDistribution(meet, only);
+  }
   const done = performedIn(part, recorded).map((p) => certain(p.score));
   const all = [...done, ...toCome.map((i) => routineDistribution(meet, i))];
   if (part.rule.kind === 'best') return sumOfBest(all, part.rule.count, meet.scoring.grid);
@@ -245,16 +266,19 @@ function cutHalf({ scores, chances }: Distribution): Distribution {
   return { scores: [...halves.keys()], chances: [...halves.values()] };
 }
 
-/** The sum of the open parts. Parts of one routine are summed without going by way of the part. */
-function totalOpen(meet: Meet, open: readonly OpenPart[]): Distribution {
-  const single = open.filter(
-    ({ part, toCome }) =>
-      part.rule.kind === 'best' && part.routines.length === 1 && toCome.length === 1,
-  );
-  const ranges = single.flatMap(({ toCome }) => toCome.map((i) => rangeAt(meet, i)));
-  const others = open.filter((o) => !single.includes(o)).map((o) => o.distribution);
+/** Parts of one routine are summed without going by way of the part. */
+function totalOf(meet: Meet, fixed: Score, open: readonly OpenPart[]): Distribution {
+  const ranges: CompleteRange[] = [];
+  const others: Distribution[] = [];
+  for (const one of open) {
+    const { part, toCome } = one;
+    const isSingle = part.rule.kind === 'best' && part.routines.length === 1;
+    const range = isSingle && toCome.length === 1 ? rangeAt(meet, toCome[0]!) : null;
+    if (range !== null && isComplete(range)) ranges.push(range);
+    else others.push(one.distribution);
+  }
   const { grid, fall } = meet.scoring;
-  return sumOf([sumOfRoutines(ranges.filter(isComplete), grid, fall), ...others]);
+  return sumOf([sumOfRoutines(ranges, grid, fall, fixed), ...others]);
 }
 
 /**

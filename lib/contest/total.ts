@@ -59,16 +59,19 @@ export interface Entry {
 }
 
 export function performedIn(part: Part, performances: Performances): Performed[] {
-  return part.routines.flatMap((i) => {
+  const found: Performed[] = [];
+  for (const i of part.routines) {
     const p = performances[i];
-    return p !== null && typeof p === 'object' ? [p] : [];
-  });
+    if (p !== null && typeof p === 'object') found.push(p);
+  }
+  return found;
 }
 
 /** The value of a part: null while nothing in it has a score. */
 export function partValue(part: Part, performances: Performances): Score | null {
   const scores = performedIn(part, performances).map((p) => p.score);
   if (scores.length === 0) return null;
+  if (scores.length === 1 && part.rule.kind === 'best') return scores[0]!;
   if (part.rule.kind === 'mean') {
     // Cut to the unit; half the first stands until the second (2022 Europeans, docs/rules.md).
     return Math.floor(scores.reduce((a, b) => a + b, 0) / 2);

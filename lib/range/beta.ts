@@ -58,30 +58,8 @@ export function betaTails(x: number, a: number, b: number): { below: number; abo
   return { below: 1 - above, above };
 }
 
-/** Points and weights of a rule for integrals (Gauss-Legendre) on either side of the middle. */
-interface Rule {
-  readonly middle: number;
-  readonly points: readonly number[];
-  readonly weights: readonly number[];
-}
-
-/** Abramowitz and Stegun, table 25.4. */
-const FIVE: Rule = {
-  middle: 0.5688888888888889,
-  points: [0.5384693101056831, 0.906179845938664],
-  weights: [0.4786286704993665, 0.2369268850561891],
-};
-const EIGHT: Rule = {
-  middle: 0,
-  points: [0.1834346424956498, 0.525532409916329, 0.7966664774136267, 0.9602898564975363],
-  weights: [0.362683783378362, 0.3137066458778873, 0.2223810344533745, 0.1012285362903763],
-};
-
 /** So many cells at either end, where the density may rise like a root, go by the tails. */
 const ENDS = 2;
-
-/** A cell so many times its width from either end is smooth enough for the shorter rule. */
-const INSIDE = 6;
 
 /**
  * The chance that a Beta(a, b), a and b from 1 to 5, lies between neighbouring edges. These rise from
@@ -128,16 +106,30 @@ function between(lower: Tails, upper: Tails): number {
   return Math.max(chance, 0);
 }
 
-/** The integral of x^p (1 - x)^q. */
+/** No power of the series is needed beyond this: a cell is at most a fifth of its way to either end. */
+const MOST_POWERS = 40;
+
+const INVERSES = Float64Array.from({ length: MOST_POWERS + 2 }, (_, n) => 1 / n);
+
+/**
+ * The integral of f = x^p (1 - x)^q, by its power series about the middle, whose terms follow from
+ * x (1 - x) f' = (p - (p + q) x) f.
+ */
 function densityBetween(from: number, to: number, p: number, q: number): number {
   const half = (to - from) / 2;
-  const centre = (from + to) / 2;
-  const density = (x: number) => Math.exp(p * Math.log(x) + q * Math.log1p(-x));
-  const { middle, points, weights } = Math.min(from, 1 - to) > 2 * INSIDE * half ? FIVE : EIGHT;
-  let sum = middle === 0 ? 0 : middle * density(centre);
-  for (let k = 0; k < points.length; k++) {
-    const off = half * points[k]!;
-    sum += weights[k]! * (density(centre - off) + density(centre + off));
+  const c = (from + to) / 2;
+  const scale = half / (c * (1 - c));
+  // The terms f_n half^n, of which the odd ones cancel.
+  let before = 0;
+  let term = 1;
+  let sum = 1;
+  for (let n = 0; n < MOST_POWERS; n++) {
+    const slope = (p - (p + q) * c - n * (1 - 2 * c)) * term;
+    const next = (slope + (n - 1 - p - q) * half * before) * scale * INVERSES[n + 1]!;
+    before = term;
+    term = next;
+    if (n % 2 === 1) sum += term * INVERSES[n + 2]!;
+    if (Math.abs(term) + Math.abs(before) < 1e-18) break;
   }
-  return sum * half;
+  return 2 * half * sum * Math.exp(p * Math.log(c) + q * Math.log1p(-c));
 }

@@ -62,26 +62,27 @@ function onGrid({ low, likely, high }: WithoutFalls, grid: Grid): Distribution {
 export function withFalls(range: CompleteRange, grid: Grid, fall: Score): Distribution {
   const hits = withoutFalls(range, grid);
   const { falls: f } = range;
-  const weights = [1 - f, f * (1 - f), f * f];
+  const size = hits.scores.length;
   const scores: Score[] = [];
   const chances: number[] = [];
-  // The lists of no fall, one and two, merged: how far each of them has been taken.
-  const size = hits.scores.length;
-  const next = weights.map((weight) => (weight === 0 ? size : 0));
-  const scoreIn = (count: number): Score => {
-    const k = next[count]!;
-    return k < size ? Math.max(hits.scores[k]! - count * fall, 0) : Number.POSITIVE_INFINITY;
-  };
-  for (;;) {
-    const lowest = Math.min(scoreIn(0), scoreIn(1), scoreIn(2));
-    if (lowest === Number.POSITIVE_INFINITY) return { scores, chances };
+  // Three rising lists, each a fall lower than the one before, merged: how far each has been taken.
+  let [none, one, two] = [f === 1 ? size : 0, f === 0 || f === 1 ? size : 0, f === 0 ? size : 0];
+  while (none < size || one < size || two < size) {
+    const a = none < size ? hits.scores[none]! : Number.POSITIVE_INFINITY;
+    const b = one < size ? Math.max(hits.scores[one]! - fall, 0) : Number.POSITIVE_INFINITY;
+    const c = two < size ? Math.max(hits.scores[two]! - 2 * fall, 0) : Number.POSITIVE_INFINITY;
+    const lowest = Math.min(a, b, c);
     let chance = 0;
-    for (let count = 0; count < 3; count++) {
-      while (scoreIn(count) === lowest) chance += weights[count]! * hits.chances[next[count]!++]!;
+    if (c === lowest) chance += f * f * hits.chances[two++]!;
+    if (b === lowest) chance += f * (1 - f) * hits.chances[one++]!;
+    if (a === lowest) chance += (1 - f) * hits.chances[none++]!;
+    if (lowest === 0 && scores[0] === 0) chances[0]! += chance;
+    else {
+      scores.push(lowest);
+      chances.push(chance);
     }
-    scores.push(lowest);
-    chances.push(chance);
   }
+  return { scores, chances };
 }
 
 /** The lowest and the highest score that has a chance at all; null when something is missing. */

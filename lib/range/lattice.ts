@@ -5,12 +5,25 @@
  */
 import type { Score } from '../score.js';
 import type { Grid } from '../scoring.js';
+import type { Distribution } from './distribution.js';
 
 export interface Lattice {
   /** The index of one score. Indices add up. */
   readonly indexOf: (score: Score) => number;
   /** The sum of so many scores that an index stands for. */
   readonly sumAt: (index: number, terms: number) => Score;
+  /** What an amount that is added to a sum, such as a fall, adds to its index; null where that is no index. */
+  readonly stepOf: (amount: Score) => number | null;
+  /**
+   * Chances by index from `first` on, of sums of so many scores and a fixed one, in the order of the
+   * sums; those of 0 are left out.
+   */
+  readonly inOrder: (
+    chances: Float64Array,
+    first: number,
+    terms: number,
+    fixed: Score,
+  ) => Distribution;
 }
 
 /** The grid as period · A + step · B; null when its scores are not of that form. */
@@ -36,12 +49,14 @@ function greatestCommonDivisor(a: number, b: number): number {
 }
 
 /** A lattice for sums of at most `terms` of these scores; of single units where no better one fits. */
-export function latticeFor(grid: Grid, scores: readonly Score[], terms: number): Lattice {
-  const base = scores.reduce((a, b) => Math.min(a, b), Number.POSITIVE_INFINITY);
-  const units: Lattice = {
-    indexOf: (score) => score - base,
-    sumAt: (index, n) => index + n * base,
-  };
+export function latticeFor(
+  grid: Grid,
+  of: readonly { readonly scores: readonly Score[] }[],
+  terms: number,
+): Lattice {
+  let base = Number.POSITIVE_INFINITY;
+  for (const { scores } of of) for (const score of scores) base = Math.min(base, score);
+  const units = latticeOf({ base, period: 1, width: 1, step: 0, low: 0, restOf: () => 0 });
   const form = formOf(grid);
   if (form === null) return units;
   const { period, step, inverse } = form;
@@ -51,15 +66,32 @@ export function latticeFor(grid: Grid, scores: readonly Score[], terms: number):
   };
   let low = 0;
   let high = 0;
-  for (const score of scores) {
-    const b = restOf(score);
-    if ((score - base - step * b) % period !== 0 || score - base < step * b) return units;
-    low = Math.min(low, b);
-    high = Math.max(high, b);
+  for (const { scores } of of) {
+    for (const score of scores) {
+      const b = restOf(score);
+      if ((score - base - step * b) % period !== 0 || score - base < step * b) return units;
+      low = Math.min(low, b);
+      high = Math.max(high, b);
+    }
   }
   const width = (high - low) * terms + 1;
   // Otherwise two indices would stand for one sum, or the lattice would be wider than the units.
   if (width > period) return units;
+  return latticeOf({ base, period, width, step, low, restOf });
+}
+
+/** Scores as base + period · A + step · (B + low), with B from 0 up to what `width` leaves room for. */
+interface Form {
+  readonly base: Score;
+  readonly period: number;
+  readonly width: number;
+  readonly step: number;
+  readonly low: number;
+  /** B + low of a score. */
+  readonly restOf: (score: Score) => number;
+}
+
+function latticeOf({ base, period, width, step, low, restOf }: Form): Lattice {
   return {
     indexOf: (score) => {
       const b = restOf(score);
@@ -68,6 +100,31 @@ export function latticeFor(grid: Grid, scores: readonly Score[], terms: number):
     sumAt: (index, n) => {
       const b = index % width;
       return n * base + (period * (index - b)) / width + step * (b + n * low);
+    },
+    stepOf: (amount) => (amount % period === 0 ? (width * amount) / period : null),
+    inOrder: (chances, first, n, fixed) => {
+      // Within one period: what each B is past a whole number of periods, the least first.
+      const rests = Array.from({ length: width }, (_, b) => b);
+      rests.sort((a, b) => ((step * a) % period) - ((step * b) % period));
+      const past = rests.map((b) => (step * b) % period);
+      const starts = rests.map((b) => b - width * Math.floor((step * b) / period));
+      let count = 0;
+      for (let i = 0; i < chances.length; i++) if (chances[i] !== 0) count++;
+      const scores = new Array<Score>(count);
+      const kept = new Array<number>(count);
+      const begin = Math.floor(first / width);
+      let score = fixed + n * (base + step * low) + period * begin;
+      for (let at = width * begin - first, found = 0; found < count; at += width) {
+        for (let k = 0; k < width; k++) {
+          const index = at + starts[k]!;
+          const chance = index < 0 || index >= chances.length ? 0 : chances[index]!;
+          if (chance === 0) continue;
+          scores[found] = score + past[k]!;
+          kept[found++] = chance;
+        }
+        score += period;
+      }
+      return { scores, chances: kept };
     },
   };
 }

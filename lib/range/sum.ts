@@ -31,67 +31,37 @@ export function meanOf({ scores, chances }: Distribution): number {
   return scores.reduce((sum, score, i) => sum + score * chances[i]!, 0);
 }
 
-/** The same as a distribution, in typed arrays. */
-interface Packed {
-  readonly scores: Int32Array;
-  readonly chances: Float64Array;
-}
-
-function packed({ scores, chances }: Distribution): Packed {
-  const n = scores.length;
-  const made = { scores: new Int32Array(n), chances: new Float64Array(n) };
-  for (let i = 0; i < n; i++) {
-    made.scores[i] = scores[i]!;
-    made.chances[i] = chances[i]!;
-  }
-  return made;
-}
-
-function unpacked(packed: Packed): Distribution {
-  const n = packed.scores.length;
-  const scores = new Array<Score>(n);
-  const chances = new Array<number>(n);
-  for (let i = 0; i < n; i++) {
-    scores[i] = packed.scores[i]!;
-    chances[i] = packed.chances[i]!;
-  }
-  return { scores, chances };
-}
-
 /** Kept clear between uses, so that a sum need not begin with an array of zeros. */
 let scratch = new Float64Array(0);
-let found: Packed = { scores: new Int32Array(0), chances: new Float64Array(0) };
 
 /** The sum of two independent distributions. */
-function convolve(a: Packed, b: Packed): Packed {
+function convolve(a: Distribution, b: Distribution): Distribution {
   const [m, n] = [a.scores.length, b.scores.length];
   const [from, first] = [a.scores[0]!, b.scores[0]!];
-  if (n === 1) return { scores: a.scores.map((s) => s + first), chances: a.chances };
-  if (m === 1) return { scores: b.scores.map((s) => s + from), chances: b.chances };
+  if (n === 1) return shifted(a, first);
+  if (m === 1) return shifted(b, from);
   const size = a.scores[m - 1]! - from + b.scores[n - 1]! - first + 1;
   if (scratch.length < size) scratch = new Float64Array(2 * size);
   const sums = scratch;
-  const { scores: steps, chances } = b;
+  const { scores: steps, chances: weights } = b;
   for (let i = 0; i < m; i++) {
     const at = a.scores[i]! - from - first;
     const p = a.chances[i]!;
     for (let j = 0; j < n; j++) {
       const k = at + steps[j]!;
-      sums[k] = sums[k]! + p * chances[j]!;
+      sums[k] = sums[k]! + p * weights[j]!;
     }
   }
-  if (found.scores.length < size) {
-    found = { scores: new Int32Array(size), chances: new Float64Array(size) };
-  }
-  let count = 0;
+  const scores: Score[] = [];
+  const chances: number[] = [];
   for (let i = 0; i < size; i++) {
     const p = sums[i]!;
     if (p === 0) continue;
-    found.scores[count] = from + first + i;
-    found.chances[count++] = p;
+    scores.push(from + first + i);
+    chances.push(p);
     sums[i] = 0;
   }
-  return { scores: found.scores.slice(0, count), chances: found.chances.slice(0, count) };
+  return { scores, chances };
 }
 
 export function shifted({ scores, chances }: Distribution, by: Score): Distribution {
@@ -100,41 +70,114 @@ export function shifted({ scores, chances }: Distribution, by: Score): Distribut
 
 /** The sum of independent distributions; of none, 0 for certain. */
 export function sumOf(distributions: readonly Distribution[]): Distribution {
-  const [only = certain(0)] = distributions;
-  return distributions.length <= 1 ? only : unpacked(packedSum(distributions.map(packed)));
-}
-
-/** Of at least one; the narrowest first, so that what is long is gone through less often. */
-function packedSum(distributions: readonly Packed[]): Packed {
+  if (distributions.length === 0) return certain(0);
+  // The narrowest first, so that what is long is gone through less often.
   return [...distributions].sort((a, b) => a.scores.length - b.scores.length).reduce(convolve);
 }
 
 /**
- * The sum of the scores of independent routines. A fall costs the same in each of them, so the
- * scores without falls are added up first, and all the falls taken off at once.
+ * The sum of the scores of independent routines and of what is certain. A fall costs the same in
+ * each of them, so the scores without falls are added up first, and all the falls taken off at once.
  */
 export function sumOfRoutines(
   ranges: readonly CompleteRange[],
   grid: Grid,
   fall: Score,
+  sure: Score = 0,
 ): Distribution {
   const hits = ranges.map((range) => withoutFalls(range, grid));
+  const open = hits.filter((h) => h.scores.length > 1);
+  const lattice = latticeFor(grid, open, open.length);
+  const step = lattice.stepOf(fall);
   const floored = ranges.some(({ falls }, i) => falls > 0 && hits[i]!.scores[0]! < 2 * fall);
-  if (floored) return sumOf(ranges.map((range) => withFalls(range, grid, fall)));
-  // By how many falls there are in all.
+  if (open.length === 0 || floored || step === null) {
+    return sumOf([certain(sure), ...ranges.map((range) => withFalls(range, grid, fall))]);
+  }
+  const lost = fallsIn(ranges);
+  const most = lost.length - 1;
+  let sums = spare(1, 0);
+  sums[0] = 1;
+  let first = 0;
+  for (const [k, { scores, chances }] of open.entries()) {
+    const lowest = lattice.indexOf(scores[0]!);
+    const steps = scores.map((score) => lattice.indexOf(score) - lowest);
+    const more = spare(sums.length + steps.at(-1)!, k + 1);
+    addOn(more, sums, steps, chances);
+    sums = more;
+    first += lowest;
+  }
+  const fallen = spare(sums.length + most * step, open.length + 1);
+  for (let n = 0; n <= most; n++) addTo(fallen, (most - n) * step, sums, lost[n]!);
+  let fixed = sure;
+  for (const { scores } of hits) if (scores.length === 1) fixed += scores[0]!;
+  return lattice.inOrder(fallen, first - most * step, open.length, fixed);
+}
+
+/** By how many falls there are in all, up to the most there can be: the chance. */
+function fallsIn(ranges: readonly CompleteRange[]): number[] {
   let lost = [1];
   for (const { falls: f } of ranges) {
-    const weights = [1 - f, f * (1 - f), f * f];
-    const more = new Array<number>(lost.length + 2).fill(0);
-    for (const [n, p] of lost.entries()) {
-      for (const [m, weight] of weights.entries()) more[n + m]! += p * weight;
+    const weights = f === 0 ? [1] : [1 - f, f * (1 - f), f * f];
+    const more = new Array<number>(lost.length + weights.length - 1).fill(0);
+    for (let n = 0; n < lost.length; n++) {
+      for (let m = 0; m < weights.length; m++) more[n + m]! += lost[n]! * weights[m]!;
     }
     lost = more;
   }
-  const counts = lost.map((_, n) => lost.length - 1 - n).filter((n) => lost[n]! > 0);
-  const falls = { scores: counts.map((n) => -n * fall), chances: counts.map((n) => lost[n]!) };
-  if (hits.length === 0) return certain(0);
-  return unpacked(convolve(packedSum(hits.map(packed)), packed(falls)));
+  return lost;
+}
+
+/** What sums are made in, in turns. */
+const spares = [new Float64Array(0), new Float64Array(0)];
+
+/** Room for so many sums, all 0, until the next but one is asked for. */
+function spare(length: number, turn: number): Float64Array {
+  if (spares[turn % 2]!.length < length) spares[turn % 2] = new Float64Array(2 * length);
+  return spares[turn % 2]!.subarray(0, length).fill(0);
+}
+
+/** One score more, on a lattice: what it adds to the index, rising from 0, and how likely. */
+function addOn(
+  more: Float64Array,
+  sums: Float64Array,
+  steps: readonly number[],
+  chances: readonly number[],
+): void {
+  for (let i = 0; i < steps.length; i++) {
+    const at = steps[i]!;
+    if (steps[i + 1] === at + 1 && steps[i + 2] === at + 2) {
+      addThree(more, at, sums, chances[i]!, chances[i + 1]!, chances[i + 2]!);
+      i += 2;
+    } else addTo(more, at, sums, chances[i]!);
+  }
+}
+
+/** Adds a list, moved up and weighted. */
+function addTo(to: Float64Array, by: number, list: Float64Array, weight: number): void {
+  if (weight === 0) return;
+  for (let i = 0; i < list.length; i++) to[i + by] = to[i + by]! + weight * list[i]!;
+}
+
+/** The same three times, each moved up by one more. */
+function addThree(
+  to: Float64Array,
+  by: number,
+  list: Float64Array,
+  p: number,
+  q: number,
+  r: number,
+): void {
+  let x = 0;
+  let y = 0;
+  let k = by;
+  for (let i = 0; i < list.length; i++, k++) {
+    const z = list[i]!;
+    to[k] = to[k]! + (p * z + q * y + r * x);
+    x = y;
+    y = z;
+  }
+  to[k] = to[k]! + (q * y + r * x);
+  to[k + 1] = to[k + 1]! + r * y;
 }
 
 /**
@@ -149,7 +192,7 @@ export function sumOfBest(
   const n = distributions.length;
   if (n <= count) return sumOf(distributions);
   const values = [...new Set(distributions.flatMap((d) => d.scores))].sort((a, b) => b - a);
-  const lattice = latticeFor(grid, values, count);
+  const lattice = latticeFor(grid, [{ scores: values }], count);
   // Off the grid the highest score need not have the highest index.
   const highest = values.reduce((most, v) => Math.max(most, lattice.indexOf(v)), 0);
   const chanceOf = distributions.map((d) => new Map(d.scores.map((s, i) => [s, d.chances[i]!])));
