@@ -2,7 +2,7 @@
  * The results everyone can have, from the best to the worst, under the tie rules: where there are
  * not too many to go through one by one, the count of those ahead is exact.
  */
-import { mergeSort } from './merge-sort.js';
+import { byKeys } from './radix.js';
 import type { Runner } from './runner.js';
 
 /** How a runner stands at equal totals, apart from the best scores: a lower number is ahead. */
@@ -37,9 +37,9 @@ export interface Variant {
 interface Results {
   readonly count: number;
   readonly who: Int32Array;
-  readonly total: Float64Array;
+  readonly total: Int32Array;
   /** The open values of a result, the lowest first, `width` for each; NONE where there is none. */
-  readonly values: Float64Array;
+  readonly values: Int32Array;
   readonly width: number;
   readonly chance: Float64Array;
 }
@@ -49,25 +49,26 @@ const NONE = -1;
 /** The results by total alone. */
 function resultsByTotal(runners: readonly Runner[]): Results {
   const count = runners.reduce((sum, r) => sum + r.total.scores.length, 0);
-  const results = emptyResults(count, 0);
+  const { who, total, chance, ...results } = emptyResults(count, 0);
   let at = 0;
-  for (const [i, { total }] of runners.entries()) {
-    for (let k = 0; k < total.scores.length; k++, at++) {
-      results.who[at] = i;
-      results.total[at] = total.scores[k]!;
-      results.chance[at] = total.chances[k]!;
+  for (let i = 0; i < runners.length; i++) {
+    const { scores, chances } = runners[i]!.total;
+    for (let k = 0; k < scores.length; k++, at++) {
+      who[at] = i;
+      total[at] = scores[k]!;
+      chance[at] = chances[k]!;
     }
   }
-  return results;
+  return { ...results, who, total, chance };
 }
 
 function emptyResults(count: number, width: number): Results {
   return {
     count,
     who: new Int32Array(count),
-    total: new Float64Array(count),
+    total: new Int32Array(count),
     chance: new Float64Array(count),
-    values: new Float64Array(count * width).fill(NONE),
+    values: new Int32Array(count * width).fill(NONE),
     width,
   };
 }
@@ -95,8 +96,13 @@ function resultsByValues(runners: readonly Runner[]): Results {
   let at = 0;
   for (const [i, { fixed, open }] of runners.entries()) {
     const n = open.length;
-    if (n === 2) {
-      at = addPairs(results, at, i, fixed, open[0]!.distribution, open[1]!.distribution);
+    const [one, two] = open;
+    if (one !== undefined && n === 1) {
+      at = addScores(results, at, i, fixed, one.distribution);
+      continue;
+    }
+    if (one !== undefined && two !== undefined && n === 2) {
+      at = addPairs(results, at, i, fixed, one.distribution, two.distribution);
       continue;
     }
     const values = Float64Array.from(new Set(open.flatMap((o) => o.distribution.scores))).sort();
@@ -146,7 +152,25 @@ function resultsByValues(runners: readonly Runner[]): Results {
   return { ...results, count: at };
 }
 
-/** The results of two open parts, whose scores rise; gives where the next result goes. */
+/** The results of one open part; gives where the next result goes. */
+function addScores(
+  { who, total, chance, values, width }: Results,
+  start: number,
+  runner: number,
+  fixed: number,
+  { scores, chances }: Runner['total'],
+): number {
+  let at = start;
+  for (let k = 0; k < scores.length; k++, at++) {
+    who[at] = runner;
+    total[at] = fixed + scores[k]!;
+    chance[at] = chances[k]!;
+    values[at * width] = scores[k]!;
+  }
+  return at;
+}
+
+/** The results of two open parts, whose scores rise. */
 function addPairs(
   { who, total, chance, values, width }: Results,
   start: number,
@@ -156,7 +180,8 @@ function addPairs(
   two: Runner['total'],
 ): number {
   const all = Float64Array.from(new Set([...one.scores, ...two.scores])).sort();
-  const [p, q] = [chancesOf(all, one), chancesOf(all, two)];
+  const p = chancesOf(all, one);
+  const q = chancesOf(all, two);
   let at = start;
   for (let v = 0; v < all.length; v++) {
     for (let w = v; w < all.length; w++) {
@@ -205,27 +230,20 @@ export function inOrder(
   const size = runners.length;
   const all = [...runners, ...variants.map((v) => v.runner)];
   const results = byValues ? resultsByValues(all) : resultsByTotal(all);
-  const { count, total } = results;
-  const order = byTotal(results);
   const like = (ranks: Int32Array) =>
     Int32Array.from(all, (_, i) => ranks[i < size ? i : variants[i - size]!.of]!);
-  const both = { first: like(statics.first), last: like(statics.last) };
-  const level = new Level(all, both, byValues, results);
+  const { order, equals } = sorted(all, results, {
+    first: like(statics.first),
+    last: like(statics.last),
+    byValues,
+  });
+  const { count } = results;
   const who = new Int32Array(count);
   const chance = new Float64Array(count);
-  /** By result: whether it equals the one before. */
-  const equals = new Uint8Array(count);
-  for (let from = 0; from < count; ) {
-    const first = order[from]!;
-    let to = from + 1;
-    while (to < count && total[order[to]!] === total[first]) to++;
-    if (to - from > 1) level.sort(order, from, to, equals);
-    for (let k = from; k < to; k++) {
-      const r = order[k]!;
-      who[k] = results.who[r]!;
-      chance[k] = results.chance[r]!;
-    }
-    from = to;
+  for (let k = 0; k < count; k++) {
+    const r = order[k]!;
+    who[k] = results.who[r]!;
+    chance[k] = results.chance[r]!;
   }
   return orderedOf({ size, who, chance, equals });
 }
@@ -281,35 +299,15 @@ export function orderedOf({
   }
 }
 
-/** Up to so many different totals a table is shorter than sorting. */
-const WIDEST_TABLE = 1 << 21;
-
-/** The results by total, the highest first; equal ones as they come. */
-function byTotal({ count, total }: Results): Int32Array {
-  const order = new Int32Array(count);
-  let [least, most] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
-  for (let r = 0; r < count; r++) {
-    least = Math.min(least, total[r]!);
-    most = Math.max(most, total[r]!);
-  }
-  if (!(most - least < WIDEST_TABLE)) {
-    return Int32Array.from(order.keys()).sort((a, b) => total[b]! - total[a]! || a - b);
-  }
-  const starts = new Int32Array(most - least + 2);
-  for (let r = 0; r < count; r++) starts[most - total[r]! + 1]!++;
-  for (let t = 1; t < starts.length; t++) starts[t]! += starts[t - 1]!;
-  for (let r = 0; r < count; r++) order[starts[most - total[r]!]!++] = r;
-  return order;
-}
-
 /** Below 0: the first is ahead, of two on equal totals with nothing open. */
-export function compareDecided(
+function compareDecided(
   runners: readonly Runner[],
-  { last }: StaticOrder,
+  last: Int32Array,
   i: number,
   j: number,
 ): number {
-  const [a, b] = [runners[i]!.decided, runners[j]!.decided];
+  const a = runners[i]!.decided;
+  const b = runners[j]!.decided;
   for (let k = 0; k < Math.min(a.length, b.length); k++) {
     if (a[k] !== b[k]) return a[k]! - b[k]!;
   }
@@ -327,45 +325,79 @@ export function ranksBy(count: number, compare: (i: number, j: number) => number
   return ranks;
 }
 
-/** The order of results with equal totals. */
+/** The results from the best to the worst, and by place in that order whether one equals the one before. */
+function sorted(
+  runners: readonly Runner[],
+  results: Results,
+  rules: StaticOrder & { readonly byValues: boolean },
+): { order: Int32Array; equals: Uint8Array } {
+  const { count, who, total } = results;
+  const { first, last, byValues } = rules;
+  let most = Number.NEGATIVE_INFINITY;
+  for (let r = 0; r < count; r++) if (total[r]! > most) most = total[r]!;
+  const behind = new Int32Array(count);
+  for (let r = 0; r < count; r++) behind[r] = most - total[r]!;
+  const isFlat = (ranks: Int32Array) => ranks.every((rank) => rank === ranks[0]);
+  const ofRunner = (ranks: Int32Array) =>
+    isFlat(ranks) ? [] : [Int32Array.from({ length: count }, (_, r) => ranks[who[r]!]!)];
+  const level = new Level(runners, last, results);
+  const lowest = byValues ? level.lowestTwo() : [];
+  const keys = [behind, ...ofRunner(first), ...lowest, ...(byValues ? [] : ofRunner(last))];
+  const order = byKeys(count, keys);
+  const equals = new Uint8Array(count).fill(1, 1);
+  for (const key of keys) {
+    let before = -1;
+    for (let k = 0; k < count; k++) {
+      const here = key[order[k]!]!;
+      if (here !== before) equals[k] = 0;
+      before = here;
+    }
+  }
+  if (!byValues) return { order, equals };
+  for (let from = 0; from < count; ) {
+    let to = from + 1;
+    while (to < count && equals[to] === 1) to++;
+    if (to - from > 1) level.sort(order, from, to, equals);
+    from = to;
+  }
+  return { order, equals };
+}
+
+/** Up to so many are sorted one by one. */
+const FEW = 12;
+
+/** The order of results that are level on total, by the values they are made of. */
 class Level {
-  private readonly decided: readonly Float64Array[];
+  private readonly decided: readonly Int32Array[];
   /** By runner: its decided values, the rules after them included, as one rank. */
   private readonly rank: Int32Array;
-  private readonly factor: number;
-  /** Nothing tells equal totals apart. */
-  private readonly isFlat: boolean;
-  private keys: Float64Array;
+  /** More than any value. */
+  private readonly none: number;
 
   constructor(
     runners: readonly Runner[],
-    private readonly statics: StaticOrder,
-    private readonly byValues: boolean,
+    private readonly last: Int32Array,
     private readonly results: Results,
   ) {
-    this.decided = runners.map((r) => Float64Array.from(r.decided));
-    this.rank = ranksBy(runners.length, (i, j) => compareDecided(runners, statics, i, j));
+    this.decided = runners.map((r) => Int32Array.from(r.decided));
+    this.rank = ranksBy(runners.length, (i, j) => compareDecided(runners, last, i, j));
     let highest = 0;
     for (const values of this.decided) highest = Math.max(highest, values.at(-1) ?? 0);
-    for (const value of results.values) highest = Math.max(highest, value);
-    this.factor = highest + 2;
-    this.keys = new Float64Array(0);
-    const isOne = (ranks: Int32Array) => ranks.every((rank) => rank === ranks[0]);
-    this.isFlat = !byValues && isOne(statics.first) && isOne(statics.last);
+    const { values } = results;
+    for (let k = 0; k < values.length; k++) if (values[k]! > highest) highest = values[k]!;
+    this.none = highest + 1;
   }
 
-  private readonly compareTwo = (r: number, s: number) => this.compare(r, s);
-
   /** Below 0: the first is ahead. The lower of two lowest scores leaves the higher best scores. */
-  compare(r: number, s: number): number {
+  private readonly compare = (r: number, s: number): number => {
     const { who } = this.results;
-    const [i, j] = [who[r]!, who[s]!];
-    const first = this.statics.first[i]! - this.statics.first[j]!;
-    if (first !== 0) return first;
-    if (!this.byValues) return this.statics.last[i]! - this.statics.last[j]!;
-    const [a, b] = [this.decided[i]!, this.decided[j]!];
+    const i = who[r]!;
+    const j = who[s]!;
+    const a = this.decided[i]!;
+    const b = this.decided[j]!;
     const { values, width } = this.results;
-    const [v, w] = [r * width, s * width];
+    const v = r * width;
+    const w = s * width;
     if (a.length === b.length) {
       let k = 0;
       while (k < width && values[v + k] === values[w + k]) k++;
@@ -375,15 +407,40 @@ class Level {
       const difference = this.lowest(r, k) - this.lowest(s, k);
       if (difference !== 0) return difference;
     }
-    return this.statics.last[i]! - this.statics.last[j]!;
+    return this.last[i]! - this.last[j]!;
+  };
+
+  /** By result: the lowest of its values, and the lowest but one. */
+  lowestTwo(): Int32Array[] {
+    const { none } = this;
+    const { count, who, values, width } = this.results;
+    const lowest = new Int32Array(count);
+    const next = new Int32Array(count);
+    for (let r = 0; r < count; r++) {
+      const decided = this.decided[who[r]!]!;
+      let a = decided.length > 0 ? decided[0]! : none;
+      let b = decided.length > 1 ? decided[1]! : none;
+      for (let k = 0; k < width && k < 2; k++) {
+        const value = values[r * width + k]!;
+        if (value === NONE) break;
+        if (value < a) {
+          b = a;
+          a = value;
+        } else if (value < b) b = value;
+      }
+      lowest[r] = a;
+      next[r] = b;
+    }
+    return [lowest, next];
   }
 
   /** The lowest but k of what is decided and of the open values; more than any where there is none. */
   private lowest(r: number, k: number): number {
     const decided = this.decided[this.results.who[r]!]!;
     const { values, width } = this.results;
-    const none = this.factor - 1;
-    let [m, n] = [0, 0];
+    const { none } = this;
+    let m = 0;
+    let n = 0;
     for (;;) {
       const x = m < decided.length ? decided[m]! : none;
       const open = n < width ? values[r * width + n]! : NONE;
@@ -394,37 +451,20 @@ class Level {
     }
   }
 
-  /** A number that grows as `compare` does, but for the last distinctions. */
-  private keyOf(r: number): number {
-    const first = this.statics.first[this.results.who[r]!]!;
-    if (!this.byValues) return first;
-    return (first * this.factor + this.lowest(r, 0)) * this.factor + this.lowest(r, 1);
-  }
-
-  /** Sorts the results from one to another, which have equal totals, and marks what equals the one before. */
+  /** Sorts the results from one to another, which are taken to be equal, and marks what is not. */
   sort(order: Int32Array, from: number, to: number, equals: Uint8Array): void {
-    const n = to - from;
-    if (this.isFlat) {
-      equals.fill(1, from + 1, to);
-      return;
-    }
-    if (n === 2) {
-      const difference = this.compare(order[from]!, order[from + 1]!);
-      if (difference === 0) equals[from + 1] = 1;
-      if (difference > 0) {
-        const r = order[from]!;
-        order[from] = order[from + 1]!;
-        order[from + 1] = r;
+    const { compare } = this;
+    if (to - from > FEW) order.subarray(from, to).sort(compare);
+    else {
+      for (let k = from + 1; k < to; k++) {
+        const r = order[k]!;
+        let at = k;
+        while (at > from && compare(order[at - 1]!, r) > 0) order[at] = order[--at]!;
+        order[at] = r;
       }
-      return;
     }
-    if (this.keys.length < n) this.keys = new Float64Array(Math.max(n, 1024));
-    const { keys } = this;
-    for (let k = 0; k < n; k++) keys[k] = this.keyOf(order[from + k]!);
-    mergeSort(order, from, n, keys, this.compareTwo);
-    for (let k = 1; k < n; k++) {
-      if (keys[k] !== keys[k - 1]) continue;
-      if (this.compare(order[from + k - 1]!, order[from + k]!) === 0) equals[from + k] = 1;
+    for (let k = from + 1; k < to; k++) {
+      if (compare(order[k - 1]!, order[k]!) !== 0) equals[k] = 0;
     }
   }
 }
