@@ -204,6 +204,8 @@ describe('when there is no answer', () => {
     [['nobody', ...MILL_LANE], 1, /nobody/],
     [['--contest', 'none', ...MILL_LANE], 2, /there is no contest "none"/],
     [['--day-form', 'much', ...MILL_LANE], 2, /--day-form: "much" is not a number/],
+    [['--seed', 'abc', ...MILL_LANE], 2, /--seed: "abc" is not.*\n.*any whole number, such as 7/],
+    [['--seed', '0.5', ...MILL_LANE], 2, /--seed: "0.5" is not a whole number/],
   ])('%j ends with %i', (args, code, words) => {
     const ran = run(['chances', ...args]);
     expect(ran).toMatchObject({ code, out: '' });

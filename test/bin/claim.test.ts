@@ -65,7 +65,9 @@ describe('claim', () => {
   it.each([
     [[], 2, /a claim is about somebody/],
     [['--behind', '0.8'], 2, /a claim is about somebody/],
-    [['--behind', '0.8', '--remaining', 'two'], 2, /not a number of routines/],
+    [['--behind', '0.8', '--remaining', 'two'], 2, /"two" is not a whole number\n.*such as 2$/m],
+    [['--behind', '0.8', '--remaining', ''], 2, /--remaining: "" is not a whole number/],
+    [['--behind', '0.8', '--remaining', '9'], 2, /9 is not a number of routines/],
     [['brandt', '--behind', '0.8', ...HARBOUR], 2, /--behind is about two equals/],
     [['brandt', '--phrase', 'gutsy', ...HARBOUR], 2, /its words: almost impossible/],
     [['brandt', '--scale', 'mine', ...HARBOUR], 2, /efsa/],
@@ -148,5 +150,22 @@ harrow,wag,2026-05-01,May Cup,final,BB,12.100,5.000,7.100,0
     expect(ran).toMatchObject({ code, out: '' });
     expect(ran.err).toMatch(words);
     expect(ran.err.trimEnd().split('\n').length).toBeLessThanOrEqual(2);
+  });
+});
+
+describe('backtest', () => {
+  const place = folder();
+  afterAll(() => place.clean());
+
+  it('says what a seed is', () => {
+    const row = 'quill,wag,2026-03-01,Spring Cup,final,VT,13.500';
+    const head = 'gymnast,discipline,date,competition,round,apparatus,score';
+    writeFileSync(join(place.path, 'results.csv'), `${head}\n${row}\n`);
+    const ran = run(['backtest', 'results.csv', '--seed', 'abc'], { cwd: place.path });
+    expect(ran).toMatchObject({ code: 2, out: '' });
+    expect(ran.err.trimEnd().split('\n')).toEqual([
+      expect.stringContaining('--seed: "abc" is not a whole number'),
+      '  a seed is any whole number, such as 7',
+    ]);
   });
 });
