@@ -88,6 +88,7 @@ quill,wag,2026-03-01,Spring Cup,final,VT,13.500,5.000,8.500,0
 quill,wag,2026-04-01,April Cup,final,VT,13.600,5.000,8.600,0
 quill,wag,2026-05-01,May Cup,final,VT,13.600,5.000,8.500,0
 harrow,wag,2026-05-01,May Cup,final,BB,12.100,5.000,7.100,0
+harrow,wag,2026-06-01,June Cup,final,BB,0.000,5.000,0.000,0
 `;
   beforeAll(() => {
     place = folder();
@@ -106,13 +107,14 @@ harrow,wag,2026-05-01,May Cup,final,BB,12.100,5.000,7.100,0
     ]);
     expect(said.leftOut).toEqual([
       { line: 4, why: 'D 5.000 + E 8.500 - ND 0.000 is 13.500, not 13.600' },
+      { line: 6, why: '0.000 makes no range: a vault not valid, or a routine broken off' },
     ]);
   });
 
   it('prints YAML that can be pasted, and what was left out', () => {
     const { out } = here(['results.csv', 'quill']);
     expect(out).toMatch(/^quill:\n {2}VT: \{ low: [\d.]+, likely: 13\.\d+, high: /m);
-    expect(out).toContain('3 rows were used, 1 left out:');
+    expect(out).toContain('3 rows were used, 2 left out:');
     expect(out).toContain('line 4: D 5.000 + E 8.500');
     expect(out).not.toContain('harrow:');
   });
