@@ -110,6 +110,22 @@ export function scoreOption(meet: Meet, name: string, text: string | undefined):
   });
 }
 
+/** A whole number given as an option. Which it may be is for the library to say. */
+export function wholeNumberOption(name: string, text: string, mend: string): number {
+  if (/^-?\d+$/.test(text.trim())) return Number(text);
+  throw new LastRotationError(`${name}: "${text}" is not a whole number`, {
+    kind: 'usage',
+    code: 'wrong-number',
+    mend,
+  });
+}
+
+/** A seed given as an option. */
+export function seedOption(text: string | undefined): number | null {
+  if (text === undefined) return null;
+  return wholeNumberOption('--seed', text, 'a seed is any whole number, such as 7');
+}
+
 /** A number given as an option; `50%` is 0.5. What it may be is for the library to say. */
 export function numberOption(name: string, text: string | undefined): number | null {
   if (text === undefined) return null;

@@ -1,6 +1,6 @@
 import { type Command, Option } from 'commander';
 import { readHistoryFile } from '../../lib/files/index.js';
-import { answer, numberOption } from '../context.js';
+import { answer, seedOption } from '../context.js';
 import { progressLine } from '../progress.js';
 
 interface Options {
@@ -37,7 +37,7 @@ Examples:
       const progress = progressLine('finals replayed');
       const value = backtest(history, {
         discipline: options.discipline,
-        seed: numberOption('--seed', options.seed),
+        seed: seedOption(options.seed),
         onProgress: progress.show,
       });
       progress.clear();

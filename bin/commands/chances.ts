@@ -1,5 +1,12 @@
 import type { Command } from 'commander';
-import { addMeetOptions, answer, type MeetOptions, meetOf, numberOption } from '../context.js';
+import {
+  addMeetOptions,
+  answer,
+  type MeetOptions,
+  meetOf,
+  numberOption,
+  seedOption,
+} from '../context.js';
 import { progressLine } from '../progress.js';
 
 interface Options extends MeetOptions {
@@ -40,7 +47,7 @@ Examples:
     const value = chances(meet, who ?? null, {
       contest: options.contest,
       sample: numberOption('--sample', options.sample),
-      seed: numberOption('--seed', options.seed),
+      seed: seedOption(options.seed),
       dayForm: numberOption('--day-form', options.dayForm),
       precision: numberOption('--precision', options.precision),
       onProgress: progress.show,

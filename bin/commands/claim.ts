@@ -1,7 +1,7 @@
 import { type Command, Option } from 'commander';
 import { readHistoryFile } from '../../lib/files/index.js';
 import type { ClaimOptions } from '../../lib/index.js';
-import { addMeetOptions, answer, type MeetOptions, meetOf } from '../context.js';
+import { addMeetOptions, answer, type MeetOptions, meetOf, wholeNumberOption } from '../context.js';
 import { progressLine } from '../progress.js';
 
 interface Options extends MeetOptions {
@@ -72,10 +72,12 @@ Examples:
       if (options.to !== undefined) {
         throw wrong('--to is about a meet', 'two equals: the chance is to pass the one ahead');
       }
-      const value = claimOfTwo(
-        { behind, remaining: Number(remaining), discipline, scoring },
-        asked,
+      const toCome = wholeNumberOption(
+        '--remaining',
+        remaining,
+        'how many routines each has to come, such as 2',
       );
+      const value = claimOfTwo({ behind, remaining: toCome, discipline, scoring }, asked);
       progress.clear();
       await answer(options, 'claim', 3, value, () =>
         printClaim(null, value, { behind, remaining }, asked.history != null),

@@ -161,11 +161,19 @@ function leftOutWords(heads: readonly string[]): string {
   return heads.length <= 1 ? `${first}` : `${last} to ${first}`;
 }
 
-function byHope(a: ContenderChances, b: ContenderChances): number {
+/** Chances that differ by less are the same, but for the order in which they were added up. */
+const STEPS = 1e9;
+
+/** The likeliest winner first, then for a medal, then by median; equals keep the order of the meet. */
+export function byHope(a: ContenderChances, b: ContenderChances): number {
   if (a.total === null || b.total === null) {
     return Number(a.total === null) - Number(b.total === null);
   }
-  return b.win - a.win || b.medal - a.medal || b.total.p50 - a.total.p50;
+  // Whole steps, not differences: those would put three in a circle.
+  const steps = (chance: number) => Math.round(chance * STEPS);
+  return (
+    steps(b.win) - steps(a.win) || steps(b.medal) - steps(a.medal) || b.total.p50 - a.total.p50
+  );
 }
 
 /** "By the ranges 13 can still win, 4 of them with a chance of 0.1% or more; 17 can still medal." */

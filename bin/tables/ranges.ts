@@ -16,8 +16,10 @@ export function printRanges(history: History, made: Ranges, into: string | null)
     writeWords(`Wrote ${into}: ranges of ${many} ${many === 1 ? 'gymnast' : 'gymnasts'}.`);
     writeWords(`A meet file beside it names it with: ranges: ${into}`);
   }
-  const { leftOut, notes, routines } = history;
-  const used = `${routines.length} ${routines.length === 1 ? 'row was' : 'rows were'} used`;
+  const { leftOut } = made;
+  const { notes } = history;
+  const count = history.routines.length + history.leftOut.length - leftOut.length;
+  const used = `${count} ${count === 1 ? 'row was' : 'rows were'} used`;
   writeWords(leftOut.length === 0 ? `${used}.` : `${used}, ${leftOut.length} left out:`);
   for (const { line, why } of leftOut.slice(0, MOST_ROWS)) writeWords(`  line ${line}: ${why}`);
   if (leftOut.length > MOST_ROWS) {

@@ -45,7 +45,7 @@ interface Extremes {
   readonly best: Entry;
   /** Nothing limits what it may still score. */
   readonly unlimited: boolean;
-  /** A score to come may take the place of another: the total stays, D and E do not. */
+  /** A score to come may take the place of another: the parts stay as they are, D and E do not. */
   readonly mayTurn: boolean;
 }
 
@@ -148,7 +148,7 @@ function canBeAhead(
 ): boolean {
   if (rival.unlimited || rival.best.total > hers.worst.total) return true;
   if (rival.best.total < hers.worst.total) return false;
-  return tieMayTurn(rival, hers, rules) || couldWinTie(field, rival.best, hers.worst, rules);
+  return couldWinTie(field, rival.best, hers.worst, rules);
 }
 
 /** Whether a rival ends ahead of her even when all goes her way. */
@@ -160,13 +160,13 @@ function isSurelyAhead(
 ): boolean {
   if (hers.unlimited || rival.worst.total < hers.best.total) return false;
   if (rival.worst.total > hers.best.total) return true;
-  return !tieMayTurn(rival, hers, rules) && winsTieForSure(field, rival.worst, hers.best, rules);
+  return winsTieForSure(field, rival.worst, hers.best, rules);
 }
 
-/** Whether a tie may be decided by D or E scores that are not those of the extremes. */
-function tieMayTurn(a: Extremes, b: Extremes, rules: readonly TieRule[]): boolean {
-  const byParts = rules.includes('execution') || rules.includes('difficulty');
-  return byParts && (a.mayTurn || b.mayTurn);
+/** Whether what a rule looks at may be other than at the extremes, on the same totals. */
+function mayTurn(field: FieldExtremes, rule: TieRule, ...entries: readonly Entry[]): boolean {
+  if (rule !== 'execution' && rule !== 'difficulty') return false;
+  return entries.some(({ contender }) => field.of.get(contender)?.mayTurn === true);
 }
 
 /** Whether a third contender on the same total has a rule skipped for all of them. */
@@ -177,13 +177,14 @@ function skipped(
   b: Entry,
 ): 'never' | 'perhaps' | 'surely' {
   let answer: 'never' | 'perhaps' = 'never';
-  for (const { worst, best, unlimited, mayTurn } of field.of.values()) {
+  for (const { worst, best, unlimited } of field.of.values()) {
     if (worst.contender === a.contender || worst.contender === b.contender || worst.out) continue;
     if (worst.total > a.total || (best.total < a.total && !unlimited)) continue;
     const skips = thirdSkips(rule, a, b, worst);
-    const certain = !unlimited && !mayTurn && worst.total === a.total && best.total === a.total;
+    const turns = mayTurn(field, rule, worst);
+    const certain = !unlimited && !turns && worst.total === a.total && best.total === a.total;
     if (skips === 'surely' && certain) return 'surely';
-    if (skips !== 'never' || mayTurn) answer = 'perhaps';
+    if (skips !== 'never' || turns) answer = 'perhaps';
   }
   return answer;
 }
@@ -191,6 +192,7 @@ function skipped(
 /** Whether `a` may win the tie with `b`, whoever else is level with them. */
 function couldWinTie(field: FieldExtremes, a: Entry, b: Entry, rules: readonly TieRule[]): boolean {
   for (const rule of rules) {
+    if (mayTurn(field, rule, a, b)) return true;
     const skip = skipped(field, rule, a, b);
     if (skip === 'surely') continue;
     const order = comparePair(a, b, rule);
@@ -208,6 +210,7 @@ function winsTieForSure(
   rules: readonly TieRule[],
 ): boolean {
   for (const rule of rules) {
+    if (mayTurn(field, rule, a, b)) return false;
     const skip = skipped(field, rule, a, b);
     if (skip === 'surely') continue;
     const order = comparePair(a, b, rule);

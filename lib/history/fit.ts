@@ -52,10 +52,17 @@ const FEW = 2;
 /** The figures of the tool itself count as much as so many routines of the history. */
 const KNOWN_USUAL = 30;
 
+/** Whether a routine tells what she may score: a vault not valid or a routine broken off does not. */
+export function tellsOfScores({ score }: PastRoutine): boolean {
+  return score > 0;
+}
+
 /** A range for every gymnast and apparatus of a history, in the order in which they come first. */
 export function fitRanges(history: History, { before = null }: FitOptions = {}): Fitted[] {
   const { decimals, scoring } = history;
-  const known = history.routines.filter((r) => before === null || r.date < before);
+  const known = history.routines.filter(
+    (r) => tellsOfScores(r) && (before === null || r.date < before),
+  );
   const owns = ownRoutines(known, decimals);
   const pools = poolsOf(owns, decimals);
   const today =

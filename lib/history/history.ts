@@ -115,6 +115,9 @@ export function readHistory({ file, text }: { file: string; text: string }): His
       leftOut.push(read);
       continue;
     }
+    if (values.rotation !== '' && read.rotation === null) {
+      notes.push({ line, why: `"${values.rotation}" is no rotation, and is left out` });
+    }
     const gymnast = knownName(read.gymnast, line);
     const routine = { ...read, gymnast };
     const key = [

@@ -4,7 +4,7 @@ import { badUsage, noAnswer } from '../error.js';
 import { didYouMean, plain } from '../meet/problems.js';
 import { type Decimals, formatScore } from '../score.js';
 import { readDate } from './date.js';
-import { type Fitted, type FittedRange, fitRanges } from './fit.js';
+import { type Fitted, type FittedRange, fitRanges, tellsOfScores } from './fit.js';
 import type { History, LeftOut } from './history.js';
 
 export interface RangesOptions {
@@ -38,7 +38,14 @@ export function ranges(history: History, options: RangesOptions = {}): Ranges {
       `there are no results${before === null ? '' : ` before ${before}`}`,
     );
   }
-  return { gymnasts: [...new Set(gymnasts)], leftOut: history.leftOut };
+  return { gymnasts: [...new Set(gymnasts)], leftOut: leftOutOf(history) };
+}
+
+/** Rows that cannot be used, and those that make no range though they count in their meet. */
+function leftOutOf({ routines, leftOut, decimals }: History): LeftOut[] {
+  const why = `${formatScore(0, decimals)} makes no range: a vault not valid, or a routine broken off`;
+  const nothing = routines.filter((r) => !tellsOfScores(r)).map(({ line }) => ({ line, why }));
+  return [...leftOut, ...nothing].sort((a, b) => a.line - b.line);
 }
 
 function dateOf(text: string): string {

@@ -3,6 +3,7 @@ import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import stringWidth from 'fast-string-width';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { byHope } from '../../bin/tables/chances.js';
 import { answer, folder, run } from '../support/cli.js';
 
 const HARBOUR = ['--meet', 'docs/examples/harbour.yaml'];
@@ -180,6 +181,21 @@ describe('by sampling, where it is asked for', () => {
   });
 });
 
+it('equal chances keep the order of the meet, whatever the last digit of a sum', () => {
+  const total = { p5: 52_000, p50: 53_000, p95: 54_000 };
+  const one = (id: string, win: number, medal: number) => {
+    return { id, win, medal, total, places: [win], settled: [] };
+  };
+  const field = [
+    one('ida', 0.3, 0.8),
+    one('lua', 0.3 + 1e-16, 0.8 - 1e-16),
+    one('suzu', 0.3 - 2e-16, 0.8 + 2e-16),
+    one('wren', 0.3 - 1e-15, 0.9),
+    one('nkem', 0.3 + 1e-6, 0.5),
+  ];
+  expect(field.sort(byHope).map(({ id }) => id)).toEqual(['nkem', 'wren', 'ida', 'lua', 'suzu']);
+});
+
 describe('when there is no answer', () => {
   let place: ReturnType<typeof folder>;
   beforeAll(() => {
@@ -204,6 +220,8 @@ describe('when there is no answer', () => {
     [['nobody', ...MILL_LANE], 1, /nobody/],
     [['--contest', 'none', ...MILL_LANE], 2, /there is no contest "none"/],
     [['--day-form', 'much', ...MILL_LANE], 2, /--day-form: "much" is not a number/],
+    [['--seed', 'abc', ...MILL_LANE], 2, /--seed: "abc" is not.*\n.*any whole number, such as 7/],
+    [['--seed', '0.5', ...MILL_LANE], 2, /--seed: "0.5" is not a whole number/],
   ])('%j ends with %i', (args, code, words) => {
     const ran = run(['chances', ...args]);
     expect(ran).toMatchObject({ code, out: '' });

@@ -65,7 +65,9 @@ describe('claim', () => {
   it.each([
     [[], 2, /a claim is about somebody/],
     [['--behind', '0.8'], 2, /a claim is about somebody/],
-    [['--behind', '0.8', '--remaining', 'two'], 2, /not a number of routines/],
+    [['--behind', '0.8', '--remaining', 'two'], 2, /"two" is not a whole number\n.*such as 2$/m],
+    [['--behind', '0.8', '--remaining', ''], 2, /--remaining: "" is not a whole number/],
+    [['--behind', '0.8', '--remaining', '9'], 2, /9 is not a number of routines/],
     [['brandt', '--behind', '0.8', ...HARBOUR], 2, /--behind is about two equals/],
     [['brandt', '--phrase', 'gutsy', ...HARBOUR], 2, /its words: almost impossible/],
     [['brandt', '--scale', 'mine', ...HARBOUR], 2, /efsa/],
@@ -86,6 +88,7 @@ quill,wag,2026-03-01,Spring Cup,final,VT,13.500,5.000,8.500,0
 quill,wag,2026-04-01,April Cup,final,VT,13.600,5.000,8.600,0
 quill,wag,2026-05-01,May Cup,final,VT,13.600,5.000,8.500,0
 harrow,wag,2026-05-01,May Cup,final,BB,12.100,5.000,7.100,0
+harrow,wag,2026-06-01,June Cup,final,BB,0.000,5.000,0.000,0
 `;
   beforeAll(() => {
     place = folder();
@@ -104,13 +107,14 @@ harrow,wag,2026-05-01,May Cup,final,BB,12.100,5.000,7.100,0
     ]);
     expect(said.leftOut).toEqual([
       { line: 4, why: 'D 5.000 + E 8.500 - ND 0.000 is 13.500, not 13.600' },
+      { line: 6, why: '0.000 makes no range: a vault not valid, or a routine broken off' },
     ]);
   });
 
   it('prints YAML that can be pasted, and what was left out', () => {
     const { out } = here(['results.csv', 'quill']);
     expect(out).toMatch(/^quill:\n {2}VT: \{ low: [\d.]+, likely: 13\.\d+, high: /m);
-    expect(out).toContain('3 rows were used, 1 left out:');
+    expect(out).toContain('3 rows were used, 2 left out:');
     expect(out).toContain('line 4: D 5.000 + E 8.500');
     expect(out).not.toContain('harrow:');
   });
@@ -148,5 +152,22 @@ harrow,wag,2026-05-01,May Cup,final,BB,12.100,5.000,7.100,0
     expect(ran).toMatchObject({ code, out: '' });
     expect(ran.err).toMatch(words);
     expect(ran.err.trimEnd().split('\n').length).toBeLessThanOrEqual(2);
+  });
+});
+
+describe('backtest', () => {
+  const place = folder();
+  afterAll(() => place.clean());
+
+  it('says what a seed is', () => {
+    const row = 'quill,wag,2026-03-01,Spring Cup,final,VT,13.500';
+    const head = 'gymnast,discipline,date,competition,round,apparatus,score';
+    writeFileSync(join(place.path, 'results.csv'), `${head}\n${row}\n`);
+    const ran = run(['backtest', 'results.csv', '--seed', 'abc'], { cwd: place.path });
+    expect(ran).toMatchObject({ code: 2, out: '' });
+    expect(ran.err.trimEnd().split('\n')).toEqual([
+      expect.stringContaining('--seed: "abc" is not a whole number'),
+      '  a seed is any whole number, such as 7',
+    ]);
   });
 });

@@ -60,6 +60,23 @@ describe('a history', () => {
     ]);
   });
 
+  it('says which rotation cannot be read, and uses the row without it', () => {
+    const { routines, leftOut, notes } = read(
+      `gymnast,discipline,date,competition,round,apparatus,score,rotation
+ann,wag,2026-03-01,Spring Cup,final,VT,13.5,second
+ann,wag,2026-03-01,Spring Cup,final,BB,13.5,0
+ann,wag,2026-03-01,Spring Cup,final,FX,13.5,3
+ann,wag,2026-03-01,Spring Cup,final,UB,13.5,
+`,
+    );
+    expect(routines.map((r) => r.rotation)).toEqual([null, null, 3, null]);
+    expect(leftOut).toEqual([]);
+    expect(notes).toEqual([
+      { line: 2, why: '"second" is no rotation, and is left out' },
+      { line: 3, why: '"0" is no rotation, and is left out' },
+    ]);
+  });
+
   it.each([
     [GOOD, 'the same routine as line 2'],
     [GOOD.replace('13.500,5.000,8.500', '13.400,5.000,8.400'), /another score for the routine/],

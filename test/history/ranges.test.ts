@@ -70,6 +70,20 @@ describe('a range from results', () => {
     expect(up.likely).toBeGreaterThan(down.likely);
   });
 
+  it('a score of 0.000 is no fall and no hit: it is left out, and said with its line', () => {
+    const nothing = 'ann,wag,2026-07-10,Summer Cup,final,FX,0.000,5.200,0.000,0';
+    const without = history(...routines('ann', 'FX', STEADY));
+    const dirty = history(...routines('ann', 'FX', STEADY), nothing);
+    expect(rangeOf(dirty, 'ann', 'FX')).toEqual(rangeOf(without, 'ann', 'FX'));
+    expect(ranges(dirty).leftOut).toEqual([
+      { line: 8, why: '0.000 makes no range: a vault not valid, or a routine broken off' },
+    ]);
+    // In its meet it counts.
+    expect(dirty.routines.at(-1)?.score).toBe(0);
+    const only = history(nothing, ...routines('bea', 'FX', STEADY));
+    expect(ranges(only).gymnasts.map((g) => g.id)).toEqual(['bea']);
+  });
+
   it('the second vault is not the first', () => {
     const both = history(
       ...routines('ann', 'VT', [[5.0, 9.0]]),

@@ -1,12 +1,12 @@
 /**
  * What the properties found, each case worked out by hand: team contests that drop scores and have
- * D or E among their tie rules, where the score that comes to count brings its own D and E; and a
- * team with nobody in it. What the properties found elsewhere is under test where it belongs.
+ * D or E among their tie rules, where the score that comes to count brings its own D and E; where it
+ * does not matter; and a team with nobody in it. What the properties found elsewhere is under test where it belongs.
  */
 import { describe, expect, it } from 'vitest';
 import { settledFor } from '../../lib/chances/settled.js';
 import { findContest } from '../../lib/contest/contest.js';
-import { type Meet, needs, outcomes, standings } from '../../lib/index.js';
+import { chances, type Meet, needs, outcomes, standings } from '../../lib/index.js';
 import { logFrom, meetFrom, spoken } from '../support/meet.js';
 
 const board = (meet: Meet) =>
@@ -128,6 +128,41 @@ gymnasts:
     expect(winOf(meet, 'LTH')).toMatchObject({ ahead: '9.501', status: 'needs' });
     expect(certainly(meet, 'LTH')).toBeUndefined();
   });
+});
+
+describe('13.000 and 11.000 beat 12.000 twice, whichever score of a third team counts', () => {
+  // LTH drops a score: which one is open, but not what its best 24.000 is made of.
+  const meet = (ties: string) =>
+    meetFrom(
+      `
+discipline: wag
+scoring: open
+contests: [{ kind: team, up: 2, count: 1, medals: 1, ties: [${ties}] }]
+gymnasts:
+  - { id: ida, team: HBR, on: [VT, UB] }
+  - { id: lua, team: NQY, on: [VT, UB], ranges: { UB: { low: 11, likely: 12, high: 12, falls: 0 } } }
+  - { id: saga, team: LTH, on: [VT, UB] }
+  - { id: suzu, team: LTH, on: [UB], ranges: { UB: { low: 11, likely: 11, high: 12, falls: 0 } } }
+`,
+      logFrom(
+        'ida,VT,13.000,5.000,8.000,,',
+        'ida,UB,11.000,5.000,6.000,,',
+        'lua,VT,12.000,5.000,7.000,,',
+        'saga,VT,12.000,5.000,7.000,,',
+        'saga,UB,11.000,5.000,6.000,,',
+      ),
+    );
+
+  for (const ties of ['best-scores', 'best-scores, execution']) {
+    it(`so first place is certain, and has chance 1, by ${ties}`, () => {
+      const { contenders } = chances(meet(ties));
+      expect(contenders.map(({ id, win, settled }) => [id, win, settled[0]?.status])).toEqual([
+        ['HBR', 1, 'secured'],
+        ['NQY', 0, 'out-of-reach'],
+        ['LTH', 0, 'out-of-reach'],
+      ]);
+    });
+  }
 });
 
 it('a team with nobody in it is nobody to lose to: first place is certain for the only other', () => {
