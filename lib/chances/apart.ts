@@ -120,7 +120,8 @@ export function shortTable(
   const before = new Float64Array((sharers.length + 1) * length);
   const together = new Float64Array(length);
   const squares = new Float64Array(length);
-  for (const [a, { k }] of sharers.entries()) {
+  for (let a = 0; a < sharers.length; a++) {
+    const { k } = sharers[a]!;
     rowOf[k] = a;
     const { keys: own, chances } = steps[a]!;
     const row = a * length;
@@ -148,16 +149,19 @@ export function shortTable(
 const UNTOLD = 0.02;
 
 function sharersOf(sharers: readonly Sharer[], steps: readonly Steps[], key: number): LastSharer[] {
-  return sharers.flatMap(({ k }, a): LastSharer[] => {
+  const found: LastSharer[] = [];
+  for (let a = 0; a < sharers.length; a++) {
     const own = steps[a]!;
     const y = own.keys.indexOf(key);
-    return y < 0 ? [] : [{ k, chance: own.chances[y]!, rest: own.restAt(y) }];
-  });
+    if (y >= 0) found.push({ k: sharers[a]!.k, chance: own.chances[y]!, rest: own.restAt(y) });
+  }
+  return found;
 }
 
 /** All keys of some steps, in order. */
 function keysOf(steps: readonly Steps[]): Float64Array {
-  let [least, most] = [Number.POSITIVE_INFINITY, -1];
+  let least = Number.POSITIVE_INFINITY;
+  let most = -1;
   for (const { keys } of steps) {
     if (keys.length === 0) continue;
     least = Math.min(least, keys[0]!);

@@ -205,7 +205,8 @@ export function countInCells(
       own = members.map((i) => placeOf[ofWhom[i]!]!);
       const chances = members.map((i) => chanceOf[i]!);
       if (only === null || members.some((_, k) => isCounted(k))) countLevel(chances);
-      for (const [k, i] of members.entries()) {
+      for (let k = 0; k < members.length; k++) {
+        const i = members[k]!;
         if (i >= size) titles.pass(i - size, chances[k]!);
         else if (left[i] === 1) ahead[i] = 1;
         else ahead[i] = Math.min(ahead[i]! + chances[k]!, 1 - Number.EPSILON / 2);
@@ -481,7 +482,8 @@ export function countInCells(
       let sum = level / 2;
       if (group !== null) {
         const { length, rows, before, firsts, ends } = group.table;
-        const [row, other] = [k * length, l * length];
+        const row = k * length;
+        const other = l * length;
         sum = 0;
         level = rests[l]! * chance;
         const end = Math.min(group.to, ends[k]!);
@@ -557,7 +559,8 @@ export function countInCells(
         level += rows[row + y]! * (together[y]! - rows[mine + y]!);
       }
       untold[one.k]! += level;
-      for (const [r, two] of rivals.entries()) {
+      for (let r = 0; r < rivals.length; r++) {
+        const two = rivals[r]!;
         if (own[one.k] === two.k) continue;
         const both = whole * wholes[r]!;
         const other = rowOf[two.k]! * length;

@@ -63,8 +63,11 @@ export interface ChancesOptions extends SampleOptions {
   readonly contest?: string | null | undefined;
 }
 
-/** What is certain differs from 0 or 1 by no more than this and the error. */
-const NEAR = 1e-9;
+/** What is certain differs from 0 or 1 by no more than rounding and the error. */
+const ROUNDING = 1e-12;
+
+/** Who has a medal less often than this is in no outcome that is looked for. */
+const NEVER = 1e-9;
 
 /** How much of what can happen the medal outcomes cover. */
 const COVERED = 0.9;
@@ -219,7 +222,7 @@ function contenderChances(
       const chance = sumOfFirst(all, place);
       const wanted = status === 'secured' ? 1 : 0;
       // A tie by itself can be settled by a rule that the whole contest has to do without.
-      return status === null || Math.abs(chance - wanted) > error + NEAR ? null : status;
+      return status === null || Math.abs(chance - wanted) > error + ROUNDING ? null : status;
     };
     const kept = withSettled(
       all,
@@ -277,7 +280,7 @@ function podiumsOf(
     const sum = outcomes.reduce((a, p) => a + p.chance, 0);
     // Nobody who was left out can be part of anything likelier than this.
     const last = outcomes.at(-1)?.chance ?? 0;
-    if (!everyone && least > Math.max(NEAR, most) && (sum < COVERED || last < least)) {
+    if (!everyone && least > Math.max(NEVER, most) && (sum < COVERED || last < least)) {
       least = Math.max(sum < COVERED ? least / 10 : last, most);
       continue;
     }

@@ -113,11 +113,10 @@ export class ErrorBound {
     let medal = 0;
     for (let j = 0; j < size; j++) {
       if (j === of || p[j] === 1) continue;
-      let [rest, count] = [product, degree + 1];
-      if (p[j]! > 0) {
-        divide(product, degree, p[j]!, quotient);
-        [rest, count] = [quotient, degree];
-      }
+      const isFactor = p[j]! > 0;
+      if (isFactor) divide(product, degree, p[j]!, quotient);
+      const rest = isFactor ? quotient : product;
+      const count = isFactor ? degree : degree + 1;
       let last = 0;
       for (let k = 0; k <= count && sure + k < size; k++) {
         const here = k < count ? rest[k]! : 0;
@@ -135,13 +134,16 @@ export class ErrorBound {
 /** The least variance of how many are ahead, whichever two are taken out besides one. */
 function varianceOf(p: Float64Array, except: number): number {
   let sum = 0;
-  let [widest, wide] = [0, 0];
+  let widest = 0;
+  let wide = 0;
   for (let j = 0; j < p.length; j++) {
     if (j === except) continue;
     const v = p[j]! * (1 - p[j]!);
     sum += v;
-    if (v > widest) [widest, wide] = [v, widest];
-    else if (v > wide) wide = v;
+    if (v > widest) {
+      wide = widest;
+      widest = v;
+    } else if (v > wide) wide = v;
   }
   return Math.max(sum - widest - wide, 0);
 }

@@ -52,9 +52,9 @@ interface Branch {
 /** Above any count of equal values. */
 const MOST_EQUAL = 64;
 
-/** Values so unlikely that together they make less than this of a part are left out of it. */
-function likelyOf({ scores, chances }: Runner['total'], leftOut: number): Map<Score, number> {
-  const byChance = [...chances].sort((a, b) => a - b);
+/** Values so unlikely that together they make no more than `leftOut` of a part are left out: their chance at most. */
+function leastOf({ chances }: Runner['total'], leftOut: number): number {
+  const byChance = Float64Array.from(chances).sort();
   let sum = 0;
   let least = 0;
   for (const chance of byChance) {
@@ -62,10 +62,7 @@ function likelyOf({ scores, chances }: Runner['total'], leftOut: number): Map<Sc
     if (sum > leftOut) break;
     least = chance;
   }
-  const kept = scores.flatMap((s, i): [Score, number][] =>
-    chances[i]! > least ? [[s, chances[i]!]] : [],
-  );
-  return new Map(kept);
+  return least;
 }
 
 /** Totals that are less likely than this, at either end, are not told. */
@@ -97,11 +94,25 @@ class OpenParts {
     leftOut: number,
     private readonly closely: boolean,
   ) {
-    const parts = open.map((o) => likelyOf(o.distribution, leftOut));
-    this.scores = [...new Set(parts.flatMap((p) => [...p.keys()]))].sort((a, b) => a - b);
+    const parts = open.map((o) => o.distribution);
+    const least = parts.map((part) => leastOf(part, leftOut));
+    const likely: Score[] = [];
+    for (const [k, { scores, chances }] of parts.entries()) {
+      for (let i = 0; i < scores.length; i++) if (chances[i]! > least[k]!) likely.push(scores[i]!);
+    }
+    const values = Int32Array.from(likely).sort();
+    this.scores = Array.from(values.filter((score, i) => i === 0 || values[i - 1] !== score));
     this.lattice = latticeFor(grid, [this], Math.max(parts.length, 1));
     this.steps = Int32Array.from(this.scores, (s) => this.lattice.indexOf(s));
-    this.chances = parts.map((p) => Float64Array.from(this.scores, (s) => p.get(s) ?? 0));
+    this.chances = parts.map(({ scores, chances }, k) => {
+      const of = new Float64Array(this.scores.length);
+      for (let i = 0, v = 0; i < scores.length; i++) {
+        if (chances[i]! <= least[k]!) continue;
+        while (this.scores[v]! < scores[i]!) v++;
+        of[v] = chances[i]!;
+      }
+      return of;
+    });
     this.scoreAt = new Int32Array(Math.max(...this.steps, 0) + 1).fill(-1);
     for (const [v, step] of this.steps.entries()) this.scoreAt[step] = v;
     this.scratch = new Float64Array(this.scores.length);
@@ -142,15 +153,20 @@ class OpenParts {
 
   /** The place of a score, or -1. */
   indexOf(score: Score): number {
-    let [low, high] = [0, this.scores.length - 1];
-    while (low <= high) {
+    const at = this.countUpTo(score) - 1;
+    return this.scores[at] === score ? at : -1;
+  }
+
+  /** How many of the scores are no higher. */
+  countUpTo(score: Score): number {
+    let low = 0;
+    let high = this.scores.length;
+    while (low < high) {
       const middle = (low + high) >> 1;
-      const other = this.scores[middle]!;
-      if (other === score) return middle;
-      if (other < score) low = middle + 1;
-      else high = middle - 1;
+      if (this.scores[middle]! <= score) low = middle + 1;
+      else high = middle;
     }
-    return -1;
+    return low;
   }
 
   /**
@@ -399,15 +415,17 @@ export class Lowest {
   ): void {
     const fixed = this.decided[decided] ?? Number.POSITIVE_INFINITY;
     const chanceOf = this.open.scratch;
+    const above = this.open.countUpTo(last);
     let rest = 0;
-    let [low, high] = [this.open.scores.length, 0];
+    let low = this.open.scores.length;
+    let high = 0;
     for (const { set, chance } of sets) {
       const left = this.all & ~set;
       if (left === 0) {
         if (sum === 0) rest += chance;
         continue;
       }
-      const added = this.addLowest(left, sum, last, chance, chanceOf);
+      const added = this.addLowest(left, sum, above, chance, chanceOf);
       low = Math.min(low, added.first);
       high = Math.max(high, added.end);
     }
@@ -426,26 +444,27 @@ export class Lowest {
     }
   }
 
-  /** Adds the chances of the lowest value of some open parts with that sum, all above `last`. */
+  /** Adds the chances of the lowest value of some open parts with that sum, of the values from the first. */
   private addLowest(
     parts: number,
     sum: number,
-    last: Score,
+    first: number,
     weight: number,
     to: Float64Array,
   ): { first: number; end: number } {
     const width = this.open.scores.length;
-    let first = 0;
-    while (first < width && this.open.scores[first]! <= last) first++;
-    const [a, b, more] = partsIn(parts);
+    const list = partsIn(parts);
+    const a = list[0]!;
+    const b = list[1];
     if (b === undefined) {
       const v = this.open.scoreAt[sum] ?? -1;
       if (v < first) return { first: width, end: 0 };
-      to[v]! += weight * this.open.chances[a!]![v]!;
+      to[v]! += weight * this.open.chances[a]![v]!;
       return { first: v, end: v + 1 };
     }
-    if (more === undefined) {
-      const [p, q] = [this.open.chances[a!]!, this.open.chances[b]!];
+    if (list.length === 2) {
+      const p = this.open.chances[a]!;
+      const q = this.open.chances[b]!;
       for (let v = first; v < width; v++) {
         const other = this.open.scoreAt[sum - this.open.steps[v]!] ?? -1;
         if (other === v) to[v]! += weight * p[v]! * q[v]!;
@@ -468,8 +487,14 @@ function partCount(set: number): number {
   return count;
 }
 
-function partsIn(set: number): number[] {
+/** By set: the parts in it. */
+const members: number[][] = [];
+
+function partsIn(set: number): readonly number[] {
+  const known = members[set];
+  if (known !== undefined) return known;
   const parts: number[] = [];
   for (let part = 0; set >> part > 0; part++) if ((set >> part) & 1) parts.push(part);
+  members[set] = parts;
   return parts;
 }

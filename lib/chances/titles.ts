@@ -261,16 +261,23 @@ export class TitleBound {
   /** The product of the factors of all but one runner, and of the lowest one, two or three of them. */
   private highestWithout(runner: number): { one: number; two: number; three: number } {
     let product = 1;
-    let [a, b, c] = [1, 1, 1];
+    let a = 1;
+    let b = 1;
+    let c = 1;
     for (let j = 0; j < this.size; j++) {
       if (j === runner) continue;
       const factor = this.behind[j]!;
       if (factor >= c) product *= factor;
       else {
         product *= c;
-        if (factor < a) [a, b, c] = [factor, a, b];
-        else if (factor < b) [b, c] = [factor, b];
-        else c = factor;
+        if (factor < a) {
+          c = b;
+          b = a;
+          a = factor;
+        } else if (factor < b) {
+          c = b;
+          b = factor;
+        } else c = factor;
       }
     }
     return { one: product * b * c, two: product * c, three: product };

@@ -66,7 +66,9 @@ export function withFalls(range: CompleteRange, grid: Grid, fall: Score): Distri
   const scores: Score[] = [];
   const chances: number[] = [];
   // Three rising lists, each a fall lower than the one before, merged: how far each has been taken.
-  let [none, one, two] = [f === 1 ? size : 0, f === 0 || f === 1 ? size : 0, f === 0 ? size : 0];
+  let none = f === 1 ? size : 0;
+  let one = f === 0 || f === 1 ? size : 0;
+  let two = f === 0 ? size : 0;
   while (none < size || one < size || two < size) {
     const a = none < size ? hits.scores[none]! : Number.POSITIVE_INFINITY;
     const b = one < size ? Math.max(hits.scores[one]! - fall, 0) : Number.POSITIVE_INFINITY;

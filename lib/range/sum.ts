@@ -36,8 +36,10 @@ let scratch = new Float64Array(0);
 
 /** The sum of two independent distributions. */
 function convolve(a: Distribution, b: Distribution): Distribution {
-  const [m, n] = [a.scores.length, b.scores.length];
-  const [from, first] = [a.scores[0]!, b.scores[0]!];
+  const m = a.scores.length;
+  const n = b.scores.length;
+  const from = a.scores[0]!;
+  const first = b.scores[0]!;
   if (n === 1) return shifted(a, first);
   if (m === 1) return shifted(b, from);
   const size = a.scores[m - 1]! - from + b.scores[n - 1]! - first + 1;

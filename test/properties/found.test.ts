@@ -176,3 +176,27 @@ gymnasts: [{ id: ida, team: HBR }]
 `);
   expect(certainly(meet, 'HBR')).toBe('secured');
 });
+
+describe('she can be level with the leader at the very best, and somebody else has no E on record', () => {
+  const meet = meetFrom(
+    `
+discipline: [{ code: HP, limit: 17.6 }]
+scoring: open
+panel: { counting: 6, step: 0.1 }
+gymnasts:
+  - { id: lua, ranges: { HP: { low: 13.000, likely: 13.000, high: 14.500, falls: 0, d: 4.6 } } }
+  - { id: ida }
+  - { id: suzu }
+contests: [{ kind: apparatus, on: HP }]
+`,
+    logFrom('ida,HP,14.500,4.600,10.000,0.100,', 'suzu,HP,13.000,,,,'),
+  );
+
+  // A Beta(1, 5) is above x in (1 - x)^5 of all cases; 14.500 reaches down to the middle of 14.483 and 14.500.
+  it('the rule is skipped for all, and a chance as small as 6 in 10^12 is not lost', () => {
+    const lua = chances(meet).contenders.find((c) => c.id === 'lua');
+    const share = (14500 - (14483 + 14500) / 2) / 1500;
+    expect(lua?.win).toBeCloseTo(share ** 5, 15);
+    expect(lua?.places.reduce((a, b) => a + b, 0)).toBeCloseTo(1, 13);
+  });
+});
