@@ -7,7 +7,7 @@ import type { Distribution } from '../range/distribution.js';
 import { type Lattice, latticeFor } from '../range/lattice.js';
 import type { Score } from '../score.js';
 import type { Grid } from '../scoring.js';
-import { type Lows, partSums } from './lows.js';
+import { type Lows, type PartSums, partSums } from './lows.js';
 import type { Runner } from './runner.js';
 
 /** Everyone's values, in rising order, by index. */
@@ -81,7 +81,7 @@ class OpenParts {
   /** By set of parts. */
   private readonly weights: Float64Array;
   private readonly whole: number;
-  private totals: readonly Float64Array[] = [];
+  private totals: PartSums['totalOf'] = () => 0;
   private readonly lattice: Lattice;
   private readonly lows = new Map<number, Lows>();
   private readonly indices = new Map<number, Map<Score, number>>();
@@ -124,14 +124,14 @@ class OpenParts {
   sumsOf(parts: number): ReadonlyMap<Score, number> {
     const found = this.indices.get(parts);
     if (found !== undefined) return found;
-    const { chances, first, sums } = this.lowsOf(parts);
+    const { chances, sums } = this.lowsOf(parts);
     const count = partsIn(parts).length;
     const width = Math.max(this.scores.length, 1);
     const made = new Map<Score, number>();
-    for (let s = 0; s < sums; s++) {
+    for (const [row, sum] of sums().entries()) {
       let any = false;
-      for (let at = s * width; at < (s + 1) * width && !any; at++) any = chances[at]! > 0;
-      if (any) made.set(this.lattice.sumAt(first + s, count), first + s);
+      for (let at = row * width; at < (row + 1) * width && !any; at++) any = chances[at]! > 0;
+      if (any) made.set(this.lattice.sumAt(sum, count), sum);
     }
     this.indices.set(parts, made);
     return made;
@@ -211,7 +211,7 @@ class OpenParts {
 
   private totalOf(parts: number, sum: number): number {
     this.lowsOf(this.whole);
-    return this.totals[parts]?.[sum] ?? 0;
+    return this.totals(parts, sum);
   }
 
   /** Of some parts. */
@@ -226,8 +226,8 @@ class OpenParts {
     if (list.length === 0) {
       this.lows.set(parts, {
         chances: new Float64Array(Math.max(width, 1)).fill(1),
-        first: 0,
-        sums: 1,
+        rowOf: (sum) => (sum === 0 ? 0 : -1),
+        sums: () => Int32Array.of(0),
       });
       return;
     }
@@ -239,10 +239,11 @@ class OpenParts {
     const found = partSums(
       list.map((part) => this.chances[part]!),
       this.steps,
+      this.lattice.width,
       isWhole ? SLIGHT : 0,
       list.length > 1 ? wanted : [],
     );
-    if (isWhole) this.totals = found.totals;
+    if (isWhole) this.totals = found.totalOf;
     for (const [set, lows] of found.lows) {
       const named = list.reduce((sum, part, k) => ((set >> k) & 1 ? sum | (1 << part) : sum), 0);
       if (!this.lows.has(named)) this.lows.set(named, lows);
@@ -322,12 +323,12 @@ export class Lowest {
     const sum = this.open.sumsOf(this.all).get(total - this.fixed);
     if (sum === undefined) return null;
     const width = this.open.scores.length;
-    const { chances, first: lowestSum } = this.open.lowsOf(this.all);
+    const { chances, rowOf } = this.open.lowsOf(this.all);
     const worst = this.decided[0] ?? Number.POSITIVE_INFINITY;
     let first = -1;
     let last = -1;
     let v = 0;
-    const at = (sum - lowestSum) * width;
+    const at = rowOf(sum) * width;
     const end = this.all === 0 ? 0 : width;
     const { scores } = this.open;
     const indices = this.open.indicesIn(field);
@@ -472,10 +473,10 @@ export class Lowest {
       }
       return { first, end: width };
     }
-    const { chances, first: lowestSum, sums } = this.open.lowsOf(parts);
-    const s = sum - lowestSum;
-    if (s < 0 || s >= sums) return { first: width, end: 0 };
-    for (let at = s * width + first, v = first; v < width; v++, at++)
+    const { chances, rowOf } = this.open.lowsOf(parts);
+    const row = rowOf(sum);
+    if (row < 0) return { first: width, end: 0 };
+    for (let at = row * width + first, v = first; v < width; v++, at++)
       to[v]! += weight * chances[at]!;
     return { first, end: width };
   }

@@ -8,6 +8,8 @@ import type { Grid } from '../scoring.js';
 import type { Distribution } from './distribution.js';
 
 export interface Lattice {
+  /** The W of its indices. */
+  readonly width: number;
   /** The index of one score. Indices add up. */
   readonly indexOf: (score: Score) => number;
   /** The sum of so many scores that an index stands for. */
@@ -93,6 +95,7 @@ interface Form {
 
 function latticeOf({ base, period, width, step, low, restOf }: Form): Lattice {
   return {
+    width,
     indexOf: (score) => {
       const b = restOf(score);
       return (width * (score - base - step * b)) / period + b - low;
