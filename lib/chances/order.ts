@@ -76,6 +76,8 @@ function emptyResults(count: number, width: number): Results {
 /** How many results there are at most when they are told apart by their open values. */
 export function countByValues(runners: readonly Runner[]): number {
   return runners.reduce((sum, { open }) => {
+    const [first = null] = open;
+    if (open.length <= 1) return sum + (first?.distribution.scores.length ?? 1);
     let ways = 1;
     const values = new Set(open.flatMap((o) => o.distribution.scores)).size;
     // Sets of so many values, each as often as it likes, in no order.

@@ -1,7 +1,8 @@
 /**
  * How long chances take, warm, in one process: node test/bench/chances.mjs [RUNS]. Every field is
- * read anew for each run, so nothing is remembered from one to the next; the ratio is to
- * straightforward sampling of the same field to a standard error of 0.001. The library must have
+ * read anew for each run, so nothing is remembered from one to the next; places are counted for a
+ * second before they are timed. The ratio is to straightforward sampling of the same field to a
+ * standard error of 0.001. The library must have
  * been built.
  */
 import { spawnSync } from 'node:child_process';
@@ -70,6 +71,21 @@ function read({ text, log }) {
   return meet;
 }
 
+/** So long is done what is timed before it is, in milliseconds. */
+const WARM = 1000;
+
+/**
+ * @template T
+ * @param {number} runs
+ * @param {() => T} make
+ * @param {(made: T) => unknown} work
+ */
+function warmMedian(runs, make, work) {
+  const begin = performance.now();
+  while (performance.now() - begin < WARM) work(make());
+  return median(runs, make, work);
+}
+
 /**
  * @template T
  * @param {number} runs
@@ -104,9 +120,8 @@ for (const of of FIELDS) {
   const files = field(/** @type {any} */ (of));
   const raceIn = (/** @type {any} */ meet) => raceOf(meet, findContest(meet, null));
   let error = 0;
-  const runs = of.n > 24 ? Math.min(RUNS, 3) : RUNS;
-  const places = median(
-    runs,
+  const places = warmMedian(
+    RUNS,
     () => read(files),
     (meet) => {
       error = placeChances(meet, raceIn(meet)).error;
@@ -143,12 +158,12 @@ const meet = read(files);
 placeChances(meet, raceOf(meet, findContest(meet, null)));
 const more = read({ ...files, log: `${files.log}g3,BB,13.100\n` });
 const sameRanges = { ...meet, results: more.results };
-const refresh = median(
+const refresh = warmMedian(
   RUNS,
   () => sameRanges,
   (m) => placeChances(m, raceOf(m, findContest(m, null))),
 );
-const anew = median(
+const anew = warmMedian(
   RUNS,
   () => read({ ...files, log: `${files.log}g3,BB,13.100\n` }),
   (m) => placeChances(m, raceOf(m, findContest(m, null))),
