@@ -239,15 +239,38 @@ export function inOrder(
     last: like(statics.last),
     byValues,
   });
-  const { count } = results;
+  return orderedOf({ size, ...joined(results, order, equals) });
+}
+
+/** Results in order, those of one runner with nobody else's between them as one. */
+function joined(
+  { count, ...results }: Results,
+  order: Int32Array,
+  equalsBefore: Uint8Array,
+): { who: Int32Array; chance: Float64Array; equals: Uint8Array } {
   const who = new Int32Array(count);
   const chance = new Float64Array(count);
+  const equals = new Uint8Array(count);
+  let at = -1;
   for (let k = 0; k < count; k++) {
     const r = order[k]!;
-    who[k] = results.who[r]!;
-    chance[k] = results.chance[r]!;
+    const runner = results.who[r]!;
+    const isAlone = equalsBefore[k] === 0 && (k + 1 === count || equalsBefore[k + 1] === 0);
+    if (isAlone && at >= 0 && who[at] === runner && equals[at] === 0) {
+      chance[at]! += results.chance[r]!;
+      continue;
+    }
+    at++;
+    who[at] = runner;
+    chance[at] = results.chance[r]!;
+    equals[at] = equalsBefore[k]!;
   }
-  return orderedOf({ size, who, chance, equals });
+  const end = at + 1;
+  return {
+    who: who.subarray(0, end),
+    chance: chance.subarray(0, end),
+    equals: equals.subarray(0, end),
+  };
 }
 
 /**
