@@ -43,8 +43,9 @@ The next:    next · the end: quit`;
 
 export function openSession({ meetPath, contest, board, confirm }: SessionOptions): Session {
   let known = board.meet();
-  /** What this desk has recorded and not taken back, the last at the end. */
-  const own: { gymnast: string; apparatus: string; result: string }[] = [];
+  /** What this desk has recorded and not taken back, the last at the end, by the line it was typed in. */
+  const own: { gymnast: string; apparatus: string; result: string; line: number }[] = [];
+  let lines = 0;
 
   return {
     handle: async (line) => {
@@ -120,10 +121,11 @@ export function openSession({ meetPath, contest, board, confirm }: SessionOption
   async function put(told: ToRecord): Promise<void> {
     const recorded = await record(meetPath, told, { contest });
     const meet = board.meet();
+    const line = lines++;
     for (const row of recorded.rows) {
       const [gymnast, apparatus] = [row.gymnast ?? '', row.apparatus ?? ''];
       if (row.score !== 'void') {
-        own.push({ gymnast, apparatus, result: resultOf(meet, gymnast, apparatus) });
+        own.push({ gymnast, apparatus, result: resultOf(meet, gymnast, apparatus), line });
         continue;
       }
       const at = own.findLastIndex((o) => o.gymnast === gymnast && o.apparatus === apparatus);
@@ -134,7 +136,10 @@ export function openSession({ meetPath, contest, board, confirm }: SessionOption
     sayRecorded(meet, recorded);
   }
 
-  /** Takes back this desk's last row; another's, or one of before this desk was opened, is asked back. */
+  /**
+   * Takes back what this desk's last line recorded; another desk's row, or one of before this desk was
+   * opened, is asked back.
+   */
   async function undo(): Promise<void> {
     const meet = board.meet();
     const stands = own.findLast((o) => resultOf(meet, o.gymnast, o.apparatus) !== 'null');
@@ -144,11 +149,18 @@ export function openSession({ meetPath, contest, board, confirm }: SessionOption
       return;
     }
     const { gymnast, apparatus } = last;
-    if (!('result' in last) || last.result !== resultOf(meet, gymnast, apparatus)) {
+    const isUntouched = (o: (typeof own)[number]) =>
+      o.result === resultOf(meet, o.gymnast, o.apparatus);
+    if (stands === undefined || !isUntouched(stands)) {
       const question = `Take back ${nameOf(meet, gymnast)} on ${apparatus}, which this desk did not record?`;
       if (!(await confirm(question))) return;
+      await put({ gymnast, apparatus, score: 'void' });
+      return;
     }
-    await put({ gymnast, apparatus, score: 'void' });
+    const together = own.filter((o) => o.line === stands.line && isUntouched(o));
+    for (const { gymnast, apparatus } of together.reverse()) {
+      await put({ gymnast, apparatus, score: 'void' });
+    }
   }
 
   /** Says what changed since it was last said, but for the rows this desk has just written. */

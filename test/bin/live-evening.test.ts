@@ -56,6 +56,14 @@ it.runIf(HAS_TERMINAL)(title, async () => {
         if (has === 'DNS') continue;
         expect(await type(`${gymnast} all dns # ankle`)).toContain('withdraw');
         expect(await type('y')).toContain(name);
+        // One word takes all of that line back, and nothing before it.
+        const left = () => openMeet(meetPath).results.filter((result) => result === null).length;
+        const withdrawn = left();
+        expect(await type('undo')).toContain('taken back');
+        expect(left()).toBe(withdrawn + 3);
+        await type(`${gymnast} all dns # ankle`);
+        expect(await type('y')).toContain(name);
+        expect(left()).toBe(withdrawn);
         for (const { code } of demo.apparatus) {
           if (!final.has(`${gymnast} ${code}`)) final.set(`${gymnast} ${code}`, 'DNS');
         }
