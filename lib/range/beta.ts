@@ -106,7 +106,7 @@ function between(lower: Tails, upper: Tails): number {
   return Math.max(chance, 0);
 }
 
-/** No power of the series is needed beyond this: a cell is at most a fifth of its way to either end. */
+/** No power of the series is needed beyond this: half a cell is at most a quarter of the way to either end. */
 const MOST_POWERS = 40;
 
 const INVERSES = Float64Array.from({ length: MOST_POWERS + 2 }, (_, n) => 1 / n);
