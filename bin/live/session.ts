@@ -46,13 +46,15 @@ export function openSession({ meetPath, contest, board, confirm }: SessionOption
   /** What this desk has recorded and not taken back, the last at the end, by the line it was typed in. */
   const own: { gymnast: string; apparatus: string; result: string; line: number }[] = [];
   let lines = 0;
+  /** What was last said to be wrong, if it may still be. */
+  let trouble: string | null = null;
 
   return {
     handle: async (line) => {
       try {
         return await answerTo(line.trim());
       } catch (error) {
-        sayError(error, false);
+        sayTrouble(error);
         return true;
       }
     },
@@ -61,12 +63,18 @@ export function openSession({ meetPath, contest, board, confirm }: SessionOption
       try {
         now = board.meet();
       } catch (error) {
-        sayError(error, false);
+        if (messageOf(error) !== trouble) sayTrouble(error);
         return;
       }
+      trouble = null;
       sayWhatIsNew(now);
     },
   };
+
+  function sayTrouble(error: unknown): void {
+    trouble = messageOf(error);
+    sayError(error, false);
+  }
 
   async function answerTo(line: string): Promise<boolean> {
     const [first = '', ...rest] = line.split(/\s+/);
@@ -100,6 +108,8 @@ export function openSession({ meetPath, contest, board, confirm }: SessionOption
         mend: 'run it in a window of its own',
       });
     }
+    // The question is answered from the files, which must be there.
+    board.meet();
     const args = [...words, '--meet', meetPath];
     const takesContest = words[0] !== 'check' && !words.includes('--contest');
     if (contest !== undefined && takesContest) args.push('--contest', contest);
@@ -169,16 +179,29 @@ export function openSession({ meetPath, contest, board, confirm }: SessionOption
     mine: readonly { gymnast: string | null; apparatus: string | null }[] = [],
   ): void {
     const show = shower(now);
+    const news: string[] = [];
     for (const { index, gymnast, apparatus } of now.routines) {
       const [was, is] = [known.results[index] ?? null, now.results[index] ?? null];
       if (JSON.stringify(was) === JSON.stringify(is)) continue;
       if (mine.some((m) => m.gymnast === gymnast && m.apparatus === apparatus)) continue;
       const text = is === null ? 'taken back' : typeof is === 'string' ? is : show(is.score);
-      writeWords(`From another desk: ${nameOf(now, gymnast)}, ${apparatus} ${text}`, colour.bold);
+      news.push(`${nameOf(now, gymnast)}, ${apparatus} ${text}`);
     }
+    for (const one of news.slice(0, MOST_NEWS)) {
+      writeWords(`From another desk: ${one}`, colour.bold);
+    }
+    const more = news.length - MOST_NEWS;
+    if (more > 0) writeWords(`From another desk: ${more} more changes`, colour.bold);
     known = now;
   }
 }
+
+function messageOf(error: unknown): string {
+  return error instanceof Error ? error.message : String(error);
+}
+
+/** So much of what another desk did at once is said one by one. */
+const MOST_NEWS = 8;
 
 /** What stands of a routine, to compare. */
 function resultOf(meet: Meet, gymnast: string, apparatus: string): string {

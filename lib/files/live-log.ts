@@ -1,5 +1,6 @@
 /** A meet that stays open: what is read again, and only when its log has changed. */
 import { statSync } from 'node:fs';
+import { LastRotationError } from '../error.js';
 import { parseLog } from '../meet/log.js';
 import type { Meet } from '../meet/meet.js';
 import type { Problem } from '../meet/problems.js';
@@ -9,7 +10,7 @@ import { follow } from './follow.js';
 import { logPathOf, openMeet, readLogFile, soundMeet } from './meet-file.js';
 
 export interface LiveBoard {
-  /** The meet with everything its log holds now. Throws when the log cannot be read any more. */
+  /** The meet with everything its log holds now. Throws when the log is gone or cannot be read any more. */
   readonly meet: () => Meet;
   /** Rows of the log that were lost half written, when last read. */
   readonly halfWritten: () => readonly Problem[];
@@ -27,6 +28,7 @@ export function openBoard(meetPath: string): LiveBoard {
   const path = logPathOf(meetPath);
   const refresh = (): Meet => {
     const now = markOf(path);
+    if (now === GONE) throwIfLost(path, meet);
     if (now === read) return meet;
     problems = [];
     const found = readLog(meet, readLogFile(meetPath, problems));
@@ -48,13 +50,29 @@ export function openBoard(meetPath: string): LiveBoard {
   };
 }
 
+/** The mark of a file that is not there, or is as yet empty while it is being put back. */
+const GONE = 'none';
+
+/** A log that is gone is not one without scores: what is recorded next would begin another. */
+function throwIfLost(path: string, { results }: Meet): void {
+  const count = results.filter((result) => result !== null).length;
+  if (count === 0) return;
+  const what = count === 1 ? 'a result' : `${count} results`;
+  throw new LastRotationError(`the log is gone, and ${what} with it`, {
+    kind: 'file',
+    code: 'log-gone',
+    file: path,
+    mend: 'put it back; to begin another, quit and open it again',
+  });
+}
+
 /** Changes whenever somebody has written to the file. */
 function markOf(path: string): string {
   try {
     const { size, mtimeMs, ino } = statSync(path);
-    return `${ino} ${size} ${mtimeMs}`;
+    return size === 0 ? GONE : `${ino} ${size} ${mtimeMs}`;
   } catch {
-    return 'none';
+    return GONE;
   }
 }
 

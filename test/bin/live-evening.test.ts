@@ -1,5 +1,5 @@
 /** The demo final from its first score to its last, through the prompt of a real terminal. */
-import { readFileSync, rmSync } from 'node:fs';
+import { existsSync, readFileSync, renameSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
 import { openMeet } from '../../lib/files/index.js';
@@ -117,13 +117,25 @@ it.runIf(HAS_TERMINAL)(title, async () => {
         expect(await type('standings')).toContain('Adeyemi');
         expect(await type(`needs ${gymnast} --for nonsense`)).toContain('nonsense');
       }
+      if (i === 75) {
+        // The log vanishes: nothing is answered as if there were no scores, and no other log is begun.
+        renameSync(log, `${log}.away`);
+        expect(await desk.shows('put it back')).toContain('the log is gone');
+        expect(await type(`${gymnast} 9.999`)).toContain('the log is gone');
+        expect(await type('standings')).toContain('the log is gone');
+        expect(existsSync(log)).toBe(false);
+        renameSync(`${log}.away`, log);
+        expect(await type('standings')).not.toContain('the log is gone');
+      }
     }
     expect(said.at(-1)).toContain('Nothing is to come.');
     desk.keys('quit\r');
     expect(await desk.ended).toBe(0);
 
-    // Nothing was wider than the terminal, but for what was typed.
-    const lines = said.flatMap((text) => text.split('\n').slice(1));
+    // Nothing was wider than the terminal, but for what was typed and where a file is.
+    const lines = said
+      .flatMap((text) => text.split('\n').slice(1))
+      .filter((line) => !line.startsWith(place.path));
     expect(lines.filter((line) => [...line].length > 80)).toEqual([]);
 
     // Every routine has its score, and the totals are their sums.
