@@ -15,19 +15,12 @@ import {
   type Table,
 } from './apart.js';
 import { ErrorBound } from './error-bound.js';
+import { type LevelVisitor, showLevel } from './level-walk.js';
 import type { FieldValues, Lowest } from './lowest.js';
 import type { OnProgress, StaticOrder, Variant } from './order.js';
 import { multiply } from './places.js';
 import type { Runner } from './runner.js';
 import { TitleBound } from './titles.js';
-
-/** Sees everyone's results from the best to the worst, as far as they are told apart. */
-export interface LevelVisitor {
-  /** Those who are level. */
-  readonly split: (runners: readonly number[], chances: readonly number[]) => void;
-  /** How likely a runner is level with others among whom its place is not known. */
-  readonly loosely: (runner: number, chance: number) => void;
-}
 
 export interface CellCount {
   readonly places: Float64Array;
@@ -74,18 +67,6 @@ const FEW = 0.03;
 /** A title that is less likely than this to be still open is taken to be decided. */
 const DECIDED = 1e-6;
 
-/** Medal outcomes are followed in layers of one total, each with so much chance in all. */
-const LAYER = 0.004;
-
-/** In fields of fewer than these medal outcomes are followed more finely. */
-const MANY = 24;
-
-/** Two with one key, when that is likelier, are told apart further for the medals. */
-const CROWDED_MEDALS = 2e-5;
-
-/** What is left of a sum by rounding, of all of it. */
-const ROUNDED = 1e-12;
-
 /** Results of one total are taken together while the dependence between rivals is worth less. */
 const DEPENDENCE = 1e-4;
 
@@ -118,8 +99,6 @@ export function countInCells(
   const p = new Float64Array(size);
   const product = new Float64Array(size + 1);
   const field = fieldOf(lowest);
-  // Of fewer outcomes each is likelier, and so is what can be wrong with it.
-  const share = Math.min(size / MANY, 1);
   const inGroup = new Float64Array(everyone.length);
   const untold = new Float64Array(everyone.length);
   const rests = new Float64Array(everyone.length);
@@ -148,8 +127,6 @@ export function countInCells(
   const patience = new Float64Array(variants.length);
   /** The same where it is only asked who wins. */
   let leastForTitle = 0;
-  /** The same where medal outcomes are followed. */
-  let crowded = 0;
   const whole = emptyTable(everyone.length, field.scores.length, (value) => {
     const sharers: LastSharer[] = [];
     for (let k = 0; k < members.length; k++) {
@@ -270,7 +247,11 @@ export function countInCells(
     squares.fill(0, low, high);
     sumUp(whole, halves.subarray(0, members.length), count, low, high);
     if (visit !== null) {
-      show(visit, low, high, all);
+      showLevel(
+        visit,
+        { medals, lowest, values: field, last: statics.last },
+        { members, table: whole, from: low, to: high, rests, ahead, all },
+      );
       return;
     }
     if (levels++ % LEVELS === 0) {
@@ -289,104 +270,6 @@ export function countInCells(
     leastForTitle = size > WIDE ? Number.POSITIVE_INFINITY : crowdedHere / weight;
     countTable(whole, low, high);
     countEvenly(chances, rests);
-  }
-
-  /** Shows a level from the best to the worst. */
-  function show(visit: LevelVisitor, low: number, high: number, all: number): void {
-    const { length, rows } = whole;
-    const mine = members.slice(0, count).map((_, k) => {
-      let chance = rests[k]!;
-      for (let v = low; v < high; v++) chance += rows[k * length + v]!;
-      return chance;
-    });
-    crowded = (CROWDED_MEDALS * share) / medalsLeft();
-    showLoosely(visit, rests, mine, all);
-    showTable(visit, whole, low, high);
-  }
-
-  /** The chance that there is a medal still to be had here. */
-  function medalsLeft(): number {
-    const { degree, sure } = multiply(ahead, size, product);
-    let sum = 0;
-    for (let k = 0; k <= degree && k + sure < medals; k++) sum += product[k]!;
-    return sum;
-  }
-
-  /** What cannot be told apart from what the same and others have on a level: `whole`, `all` of it. */
-  function showLoosely(
-    visit: LevelVisitor,
-    parts: ArrayLike<number>,
-    whole: readonly number[],
-    all: number,
-  ): void {
-    let loose = 0;
-    for (let k = 0; k < count; k++) loose += parts[k]!;
-    if (loose <= 0) return;
-    const runnersHere = members.slice(0, count);
-    visit.split(
-      runnersHere,
-      runnersHere.map((_, k) => parts[k]!),
-    );
-    for (const [k, i] of runnersHere.entries()) {
-      // Told and not told on one level; those not told are level with each other where they are seen.
-      const others = loose - parts[k]!;
-      const mine = whole[k]!;
-      visit.loosely(i, parts[k]! * (all - mine - others) + (mine - parts[k]!) * others);
-    }
-  }
-
-  /** Shows a table in layers of about the same chance, and what is crowded in layers of its own. */
-  function showTable(visit: LevelVisitor, table: Table, low: number, high: number): void {
-    const { length, rows, together, squares } = table;
-    const runnersHere = members.slice(0, count);
-    for (let from = low; from < high; ) {
-      let sum = together[from]!;
-      let to = from + 1;
-      if (sum * sum - squares[from]! > crowded) {
-        showSharers(visit, table.sharersAt(from));
-        from = to;
-        continue;
-      }
-      while (to < high && sum + together[to]! <= LAYER * share) sum += together[to++]!;
-      const layer = runnersHere.map((_, k) => {
-        let chance = 0;
-        for (let v = from; v < to; v++) chance += rows[k * length + v]!;
-        return chance;
-      });
-      if (sum > 0) visit.split(runnersHere, layer);
-      from = to;
-    }
-  }
-
-  /** Those who share a key: by what comes next, or else by the rules that follow. */
-  function showSharers(visit: LevelVisitor, sharers: readonly LastSharer[]): void {
-    if (sharers.every(isUnfinished)) {
-      const next = nextTable(lowest, members, count, field, sharers, new Float64Array(count));
-      const before = new Array<number>(count).fill(0);
-      const lost = new Array<number>(count).fill(0);
-      for (const { k, chance } of sharers) {
-        before[k] = chance;
-        let rest = chance;
-        for (let x = 0; x < next.length; x++) rest -= next.rows[k * next.length + x]!;
-        lost[k] = rest > ROUNDED * chance ? rest : 0;
-      }
-      showLoosely(
-        visit,
-        lost,
-        before,
-        before.reduce((a, b) => a + b, 0),
-      );
-      showTable(visit, next, 0, next.length);
-      return;
-    }
-    const orders = [...new Set(sharers.map(({ k }) => statics.last[members[k]!]!))];
-    for (const order of orders.sort((a, b) => a - b)) {
-      const level = sharers.filter(({ k }) => statics.last[members[k]!] === order);
-      visit.split(
-        level.map(({ k }) => members[k]!),
-        level.map(({ chance }) => chance),
-      );
-    }
   }
 
   /** Those on one level, by what comes next in their results, from one key to another. */
