@@ -69,7 +69,7 @@ describe('record', () => {
       tried.set(id, units);
       // Mostly around the moment when it writes, which is late in its life.
       const after = Math.round(duration * (0.5 + ((i * 37) % 100) / 150));
-      const said = await recordAndKill(meet, id, `13.${String(units).slice(2)}`, after);
+      const said = await recordAndKill(meet, id, (units / 1000).toFixed(3), after);
       if (said) acknowledged.set(id, units);
       else if (!acknowledged.has(id) || tried.get(id) !== acknowledged.get(id)) {
         // Not acknowledged: the row may be there whole, or not at all.
