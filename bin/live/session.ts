@@ -108,8 +108,8 @@ export function openSession({ meetPath, contest, board, confirm }: SessionOption
         mend: 'run it in a window of its own',
       });
     }
-    // The question is answered from the files, which must be there.
-    board.meet();
+    // All but `check`, which says what is wrong with them, need files that are there and sound.
+    if (words[0] !== 'check') board.meet();
     const args = [...words, '--meet', meetPath];
     const takesContest = words[0] !== 'check' && !words.includes('--contest');
     if (contest !== undefined && takesContest) args.push('--contest', contest);

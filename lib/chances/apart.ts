@@ -1,5 +1,6 @@
 /** How results that are level as yet are told apart: by what comes next in each of them. */
-import type { FieldValues, Lowest, Rest, Steps } from './lowest.js';
+import type { Lowest, Rest, Steps } from './lowest.js';
+import type { FieldValues } from './open-parts.js';
 
 /** One of those who are level as far as they have been compared; k is its place on the level. */
 export interface LastSharer {

@@ -16,7 +16,8 @@ import {
 } from './apart.js';
 import { ErrorBound } from './error-bound.js';
 import { type LevelVisitor, showLevel } from './level-walk.js';
-import type { FieldValues, Lowest } from './lowest.js';
+import type { Lowest } from './lowest.js';
+import type { FieldValues } from './open-parts.js';
 import type { OnProgress, StaticOrder, Variant } from './order.js';
 import { multiply } from './places.js';
 import type { Runner } from './runner.js';

@@ -8,7 +8,6 @@ import type { Grid, TieRule } from '../scoring.js';
 import { type CellCount, countInCells, WIDE } from './cells.js';
 import { Lowest } from './lowest.js';
 import {
-  countByValues,
   inOrder,
   type OnProgress,
   type Ordered,
@@ -21,6 +20,7 @@ import {
 import { PlaceCount } from './places.js';
 import { likeliest, type MayHave, type MedalOutcome, PodiumCount } from './podium.js';
 import { PodiumBound } from './podium-bound.js';
+import { countByValues } from './results.js';
 import {
   isStatic,
   type Race,

@@ -1,6 +1,7 @@
 /** One level, of everyone with one total, shown from the best to the worst, for medals in order. */
 import { isUnfinished, type LastSharer, nextTable, type Table } from './apart.js';
-import type { FieldValues, Lowest } from './lowest.js';
+import type { Lowest } from './lowest.js';
+import type { FieldValues } from './open-parts.js';
 import { multiply } from './places.js';
 
 /** Sees everyone's results from the best to the worst, as far as they are told apart. */

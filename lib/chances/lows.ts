@@ -4,6 +4,8 @@
  * few parts B is small, so they are kept by B and within it by A.
  */
 
+import { addTo } from '../range/lattice.js';
+
 /** The sums of some parts that are told. */
 interface Plane {
   /** How many of B there are, from 0, and how many of A, from `lowest`. */
@@ -138,19 +140,8 @@ function lowsOf(plane: Plane, width: number, chances: Float64Array): Lows {
   };
 }
 
-/** Adds some of one list to another, shifted and weighted. */
-function addTo(
-  target: Float64Array,
-  by: number,
-  source: Float64Array,
-  from: number,
-  to: number,
-  weight: number,
-): void {
-  for (let i = from; i < to; i++) target[i + by] = target[i + by]! + weight * source[i]!;
-}
-
-function sizeOf(set: number): number {
+/** How many are in a set. */
+export function sizeOf(set: number): number {
   let size = 0;
   for (let rest = set; rest > 0; rest &= rest - 1) size++;
   return size;

@@ -1,7 +1,7 @@
 /** A new meet file; one that exists is never touched. */
-import { closeSync, fsyncSync, openSync, writeSync } from 'node:fs';
 import { LastRotationError } from '../error.js';
 import { type NewMeet, type NewMeetOptions, newMeet } from '../meet/startlist.js';
+import { writeSynced } from './replace.js';
 import { LARGEST, readText } from './text.js';
 
 /**
@@ -38,13 +38,7 @@ export function createMeetFile(
 
 function write(path: string, text: string): void {
   try {
-    const file = openSync(path, 'wx');
-    try {
-      writeSync(file, text);
-      fsyncSync(file);
-    } finally {
-      closeSync(file);
-    }
+    writeSynced(path, 'wx', text);
   } catch (error) {
     const { code } = error as NodeJS.ErrnoException;
     throw code === 'EEXIST'

@@ -7,13 +7,7 @@ import { LastRotationError } from '../error.js';
 export function replaceFile(path: string, text: string): void {
   const beside = join(dirname(path), `.${basename(path)}.${process.pid}.part`);
   try {
-    const file = openSync(beside, 'w');
-    try {
-      writeFileSync(file, text);
-      fsyncSync(file);
-    } finally {
-      closeSync(file);
-    }
+    writeSynced(beside, 'w', text);
     renameSync(beside, path);
   } catch (error) {
     rmSync(beside, { force: true });
@@ -21,5 +15,16 @@ export function replaceFile(path: string, text: string): void {
       `could not be written (${(error as NodeJS.ErrnoException).code ?? error})`,
       { kind: 'writing', code: 'not-written', file: path, mend: 'name a file you may write' },
     );
+  }
+}
+
+/** Writes a whole file, all of it on the disk when this returns. Throws what the system says. */
+export function writeSynced(path: string, flag: 'w' | 'wx', text: string): void {
+  const file = openSync(path, flag);
+  try {
+    writeFileSync(file, text);
+    fsyncSync(file);
+  } finally {
+    closeSync(file);
   }
 }

@@ -131,3 +131,15 @@ function latticeOf({ base, period, width, step, low, restOf }: Form): Lattice {
     },
   };
 }
+
+/** Adds some chances by index to others, moved up and weighted. */
+export function addTo(
+  target: Float64Array,
+  by: number,
+  source: Float64Array,
+  from: number,
+  to: number,
+  weight: number,
+): void {
+  for (let i = from; i < to; i++) target[i + by] = target[i + by]! + weight * source[i]!;
+}

@@ -5,7 +5,7 @@
 import type { Score } from '../score.js';
 import type { Grid } from '../scoring.js';
 import { type CompleteRange, type Distribution, withFalls, withoutFalls } from './distribution.js';
-import { latticeFor } from './lattice.js';
+import { addTo, latticeFor } from './lattice.js';
 
 export function certain(score: Score): Distribution {
   return { scores: [score], chances: [1] };
@@ -109,7 +109,9 @@ export function sumOfRoutines(
     first += lowest;
   }
   const fallen = spare(sums.length + most * step, open.length + 1);
-  for (let n = 0; n <= most; n++) addTo(fallen, (most - n) * step, sums, lost[n]!);
+  for (let n = 0; n <= most; n++) {
+    addTo(fallen, (most - n) * step, sums, 0, sums.length, lost[n]!);
+  }
   let fixed = sure;
   for (const { scores } of hits) if (scores.length === 1) fixed += scores[0]!;
   return lattice.inOrder(fallen, first - most * step, open.length, fixed);
@@ -150,17 +152,11 @@ function addOn(
     if (steps[i + 1] === at + 1 && steps[i + 2] === at + 2) {
       addThree(more, at, sums, chances[i]!, chances[i + 1]!, chances[i + 2]!);
       i += 2;
-    } else addTo(more, at, sums, chances[i]!);
+    } else addTo(more, at, sums, 0, sums.length, chances[i]!);
   }
 }
 
-/** Adds a list, moved up and weighted. */
-function addTo(to: Float64Array, by: number, list: Float64Array, weight: number): void {
-  if (weight === 0) return;
-  for (let i = 0; i < list.length; i++) to[i + by] = to[i + by]! + weight * list[i]!;
-}
-
-/** The same three times, each moved up by one more. */
+/** Adds a list three times, each moved up by one more. */
 function addThree(
   to: Float64Array,
   by: number,

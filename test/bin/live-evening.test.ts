@@ -1,5 +1,5 @@
 /** The demo final from its first score to its last, through the prompt of a real terminal. */
-import { existsSync, readFileSync, renameSync, rmSync } from 'node:fs';
+import { existsSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
 import { openMeet } from '../../lib/files/index.js';
@@ -116,6 +116,18 @@ it.runIf(HAS_TERMINAL)(title, async () => {
       if (i === 70) {
         expect(await type('standings')).toContain('Adeyemi');
         expect(await type(`needs ${gymnast} --for nonsense`)).toContain('nonsense');
+      }
+      if (i === 74) {
+        // The log is edited by hand, badly: everything says so, and `check` says all of it.
+        const good = readFileSync(log, 'utf8');
+        const second = await openTerminal(args, place.path);
+        writeFileSync(log, `${good}nobody,VT,13.000,,,,,\nbrandt,XX,13.000,,,,,\n`);
+        expect(await second.type('standings')).toContain('nobody');
+        expect(await second.type('check')).toContain('XX');
+        second.kill();
+        await second.ended;
+        writeFileSync(log, good);
+        expect(await type('standings')).not.toContain('nobody');
       }
       if (i === 75) {
         // The log vanishes: nothing is answered as if there were no scores, and no other log is begun.

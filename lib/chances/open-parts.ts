@@ -1,0 +1,258 @@
+/** The open parts of a runner: what they can score, and what some of them add up to. */
+import type { Distribution } from '../range/distribution.js';
+import { type Lattice, latticeFor } from '../range/lattice.js';
+import type { Score } from '../score.js';
+import type { Grid } from '../scoring.js';
+import { type Lows, type PartSums, partSums, sizeOf } from './lows.js';
+import type { Runner } from './runner.js';
+
+/** Everyone's values, in rising order, by index. */
+export interface FieldValues {
+  readonly scores: readonly Score[];
+  readonly indexOf: ReadonlyMap<Score, number>;
+}
+
+/** By set of open parts: a chance. */
+export type SetChances = readonly { readonly set: number; readonly chance: number }[];
+
+/** With more parts open than this there are too many sums to tell what is left of a result. */
+export const MOST_PARTS = 4;
+
+/** Values so unlikely that together they make no more than `leftOut` of a part are left out: their chance at most. */
+function leastOf({ chances }: Runner['total'], leftOut: number): number {
+  const byChance = Float64Array.from(chances).sort();
+  let sum = 0;
+  let least = 0;
+  for (const chance of byChance) {
+    sum += chance;
+    if (sum > leftOut) break;
+    least = chance;
+  }
+  return least;
+}
+
+/** Totals that are less likely than this, at either end, are not told. */
+const SLIGHT = 1e-6;
+
+/** The open parts of a runner, and the chances of what some of them add up to. */
+export class OpenParts {
+  /** The scores they can have, in rising order. */
+  readonly scores: readonly Score[];
+  readonly steps: Int32Array;
+  /** By part and score: the chance. */
+  readonly chances: readonly Float64Array[];
+  /** By sum of one: its place among the scores, or -1. */
+  readonly scoreAt: Int32Array;
+  readonly scratch: Float64Array;
+  /** By set of parts. */
+  private readonly weights: Float64Array;
+  private readonly whole: number;
+  private totals: PartSums['totalOf'] = () => 0;
+  private readonly lattice: Lattice;
+  private readonly lows = new Map<number, Lows>();
+  private readonly indices = new Map<number, Map<Score, number>>();
+  private mapped: { readonly field: FieldValues; readonly index: Int32Array } | null = null;
+
+  /** `closely`: what some of the parts add up to is asked for as well. */
+  constructor(
+    open: Runner['open'],
+    grid: Grid,
+    leftOut: number,
+    private readonly closely: boolean,
+  ) {
+    const parts = open.map((o) => o.distribution);
+    const least = parts.map((part) => leastOf(part, leftOut));
+    const likely: Score[] = [];
+    for (const [k, { scores, chances }] of parts.entries()) {
+      for (let i = 0; i < scores.length; i++) if (chances[i]! > least[k]!) likely.push(scores[i]!);
+    }
+    const values = Int32Array.from(likely).sort();
+    this.scores = Array.from(values.filter((score, i) => i === 0 || values[i - 1] !== score));
+    this.lattice = latticeFor(grid, [this], Math.max(parts.length, 1));
+    this.steps = Int32Array.from(this.scores, (s) => this.lattice.indexOf(s));
+    this.chances = parts.map(({ scores, chances }, k) => {
+      const of = new Float64Array(this.scores.length);
+      for (let i = 0, v = 0; i < scores.length; i++) {
+        if (chances[i]! <= least[k]!) continue;
+        while (this.scores[v]! < scores[i]!) v++;
+        of[v] = chances[i]!;
+      }
+      return of;
+    });
+    this.scoreAt = new Int32Array(Math.max(...this.steps, 0) + 1).fill(-1);
+    for (const [v, step] of this.steps.entries()) this.scoreAt[step] = v;
+    this.scratch = new Float64Array(this.scores.length);
+    this.weights = new Float64Array(1 << parts.length);
+    this.whole = this.weights.length - 1;
+  }
+
+  /** By what some parts add up to: the index of that sum on the lattice. */
+  sumsOf(parts: number): ReadonlyMap<Score, number> {
+    const found = this.indices.get(parts);
+    if (found !== undefined) return found;
+    const { chances, sums } = this.lowsOf(parts);
+    const count = partsIn(parts).length;
+    const width = Math.max(this.scores.length, 1);
+    const made = new Map<Score, number>();
+    for (const [row, sum] of sums().entries()) {
+      let any = false;
+      for (let at = row * width; at < (row + 1) * width && !any; at++) any = chances[at]! > 0;
+      if (any) made.set(this.lattice.sumAt(sum, count), sum);
+    }
+    this.indices.set(parts, made);
+    return made;
+  }
+
+  /** The index in the field of one of the scores. */
+  inField(v: number, field: FieldValues): number {
+    return this.indicesIn(field)[v]!;
+  }
+
+  /** By score: its index in the field. */
+  indicesIn(field: FieldValues): Int32Array {
+    if (this.mapped?.field !== field) {
+      const index = Int32Array.from(this.scores, (score) => field.indexOf.get(score)!);
+      this.mapped = { field, index };
+    }
+    return this.mapped.index;
+  }
+
+  /** The place of a score, or -1. */
+  indexOf(score: Score): number {
+    const at = this.countUpTo(score) - 1;
+    return this.scores[at] === score ? at : -1;
+  }
+
+  /** How many of the scores are no higher. */
+  countUpTo(score: Score): number {
+    let low = 0;
+    let high = this.scores.length;
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if (this.scores[middle]! <= score) low = middle + 1;
+      else high = middle;
+    }
+    return low;
+  }
+
+  /**
+   * By how many more of the parts have value v: the sets of those who have had one then. All sets
+   * that come in are of the same size.
+   */
+  afterTaking(sets: SetChances, all: number, v: number): { set: number; chance: number }[][] {
+    const { weights } = this;
+    let base = 0;
+    let there = 0;
+    for (let part = 0; v >= 0 && part < this.chances.length; part++) {
+      if (this.chances[part]![v]! > 0) there |= 1 << part;
+    }
+    weights.fill(0);
+    for (const { set, chance } of sets) {
+      base = sizeOf(set);
+      const free = all & ~set & there;
+      for (let taking = free; ; taking = (taking - 1) & free) {
+        let p = chance;
+        for (let rest = taking; rest > 0; rest &= rest - 1) {
+          p *= this.chances[31 - Math.clz32(rest & -rest)]![v]!;
+        }
+        weights[set | taking]! += p;
+        if (taking === 0) break;
+      }
+    }
+    const after: { set: number; chance: number }[][] = [];
+    for (let count = base; count <= this.chances.length; count++) after.push([]);
+    for (let set = 0; set < weights.length; set++) {
+      const chance = weights[set]!;
+      if (chance > 0) after[sizeOf(set) - base]!.push({ set, chance });
+    }
+    return after;
+  }
+
+  /** How likely it is at most that the other parts add up to a sum. */
+  mostOf(sets: SetChances, all: number, sum: number): number {
+    let most = 0;
+    for (const { set, chance } of sets) most += chance * this.totalOf(all & ~set, sum);
+    return most;
+  }
+
+  private totalOf(parts: number, sum: number): number {
+    this.lowsOf(this.whole);
+    return this.totals(parts, sum);
+  }
+
+  /** Of some parts. */
+  lowsOf(parts: number): Lows {
+    if (!this.lows.has(parts)) this.findLows(parts);
+    return this.lows.get(parts)!;
+  }
+
+  private findLows(parts: number): void {
+    const list = partsIn(parts);
+    const width = this.scores.length;
+    if (list.length === 0) {
+      this.lows.set(parts, {
+        chances: new Float64Array(Math.max(width, 1)).fill(1),
+        rowOf: (sum) => (sum === 0 ? 0 : -1),
+        sums: () => Int32Array.of(0),
+      });
+      return;
+    }
+    // With a part more its sets of one part less are asked for soon.
+    const all = (1 << list.length) - 1;
+    const isAsked = this.closely && list.length <= MOST_PARTS;
+    const wanted = isAsked ? list.map((_, k) => all & ~(1 << k)) : [];
+    const isWhole = list.length === this.chances.length;
+    const found = partSums(
+      list.map((part) => this.chances[part]!),
+      this.steps,
+      this.lattice.width,
+      isWhole ? SLIGHT : 0,
+      list.length > 1 ? wanted : [],
+    );
+    if (isWhole) this.totals = found.totalOf;
+    for (const [set, lows] of found.lows) {
+      const named = list.reduce((sum, part, k) => ((set >> k) & 1 ? sum | (1 << part) : sum), 0);
+      if (!this.lows.has(named)) this.lows.set(named, lows);
+    }
+  }
+}
+
+/** By the first of them: the parts of runners who can score alike, such as all of whom nothing is known. */
+const known = new WeakMap<
+  Distribution,
+  { open: Runner['open']; leftOut: number; closely: boolean; parts: OpenParts }[]
+>();
+
+export function partsOf(
+  open: Runner['open'],
+  grid: Grid,
+  leftOut: number,
+  closely: boolean,
+): OpenParts {
+  const first = open[0]?.distribution;
+  if (first === undefined) return new OpenParts(open, grid, leftOut, closely);
+  const alike = known.get(first) ?? [];
+  const same = alike.find(
+    (k) =>
+      k.leftOut === leftOut &&
+      k.closely === closely &&
+      k.open.length === open.length &&
+      k.open.every((o, i) => o.distribution === open[i]!.distribution),
+  );
+  if (same !== undefined) return same.parts;
+  const parts = new OpenParts(open, grid, leftOut, closely);
+  known.set(first, [...alike, { open, leftOut, closely, parts }]);
+  return parts;
+}
+
+/** By set: the parts in it. */
+const members: number[][] = [];
+
+export function partsIn(set: number): readonly number[] {
+  const known = members[set];
+  if (known !== undefined) return known;
+  const parts: number[] = [];
+  for (let part = 0; set >> part > 0; part++) if ((set >> part) & 1) parts.push(part);
+  members[set] = parts;
+  return parts;
+}
