@@ -17,9 +17,11 @@ import {
 import { ErrorBound } from './error-bound.js';
 import { type LevelVisitor, showLevel } from './level-walk.js';
 import type { Lowest } from './lowest.js';
-import type { FieldValues } from './open-parts.js';
+import { type FieldValues, GAP_COUNT } from './open-parts.js';
 import type { OnProgress, StaticOrder, Variant } from './order.js';
 import { multiply } from './places.js';
+import { byKeys } from './radix.js';
+import { behindOf, resultsByTotal } from './results.js';
 import type { Runner } from './runner.js';
 import { TitleBound } from './titles.js';
 
@@ -46,21 +48,35 @@ const LONELY = 1e-8;
 const FAINT = 2e-7;
 
 /** In fields of more than so many nothing is told apart further, and errors are bounded the short way. */
-export const WIDE = 32;
+const WIDE = 32;
 
 /**
  * Results that are level, when that is less likely, by its weight, are not told apart further: at
  * first, and ever less so the nearer the error comes to what it may be.
  */
-const CROWDED = 2e-6;
+const CROWDED = 2e-5;
+const CROWDED_VARIANT = 2e-6;
 const ERROR_AIMED_AT = 4e-4;
+
+/** At first, as if so much of a runner's chance had been passed with an error that comes to such a share of that. */
+const PASSED = 0.1;
+const EXPECTED = 0.6;
+
+/** In fields of fewer than these there is time for a smaller error. */
+const FULL = 24;
 
 /** How many times as crowded it has to be for a variant: for its title, and at first for its places. */
 const TITLE = 6;
 const PLACE = 60;
 
-/** The error is looked at after so many levels. */
-const LEVELS = 16;
+/** How far it is is told after so many results. */
+const PAUSE = 512;
+
+/** What is not told of a result is counted with what is, when it is no larger a share than this. */
+const SLIGHT_REST = 0.01;
+
+/** The error is looked at when so much of everyone's chances has been passed since. */
+const LOOK = 0.005;
 
 /** Of those who share a key, who has less of it than this is not told apart from the others. */
 const FEW = 0.03;
@@ -104,6 +120,8 @@ export function countInCells(
   const untold = new Float64Array(everyone.length);
   const rests = new Float64Array(everyone.length);
   const halves = new Float64Array(everyone.length);
+  /** By member of a level: what of its chance is not counted yet. */
+  const uncounted = new Float64Array(everyone.length);
   // By a member and a runner of a level: how likely the first is where it is, the second ahead.
   const aheadOf = new Float64Array(everyone.length * size);
   // By a runner of a level and a variant: by how much the variant is ahead more than every second
@@ -121,38 +139,48 @@ export function countInCells(
   let most = 0;
   /** How likely two must be level to be told apart. */
   let least = 0;
-  /** What counts as crowded with the error that there is. */
+  const aimedAt = ERROR_AIMED_AT * Math.min(size / FULL, 1);
+  /** What counts as crowded with the error that there is; and with a variant. */
   let crowdedHere = CROWDED;
-  let levels = 0;
+  let crowded = CROWDED_VARIANT;
+  /** What has been passed since the errors were looked at. */
+  let unlooked = size;
   /** By variant: how many times as crowded as among runners it has to be. */
   const patience = new Float64Array(variants.length);
-  /** The same where it is only asked who wins. */
+  /** The same of a variant and one of them; and where it is only asked who wins. */
+  let leastForPlace = 0;
   let leastForTitle = 0;
-  const whole = emptyTable(everyone.length, field.scores.length, (value) => {
+  const whole = emptyTable(everyone.length, GAP_COUNT * field.scores.length, (key) => {
     const sharers: LastSharer[] = [];
     for (let k = 0; k < members.length; k++) {
-      const chance = whole.rows[k * whole.length + value]!;
-      if (chance > 0) sharers.push({ k, chance, rest: lowest[members[k]!]!.begin(total, value) });
+      const chance = whole.rows[k * whole.length + key]!;
+      if (chance > 0) sharers.push({ k, chance, rest: lowest[members[k]!]!.begin(total, key) });
     }
     return sharers;
   });
 
+  const results = resultsByTotal(everyone);
+  const order = byKeys(results.count, [behindOf(results)]);
+  /** By runner and variant: how many totals have not been passed, and the chance of the one at hand. */
   const left = Int32Array.from(everyone, (r) => r.total.scores.length);
-  /** By runner and variant: the best total that has not been passed, and its chance. */
-  const best = Float64Array.from(everyone, (r, i) => r.total.scores[left[i]! - 1]!);
-  const chanceOf = Float64Array.from(everyone, (r, i) => r.total.chances[left[i]! - 1]!);
+  const chanceOf = new Float64Array(everyone.length);
   const placeOf = new Int32Array(size);
-  const totals = Float64Array.from(new Set(runners.flatMap((r) => r.total.scores))).sort();
-  for (let t = totals.length - 1; t >= 0; t--) {
-    total = totals[t]!;
-    if (t % LEVELS === 0) onProgress?.(1 - t / totals.length);
+  let pause = 0;
+  for (let start = 0, stop = 0; start < results.count; start = stop) {
+    total = results.total[order[start]!]!;
+    while (stop < results.count && results.total[order[stop]!] === total) stop++;
+    if (start >= pause) {
+      onProgress?.(start / results.count);
+      pause += PAUSE;
+    }
     // Where nobody can win any more, it makes no difference who would.
     const weight = titles.weight(ahead);
     const here: number[] = [];
     const faint: number[] = [];
     let all = 0;
-    for (let i = 0; i < everyone.length; i++) {
-      if (best[i] !== total) continue;
+    for (let r = start; r < stop; r++) {
+      const i = results.who[order[r]!]!;
+      chanceOf[i] = results.chance[order[r]!]!;
       if (i < size) all += chanceOf[i]!;
       else if (variants[i - size]!.title) {
         if (weight < DECIDED) continue;
@@ -165,7 +193,7 @@ export function countInCells(
       here.push(i);
     }
     if (faint.length > 0) {
-      for (let i = 0; i < size; i++) p[i] = ahead[i]! + (best[i] === total ? chanceOf[i]! / 2 : 0);
+      for (let i = 0; i < size; i++) p[i] = ahead[i]! + chanceOf[i]! / 2;
       titles.meetEvenly(p);
       for (const i of faint) {
         const others = all - chanceOf[ofWhom[i]!]!;
@@ -192,12 +220,10 @@ export function countInCells(
       from = to;
     }
     for (const i of faint) titles.pass(i - size, chanceOf[i]! / 2);
-    for (let i = 0; i < everyone.length; i++) {
-      if (best[i] !== total) continue;
-      const { scores, chances } = everyone[i]!.total;
-      const next = --left[i]! - 1;
-      best[i] = next < 0 ? Number.NEGATIVE_INFINITY : scores[next]!;
-      chanceOf[i] = next < 0 ? 0 : chances[next]!;
+    for (let r = start; r < stop; r++) {
+      const i = results.who[order[r]!]!;
+      left[i]!--;
+      chanceOf[i] = 0;
     }
   }
   return {
@@ -228,10 +254,10 @@ export function countInCells(
     }
     const { length, rows, firsts, ends, together, squares } = whole;
     let [low, high] = [length, 0];
-    rows.fill(0, 0, members.length * length);
     for (let k = 0; k < members.length; k++) {
       const who = members[k]!;
       const row = k * length;
+      rows.fill(0, row + firsts[k]!, row + Math.max(firsts[k]!, ends[k]!));
       const isFaint = visit === null && chances[k]! * othersOf(k) < FAINT;
       const told = isFaint ? null : (lowest[who]?.lowestAt(total, field, rows, row) ?? null);
       firsts[k] = told?.first ?? length;
@@ -255,22 +281,35 @@ export function countInCells(
       );
       return;
     }
-    if (levels++ % LEVELS === 0) {
-      const leftFrom = (error: number) => Math.max(1 - error / ERROR_AIMED_AT, 0.1);
-      let most = titles.error();
-      for (let i = 0; i < size; i++) most = Math.max(most, bound.errorOf(i));
-      crowdedHere = CROWDED * leftFrom(most);
-      for (const [h, { title }] of variants.entries()) {
-        patience[h] = title ? TITLE : PLACE * leftFrom(2.2 * bound.errorOf(size + h));
-      }
-    }
+    unlooked += all;
+    if (unlooked > size * LOOK) lookAtErrors();
     const weight = titles.weight(p);
     most = Math.min(bound.mostTogether(p, DEPENDENCE), Math.sqrt((8 * DEPENDENCE) / weight));
-    least =
-      size > WIDE ? Number.POSITIVE_INFINITY : crowdedHere / Math.max(weightHere(), weight / 1.5);
-    leastForTitle = size > WIDE ? Number.POSITIVE_INFINITY : crowdedHere / weight;
+    const isWide = size > WIDE;
+    least = isWide ? Number.POSITIVE_INFINITY : crowdedHere / Math.max(weightHere(), weight / 1.5);
+    leastForPlace = isWide ? Number.POSITIVE_INFINITY : (crowded / crowdedHere) * least;
+    leastForTitle = isWide ? Number.POSITIVE_INFINITY : crowded / weight;
+    uncounted.set(rests.subarray(0, members.length));
     countTable(whole, low, high);
-    countEvenly(chances, rests);
+    countEvenly(chances, uncounted);
+  }
+
+  /** How much is to be told apart with the errors that there are. */
+  function lookAtErrors(): void {
+    unlooked = 0;
+    const leftFrom = (error: number) => Math.max(1 - error / ERROR_AIMED_AT, 0.1);
+    let [most, expected] = [titles.error(), 0];
+    for (let i = 0; i < size; i++) {
+      const error = bound.errorOf(i);
+      most = Math.max(most, error);
+      // What it comes to if it goes on like this.
+      expected = Math.max(expected, (error + PASSED * EXPECTED * aimedAt) / (ahead[i]! + PASSED));
+    }
+    crowdedHere = CROWDED * Math.max((aimedAt / expected) ** 8, 0.01);
+    crowded = CROWDED_VARIANT * leftFrom(most);
+    for (const [h, { title }] of variants.entries()) {
+      patience[h] = title ? TITLE : PLACE * leftFrom(2.2 * bound.errorOf(size + h));
+    }
   }
 
   /** Those on one level, by what comes next in their results, from one key to another. */
@@ -288,24 +327,37 @@ export function countInCells(
         });
         const next = nextTable(lowest, members, count, field, sharers, offsets);
         countTable(next, 0, next.length);
-      } else countGroup(table, from, to, sharers.length > 1);
+      } else {
+        const isAll = table === whole && from === low && to === high;
+        countGroup(table, from, to, { equal: sharers.length > 1, isAll });
+      }
       from = to;
     }
   }
 
-  /** Those from one key to another together. `equal`: there is one key, and nothing after it. */
-  function countGroup(table: Table, from: number, to: number, equal: boolean): void {
+  /**
+   * Those from one key to another together. `equal`: there is one key, and nothing after it; `isAll`:
+   * there are no other keys on the level.
+   */
+  function countGroup(
+    table: Table,
+    from: number,
+    to: number,
+    { equal, isAll }: { readonly equal: boolean; readonly isAll: boolean },
+  ): void {
     const { length, rows, before, firsts, ends, together } = table;
     const n = members.length;
     let rest = 0;
     for (let k = 0; k < n; k++) {
       if (k < count) rest += rests[k]!;
-      inGroup[k] = 0;
-      for (let v = from; v < to; v++) inGroup[k]! += rows[k * length + v]!;
+      let sum = 0;
+      const end = Math.min(to, ends[k]!);
+      for (let v = Math.max(from, firsts[k]!); v < end; v++) sum += rows[k * length + v]!;
+      inGroup[k] = sum;
     }
     for (let k = 0; k < n; k++) {
       untold[k] = 0;
-      if (inGroup[k] === 0 || !isCounted(k)) continue;
+      if (!isCounted(k) || (inGroup[k] === 0 && k >= count)) continue;
       const row = k * length;
       const start = Math.max(from, firsts[k]!);
       const end = Math.min(to, ends[k]!);
@@ -314,12 +366,20 @@ export function countInCells(
       for (let v = start; v < end; v++) {
         untold[k]! += rows[row + v]! * (together[v]! - rows[mine * length + v]! + others);
       }
-      for (let l = 0; l < count; l++) {
-        if (l === mine) continue;
-        const other = l * length;
-        let sum = 0;
-        for (let v = start; v < end; v++) sum += rows[row + v]! * before[other + v]!;
-        aheadOf[k * size + l] = sum;
+      if (only !== null || k >= count) {
+        sumAhead(table, k, start, end, 0);
+        continue;
+      }
+      // What one of two is ahead the other is not, but for what is ahead of the group.
+      sumAhead(table, k, start, end, k + 1);
+      const mineBefore = before[row + from]! - rows[row + from]! / 2;
+      for (let l = k + 1; l < count; l++) {
+        const at = l * length + from;
+        const theirsBefore = before[at]! - rows[at]! / 2;
+        aheadOf[l * size + k] =
+          (mineBefore + inGroup[k]!) * inGroup[l]! +
+          theirsBefore * inGroup[k]! -
+          aheadOf[k * size + l]!;
       }
     }
     turned.fill(0);
@@ -333,15 +393,63 @@ export function countInCells(
       for (let l = 0; l < count; l++) {
         const j = members[l]!;
         if (l === own[k]) continue;
-        p[j] = Math.min(ahead[j]! + aheadOf[k * size + l]! / chance, 1);
+        p[j] = Math.min(ahead[j]! + Math.max(aheadOf[k * size + l]!, 0) / chance, 1);
         const c = (equal ? 0 : inGroup[l]!) + rests[l]!;
         sum += c;
         square += c * c;
       }
       const wrong = Math.max(untold[k]!, 0) / (2 * chance);
       const dependent = dependence(sum, square);
+      const rest = rests[k]!;
+      if (isAll && variants.length === 0 && rest < SLIGHT_REST * chance) {
+        // Counted as if it were told: the others can be wrong by all they have here, not by half.
+        const both = chance + rest;
+        const restWrong = (rest / both) * sum;
+        const restDependent = (rest / both) * dependence(2 * sum, 4 * square);
+        place(members[k]!, both, wrong + restWrong, dependent + restDependent);
+        uncounted[k] = 0;
+        continue;
+      }
       place(members[k]!, chance, wrong, dependent);
       countTitles(k, chance, wrong, dependent, { table, from, to });
+    }
+  }
+
+  /** What of the runners from the first is ahead of what a member has between two keys. */
+  function sumAhead(
+    { length, rows, before }: Table,
+    k: number,
+    start: number,
+    end: number,
+    first: number,
+  ): void {
+    const row = k * length;
+    const to = k * size;
+    let l = first;
+    // Four at a time: each number of the member is looked up once for all of them.
+    for (; l + 3 < count; l += 4) {
+      const a = l * length;
+      const b = a + length;
+      const c = b + length;
+      const d = c + length;
+      let [sumA, sumB, sumC, sumD] = [0, 0, 0, 0];
+      for (let v = start; v < end; v++) {
+        const chance = rows[row + v]!;
+        sumA += chance * before[a + v]!;
+        sumB += chance * before[b + v]!;
+        sumC += chance * before[c + v]!;
+        sumD += chance * before[d + v]!;
+      }
+      aheadOf[to + l] = sumA;
+      aheadOf[to + l + 1] = sumB;
+      aheadOf[to + l + 2] = sumC;
+      aheadOf[to + l + 3] = sumD;
+    }
+    for (; l < count; l++) {
+      const a = l * length;
+      let sum = 0;
+      for (let v = start; v < end; v++) sum += rows[row + v]! * before[a + v]!;
+      aheadOf[to + l] = sum;
     }
   }
 
@@ -394,11 +502,11 @@ export function countInCells(
         if (k < count) return equal || (pairs > least && chance > FEW * together[x]!);
         const others = together[x]! - rows[rowOf[own[k]!]! * length + x]!;
         const h = members[k]! - size;
-        const enough = variants[h]!.title ? leastForTitle : least;
+        const enough = variants[h]!.title ? leastForTitle : leastForPlace;
         return equal || chance * others * count > patience[h]! * enough;
       };
       let any = equal || (pairs > least && only?.length !== 0);
-      const enough = (TITLE * Math.min(least, leastForTitle)) / (count * together[x]!);
+      const enough = (TITLE * Math.min(leastForPlace, leastForTitle)) / (count * together[x]!);
       for (let k = count; k < members.length && !any; k++) {
         const chance = rows[rowOf[k]! * length + x]!;
         any = chance > enough && isToldApart(k, chance);

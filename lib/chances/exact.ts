@@ -5,7 +5,7 @@ import { assumed, entryOf, recordedPerformances } from '../contest/total.js';
 import { type Meet, rangeAt } from '../meet/meet.js';
 import type { Score } from '../score.js';
 import type { Grid, TieRule } from '../scoring.js';
-import { type CellCount, countInCells, WIDE } from './cells.js';
+import { type CellCount, countInCells } from './cells.js';
 import { Lowest } from './lowest.js';
 import {
   inOrder,
@@ -144,7 +144,7 @@ export function placeChances(
     if (isAll) return before.given(at, score);
     // A team's routines are many, and each would need tables of its own.
     const isMuch = variants.length * valuesOf(runner) * runner.total.scores.length > MOST_CELLS;
-    return isMuch ? null : Lowest.of(runner, grid, LEFT_OUT, size <= WIDE);
+    return isMuch ? null : Lowest.of(runner, grid, LEFT_OUT);
   }
 }
 
@@ -261,7 +261,7 @@ function wayThrough(
   const isTold = (r: Runner) =>
     byValues && dynamic < 0 && valuesOf(r) * r.total.scores.length <= MOST_CELLS;
   return {
-    lowest: runners.map((r) => (isTold(r) ? keptLowest(r, grid, runners.length <= WIDE) : null)),
+    lowest: runners.map((r) => (isTold(r) ? keptLowest(r, grid) : null)),
     statics,
   };
 }
@@ -295,8 +295,8 @@ function both(one: Visitor, two: Visitor): Visitor {
 
 const kept = new WeakMap<Runner, Lowest>();
 
-function keptLowest(runner: Runner, grid: Grid, closely: boolean): Lowest {
-  const found = kept.get(runner) ?? Lowest.of(runner, grid, LEFT_OUT, closely);
+function keptLowest(runner: Runner, grid: Grid): Lowest {
+  const found = kept.get(runner) ?? Lowest.of(runner, grid, LEFT_OUT);
   kept.set(runner, found);
   return found;
 }

@@ -7,6 +7,8 @@ import type { Score } from '../score.js';
 import type { Grid } from '../scoring.js';
 import {
   type FieldValues,
+  GAP_COUNT,
+  gapOf,
   MOST_PARTS,
   type OpenParts,
   partsIn,
@@ -25,6 +27,8 @@ export interface Rest {
   readonly value: number;
   /** How many decided values lie below it. */
   readonly decided: number;
+  /** The gap that what comes after it leaves; null where it may be any. */
+  readonly gap: number | null;
 }
 
 /**
@@ -61,15 +65,10 @@ export class Lowest {
     private readonly decided: readonly Score[],
   ) {}
 
-  /** `leftOut`: how much of each part need not be told. `closely`: more than the lowest is asked for. */
-  static of(
-    { open, fixed, decided }: Runner,
-    grid: Grid,
-    leftOut: number,
-    closely: boolean,
-  ): Lowest {
+  /** `leftOut`: how much of each part need not be told. */
+  static of({ open, fixed, decided }: Runner, grid: Grid, leftOut: number): Lowest {
     const all = (1 << open.length) - 1;
-    return new Lowest(partsOf(open, grid, leftOut, closely), all, fixed, decided);
+    return new Lowest(partsOf(open, grid, leftOut), all, fixed, decided);
   }
 
   /** The same if one of its open parts has a score; null where that cannot be told. */
@@ -85,8 +84,10 @@ export class Lowest {
   }
 
   /**
-   * Puts the chances of every lowest value with that total into a row by index in the field, from
-   * `from` on; gives where they begin and end, null when nothing is told of this total.
+   * Puts the chances of every lowest value with that total into a row by key, from `from` on; gives
+   * where they begin and end, null when nothing is told of this total. There are as many keys to a
+   * value, by its index in the field, as there are gaps that the lowest but one can leave to it: the
+   * lower key is ahead.
    */
   lowestAt(
     total: Score,
@@ -94,50 +95,56 @@ export class Lowest {
     row: Float64Array,
     from: number,
   ): { first: number; end: number } | null {
-    const sum = this.open.sumsOf(this.all).get(total - this.fixed);
-    if (sum === undefined) return null;
-    const width = this.open.scores.length;
-    const { chances, rowOf } = this.open.lowsOf(this.all);
+    const { scores } = this.open;
+    const { chances, starts, firsts, ends, rowOf } = this.open.lowsOf(this.all);
+    const sum = rowOf(this.open.sumOf(this.all, total - this.fixed));
+    if (sum < 0 || ends[sum] === 0) return null;
     const worst = this.decided[0] ?? Number.POSITIVE_INFINITY;
+    const end = this.all === 0 ? 0 : ends[sum]!;
+    const indices = this.open.indicesIn(field);
     let first = -1;
     let last = -1;
-    let v = 0;
-    const at = rowOf(sum) * width;
-    const end = this.all === 0 ? 0 : width;
-    const { scores } = this.open;
-    const indices = this.open.indicesIn(field);
-    for (; v < end && scores[v]! < worst; v++) {
-      const chance = chances[at + v]!;
-      if (chance <= 0) continue;
-      const index = indices[v]!;
-      row[from + index] = chance;
-      if (first < 0) first = index;
-      last = index;
+    let v = firsts[sum]!;
+    let at = starts[sum]!;
+    for (; v < end && scores[v]! < worst; v++, at += GAP_COUNT) {
+      const key = from + GAP_COUNT * indices[v]!;
+      for (let gap = 0; gap < GAP_COUNT; gap++) row[key + gap] = chances[at + gap]!;
+      for (let gap = GAP_COUNT - 1; gap > gapOf(scores[v]!, worst); gap--) {
+        row[key + gap - 1]! += row[key + gap]!;
+        row[key + gap] = 0;
+      }
+      if (first < 0) first = key - from;
+      last = key - from + GAP_COUNT;
     }
-    if (worst !== Number.POSITIVE_INFINITY) {
-      let chance = this.all === 0 ? 1 : 0;
-      for (; v < end; v++) chance += chances[at + v]!;
-      if (chance > 0) {
-        const index = field.indexOf.get(worst)!;
-        row[from + index] = chance;
-        if (first < 0) first = index;
-        last = index;
+    if (worst === Number.POSITIVE_INFINITY) return first < 0 ? null : { first, end: last };
+    const key = from + GAP_COUNT * field.indexOf.get(worst)!;
+    const next = gapOf(worst, this.decided[1] ?? Number.POSITIVE_INFINITY);
+    let any = this.all === 0;
+    if (any) row[key + next] = 1;
+    for (; v < end; v++) {
+      const to = key + Math.min(gapOf(worst, scores[v]!), next);
+      for (let gap = 0; gap < GAP_COUNT; gap++, at++) {
+        if (chances[at]! > 0) any = true;
+        row[to]! += chances[at]!;
       }
     }
-    return first < 0 ? null : { first, end: last + 1 };
+    if (any) last = key - from + GAP_COUNT;
+    if (any && first < 0) first = key - from;
+    return first < 0 ? null : { first, end: last };
   }
 
-  /** The results with that total whose lowest value is this one; there must be some. */
-  begin(total: Score, value: number): Rest {
-    const sum = this.open.sumsOf(this.all).get(total - this.fixed)!;
-    return { sets: [{ set: 0, chance: 1 }], sum, value, decided: 0 };
+  /** The results with that total that have this key; there must be some. */
+  begin(total: Score, key: number): Rest {
+    const sum = this.open.sumOf(this.all, total - this.fixed);
+    const gap = key % GAP_COUNT;
+    return { sets: [{ set: 0, chance: 1 }], sum, value: (key - gap) / GAP_COUNT, decided: 0, gap };
   }
 
   /**
    * How it may go on, the best first; the keys are those of anyone in this field. Ways with more than
    * one part on the value are left out where they are less likely than `slight` together.
    */
-  stepsOf({ sets, sum, value, decided }: Rest, field: FieldValues, slight = 0): Steps {
+  stepsOf({ sets, sum, value, decided, gap }: Rest, field: FieldValues, slight = 0): Steps {
     const score = field.scores[value]!;
     const v = this.open.indexOf(score);
     const fixed = this.decided;
@@ -162,6 +169,7 @@ export class Lowest {
         }
       }
       const equal = count + passed - decided;
+      if (equal > 1 && gap !== null && gap > 0) continue;
       const branch = {
         sets,
         sum: left,
@@ -170,25 +178,27 @@ export class Lowest {
         start: keys.length,
       };
       branches.push(branch);
-      this.addSteps(branch, score, field, keys, chances);
+      this.addSteps(branch, score, equal > 1 ? null : gap, field, keys, chances);
     }
     const restAt = (x: number): Rest | null => {
       const { sets, sum, decided, key } = branches.findLast((b) => b.start <= x)!;
       const done = sets.every(({ set }) => set === this.all) && decided === fixed.length;
-      return done ? null : { sets, sum, decided, value: keys[x]! - key };
+      return done ? null : { sets, sum, decided, value: keys[x]! - key, gap: null };
     };
     return { keys, chances, restAt };
   }
 
-  /** What can come after a value: the next higher one, decided or open. */
+  /** What can come after a value: the next higher one, decided or open, that leaves such a gap. */
   private addSteps(
     { sets, sum, decided, key }: Branch,
     last: Score,
+    gap: number | null,
     field: FieldValues,
     keys: number[],
     chances: number[],
   ): void {
     const fixed = this.decided[decided] ?? Number.POSITIVE_INFINITY;
+    const isAsked = (next: Score) => gap === null || gapOf(last, next) === gap;
     const chanceOf = this.open.scratch;
     const above = this.open.countUpTo(last);
     let rest = 0;
@@ -209,11 +219,12 @@ export class Lowest {
       if (chance <= 0) continue;
       chanceOf[v] = 0;
       if (this.open.scores[v]! < fixed) {
+        if (!isAsked(this.open.scores[v]!)) continue;
         keys.push(key + this.open.inField(v, field));
         chances.push(chance);
       } else rest += chance;
     }
-    if (rest > 0) {
+    if (rest > 0 && isAsked(fixed)) {
       keys.push(fixed === Number.POSITIVE_INFINITY ? key : key + field.indexOf.get(fixed)!);
       chances.push(rest);
     }
@@ -247,11 +258,17 @@ export class Lowest {
       }
       return { first, end: width };
     }
-    const { chances, rowOf } = this.open.lowsOf(parts);
+    const { chances, starts, firsts, ends, rowOf } = this.open.lowsOf(parts);
     const row = rowOf(sum);
     if (row < 0) return { first: width, end: 0 };
-    for (let at = row * width + first, v = first; v < width; v++, at++)
-      to[v]! += weight * chances[at]!;
-    return { first, end: width };
+    const start = Math.max(first, firsts[row]!);
+    const end = ends[row]!;
+    let at = starts[row]! + GAP_COUNT * (start - firsts[row]!);
+    for (let v = start; v < end; v++) {
+      let chance = 0;
+      for (let gap = 0; gap < GAP_COUNT; gap++) chance += chances[at++]!;
+      to[v]! += weight * chance;
+    }
+    return { first: start, end };
   }
 }

@@ -16,35 +16,44 @@ interface Plane {
 
 /** Of some parts: the chance of every sum with every lowest value. */
 export interface Lows {
-  /** By sum that is told, and within it by value. */
+  /**
+   * By sum that is told, within it by value from the first with a chance on, and within that by the
+   * gap that the lowest but one leaves to it.
+   */
   readonly chances: Float64Array;
+  /** By sum that is told: where its chances begin. */
+  readonly starts: Int32Array;
+  /** By sum that is told: the first value with a chance, and the one after the last. */
+  readonly firsts: Int32Array;
+  readonly ends: Int32Array;
   /** Which of the sums that are told that is; -1 for none. */
   readonly rowOf: (sum: number) => number;
-  /** The sums that are told, in that order. */
-  readonly sums: () => Int32Array;
 }
 
 export interface PartSums {
-  /** Of all the parts, and of the sets of them that were wanted, by set. */
-  readonly lows: ReadonlyMap<number, Lows>;
+  /** Of all the parts. */
+  readonly lows: Lows;
   /** The chance that a set of them, not of all, has a sum, as far as that can become one that is told. */
   readonly totalOf: (set: number, sum: number) => number;
 }
 
-/** What is filled anew whenever it is used: by value, and within it by sum. */
+/** By value, and within it by sum: kept clear between uses. */
 let columns = new Float64Array(0);
 
-/**
- * `chances`: by part and value. `steps`: by value, the index it adds to a sum; `width`: the W of these
- * indices. Sums of all parts that are less likely than `least`, at either end, are not told.
- */
-export function partSums(
-  chances: readonly Float64Array[],
-  steps: Int32Array,
-  width: number,
-  least: number,
-  wanted: readonly number[],
-): PartSums {
+/** The values some parts can have. */
+export interface PartValues {
+  /** By part and value. */
+  readonly chances: readonly Float64Array[];
+  /** By value: the index it adds to a sum. */
+  readonly steps: Int32Array;
+  /** By gap but the first, and value: the first of the values that leave no smaller gap. */
+  readonly beyond: readonly Int32Array[];
+  /** The W of the indices. */
+  readonly width: number;
+}
+
+/** Sums of all parts that are less likely than `least`, at either end, are not told. */
+export function partSums({ chances, steps, beyond, width }: PartValues, least: number): PartSums {
   const n = chances.length;
   const values = steps.length;
   const all = (1 << n) - 1;
@@ -67,57 +76,61 @@ export function partSums(
   const from = Int32Array.from(shapes, (_, set) => (set === 0 ? 0 : reach[all]! + 1));
   const to = Int32Array.from(shapes, (_, set) => (set === 0 ? 1 : 0));
   if (shapes[0]!.height > 0) sums[0]![0] = 1;
-  // After the whole, what the wanted sets add up to without a lower value than the one at hand.
-  const told = (set: number) => shapes[set]!.planes * shapes[set]!.height;
-  const starts: number[] = [];
-  let room = values * told(all);
-  for (const set of wanted) {
-    starts.push(room);
-    room += values * told(set);
-  }
+  const told = shapes[all]!.planes * shapes[all]!.height;
+  // By value: the sums with it as the lowest; then, by gap but the first, those that leave no smaller.
+  const room = (1 + beyond.length) * values * told;
   if (columns.length < room) columns = new Float64Array(room);
-  columns.fill(0, 0, values * told(all));
-  for (let v = values - 1; v >= 0; v--) {
-    for (let who = 0; who < n; who++) {
-      const p = chances[who]![v]!;
-      if (p === 0) continue;
-      const bit = 1 << who;
+  /** By value: the A of the sums with it as the lowest. */
+  const columnFrom = new Int32Array(values).fill(end);
+  const columnTo = new Int32Array(values).fill(first);
+  const waiting = beyond.map(() => values - 1);
+  for (let v = values; v >= 0; v--) {
+    for (let who = 0; v < values && who < n; who++) {
       for (let set = 0; set < all; set++) {
-        if (set & bit) continue;
-        const next = set | bit;
-        const a = by[v]!;
-        const start = Math.max(from[set]!, shapes[next]!.lowest - a);
-        const isWhole = next === all;
-        const stop = isWhole ? Math.min(to[set]!, end - a) : to[set]!;
-        if (start >= stop) continue;
-        const target = isWhole ? columns : sums[next]!;
-        const { planes, lowest, height } = shapes[set]!;
-        const { lowest: under, height: tall } = shapes[next]!;
-        const base = (isWhole ? v * told(all) : 0) + up[v]! * tall + a - under;
-        for (let b = 0; b < planes; b++) {
-          const source = b * height - lowest;
-          addTo(target, b * tall + base - source, sums[set]!, source + start, source + stop, p);
-        }
-        if (isWhole) continue;
-        if (start + a < from[next]!) from[next] = start + a;
-        if (stop + a > to[next]!) to[next] = stop + a;
+        if ((set >> who) & 1) continue;
+        const next = set | (1 << who);
+        addPart(set, next, chances[who]![v]!, v, next === all ? v * told : 0);
       }
     }
-    for (let k = 0; k < wanted.length; k++) {
-      columns.set(sums[wanted[k]!]!, starts[k]! + v * told(wanted[k]!));
+    for (let gap = 0; gap < beyond.length; gap++) {
+      for (let low = waiting[gap]!; low >= 0 && beyond[gap]![low] === v; low--) {
+        const at = ((gap + 1) * values + low) * told;
+        for (let who = 0; who < n; who++) {
+          addPart(all & ~(1 << who), all, chances[who]![low]!, low, at);
+        }
+        waiting[gap] = low - 1;
+      }
     }
-  }
-  const lows = new Map<number, Lows>();
-  lows.set(all, lowsOf(shapes[all]!, width, rowsOf(columns, 0, values, told(all))));
-  for (const [k, set] of wanted.entries()) {
-    const rows = differencesOf(columns, starts[k]!, values, told(set));
-    lows.set(set, lowsOf(shapes[set]!, width, rows));
   }
   const totalOf = (set: number, sum: number) => {
     const at = indexIn(shapes[set]!, width, sum);
     return at < 0 ? 0 : sums[set]![at]!;
   };
-  return { lows, totalOf };
+  const rows = rowsOf(columns, shapes[all]!, columnFrom, columnTo, beyond.length + 1);
+  const rowOf = (sum: number) => indexIn(shapes[all]!, width, sum);
+  return { lows: { ...rows, rowOf }, totalOf };
+
+  /** Adds the sums of a set with one part more, which has value v, to those of the next set. */
+  function addPart(set: number, next: number, p: number, v: number, at: number): void {
+    if (p === 0) return;
+    const a = by[v]!;
+    const start = Math.max(from[set]!, shapes[next]!.lowest - a);
+    const isWhole = next === all;
+    const stop = isWhole ? Math.min(to[set]!, end - a) : to[set]!;
+    if (start >= stop) return;
+    const target = isWhole ? columns : sums[next]!;
+    const { planes, lowest, height } = shapes[set]!;
+    const { lowest: under, height: tall } = shapes[next]!;
+    const base = at + up[v]! * tall + a - under;
+    for (let b = 0; b < planes; b++) {
+      const source = b * height - lowest;
+      addTo(target, b * tall + base - source, sums[set]!, source + start, source + stop, p);
+    }
+    const [least, most] = isWhole ? [columnFrom, columnTo] : [from, to];
+    const index = isWhole ? v : next;
+    if (start + a < least[index]!) least[index] = start + a;
+    if (stop + a > most[index]!) most[index] = stop + a;
+  }
 }
 
 function indexIn({ planes, lowest, height }: Plane, width: number, sum: number): number {
@@ -125,19 +138,6 @@ function indexIn({ planes, lowest, height }: Plane, width: number, sum: number):
   const b = sum % width;
   const a = (sum - b) / width - lowest;
   return b >= planes || a < 0 || a >= height ? -1 : b * height + a;
-}
-
-function lowsOf(plane: Plane, width: number, chances: Float64Array): Lows {
-  const { planes, lowest, height } = plane;
-  return {
-    chances,
-    rowOf: (sum) => indexIn(plane, width, sum),
-    sums: () =>
-      Int32Array.from({ length: planes * height }, (_, at) => {
-        const b = Math.floor(at / height);
-        return (at - b * height + lowest) * width + b;
-      }),
-  };
 }
 
 /** How many are in a set. */
@@ -183,36 +183,60 @@ function likelySums(
 /** So many of each are taken together, since they lie near each other. */
 const BLOCK = 16;
 
-/** Columns of so many sums, one a value, as rows of values, one a sum. */
-function rowsOf(table: Float64Array, at: number, values: number, sums: number): Float64Array {
-  const rows = new Float64Array(values * sums);
-  for (let start = 0; start < sums; start += BLOCK) {
-    const stop = Math.min(start + BLOCK, sums);
-    for (let v = 0; v < values; v++) {
-      for (let s = start; s < stop; s++) rows[s * values + v] = table[at + v * sums + s]!;
-    }
-  }
-  return rows;
-}
-
-/** The same of chances of having no lower value, as chances of having that value. */
-function differencesOf(
-  table: Float64Array,
-  at: number,
-  values: number,
-  sums: number,
-): Float64Array {
-  const rows = new Float64Array(values * sums);
-  for (let start = 0; start < sums; start += BLOCK) {
-    const stop = Math.min(start + BLOCK, sums);
-    for (let v = 0; v < values; v++) {
-      const here = at + v * sums;
-      const above = v + 1 < values ? here + sums : -1;
-      for (let s = start; s < stop; s++) {
-        const higher = above < 0 ? 0 : table[above + s]!;
-        rows[s * values + v] = Math.max(table[here + s]! - higher, 0);
+/**
+ * Columns of sums, one a value, and within them what leaves no smaller gap, as rows, one a sum; the
+ * columns are cleared. `from`, `to`: by value, the A of the sums that there are.
+ */
+function rowsOf(
+  columns: Float64Array,
+  { planes, lowest, height }: Plane,
+  from: Int32Array,
+  to: Int32Array,
+  gaps: number,
+): Pick<Lows, 'chances' | 'starts' | 'firsts' | 'ends'> {
+  const values = from.length;
+  const sums = planes * height;
+  const firsts = new Int32Array(sums).fill(values);
+  const ends = new Int32Array(sums);
+  for (let v = 0; v < values; v++) {
+    for (let b = 0; b < planes; b++) {
+      const move = b * height - lowest;
+      for (let s = from[v]! + move; s < to[v]! + move; s++) {
+        if (columns[v * sums + s] === 0) continue;
+        if (ends[s] === 0) firsts[s] = v;
+        ends[s] = v + 1;
       }
     }
   }
-  return rows;
+  const starts = new Int32Array(sums);
+  let room = 0;
+  for (let s = 0; s < sums; s++) {
+    starts[s] = room;
+    if (ends[s]! > 0) room += gaps * (ends[s]! - firsts[s]!);
+  }
+  const chances = new Float64Array(room);
+  for (let b = 0; b < planes; b++) {
+    const move = b * height - lowest;
+    for (let start = lowest; start < lowest + height; start += BLOCK) {
+      for (let v = 0; v < values; v++) {
+        const stop = Math.min(start + BLOCK, to[v]!) + move;
+        for (let s = Math.max(start, from[v]!) + move; s < stop; s++) {
+          let column = v * sums + s;
+          let chance = columns[column]!;
+          if (chance === 0) continue;
+          columns[column] = 0;
+          let at = starts[s]! + gaps * (v - firsts[s]!);
+          for (let gap = 1; gap < gaps; gap++) {
+            column += values * sums;
+            const beyond = columns[column]!;
+            columns[column] = 0;
+            chances[at++] = Math.max(chance - beyond, 0);
+            chance = beyond;
+          }
+          chances[at] = chance;
+        }
+      }
+    }
+  }
+  return { chances, starts, firsts, ends };
 }

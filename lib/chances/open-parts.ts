@@ -12,6 +12,30 @@ export interface FieldValues {
   readonly indexOf: ReadonlyMap<Score, number>;
 }
 
+/** What comes next after a value lies up to so far above it, in units, in each gap; in the last, further. */
+const GAPS = [67, 167];
+
+/** How many gaps are told apart. */
+export const GAP_COUNT = GAPS.length + 1;
+
+/** Which gap the next value leaves to one; it is infinite where nothing comes next. */
+export function gapOf(value: Score, next: Score): number {
+  let gap = 0;
+  while (gap < GAPS.length && next > value + GAPS[gap]!) gap++;
+  return gap;
+}
+
+/** By gap but the first, and value, in rising order: the first of the values that leave no smaller gap. */
+function beyondGaps(values: readonly Score[]): Int32Array[] {
+  return GAPS.map((_, gap) => {
+    let next = 0;
+    return Int32Array.from(values, (value) => {
+      while (next < values.length && gapOf(value, values[next]!) <= gap) next++;
+      return next;
+    });
+  });
+}
+
 /** By set of open parts: a chance. */
 export type SetChances = readonly { readonly set: number; readonly chance: number }[];
 
@@ -44,22 +68,16 @@ export class OpenParts {
   /** By sum of one: its place among the scores, or -1. */
   readonly scoreAt: Int32Array;
   readonly scratch: Float64Array;
+  private readonly beyond: readonly Int32Array[];
   /** By set of parts. */
   private readonly weights: Float64Array;
   private readonly whole: number;
   private totals: PartSums['totalOf'] = () => 0;
   private readonly lattice: Lattice;
   private readonly lows = new Map<number, Lows>();
-  private readonly indices = new Map<number, Map<Score, number>>();
   private mapped: { readonly field: FieldValues; readonly index: Int32Array } | null = null;
 
-  /** `closely`: what some of the parts add up to is asked for as well. */
-  constructor(
-    open: Runner['open'],
-    grid: Grid,
-    leftOut: number,
-    private readonly closely: boolean,
-  ) {
+  constructor(open: Runner['open'], grid: Grid, leftOut: number) {
     const parts = open.map((o) => o.distribution);
     const least = parts.map((part) => leastOf(part, leftOut));
     const likely: Score[] = [];
@@ -82,25 +100,14 @@ export class OpenParts {
     this.scoreAt = new Int32Array(Math.max(...this.steps, 0) + 1).fill(-1);
     for (const [v, step] of this.steps.entries()) this.scoreAt[step] = v;
     this.scratch = new Float64Array(this.scores.length);
+    this.beyond = beyondGaps(this.scores);
     this.weights = new Float64Array(1 << parts.length);
     this.whole = this.weights.length - 1;
   }
 
-  /** By what some parts add up to: the index of that sum on the lattice. */
-  sumsOf(parts: number): ReadonlyMap<Score, number> {
-    const found = this.indices.get(parts);
-    if (found !== undefined) return found;
-    const { chances, sums } = this.lowsOf(parts);
-    const count = partsIn(parts).length;
-    const width = Math.max(this.scores.length, 1);
-    const made = new Map<Score, number>();
-    for (const [row, sum] of sums().entries()) {
-      let any = false;
-      for (let at = row * width; at < (row + 1) * width && !any; at++) any = chances[at]! > 0;
-      if (any) made.set(this.lattice.sumAt(sum, count), sum);
-    }
-    this.indices.set(parts, made);
-    return made;
+  /** On the lattice, what some parts add up to; -1 where they cannot. */
+  sumOf(parts: number, sum: Score): number {
+    return this.lattice.indexOfSum(sum, sizeOf(parts));
   }
 
   /** The index in the field of one of the scores. */
@@ -188,60 +195,45 @@ export class OpenParts {
 
   private findLows(parts: number): void {
     const list = partsIn(parts);
-    const width = this.scores.length;
     if (list.length === 0) {
       this.lows.set(parts, {
-        chances: new Float64Array(Math.max(width, 1)).fill(1),
+        chances: new Float64Array(0),
+        starts: Int32Array.of(0),
+        firsts: Int32Array.of(0),
+        ends: Int32Array.of(1),
         rowOf: (sum) => (sum === 0 ? 0 : -1),
-        sums: () => Int32Array.of(0),
       });
       return;
     }
-    // With a part more its sets of one part less are asked for soon.
-    const all = (1 << list.length) - 1;
-    const isAsked = this.closely && list.length <= MOST_PARTS;
-    const wanted = isAsked ? list.map((_, k) => all & ~(1 << k)) : [];
     const isWhole = list.length === this.chances.length;
-    const found = partSums(
-      list.map((part) => this.chances[part]!),
-      this.steps,
-      this.lattice.width,
-      isWhole ? SLIGHT : 0,
-      list.length > 1 ? wanted : [],
-    );
+    const { steps, beyond, lattice } = this;
+    const chances = list.map((part) => this.chances[part]!);
+    const values = { chances, steps, beyond, width: lattice.width };
+    const found = partSums(values, isWhole ? SLIGHT : 0);
     if (isWhole) this.totals = found.totalOf;
-    for (const [set, lows] of found.lows) {
-      const named = list.reduce((sum, part, k) => ((set >> k) & 1 ? sum | (1 << part) : sum), 0);
-      if (!this.lows.has(named)) this.lows.set(named, lows);
-    }
+    this.lows.set(parts, found.lows);
   }
 }
 
 /** By the first of them: the parts of runners who can score alike, such as all of whom nothing is known. */
 const known = new WeakMap<
   Distribution,
-  { open: Runner['open']; leftOut: number; closely: boolean; parts: OpenParts }[]
+  { open: Runner['open']; leftOut: number; parts: OpenParts }[]
 >();
 
-export function partsOf(
-  open: Runner['open'],
-  grid: Grid,
-  leftOut: number,
-  closely: boolean,
-): OpenParts {
+export function partsOf(open: Runner['open'], grid: Grid, leftOut: number): OpenParts {
   const first = open[0]?.distribution;
-  if (first === undefined) return new OpenParts(open, grid, leftOut, closely);
+  if (first === undefined) return new OpenParts(open, grid, leftOut);
   const alike = known.get(first) ?? [];
   const same = alike.find(
     (k) =>
       k.leftOut === leftOut &&
-      k.closely === closely &&
       k.open.length === open.length &&
       k.open.every((o, i) => o.distribution === open[i]!.distribution),
   );
   if (same !== undefined) return same.parts;
-  const parts = new OpenParts(open, grid, leftOut, closely);
-  known.set(first, [...alike, { open, leftOut, closely, parts }]);
+  const parts = new OpenParts(open, grid, leftOut);
+  known.set(first, [...alike, { open, leftOut, parts }]);
   return parts;
 }
 

@@ -3,7 +3,7 @@
  * not too many to go through one by one, the count of those ahead is exact.
  */
 import { byKeys } from './radix.js';
-import { NONE, type Results, resultsByTotal, resultsByValues } from './results.js';
+import { behindOf, NONE, type Results, resultsByTotal, resultsByValues } from './results.js';
 import type { Runner } from './runner.js';
 
 /** How a runner stands at equal totals, apart from the best scores: a lower number is ahead. */
@@ -184,18 +184,19 @@ function sorted(
   results: Results,
   rules: StaticOrder & { readonly byValues: boolean },
 ): { order: Int32Array; equals: Uint8Array } {
-  const { count, who, total } = results;
+  const { count, who } = results;
   const { first, last, byValues } = rules;
-  let most = Number.NEGATIVE_INFINITY;
-  for (let r = 0; r < count; r++) if (total[r]! > most) most = total[r]!;
-  const behind = new Int32Array(count);
-  for (let r = 0; r < count; r++) behind[r] = most - total[r]!;
   const isFlat = (ranks: Int32Array) => ranks.every((rank) => rank === ranks[0]);
   const ofRunner = (ranks: Int32Array) =>
     isFlat(ranks) ? [] : [Int32Array.from({ length: count }, (_, r) => ranks[who[r]!]!)];
   const level = new Level(runners, last, results);
   const lowest = byValues ? level.lowestTwo() : [];
-  const keys = [behind, ...ofRunner(first), ...lowest, ...(byValues ? [] : ofRunner(last))];
+  const keys = [
+    behindOf(results),
+    ...ofRunner(first),
+    ...lowest,
+    ...(byValues ? [] : ofRunner(last)),
+  ];
   const order = byKeys(count, keys);
   const equals = new Uint8Array(count).fill(1, 1);
   for (const key of keys) {

@@ -175,6 +175,8 @@ export function multiply(
 ): { degree: number; sure: number } {
   let degree = 0;
   let sure = 0;
+  /** A factor that waits for another; 0 while there is none. */
+  let waiting = 0;
   product[0] = 1;
   for (let j = 0; j < size; j++) {
     const p = ahead[j]!;
@@ -183,10 +185,38 @@ export function multiply(
       sure++;
       continue;
     }
-    putIn(product, degree, p);
-    degree++;
+    if (waiting === 0) {
+      waiting = p;
+      continue;
+    }
+    putInTwo(product, degree, waiting, p);
+    degree += 2;
+    waiting = 0;
   }
+  if (waiting > 0) putIn(product, degree++, waiting);
   return { degree, sure };
+}
+
+/** Multiplies a product by two factors more. */
+function putInTwo(product: Float64Array, degree: number, p: number, q: number): void {
+  const none = (1 - p) * (1 - q);
+  const one = p * (1 - q) + q * (1 - p);
+  const two = p * q;
+  let here = product[degree]!;
+  let below = degree > 0 ? product[degree - 1]! : 0;
+  product[degree + 2] = here * two;
+  product[degree + 1] = here * one + below * two;
+  for (let k = degree; k > 1; k--) {
+    const next = product[k - 2]!;
+    product[k] = here * none + below * one + next * two;
+    here = below;
+    below = next;
+  }
+  if (degree > 0) {
+    product[1] = here * none + below * one;
+    here = below;
+  }
+  product[0] = here * none;
 }
 
 /** Multiplies a product by one factor more. */

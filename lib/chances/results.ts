@@ -32,6 +32,15 @@ export function resultsByTotal(runners: readonly Runner[]): Results {
   return results;
 }
 
+/** By result: how far its total is behind the best. */
+export function behindOf({ count, total }: Results): Int32Array {
+  let most = Number.NEGATIVE_INFINITY;
+  for (let r = 0; r < count; r++) if (total[r]! > most) most = total[r]!;
+  const behind = new Int32Array(count);
+  for (let r = 0; r < count; r++) behind[r] = most - total[r]!;
+  return behind;
+}
+
 function emptyResults(count: number, width: number): Results {
   return {
     count,
