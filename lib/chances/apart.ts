@@ -57,7 +57,7 @@ export function emptyTable(members: number, length: number, sharersAt: Table['sh
  * many of the members take a place.
  */
 export function sumUp(
-  { length, rows, before, together, squares }: Table,
+  { length, rows, before, firsts, ends, together, squares }: Table,
   offsets: ArrayLike<number>,
   count: number,
   from = 0,
@@ -65,15 +65,19 @@ export function sumUp(
 ): void {
   for (let k = 0; k < offsets.length; k++) {
     const row = k * length;
+    const start = Math.max(Math.min(firsts[k]!, to), from);
+    const stop = Math.max(Math.min(ends[k]!, to), start);
     let sum = offsets[k]!;
-    for (let x = from; x < to; x++) {
+    before.fill(sum, row + from, row + start);
+    for (let x = start; x < stop; x++) {
       const c = rows[row + x]!;
       before[row + x] = sum + c / 2;
       sum += c;
       if (k >= count) continue;
-      together[x]! += c;
-      squares[x]! += c * c;
+      together[x] = together[x]! + c;
+      squares[x] = squares[x]! + c * c;
     }
+    before.fill(sum, row + stop, row + to);
   }
 }
 

@@ -120,7 +120,8 @@ export function countInCells(
   const untold = new Float64Array(everyone.length);
   const rests = new Float64Array(everyone.length);
   const halves = new Float64Array(everyone.length);
-  /** By member of a level: what of its chance is not counted yet. */
+  /** By member of a level: what of its chance is told by key, and what is not counted yet. */
+  const told = new Float64Array(everyone.length);
   const uncounted = new Float64Array(everyone.length);
   // By a member and a runner of a level: how likely the first is where it is, the second ahead.
   const aheadOf = new Float64Array(everyone.length * size);
@@ -259,14 +260,15 @@ export function countInCells(
       const row = k * length;
       rows.fill(0, row + firsts[k]!, row + Math.max(firsts[k]!, ends[k]!));
       const isFaint = visit === null && chances[k]! * othersOf(k) < FAINT;
-      const told = isFaint ? null : (lowest[who]?.lowestAt(total, field, rows, row) ?? null);
-      firsts[k] = told?.first ?? length;
-      ends[k] = told?.end ?? 0;
+      const keys = isFaint ? null : (lowest[who]?.lowestAt(total, field, rows, row) ?? null);
+      firsts[k] = keys?.first ?? length;
+      ends[k] = keys?.end ?? 0;
       low = Math.min(low, firsts[k]!);
       high = Math.max(high, ends[k]!);
-      let rest = chances[k]!;
-      for (let v = firsts[k]!; v < ends[k]!; v++) rest -= rows[row + v]!;
-      rests[k] = Math.max(rest, 0);
+      let sum = 0;
+      for (let v = firsts[k]!; v < ends[k]!; v++) sum += rows[row + v]!;
+      told[k] = sum;
+      rests[k] = Math.max(chances[k]! - sum, 0);
       halves[k] = rests[k]! / 2;
       if (k < count) p[who] = ahead[who]! + chances[k]! / 2;
     }
@@ -350,8 +352,8 @@ export function countInCells(
     let rest = 0;
     for (let k = 0; k < n; k++) {
       if (k < count) rest += rests[k]!;
-      let sum = 0;
-      const end = Math.min(to, ends[k]!);
+      let sum = isAll ? told[k]! : 0;
+      const end = isAll ? 0 : Math.min(to, ends[k]!);
       for (let v = Math.max(from, firsts[k]!); v < end; v++) sum += rows[k * length + v]!;
       inGroup[k] = sum;
     }
@@ -363,9 +365,11 @@ export function countInCells(
       const end = Math.min(to, ends[k]!);
       const mine = own[k]!;
       const others = rest - rests[mine]!;
+      let level = 0;
       for (let v = start; v < end; v++) {
-        untold[k]! += rows[row + v]! * (together[v]! - rows[mine * length + v]! + others);
+        level += rows[row + v]! * (together[v]! - rows[mine * length + v]! + others);
       }
+      untold[k] = level;
       if (only !== null || k >= count) {
         sumAhead(table, k, start, end, 0);
         continue;
@@ -497,6 +501,8 @@ export function countInCells(
     const { length, rowOf, rows, together, squares } = table;
     for (let x = from; x < to; x++) {
       const pairs = (together[x]! * together[x]! - squares[x]!) / 2;
+      let any = equal || (pairs > least && only?.length !== 0);
+      if (!any && count === members.length) continue;
       const isToldApart = (k: number, chance: number): boolean => {
         if (!isCounted(k)) return false;
         if (k < count) return equal || (pairs > least && chance > FEW * together[x]!);
@@ -505,7 +511,6 @@ export function countInCells(
         const enough = variants[h]!.title ? leastForTitle : leastForPlace;
         return equal || chance * others * count > patience[h]! * enough;
       };
-      let any = equal || (pairs > least && only?.length !== 0);
       const enough = (TITLE * Math.min(leastForPlace, leastForTitle)) / (count * together[x]!);
       for (let k = count; k < members.length && !any; k++) {
         const chance = rows[rowOf[k]! * length + x]!;

@@ -9,6 +9,7 @@ import {
   type FieldValues,
   GAP_COUNT,
   gapOf,
+  isFar,
   MOST_PARTS,
   type OpenParts,
   partsIn,
@@ -106,6 +107,19 @@ export class Lowest {
     let last = -1;
     let v = firsts[sum]!;
     let at = starts[sum]!;
+    const width = GAP_COUNT * (end - v);
+    if (
+      end > v &&
+      indices[end - 1]! - indices[v]! === end - 1 - v &&
+      isFar(scores[end - 1]!, worst)
+    ) {
+      // All of it as it is.
+      first = GAP_COUNT * indices[v]!;
+      last = first + width;
+      const move = from + first - at;
+      for (const stop = at + width; at < stop; at++) row[at + move] = chances[at]!;
+      v = end;
+    }
     for (; v < end && scores[v]! < worst; v++, at += GAP_COUNT) {
       const key = from + GAP_COUNT * indices[v]!;
       for (let gap = 0; gap < GAP_COUNT; gap++) row[key + gap] = chances[at + gap]!;

@@ -25,6 +25,11 @@ export function gapOf(value: Score, next: Score): number {
   return gap;
 }
 
+/** Whether the next value leaves the last gap. */
+export function isFar(value: Score, next: Score): boolean {
+  return next > value + GAPS[GAPS.length - 1]!;
+}
+
 /** By gap but the first, and value, in rising order: the first of the values that leave no smaller gap. */
 function beyondGaps(values: readonly Score[]): Int32Array[] {
   return GAPS.map((_, gap) => {
