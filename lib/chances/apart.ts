@@ -1,4 +1,5 @@
 /** How results that are level as yet are told apart: by what comes next in each of them. */
+import { FLOAT, type Kernel, withKernel } from '../kernel/kernel.js';
 import type { Lowest, Rest, Steps } from './lowest.js';
 import type { FieldValues } from './open-parts.js';
 
@@ -38,18 +39,35 @@ export interface Table {
   readonly sharersAt: (key: number) => LastSharer[];
 }
 
-export function emptyTable(members: number, length: number, sharersAt: Table['sharersAt']): Table {
-  return {
-    length,
-    rowOf: Int32Array.from({ length: members }, (_, k) => k),
-    rows: new Float64Array(members * length),
-    before: new Float64Array(members * length),
-    firsts: new Int32Array(members).fill(length),
-    ends: new Int32Array(members),
-    together: new Float64Array(length),
-    squares: new Float64Array(length),
-    sharersAt,
-  };
+/** A table in a memory with loops over it. */
+export interface KernelTable extends Table {
+  readonly kernel: Kernel;
+  /** By member and runner: how likely the first is where it is, and the second ahead. */
+  readonly ahead: Float64Array;
+}
+
+/** Works on a table of so many members, as many runners, and keys, with nothing in it. */
+export function withTable<T>(
+  { members, count, length }: { members: number; count: number; length: number },
+  sharersAt: Table['sharersAt'],
+  work: (table: KernelTable) => T,
+): T {
+  const room = FLOAT * (2 * members * length + members * count + 2 * length);
+  return withKernel(room, (kernel) =>
+    work({
+      kernel,
+      length,
+      rowOf: Int32Array.from({ length: members }, (_, k) => k),
+      rows: kernel.floats(members * length),
+      before: kernel.floats(members * length),
+      ahead: kernel.floats(members * count),
+      firsts: new Int32Array(members).fill(length),
+      ends: new Int32Array(members),
+      together: kernel.floats(length),
+      squares: kernel.floats(length),
+      sharersAt,
+    }),
+  );
 }
 
 /**
@@ -57,7 +75,7 @@ export function emptyTable(members: number, length: number, sharersAt: Table['sh
  * many of the members take a place.
  */
 export function sumUp(
-  { length, rows, before, firsts, ends, together, squares }: Table,
+  { kernel, length, rows, before, firsts, ends, together, squares }: KernelTable,
   offsets: ArrayLike<number>,
   count: number,
   from = 0,
@@ -67,44 +85,46 @@ export function sumUp(
     const row = k * length;
     const start = Math.max(Math.min(firsts[k]!, to), from);
     const stop = Math.max(Math.min(ends[k]!, to), start);
-    let sum = offsets[k]!;
-    before.fill(sum, row + from, row + start);
-    for (let x = start; x < stop; x++) {
-      const c = rows[row + x]!;
-      before[row + x] = sum + c / 2;
-      sum += c;
-      if (k >= count) continue;
-      together[x] = together[x]! + c;
-      squares[x] = squares[x]! + c * c;
-    }
-    before.fill(sum, row + stop, row + to);
+    before.fill(offsets[k]!, row + from, row + start);
+    const all = kernel.loops.addUp(
+      before.byteOffset + FLOAT * (row + start),
+      rows.byteOffset + FLOAT * (row + start),
+      together.byteOffset + FLOAT * start,
+      squares.byteOffset + FLOAT * start,
+      stop - start,
+      offsets[k]!,
+      k < count ? 1 : 0,
+    );
+    before.fill(all, row + stop, row + to);
   }
 }
 
-/** The table of what comes next for those who share what came before. */
-export function nextTable(
+/** Works on the table of what comes next for those who share what came before. */
+export function withNextTable(
   lowest: readonly (Lowest | null)[],
   members: readonly number[],
   count: number,
   field: FieldValues,
   sharers: readonly Sharer[],
   offsets: ArrayLike<number>,
-): Table {
+  work: (table: KernelTable) => void,
+): void {
   const steps = sharers.map(({ k, rest }) => lowest[members[k]!]!.stepsOf(rest, field));
   const keys = keysOf(steps);
   const sharersAt = (x: number) => sharersOf(sharers, steps, keys[x]!);
-  const table = emptyTable(members.length, keys.length, sharersAt);
-  for (const [a, { keys: own, chances }] of steps.entries()) {
-    const { k } = sharers[a]!;
-    for (let x = 0, y = 0; y < own.length; x++) {
-      if (keys[x] !== own[y]) continue;
-      if (y === 0) table.firsts[k] = x;
-      table.rows[k * keys.length + x] = chances[y++]!;
-      table.ends[k] = x + 1;
+  withTable({ members: members.length, count, length: keys.length }, sharersAt, (table) => {
+    for (const [a, { keys: own, chances }] of steps.entries()) {
+      const { k } = sharers[a]!;
+      for (let x = 0, y = 0; y < own.length; x++) {
+        if (keys[x] !== own[y]) continue;
+        if (y === 0) table.firsts[k] = x;
+        table.rows[k * keys.length + x] = chances[y++]!;
+        table.ends[k] = x + 1;
+      }
     }
-  }
-  sumUp(table, offsets, count);
-  return table;
+    sumUp(table, offsets, count);
+    work(table);
+  });
 }
 
 /** The same for those alone who share it, as far as it need be told. */

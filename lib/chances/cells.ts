@@ -5,14 +5,17 @@
  * then taken to be ahead independently of each other, though all depend on her values. Both what is
  * not told apart and what that dependence can do is bounded, so that the error is known.
  */
+
+import { FLOAT } from '../kernel/kernel.js';
 import {
-  emptyTable,
   isUnfinished,
+  type KernelTable,
   type LastSharer,
-  nextTable,
   shortTable,
   sumUp,
   type Table,
+  withNextTable,
+  withTable,
 } from './apart.js';
 import { ErrorBound } from './error-bound.js';
 import { type LevelVisitor, showLevel } from './level-walk.js';
@@ -116,15 +119,17 @@ export function countInCells(
   const p = new Float64Array(size);
   const product = new Float64Array(size + 1);
   const field = fieldOf(lowest);
+  /** By member: what of its chance is in the group at hand, and, of a runner, ahead of all of it. */
   const inGroup = new Float64Array(everyone.length);
+  const beforeOf = new Float64Array(size);
   const untold = new Float64Array(everyone.length);
   const rests = new Float64Array(everyone.length);
   const halves = new Float64Array(everyone.length);
   /** By member of a level: what of its chance is told by key, and what is not counted yet. */
   const told = new Float64Array(everyone.length);
   const uncounted = new Float64Array(everyone.length);
-  // By a member and a runner of a level: how likely the first is where it is, the second ahead.
-  const aheadOf = new Float64Array(everyone.length * size);
+  /** By a member and a runner of a level: how likely the first is in the group at hand, the second ahead. */
+  let aheadOf: Float64Array = new Float64Array(0);
   // By a runner of a level and a variant: by how much the variant is ahead more than every second
   // time where both have one key, and how much of that has been told apart.
   const turned = new Float64Array(size * variants.length);
@@ -151,88 +156,99 @@ export function countInCells(
   /** The same of a variant and one of them; and where it is only asked who wins. */
   let leastForPlace = 0;
   let leastForTitle = 0;
-  const whole = emptyTable(everyone.length, GAP_COUNT * field.scores.length, (key) => {
+  /** By runner and variant: the chance of the total at hand. */
+  const chanceOf = new Float64Array(everyone.length);
+  /** Everyone on the level at hand, by key. */
+  let whole: KernelTable;
+  const sharersAt = (key: number): LastSharer[] => {
     const sharers: LastSharer[] = [];
     for (let k = 0; k < members.length; k++) {
       const chance = whole.rows[k * whole.length + key]!;
       if (chance > 0) sharers.push({ k, chance, rest: lowest[members[k]!]!.begin(total, key) });
     }
     return sharers;
+  };
+  const keys = GAP_COUNT * field.scores.length;
+  withTable({ members: everyone.length, count: size, length: keys }, sharersAt, (table) => {
+    whole = table;
+    countAll();
   });
-
-  const results = resultsByTotal(everyone);
-  const order = byKeys(results.count, [behindOf(results)]);
-  /** By runner and variant: how many totals have not been passed, and the chance of the one at hand. */
-  const left = Int32Array.from(everyone, (r) => r.total.scores.length);
-  const chanceOf = new Float64Array(everyone.length);
-  const placeOf = new Int32Array(size);
-  let pause = 0;
-  for (let start = 0, stop = 0; start < results.count; start = stop) {
-    total = results.total[order[start]!]!;
-    while (stop < results.count && results.total[order[stop]!] === total) stop++;
-    if (start >= pause) {
-      onProgress?.(start / results.count);
-      pause += PAUSE;
-    }
-    // Where nobody can win any more, it makes no difference who would.
-    const weight = titles.weight(ahead);
-    const here: number[] = [];
-    const faint: number[] = [];
-    let all = 0;
-    for (let r = start; r < stop; r++) {
-      const i = results.who[order[r]!]!;
-      chanceOf[i] = results.chance[order[r]!]!;
-      if (i < size) all += chanceOf[i]!;
-      else if (variants[i - size]!.title) {
-        if (weight < DECIDED) continue;
-        const others = all - chanceOf[ofWhom[i]!]!;
-        if (chanceOf[i]! * others * weight < FAINT) {
-          faint.push(i);
-          continue;
-        }
-      }
-      here.push(i);
-    }
-    if (faint.length > 0) {
-      for (let i = 0; i < size; i++) p[i] = ahead[i]! + chanceOf[i]! / 2;
-      titles.meetEvenly(p);
-      for (const i of faint) {
-        const others = all - chanceOf[ofWhom[i]!]!;
-        titles.landEvenly(i - size, chanceOf[i]!, (others * weight) / 2);
-      }
-    }
-    const classOf = (i: number) => statics.first[ofWhom[i]!]!;
-    here.sort((a, b) => classOf(a) - classOf(b) || a - b);
-    for (let from = 0; from < here.length; ) {
-      let to = from + 1;
-      while (to < here.length && classOf(here[to]!) === classOf(here[from]!)) to++;
-      members = here.slice(from, to);
-      count = members.filter((i) => i < size).length;
-      for (let k = 0; k < count; k++) placeOf[members[k]!] = k;
-      own = members.map((i) => placeOf[ofWhom[i]!]!);
-      const chances = members.map((i) => chanceOf[i]!);
-      if (only === null || members.some((_, k) => isCounted(k))) countLevel(chances);
-      for (let k = 0; k < members.length; k++) {
-        const i = members[k]!;
-        if (i >= size) titles.pass(i - size, chances[k]!);
-        else if (left[i] === 1) ahead[i] = 1;
-        else ahead[i] = Math.min(ahead[i]! + chances[k]!, 1 - Number.EPSILON / 2);
-      }
-      from = to;
-    }
-    for (const i of faint) titles.pass(i - size, chanceOf[i]! / 2);
-    for (let r = start; r < stop; r++) {
-      const i = results.who[order[r]!]!;
-      left[i]!--;
-      chanceOf[i] = 0;
-    }
-  }
   return {
     places: places.subarray(0, size * size),
     variantPlaces: places.subarray(size * size),
     titles: titles.titles,
     error: Math.max(bound.error(), titles.error() + DECIDED),
   };
+
+  /** Level after level, from the best to the worst. */
+  function countAll(): void {
+    const results = resultsByTotal(everyone);
+    const order = byKeys(results.count, [behindOf(results)]);
+    /** By runner and variant: how many totals have not been passed. */
+    const left = Int32Array.from(everyone, (r) => r.total.scores.length);
+    const placeOf = new Int32Array(size);
+    let pause = 0;
+    for (let start = 0, stop = 0; start < results.count; start = stop) {
+      total = results.total[order[start]!]!;
+      while (stop < results.count && results.total[order[stop]!] === total) stop++;
+      if (start >= pause) {
+        onProgress?.(start / results.count);
+        pause += PAUSE;
+      }
+      // Where nobody can win any more, it makes no difference who would.
+      const weight = titles.weight(ahead);
+      const here: number[] = [];
+      const faint: number[] = [];
+      let all = 0;
+      for (let r = start; r < stop; r++) {
+        const i = results.who[order[r]!]!;
+        chanceOf[i] = results.chance[order[r]!]!;
+        if (i < size) all += chanceOf[i]!;
+        else if (variants[i - size]!.title) {
+          if (weight < DECIDED) continue;
+          const others = all - chanceOf[ofWhom[i]!]!;
+          if (chanceOf[i]! * others * weight < FAINT) {
+            faint.push(i);
+            continue;
+          }
+        }
+        here.push(i);
+      }
+      if (faint.length > 0) {
+        for (let i = 0; i < size; i++) p[i] = ahead[i]! + chanceOf[i]! / 2;
+        titles.meetEvenly(p);
+        for (const i of faint) {
+          const others = all - chanceOf[ofWhom[i]!]!;
+          titles.landEvenly(i - size, chanceOf[i]!, (others * weight) / 2);
+        }
+      }
+      const classOf = (i: number) => statics.first[ofWhom[i]!]!;
+      here.sort((a, b) => classOf(a) - classOf(b) || a - b);
+      for (let from = 0; from < here.length; ) {
+        let to = from + 1;
+        while (to < here.length && classOf(here[to]!) === classOf(here[from]!)) to++;
+        members = here.slice(from, to);
+        count = members.filter((i) => i < size).length;
+        for (let k = 0; k < count; k++) placeOf[members[k]!] = k;
+        own = members.map((i) => placeOf[ofWhom[i]!]!);
+        const chances = members.map((i) => chanceOf[i]!);
+        if (only === null || members.some((_, k) => isCounted(k))) countLevel(chances);
+        for (let k = 0; k < members.length; k++) {
+          const i = members[k]!;
+          if (i >= size) titles.pass(i - size, chances[k]!);
+          else if (left[i] === 1) ahead[i] = 1;
+          else ahead[i] = Math.min(ahead[i]! + chances[k]!, 1 - Number.EPSILON / 2);
+        }
+        from = to;
+      }
+      for (const i of faint) titles.pass(i - size, chanceOf[i]! / 2);
+      for (let r = start; r < stop; r++) {
+        const i = results.who[order[r]!]!;
+        left[i]!--;
+        chanceOf[i] = 0;
+      }
+    }
+  }
 
   function isCounted(k: number): boolean {
     return k >= count || only === null || only.includes(members[k]!);
@@ -265,10 +281,8 @@ export function countInCells(
       ends[k] = keys?.end ?? 0;
       low = Math.min(low, firsts[k]!);
       high = Math.max(high, ends[k]!);
-      let sum = 0;
-      for (let v = firsts[k]!; v < ends[k]!; v++) sum += rows[row + v]!;
-      told[k] = sum;
-      rests[k] = Math.max(chances[k]! - sum, 0);
+      told[k] = keys?.chance ?? 0;
+      rests[k] = Math.max(chances[k]! - told[k]!, 0);
       halves[k] = rests[k]! / 2;
       if (k < count) p[who] = ahead[who]! + chances[k]! / 2;
     }
@@ -315,7 +329,7 @@ export function countInCells(
   }
 
   /** Those on one level, by what comes next in their results, from one key to another. */
-  function countTable(table: Table, low: number, high: number): void {
+  function countTable(table: KernelTable, low: number, high: number): void {
     const { length, rows, before, together } = table;
     for (let from = low; from < high; ) {
       let sum = together[from]!;
@@ -327,8 +341,9 @@ export function countInCells(
           const at = k * length + from;
           return before[at]! - rows[at]! / 2;
         });
-        const next = nextTable(lowest, members, count, field, sharers, offsets);
-        countTable(next, 0, next.length);
+        withNextTable(lowest, members, count, field, sharers, offsets, (next) =>
+          countTable(next, 0, next.length),
+        );
       } else {
         const isAll = table === whole && from === low && to === high;
         countGroup(table, from, to, { equal: sharers.length > 1, isAll });
@@ -342,16 +357,22 @@ export function countInCells(
    * there are no other keys on the level.
    */
   function countGroup(
-    table: Table,
+    table: KernelTable,
     from: number,
     to: number,
     { equal, isAll }: { readonly equal: boolean; readonly isAll: boolean },
   ): void {
-    const { length, rows, before, firsts, ends, together } = table;
+    const { kernel, length, rows, before, firsts, ends, together } = table;
     const n = members.length;
+    aheadOf = table.ahead;
+    const [runners, toAhead] = [count, aheadOf];
     let rest = 0;
     for (let k = 0; k < n; k++) {
-      if (k < count) rest += rests[k]!;
+      if (k < count) {
+        const at = k * length + from;
+        rest += rests[k]!;
+        beforeOf[k] = before[at]! - rows[at]! / 2;
+      }
       let sum = isAll ? told[k]! : 0;
       const end = isAll ? 0 : Math.min(to, ends[k]!);
       for (let v = Math.max(from, firsts[k]!); v < end; v++) sum += rows[k * length + v]!;
@@ -365,40 +386,55 @@ export function countInCells(
       const end = Math.min(to, ends[k]!);
       const mine = own[k]!;
       const others = rest - rests[mine]!;
-      let level = 0;
-      for (let v = start; v < end; v++) {
-        level += rows[row + v]! * (together[v]! - rows[mine * length + v]! + others);
-      }
-      untold[k] = level;
-      if (only !== null || k >= count) {
-        sumAhead(table, k, start, end, 0);
-        continue;
-      }
-      // What one of two is ahead the other is not, but for what is ahead of the group.
-      sumAhead(table, k, start, end, k + 1);
-      const mineBefore = before[row + from]! - rows[row + from]! / 2;
-      for (let l = k + 1; l < count; l++) {
-        const at = l * length + from;
-        const theirsBefore = before[at]! - rows[at]! / 2;
-        aheadOf[l * size + k] =
-          (mineBefore + inGroup[k]!) * inGroup[l]! +
-          theirsBefore * inGroup[k]! -
-          aheadOf[k * size + l]!;
+      const at = rows.byteOffset + FLOAT * (row + start);
+      const width = Math.max(end - start, 0);
+      untold[k] =
+        others * inGroup[k]! +
+        kernel.loops.sumShared(
+          at,
+          together.byteOffset + FLOAT * start,
+          rows.byteOffset + FLOAT * (mine * length + start),
+          width,
+        );
+      // Of two runners, what one is not ahead the other is, but for what is ahead of the group.
+      const isOneOfTwo = only === null && k < count;
+      const first = isOneOfTwo ? k + 1 : 0;
+      kernel.loops.sumProducts(
+        aheadOf.byteOffset + FLOAT * (k * count + first),
+        at,
+        before.byteOffset + FLOAT * (first * length + start),
+        length,
+        Math.max(count - first, 0),
+        width,
+      );
+      if (!isOneOfTwo) continue;
+      const mineHere = inGroup[k]!;
+      const mineUpTo = beforeOf[k]! + mineHere;
+      for (let l = k + 1; l < runners; l++) {
+        toAhead[l * runners + k] =
+          mineUpTo * inGroup[l]! + beforeOf[l]! * mineHere - toAhead[k * runners + l]!;
       }
     }
     turned.fill(0);
     toldApart.fill(0);
     tellApart(table, from, to, equal);
+    // What is looked up most often is looked up here.
+    const [here, runnersHere, ofAhead] = [members, count, aheadOf];
+    const level = halves;
+    for (let l = 0; l < count; l++) level[l] = (equal ? 0 : inGroup[l]!) + rests[l]!;
     for (let k = 0; k < n; k++) {
       const chance = inGroup[k]!;
       if (chance === 0 || !isCounted(k)) continue;
+      const inverse = 1 / chance;
+      const mine = own[k]!;
       let sum = 0;
       let square = 0;
-      for (let l = 0; l < count; l++) {
-        const j = members[l]!;
-        if (l === own[k]) continue;
-        p[j] = Math.min(ahead[j]! + Math.max(aheadOf[k * size + l]!, 0) / chance, 1);
-        const c = (equal ? 0 : inGroup[l]!) + rests[l]!;
+      for (let l = 0, at = k * runnersHere; l < runnersHere; l++, at++) {
+        if (l === mine) continue;
+        const j = here[l]!;
+        const before = ahead[j]! + (ofAhead[at]! > 0 ? ofAhead[at]! * inverse : 0);
+        p[j] = Math.min(before, 1);
+        const c = level[l]!;
         sum += c;
         square += c * c;
       }
@@ -416,44 +452,6 @@ export function countInCells(
       }
       place(members[k]!, chance, wrong, dependent);
       countTitles(k, chance, wrong, dependent, { table, from, to });
-    }
-  }
-
-  /** What of the runners from the first is ahead of what a member has between two keys. */
-  function sumAhead(
-    { length, rows, before }: Table,
-    k: number,
-    start: number,
-    end: number,
-    first: number,
-  ): void {
-    const row = k * length;
-    const to = k * size;
-    let l = first;
-    // Four at a time: each number of the member is looked up once for all of them.
-    for (; l + 3 < count; l += 4) {
-      const a = l * length;
-      const b = a + length;
-      const c = b + length;
-      const d = c + length;
-      let [sumA, sumB, sumC, sumD] = [0, 0, 0, 0];
-      for (let v = start; v < end; v++) {
-        const chance = rows[row + v]!;
-        sumA += chance * before[a + v]!;
-        sumB += chance * before[b + v]!;
-        sumC += chance * before[c + v]!;
-        sumD += chance * before[d + v]!;
-      }
-      aheadOf[to + l] = sumA;
-      aheadOf[to + l + 1] = sumB;
-      aheadOf[to + l + 2] = sumC;
-      aheadOf[to + l + 3] = sumD;
-    }
-    for (; l < count; l++) {
-      const a = l * length;
-      let sum = 0;
-      for (let v = start; v < end; v++) sum += rows[row + v]! * before[a + v]!;
-      aheadOf[to + l] = sum;
     }
   }
 
@@ -498,43 +496,50 @@ export function countInCells(
 
   /** Those who share a key, where that is likely enough or nothing comes after it. */
   function tellApart(table: Table, from: number, to: number, equal: boolean): void {
-    const { length, rowOf, rows, together, squares } = table;
+    const { together, squares } = table;
+    const enough = only?.length === 0 ? Number.POSITIVE_INFINITY : least;
+    const isSure = equal || count < members.length;
     for (let x = from; x < to; x++) {
       const pairs = (together[x]! * together[x]! - squares[x]!) / 2;
-      let any = equal || (pairs > least && only?.length !== 0);
-      if (!any && count === members.length) continue;
-      const isToldApart = (k: number, chance: number): boolean => {
-        if (!isCounted(k)) return false;
-        if (k < count) return equal || (pairs > least && chance > FEW * together[x]!);
-        const others = together[x]! - rows[rowOf[own[k]!]! * length + x]!;
-        const h = members[k]! - size;
-        const enough = variants[h]!.title ? leastForTitle : leastForPlace;
-        return equal || chance * others * count > patience[h]! * enough;
-      };
-      const enough = (TITLE * Math.min(leastForPlace, leastForTitle)) / (count * together[x]!);
-      for (let k = count; k < members.length && !any; k++) {
-        const chance = rows[rowOf[k]! * length + x]!;
-        any = chance > enough && isToldApart(k, chance);
-      }
-      if (!any) continue;
-      const sharers = table.sharersAt(x);
-      const told = sharers.filter(({ k, chance }) => isToldApart(k, chance));
-      if (told.length === 0) continue;
-      // What they share is equal, so all of them have something left to compare or none has.
-      if (!sharers.every(isUnfinished)) {
-        compareLast(
-          told,
-          sharers.filter(({ k }) => k < count),
-        );
-        continue;
-      }
-      const compared = sharers.filter(
-        (s) => (s.k < count && s.chance > FEW * together[x]!) || told.includes(s),
-      );
-      const next = shortTable(lowest, members, count, field, compared);
-      compareNext(next, told, compared);
-      tellApart(next, 0, next.length, false);
+      if (isSure || pairs > enough) tellKeyApart(table, x, pairs, equal);
     }
+  }
+
+  /** Those who share one key; `pairs`: how likely two of the runners do. */
+  function tellKeyApart(table: Table, x: number, pairs: number, equal: boolean): void {
+    const { length, rowOf, rows, together } = table;
+    const isToldApart = (k: number, chance: number): boolean => {
+      if (!isCounted(k)) return false;
+      if (k < count) return equal || (pairs > least && chance > FEW * together[x]!);
+      const others = together[x]! - rows[rowOf[own[k]!]! * length + x]!;
+      const h = members[k]! - size;
+      const enough = variants[h]!.title ? leastForTitle : leastForPlace;
+      return equal || chance * others * count > patience[h]! * enough;
+    };
+    let any = equal || (pairs > least && only?.length !== 0);
+    const enough = (TITLE * Math.min(leastForPlace, leastForTitle)) / (count * together[x]!);
+    for (let k = count; k < members.length && !any; k++) {
+      const chance = rows[rowOf[k]! * length + x]!;
+      any = chance > enough && isToldApart(k, chance);
+    }
+    if (!any) return;
+    const sharers = table.sharersAt(x);
+    const told = sharers.filter(({ k, chance }) => isToldApart(k, chance));
+    if (told.length === 0) return;
+    // What they share is equal, so all of them have something left to compare or none has.
+    if (!sharers.every(isUnfinished)) {
+      compareLast(
+        told,
+        sharers.filter(({ k }) => k < count),
+      );
+      return;
+    }
+    const compared = sharers.filter(
+      (s) => (s.k < count && s.chance > FEW * together[x]!) || told.includes(s),
+    );
+    const next = shortTable(lowest, members, count, field, compared);
+    compareNext(next, told, compared);
+    tellApart(next, 0, next.length, false);
   }
 
   /** Those who share a key, by what comes next in their results. */
@@ -563,7 +568,7 @@ export function countInCells(
         const other = rowOf[two.k]! * length;
         let sum = 0;
         for (let y = 0; y < length; y++) sum += rows[row + y]! * before[other + y]!;
-        aheadOf[one.k * size + two.k]! += sum - both / 2;
+        aheadOf[one.k * count + two.k]! += sum - both / 2;
         untold[one.k]! -= both;
         if (!isVariant) continue;
         let equal = 0;
@@ -591,7 +596,7 @@ export function countInCells(
         const [i, j] = [ofWhom[members[one.k]!]!, members[two.k]!];
         const order = statics.last[i]! - statics.last[j]!;
         const both = one.chance * two.chance;
-        aheadOf[one.k * size + two.k]! += order > 0 ? both / 2 : -both / 2;
+        aheadOf[one.k * count + two.k]! += order > 0 ? both / 2 : -both / 2;
         untold[one.k]! -= both;
         if (one.k < count) continue;
         const pair = two.k * variants.length + members[one.k]! - size;
@@ -644,10 +649,7 @@ export function countInCells(
     // Of a variant whose title is asked, the places are not.
     if (who >= size && variants[who - size]!.title) return;
     const of = ofWhom[who]!;
-    const kept = p[of]!;
-    p[of] = 0;
-    const { degree, sure } = multiply(p, size, product);
-    p[of] = kept;
+    const { degree, sure } = multiply(p, size, product, of);
     const at = who * size + sure;
     for (let k = 0; k <= degree; k++) places[at + k]! += chance * product[k]!;
     bound.add(who, of, chance, wrong, dependent, { p, product, degree, sure });

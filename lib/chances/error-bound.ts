@@ -1,6 +1,6 @@
 /** A bound on how wrong chances of places can be, added up as they are. */
+import { FLOAT, withKernel } from '../kernel/kernel.js';
 import { type Influence, influenceOf } from './influence.js';
-import { divide } from './places.js';
 
 /** The others' chances of being ahead, and the product of their factors. */
 interface Others {
@@ -26,7 +26,6 @@ export class ErrorBound {
   private readonly changes: Float64Array;
   private readonly medalChanges: Float64Array;
   private readonly looked: Float64Array;
-  private readonly quotient: Float64Array;
 
   /**
    * For so many runners, and members of which chances are counted. `closely`: what one rival can
@@ -45,7 +44,6 @@ export class ErrorBound {
     this.changes = new Float64Array(members * size);
     this.medalChanges = new Float64Array(members);
     this.looked = new Float64Array(members * size).fill(-1);
-    this.quotient = new Float64Array(size + 1);
   }
 
   /** The bound on every chance of a place, of winning and of a medal. */
@@ -106,28 +104,30 @@ export class ErrorBound {
 
   /** What any one of the others can change, as they are now. */
   private look(who: number, of: number, { p, product, degree, sure }: Others): void {
-    const { size, changes, quotient } = this;
+    const { size, changes, medals } = this;
     const at = who * size;
-    for (let j = 0; j < size; j++) this.looked[at + j] = p[j]!;
-    changes.fill(0, at, at + size);
-    let medal = 0;
-    for (let j = 0; j < size; j++) {
-      if (j === of || p[j] === 1) continue;
-      const isFactor = p[j]! > 0;
-      if (isFactor) divide(product, degree, p[j]!, quotient);
-      const rest = isFactor ? quotient : product;
-      const count = isFactor ? degree : degree + 1;
-      let last = 0;
-      for (let k = 0; k <= count && sure + k < size; k++) {
-        const here = k < count ? rest[k]! : 0;
-        const change = Math.abs(here - last);
-        if (change > changes[at + sure + k]!) changes[at + sure + k] = change;
-        last = here;
-      }
-      const edge = this.medals - 1 - sure;
-      if (edge >= 0 && edge < count) medal = Math.max(medal, rest[edge]!);
-    }
-    this.medalChanges[who] = medal;
+    this.looked.set(p, at);
+    this.medalChanges[who] = withKernel(4 * (size + 2) * FLOAT, (kernel) => {
+      const found = kernel.floats(size);
+      const quotient = kernel.floats(size + 2);
+      const factors = kernel.floats(size + 2);
+      const chances = kernel.floats(size);
+      factors.set(product);
+      chances.set(p);
+      const medal = kernel.loops.findChanges(
+        found.byteOffset,
+        quotient.byteOffset,
+        factors.byteOffset,
+        chances.byteOffset,
+        size,
+        of,
+        degree,
+        sure,
+        medals,
+      );
+      changes.set(found, at);
+      return medal;
+    });
   }
 }
 

@@ -119,7 +119,7 @@ export function placeChances(
       titles = new TitleCount(size, results, variants);
       return cases.some((c) => c.title) ? both(places, titles) : places;
     }, onProgress);
-    return tidy(cases, countsOf(places!, titles!), size, ROUNDING);
+    return tidy(cases, { ...places!.end(), titles: titles!.titles }, size, ROUNDING);
   }
   const { lowest, statics } = way;
   const { grid } = meet.scoring;
@@ -269,10 +269,6 @@ function wayThrough(
 /** How many values its open parts can have, the widest counted. */
 function valuesOf({ open }: Runner): number {
   return Math.max(0, ...open.map((o) => o.distribution.scores.length));
-}
-
-function countsOf({ places, variantPlaces }: PlaceCount, { titles }: TitleCount) {
-  return { places, variantPlaces, titles };
 }
 
 /** Both look on. */

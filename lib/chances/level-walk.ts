@@ -1,5 +1,5 @@
 /** One level, of everyone with one total, shown from the best to the worst, for medals in order. */
-import { isUnfinished, type LastSharer, nextTable, type Table } from './apart.js';
+import { isUnfinished, type LastSharer, type Table, withNextTable } from './apart.js';
 import type { Lowest } from './lowest.js';
 import type { FieldValues } from './open-parts.js';
 import { multiply } from './places.js';
@@ -115,21 +115,23 @@ export function showLevel(visit: LevelVisitor, field: Field, level: Level): void
   function showSharers(sharers: readonly LastSharer[]): void {
     if (sharers.every(isUnfinished)) {
       const count = members.length;
-      const next = nextTable(lowest, members, count, values, sharers, new Float64Array(count));
-      const before = new Array<number>(count).fill(0);
-      const lost = new Array<number>(count).fill(0);
-      for (const { k, chance } of sharers) {
-        before[k] = chance;
-        let rest = chance;
-        for (let x = 0; x < next.length; x++) rest -= next.rows[k * next.length + x]!;
-        lost[k] = rest > ROUNDED * chance ? rest : 0;
-      }
-      showLoosely(
-        lost,
-        before,
-        before.reduce((a, b) => a + b, 0),
-      );
-      showTable(next, 0, next.length);
+      const none = new Float64Array(count);
+      withNextTable(lowest, members, count, values, sharers, none, (next) => {
+        const before = new Array<number>(count).fill(0);
+        const lost = new Array<number>(count).fill(0);
+        for (const { k, chance } of sharers) {
+          before[k] = chance;
+          let rest = chance;
+          for (let x = 0; x < next.length; x++) rest -= next.rows[k * next.length + x]!;
+          lost[k] = rest > ROUNDED * chance ? rest : 0;
+        }
+        showLoosely(
+          lost,
+          before,
+          before.reduce((a, b) => a + b, 0),
+        );
+        showTable(next, 0, next.length);
+      });
       return;
     }
     const orders = [...new Set(sharers.map(({ k }) => last[members[k]!]!))];

@@ -86,16 +86,16 @@ export class Lowest {
 
   /**
    * Puts the chances of every lowest value with that total into a row by key, from `from` on; gives
-   * where they begin and end, null when nothing is told of this total. There are as many keys to a
-   * value, by its index in the field, as there are gaps that the lowest but one can leave to it: the
-   * lower key is ahead.
+   * where they begin and end, and their sum; null when nothing is told of this total. There are as
+   * many keys to a value, by its index in the field, as there are gaps that the lowest but one can
+   * leave to it: the lower key is ahead.
    */
   lowestAt(
     total: Score,
     field: FieldValues,
     row: Float64Array,
     from: number,
-  ): { first: number; end: number } | null {
+  ): { first: number; end: number; chance: number } | null {
     const { scores } = this.open;
     const { chances, starts, firsts, ends, rowOf } = this.open.lowsOf(this.all);
     const sum = rowOf(this.open.sumOf(this.all, total - this.fixed));
@@ -103,48 +103,48 @@ export class Lowest {
     const worst = this.decided[0] ?? Number.POSITIVE_INFINITY;
     const end = this.all === 0 ? 0 : ends[sum]!;
     const indices = this.open.indicesIn(field);
-    let first = -1;
-    let last = -1;
     let v = firsts[sum]!;
     let at = starts[sum]!;
-    const width = GAP_COUNT * (end - v);
-    if (
-      end > v &&
-      indices[end - 1]! - indices[v]! === end - 1 - v &&
-      isFar(scores[end - 1]!, worst)
-    ) {
+    let chance = 0;
+    const first = v < end && scores[v]! < worst ? GAP_COUNT * indices[v]! : -1;
+    let last = first;
+    const isDense = v < end && indices[end - 1]! - indices[v]! === end - 1 - v;
+    if (isDense && isFar(scores[end - 1]!, worst)) {
       // All of it as it is.
-      first = GAP_COUNT * indices[v]!;
-      last = first + width;
-      const move = from + first - at;
-      for (const stop = at + width; at < stop; at++) row[at + move] = chances[at]!;
+      last = first + GAP_COUNT * (end - v);
+      for (let key = from + first; key < from + last; key++) {
+        const here = chances[at++]!;
+        row[key] = here;
+        chance += here;
+      }
       v = end;
     }
-    for (; v < end && scores[v]! < worst; v++, at += GAP_COUNT) {
+    for (; v < end && scores[v]! < worst; v++) {
       const key = from + GAP_COUNT * indices[v]!;
-      for (let gap = 0; gap < GAP_COUNT; gap++) row[key + gap] = chances[at + gap]!;
-      for (let gap = GAP_COUNT - 1; gap > gapOf(scores[v]!, worst); gap--) {
-        row[key + gap - 1]! += row[key + gap]!;
-        row[key + gap] = 0;
+      const widest = gapOf(scores[v]!, worst);
+      for (let gap = 0; gap < GAP_COUNT; gap++) {
+        const here = chances[at++]!;
+        row[key + Math.min(gap, widest)]! += here;
+        chance += here;
       }
-      if (first < 0) first = key - from;
       last = key - from + GAP_COUNT;
     }
-    if (worst === Number.POSITIVE_INFINITY) return first < 0 ? null : { first, end: last };
+    if (worst === Number.POSITIVE_INFINITY) return first < 0 ? null : { first, end: last, chance };
     const key = from + GAP_COUNT * field.indexOf.get(worst)!;
-    const next = gapOf(worst, this.decided[1] ?? Number.POSITIVE_INFINITY);
-    let any = this.all === 0;
-    if (any) row[key + next] = 1;
+    const widest = gapOf(worst, this.decided[1] ?? Number.POSITIVE_INFINITY);
+    let rest = 0;
+    if (this.all === 0) row[key + widest] = rest = 1;
     for (; v < end; v++) {
-      const to = key + Math.min(gapOf(worst, scores[v]!), next);
-      for (let gap = 0; gap < GAP_COUNT; gap++, at++) {
-        if (chances[at]! > 0) any = true;
-        row[to]! += chances[at]!;
+      const to = key + Math.min(gapOf(worst, scores[v]!), widest);
+      for (let gap = 0; gap < GAP_COUNT; gap++) {
+        const here = chances[at++]!;
+        row[to]! += here;
+        rest += here;
       }
     }
-    if (any) last = key - from + GAP_COUNT;
-    if (any && first < 0) first = key - from;
-    return first < 0 ? null : { first, end: last };
+    if (rest > 0) last = key - from + GAP_COUNT;
+    chance += rest;
+    return chance === 0 ? null : { first: first < 0 ? key - from : first, end: last, chance };
   }
 
   /** The results with that total that have this key; there must be some. */

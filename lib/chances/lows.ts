@@ -4,7 +4,9 @@
  * few parts B is small, so they are kept by B and within it by A.
  */
 
+import { FLOAT, INT, Kernel } from '../kernel/kernel.js';
 import { addTo } from '../range/lattice.js';
+import { byKeys } from './radix.js';
 
 /** The sums of some parts that are told. */
 interface Plane {
@@ -37,8 +39,8 @@ export interface PartSums {
   readonly totalOf: (set: number, sum: number) => number;
 }
 
-/** By value, and within it by sum: kept clear between uses. */
-let columns = new Float64Array(0);
+/** Where sums are made, one runner's after another's. */
+let kernel: Kernel | null = null;
 
 /** The values some parts can have. */
 export interface PartValues {
@@ -50,10 +52,15 @@ export interface PartValues {
   readonly beyond: readonly Int32Array[];
   /** The W of the indices. */
   readonly width: number;
+  /** What an index adds up to, of all parts. */
+  readonly scoreOf: (sum: number) => number;
 }
 
 /** Sums of all parts that are less likely than `least`, at either end, are not told. */
-export function partSums({ chances, steps, beyond, width }: PartValues, least: number): PartSums {
+export function partSums(
+  { chances, steps, beyond, width, scoreOf }: PartValues,
+  least: number,
+): PartSums {
   const n = chances.length;
   const values = steps.length;
   const all = (1 << n) - 1;
@@ -69,20 +76,26 @@ export function partSums({ chances, steps, beyond, width }: PartValues, least: n
     const lowest = Math.max(first - reach[all & ~set]!, 0);
     return { planes, lowest, height: Math.max(most - lowest + 1, 0) };
   });
-  const sums = shapes.map(({ planes, height }, set) => {
-    return new Float64Array(set === all ? 0 : planes * height);
-  });
+  const { planes, height } = shapes[all]!;
+  const told = planes * height;
+  const used = shapes.map((shape, set) => (set === all ? 0 : shape.planes * shape.height));
+  // By value: the sums with it as the lowest; then, by gap but the first, those that leave no smaller.
+  const size = (1 + beyond.length) * values * told;
+  kernel ??= new Kernel();
+  const { loops } = kernel;
+  // No more than a row can have is asked for at the end.
+  kernel.clear(
+    FLOAT * (2 * size + used.reduce((a, b) => a + b, 0)) + INT * (3 * told + 2 * values + 8),
+  );
+  const columns = kernel.floats(size);
+  const sums = used.map((length) => kernel!.floats(length));
   // By set: the A of its sums that have a chance.
   const from = Int32Array.from(shapes, (_, set) => (set === 0 ? 0 : reach[all]! + 1));
   const to = Int32Array.from(shapes, (_, set) => (set === 0 ? 1 : 0));
   if (shapes[0]!.height > 0) sums[0]![0] = 1;
-  const told = shapes[all]!.planes * shapes[all]!.height;
-  // By value: the sums with it as the lowest; then, by gap but the first, those that leave no smaller.
-  const room = (1 + beyond.length) * values * told;
-  if (columns.length < room) columns = new Float64Array(room);
-  /** By value: the A of the sums with it as the lowest. */
-  const columnFrom = new Int32Array(values).fill(end);
-  const columnTo = new Int32Array(values).fill(first);
+  /** By value: the A of the sums with it as the lowest, from the first that is told. */
+  const columnFrom = kernel.ints(values).fill(height);
+  const columnTo = kernel.ints(values);
   const waiting = beyond.map(() => values - 1);
   for (let v = values; v >= 0; v--) {
     for (let who = 0; v < values && who < n; who++) {
@@ -102,13 +115,13 @@ export function partSums({ chances, steps, beyond, width }: PartValues, least: n
       }
     }
   }
+  const kept = sums.map((sum) => sum.slice());
   const totalOf = (set: number, sum: number) => {
     const at = indexIn(shapes[set]!, width, sum);
-    return at < 0 ? 0 : sums[set]![at]!;
+    return at < 0 ? 0 : kept[set]![at]!;
   };
-  const rows = rowsOf(columns, shapes[all]!, columnFrom, columnTo, beyond.length + 1);
   const rowOf = (sum: number) => indexIn(shapes[all]!, width, sum);
-  return { lows: { ...rows, rowOf }, totalOf };
+  return { lows: { ...rowsOf(), rowOf }, totalOf };
 
   /** Adds the sums of a set with one part more, which has value v, to those of the next set. */
   function addPart(set: number, next: number, p: number, v: number, at: number): void {
@@ -121,15 +134,58 @@ export function partSums({ chances, steps, beyond, width }: PartValues, least: n
     const target = isWhole ? columns : sums[next]!;
     const { planes, lowest, height } = shapes[set]!;
     const { lowest: under, height: tall } = shapes[next]!;
-    const base = at + up[v]! * tall + a - under;
-    for (let b = 0; b < planes; b++) {
-      const source = b * height - lowest;
-      addTo(target, b * tall + base - source, sums[set]!, source + start, source + stop, p);
+    const base = at + up[v]! * tall + a - under + start;
+    loops.addRows(
+      target.byteOffset + FLOAT * base,
+      tall,
+      sums[set]!.byteOffset + FLOAT * (start - lowest),
+      height,
+      planes,
+      stop - start,
+      p,
+    );
+    if (isWhole) {
+      columnFrom[v] = Math.min(columnFrom[v]!, start + a - first);
+      columnTo[v] = Math.max(columnTo[v]!, stop + a - first);
+    } else {
+      from[next] = Math.min(from[next]!, start + a);
+      to[next] = Math.max(to[next]!, stop + a);
     }
-    const [least, most] = isWhole ? [columnFrom, columnTo] : [from, to];
-    const index = isWhole ? v : next;
-    if (start + a < least[index]!) least[index] = start + a;
-    if (stop + a > most[index]!) most[index] = stop + a;
+  }
+
+  function sumOfRow(row: number): number {
+    const b = Math.floor(row / height);
+    return (row - b * height + first) * width + b;
+  }
+
+  /** The columns as rows, one a sum. */
+  function rowsOf(): Pick<Lows, 'chances' | 'starts' | 'firsts' | 'ends'> {
+    const [firsts, ends, starts] = [kernel!.ints(told), kernel!.ints(told), kernel!.ints(told)];
+    const shape = [values, planes, height, columnFrom.byteOffset, columnTo.byteOffset] as const;
+    loops.findBands(columns.byteOffset, ...shape, firsts.byteOffset, ends.byteOffset);
+    const layers = 1 + beyond.length;
+    // Neighbours in order lie next to each other, as they are asked for.
+    const order = byKeys(told, [Int32Array.from({ length: told }, (_, s) => scoreOf(sumOfRow(s)))]);
+    let room = 0;
+    for (const s of order) {
+      starts[s] = room;
+      if (ends[s]! > 0) room += layers * (ends[s]! - firsts[s]!);
+    }
+    const rows = kernel!.floats(room);
+    loops.fillRows(
+      columns.byteOffset,
+      layers,
+      ...shape,
+      firsts.byteOffset,
+      starts.byteOffset,
+      rows.byteOffset,
+    );
+    return {
+      chances: rows.slice(),
+      starts: starts.slice(),
+      firsts: firsts.slice(),
+      ends: ends.slice(),
+    };
   }
 }
 
@@ -178,65 +234,4 @@ function likelySums(
   while (first < end && (sums[first]! < least || sums[first] === 0)) first++;
   while (end > first && (sums[end - 1]! < least || sums[end - 1] === 0)) end--;
   return { first, end };
-}
-
-/** So many of each are taken together, since they lie near each other. */
-const BLOCK = 16;
-
-/**
- * Columns of sums, one a value, and within them what leaves no smaller gap, as rows, one a sum; the
- * columns are cleared. `from`, `to`: by value, the A of the sums that there are.
- */
-function rowsOf(
-  columns: Float64Array,
-  { planes, lowest, height }: Plane,
-  from: Int32Array,
-  to: Int32Array,
-  gaps: number,
-): Pick<Lows, 'chances' | 'starts' | 'firsts' | 'ends'> {
-  const values = from.length;
-  const sums = planes * height;
-  const firsts = new Int32Array(sums).fill(values);
-  const ends = new Int32Array(sums);
-  for (let v = 0; v < values; v++) {
-    for (let b = 0; b < planes; b++) {
-      const move = b * height - lowest;
-      for (let s = from[v]! + move; s < to[v]! + move; s++) {
-        if (columns[v * sums + s] === 0) continue;
-        if (ends[s] === 0) firsts[s] = v;
-        ends[s] = v + 1;
-      }
-    }
-  }
-  const starts = new Int32Array(sums);
-  let room = 0;
-  for (let s = 0; s < sums; s++) {
-    starts[s] = room;
-    if (ends[s]! > 0) room += gaps * (ends[s]! - firsts[s]!);
-  }
-  const chances = new Float64Array(room);
-  for (let b = 0; b < planes; b++) {
-    const move = b * height - lowest;
-    for (let start = lowest; start < lowest + height; start += BLOCK) {
-      for (let v = 0; v < values; v++) {
-        const stop = Math.min(start + BLOCK, to[v]!) + move;
-        for (let s = Math.max(start, from[v]!) + move; s < stop; s++) {
-          let column = v * sums + s;
-          let chance = columns[column]!;
-          if (chance === 0) continue;
-          columns[column] = 0;
-          let at = starts[s]! + gaps * (v - firsts[s]!);
-          for (let gap = 1; gap < gaps; gap++) {
-            column += values * sums;
-            const beyond = columns[column]!;
-            columns[column] = 0;
-            chances[at++] = Math.max(chance - beyond, 0);
-            chance = beyond;
-          }
-          chances[at] = chance;
-        }
-      }
-    }
-  }
-  return { chances, starts, firsts, ends };
 }

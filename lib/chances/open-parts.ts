@@ -213,7 +213,8 @@ export class OpenParts {
     const isWhole = list.length === this.chances.length;
     const { steps, beyond, lattice } = this;
     const chances = list.map((part) => this.chances[part]!);
-    const values = { chances, steps, beyond, width: lattice.width };
+    const scoreOf = (sum: number) => lattice.sumAt(sum, list.length);
+    const values = { chances, steps, beyond, width: lattice.width, scoreOf };
     const found = partSums(values, isWhole ? SLIGHT : 0);
     if (isWhole) this.totals = found.totalOf;
     this.lows.set(parts, found.lows);

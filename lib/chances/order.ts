@@ -20,6 +20,8 @@ export interface Visitor {
   readonly single: (runner: number, chance: number) => void;
   /** Equal results: who has one shares a place. */
   readonly shared: (runners: readonly number[], chances: readonly number[]) => void;
+  /** Many of both in one call, where there are no variants; `equals`: the one before it. */
+  readonly several?: (who: Int32Array, chances: Float64Array, equals: Uint8Array) => void;
   /** A variant's result, told just before those of runners that equal it. */
   readonly variant?: (variant: number, chance: number) => void;
 }
@@ -122,6 +124,11 @@ export function orderedOf({
       const resultsOf = new Int32Array(size);
       for (const i of who) if (i < size) resultsOf[i]!++;
       const visitor = visitorFor(resultsOf);
+      const hasVariants = resultsOf.reduce((a, b) => a + b, 0) < count;
+      if (visitor.several !== undefined && !hasVariants) {
+        visitor.several(who, chance, equals);
+        return;
+      }
       let pause = PAUSE;
       for (let from = 0; from < count; ) {
         if (from >= pause) {

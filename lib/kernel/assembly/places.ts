@@ -1,0 +1,166 @@
+/** Places from the chances of being ahead, one result after another: see lib/chances/places.ts. */
+
+import { at, whole } from './memory';
+import { multiply, multiplyByOne } from './products';
+
+/** How many factors are exchanged one by one before the product is made anew. */
+const EXCHANGES: i32 = 64;
+
+/** Up to so many who share a place are taken out of the product one by one. */
+const FEW: i32 = 4;
+
+const BELOW_ONE: f64 = 1 - f64.EPSILON / 2;
+
+/** A count of places, as it lies in memory. */
+@unmanaged
+export class Count {
+  size: i32;
+  /** Of the product, and how many are ahead for certain. */
+  degree: i32;
+  sure: i32;
+  exchanges: i32;
+  /** By runner and place: the chance. */
+  places: usize;
+  /** By runner: the chance that it is ahead of the result at hand; and how many results it has left. */
+  ahead: usize;
+  left: usize;
+  product: usize;
+}
+
+/** Results from the best to the worst: whose, how likely, and whether one equals the one before it. */
+export function countResults(
+  count: Count,
+  who: usize,
+  chances: usize,
+  equals: usize,
+  from: i32,
+  to: i32,
+): void {
+  while (from < to) {
+    let end = from + 1;
+    while (end < to && load<u8>(equals + end) === 1) end++;
+    if (end === from + 1) {
+      const chance = load<f64>(at(chances, from));
+      exchange(count, load<i32>(whole(who, from)), chance, chance);
+    } else countShared(count, whole(who, from), at(chances, from), end - from);
+    from = end;
+  }
+}
+
+/** Results that are equal: who is on them shares a place. */
+export function countShared(count: Count, who: usize, chances: usize, length: i32): void {
+  for (let k = 0; k < length; k++) {
+    const runner = load<i32>(whole(who, k));
+    const row = at(count.places, runner * count.size);
+    addOthers(count, row, runner, load<f64>(at(chances, k)));
+  }
+  if (length <= FEW) {
+    for (let k = 0; k < length; k++) {
+      exchange(count, load<i32>(whole(who, k)), load<f64>(at(chances, k)), 0);
+    }
+    return;
+  }
+  for (let k = 0; k < length; k++) {
+    const runner = load<i32>(whole(who, k));
+    store<f64>(at(count.ahead, runner), advanced(count, runner, load<f64>(at(chances, k))));
+  }
+  remake(count);
+}
+
+/** The chance of being ahead once a result has been passed; exactly 1 after the last. */
+function advanced(count: Count, runner: i32, chance: f64): f64 {
+  const left = load<i32>(whole(count.left, runner)) - 1;
+  store<i32>(whole(count.left, runner), left);
+  return left === 0 ? 1 : min(load<f64>(at(count.ahead, runner)) + chance, BELOW_ONE);
+}
+
+/** Adds a chance times the count of those ahead but for one runner to a row of places. */
+export function addOthers(count: Count, row: usize, without: i32, chance: f64): void {
+  const degree = count.degree;
+  const product = count.product;
+  const a = load<f64>(at(count.ahead, without));
+  let to = at(row, count.sure);
+  if (a === 0 || a === 1) {
+    if (a === 1) to -= 8;
+    for (let k = 0; k <= degree; k++) {
+      store<f64>(at(to, k), load<f64>(at(to, k)) + chance * load<f64>(at(product, k)));
+    }
+    return;
+  }
+  let last: f64 = 0;
+  if (a <= 0.5) {
+    const inverse = 1 / (1 - a);
+    const ratio = a * inverse;
+    for (let k = 0; k < degree; k++) {
+      last = load<f64>(at(product, k)) * inverse - ratio * last;
+      store<f64>(at(to, k), load<f64>(at(to, k)) + chance * last);
+    }
+  } else {
+    const inverse = 1 / a;
+    const ratio = (1 - a) * inverse;
+    for (let k = degree - 1; k >= 0; k--) {
+      last = load<f64>(at(product, k + 1)) * inverse - ratio * last;
+      store<f64>(at(to, k), load<f64>(at(to, k)) + chance * last);
+    }
+  }
+}
+
+/**
+ * Adds `counted` times the others' count to the runner's places, and puts its new factor in the place
+ * of the old one. Dividing forward is stable up to 1/2, backward from there.
+ */
+export function exchange(count: Count, runner: i32, chance: f64, counted: f64): void {
+  const degree = count.degree;
+  const product = count.product;
+  const to = at(count.places, runner * count.size + count.sure);
+  const a = load<f64>(at(count.ahead, runner));
+  const b = advanced(count, runner, chance);
+  const c = 1 - b;
+  store<f64>(at(count.ahead, runner), b);
+  let last: f64 = 0;
+  if (a === 0) {
+    for (let k = 0; k <= degree; k++) {
+      store<f64>(at(to, k), load<f64>(at(to, k)) + counted * load<f64>(at(product, k)));
+    }
+    if (b === 1) {
+      count.sure++;
+      return;
+    }
+    multiplyByOne(product, degree, b);
+    count.degree = degree + 1;
+  } else if (a <= 0.5) {
+    const inverse = 1 / (1 - a);
+    const ratio = a * inverse;
+    for (let k = 0; k < degree; k++) {
+      const q = load<f64>(at(product, k)) * inverse - ratio * last;
+      store<f64>(at(to, k), load<f64>(at(to, k)) + counted * q);
+      store<f64>(at(product, k), q * c + last * b);
+      last = q;
+    }
+    store<f64>(at(product, degree), last * b);
+  } else {
+    const inverse = 1 / a;
+    const ratio = (1 - a) * inverse;
+    for (let k = degree; k > 0; k--) {
+      const q = load<f64>(at(product, k)) * inverse - ratio * last;
+      store<f64>(at(to, k - 1), load<f64>(at(to, k - 1)) + counted * q);
+      store<f64>(at(product, k), last * c + q * b);
+      last = q;
+    }
+    store<f64>(product, last * c);
+  }
+  if (b === 1 && a !== 0) {
+    // The factor is x now: what was taken up is moved down again, and counted as sure.
+    memory.copy(product, at(product, 1), (<usize>degree) << 3);
+    count.degree--;
+    count.sure++;
+  }
+  if (++count.exchanges >= EXCHANGES) remake(count);
+}
+
+function remake(count: Count): void {
+  count.exchanges = 0;
+  const made = multiply(count.product, count.ahead, count.size, -1);
+  count.degree = made & 0xffff;
+  count.sure = made >> 16;
+}

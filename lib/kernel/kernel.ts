@@ -1,0 +1,161 @@
+/**
+ * Loops over numbers that most of the time goes into, compiled to WebAssembly from assembly:
+ * browsers and Node.js run them several times as fast as the same in JavaScript. What each of them
+ * does is said there.
+ */
+import { CODE } from './code.js';
+
+/** Arrays are told by their address in bytes, places in them and lengths in numbers. */
+interface Loops {
+  readonly memory: { readonly buffer: ArrayBuffer; readonly grow: (pages: number) => number };
+  readonly addRows: (
+    target: number,
+    targetStep: number,
+    source: number,
+    sourceStep: number,
+    rows: number,
+    length: number,
+    weight: number,
+  ) => void;
+  readonly sumProducts: (
+    sums: number,
+    list: number,
+    table: number,
+    step: number,
+    rows: number,
+    length: number,
+  ) => void;
+  readonly findBands: (
+    columns: number,
+    count: number,
+    planes: number,
+    height: number,
+    from: number,
+    to: number,
+    firsts: number,
+    ends: number,
+  ) => void;
+  readonly fillRows: (
+    columns: number,
+    layers: number,
+    count: number,
+    planes: number,
+    height: number,
+    from: number,
+    to: number,
+    firsts: number,
+    starts: number,
+    rows: number,
+  ) => void;
+  readonly addUp: (
+    before: number,
+    list: number,
+    together: number,
+    squares: number,
+    length: number,
+    offset: number,
+    added: number,
+  ) => number;
+  readonly sumShared: (list: number, all: number, own: number, length: number) => number;
+  readonly multiply: (product: number, chances: number, size: number, except: number) => number;
+  readonly findChanges: (
+    changes: number,
+    quotient: number,
+    product: number,
+    chances: number,
+    size: number,
+    except: number,
+    degree: number,
+    sure: number,
+    edge: number,
+  ) => number;
+  readonly exchange: (count: number, runner: number, chance: number, counted: number) => void;
+  readonly addOthers: (count: number, row: number, without: number, chance: number) => void;
+  readonly countShared: (count: number, who: number, chances: number, length: number) => void;
+  readonly countResults: (
+    count: number,
+    who: number,
+    chances: number,
+    equals: number,
+    from: number,
+    to: number,
+  ) => void;
+}
+
+/** What is used of WebAssembly; both browsers and Node.js have it. */
+declare const WebAssembly: {
+  readonly Module: new (code: Uint8Array) => object;
+  readonly Instance: new (module: object) => { readonly exports: unknown };
+};
+declare const atob: (text: string) => string;
+
+const PAGE = 65536;
+
+/** Bytes of a number of 64 and of 32 bits. */
+export const FLOAT = 8;
+export const INT = 4;
+
+let compiled: object | null = null;
+
+function compile(): object {
+  compiled ??= new WebAssembly.Module(Uint8Array.from(atob(CODE), (c) => c.charCodeAt(0)));
+  return compiled;
+}
+
+/** Memories that are not in use. */
+const idle: Kernel[] = [];
+
+/** A memory with room for so many bytes. */
+export function takeKernel(room: number): Kernel {
+  const kernel = idle.pop() ?? new Kernel();
+  kernel.clear(room);
+  return kernel;
+}
+
+/** The arrays made in it are not to be used after. */
+export function giveBack(kernel: Kernel): void {
+  idle.push(kernel);
+}
+
+/** Work in a memory that is taken and given back. */
+export function withKernel<T>(room: number, work: (kernel: Kernel) => T): T {
+  const kernel = takeKernel(room);
+  const done = work(kernel);
+  giveBack(kernel);
+  return done;
+}
+
+/** Arrays in one memory, and the loops over them. */
+export class Kernel {
+  readonly loops = new WebAssembly.Instance(compile()).exports as Loops;
+  private used = 0;
+
+  /** Forgets all arrays, and makes room for so many bytes. */
+  clear(room: number): void {
+    this.used = 0;
+    const { memory } = this.loops;
+    const missing = room - memory.buffer.byteLength;
+    if (missing > 0) memory.grow(Math.ceil(missing / PAGE));
+  }
+
+  /** An array of zeros, within the room there is. */
+  floats(length: number): Float64Array {
+    return new Float64Array(this.loops.memory.buffer, this.take(length * FLOAT), length).fill(0);
+  }
+
+  ints(length: number): Int32Array {
+    return new Int32Array(this.loops.memory.buffer, this.take(length * INT), length).fill(0);
+  }
+
+  /** Of whole numbers from 0 to 255. */
+  bytes(length: number): Uint8Array {
+    return new Uint8Array(this.loops.memory.buffer, this.take(length), length).fill(0);
+  }
+
+  private take(bytes: number): number {
+    const at = this.used;
+    this.used += Math.ceil(bytes / FLOAT) * FLOAT;
+    if (this.used > this.loops.memory.buffer.byteLength) throw new RangeError('no room left');
+    return at;
+  }
+}
