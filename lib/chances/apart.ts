@@ -46,13 +46,23 @@ export interface KernelTable extends Table {
   readonly ahead: Float64Array;
 }
 
-/** Works on a table of so many members, as many runners, and keys, with nothing in it. */
+/** Works on a table of so many members, runners and keys, with nothing in it, and room for more bytes. */
 export function withTable<T>(
-  { members, count, length }: { members: number; count: number; length: number },
+  {
+    members,
+    count,
+    length,
+    more = 0,
+  }: {
+    readonly members: number;
+    readonly count: number;
+    readonly length: number;
+    readonly more?: number;
+  },
   sharersAt: Table['sharersAt'],
   work: (table: KernelTable) => T,
 ): T {
-  const room = FLOAT * (2 * members * length + members * count + 2 * length);
+  const room = FLOAT * (2 * members * length + members * count + 2 * length) + more;
   return withKernel(room, (kernel) =>
     work({
       kernel,

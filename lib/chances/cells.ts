@@ -6,7 +6,7 @@
  * not told apart and what that dependence can do is bounded, so that the error is known.
  */
 
-import { FLOAT } from '../kernel/kernel.js';
+import { FLOAT, INT } from '../kernel/kernel.js';
 import {
   isUnfinished,
   type KernelTable,
@@ -17,7 +17,7 @@ import {
   withNextTable,
   withTable,
 } from './apart.js';
-import { ErrorBound } from './error-bound.js';
+import { ErrorBound, roomForBound } from './error-bound.js';
 import { type LevelVisitor, showLevel } from './level-walk.js';
 import type { Lowest } from './lowest.js';
 import { type FieldValues, GAP_COUNT } from './open-parts.js';
@@ -47,8 +47,12 @@ export interface CellVariant extends Variant {
 /** Two of them on a total that is less likely than this are not told apart. */
 const LONELY = 1e-8;
 
-/** Who is level with all others less likely than this is not told apart from them. */
-const FAINT = 2e-7;
+/**
+ * Who is level with all others less likely than this is not told apart from them: in a full field,
+ * and of a variant.
+ */
+const FAINT = 2e-6;
+const FAINT_VARIANT = 2e-7;
 
 /** In fields of more than so many nothing is told apart further, and errors are bounded the short way. */
 const WIDE = 32;
@@ -112,12 +116,7 @@ export function countInCells(
   const everyone = [...runners, ...variants.map((v) => v.runner)];
   const lowest = [...ofRunners, ...variants.map((v) => v.lowest)];
   const ofWhom = Int32Array.from(everyone, (_, i) => (i < size ? i : variants[i - size]!.of));
-  const places = new Float64Array(everyone.length * size);
   const titles = new TitleBound(size, variants);
-  const bound = new ErrorBound(size, everyone.length, medals, size <= WIDE);
-  const ahead = new Float64Array(size);
-  const p = new Float64Array(size);
-  const product = new Float64Array(size + 1);
   const field = fieldOf(lowest);
   /** By member: what of its chance is in the group at hand, and, of a runner, ahead of all of it. */
   const inGroup = new Float64Array(everyone.length);
@@ -145,7 +144,9 @@ export function countInCells(
   let most = 0;
   /** How likely two must be level to be told apart. */
   let least = 0;
-  const aimedAt = ERROR_AIMED_AT * Math.min(size / FULL, 1);
+  const share = Math.min(size / FULL, 1);
+  const aimedAt = ERROR_AIMED_AT * share;
+  const faint = FAINT * share ** 2;
   /** What counts as crowded with the error that there is; and with a variant. */
   let crowdedHere = CROWDED;
   let crowded = CROWDED_VARIANT;
@@ -169,15 +170,37 @@ export function countInCells(
     return sharers;
   };
   const keys = GAP_COUNT * field.scores.length;
-  withTable({ members: everyone.length, count: size, length: keys }, sharersAt, (table) => {
+  /** By runner and variant, and place. */
+  let places: Float64Array;
+  let bound: ErrorBound;
+  /** By runner: how likely it is to be ahead of the level at hand, and of one result on it. */
+  let ahead: Float64Array;
+  let p: Float64Array;
+  let product: Float64Array;
+  /** The members, where loops find them. */
+  let who: Int32Array;
+  const of = { members: everyone.length, count: size, length: keys };
+  const more =
+    FLOAT * (of.members * size + 3 * size + 2) +
+    INT * (of.members + 1) +
+    roomForBound(size, of.members);
+  const counted = withTable({ ...of, more }, sharersAt, (table) => {
     whole = table;
+    places = table.kernel.floats(of.members * size);
+    ahead = table.kernel.floats(size);
+    p = table.kernel.floats(size);
+    product = table.kernel.floats(size + 2);
+    who = table.kernel.ints(of.members);
+    bound = new ErrorBound(table.kernel, size, of.members, medals, size <= WIDE);
     countAll();
+    const error = Math.max(bound.error(), titles.error() + DECIDED);
+    return { places: places.slice(), error };
   });
   return {
-    places: places.subarray(0, size * size),
-    variantPlaces: places.subarray(size * size),
+    places: counted.places.subarray(0, size * size),
+    variantPlaces: counted.places.subarray(size * size),
     titles: titles.titles,
-    error: Math.max(bound.error(), titles.error() + DECIDED),
+    error: counted.error,
   };
 
   /** Level after level, from the best to the worst. */
@@ -207,7 +230,7 @@ export function countInCells(
         else if (variants[i - size]!.title) {
           if (weight < DECIDED) continue;
           const others = all - chanceOf[ofWhom[i]!]!;
-          if (chanceOf[i]! * others * weight < FAINT) {
+          if (chanceOf[i]! * others * weight < FAINT_VARIANT) {
             faint.push(i);
             continue;
           }
@@ -275,7 +298,8 @@ export function countInCells(
       const who = members[k]!;
       const row = k * length;
       rows.fill(0, row + firsts[k]!, row + Math.max(firsts[k]!, ends[k]!));
-      const isFaint = visit === null && chances[k]! * othersOf(k) < FAINT;
+      const isFaint =
+        visit === null && chances[k]! * othersOf(k) < (k < count ? faint : FAINT_VARIANT);
       const keys = isFaint ? null : (lowest[who]?.lowestAt(total, field, rows, row) ?? null);
       firsts[k] = keys?.first ?? length;
       ends[k] = keys?.end ?? 0;
@@ -418,26 +442,30 @@ export function countInCells(
     turned.fill(0);
     toldApart.fill(0);
     tellApart(table, from, to, equal);
-    // What is looked up most often is looked up here.
-    const [here, runnersHere, ofAhead] = [members, count, aheadOf];
-    const level = halves;
-    for (let l = 0; l < count; l++) level[l] = (equal ? 0 : inGroup[l]!) + rests[l]!;
+    const levelOf = (l: number) => (equal ? 0 : inGroup[l]!) + rests[l]!;
+    let all = 0;
+    let squares = 0;
+    for (let l = 0; l < count; l++) {
+      who[l] = members[l]!;
+      all += levelOf(l);
+      squares += levelOf(l) ** 2;
+    }
     for (let k = 0; k < n; k++) {
       const chance = inGroup[k]!;
       if (chance === 0 || !isCounted(k)) continue;
-      const inverse = 1 / chance;
       const mine = own[k]!;
-      let sum = 0;
-      let square = 0;
-      for (let l = 0, at = k * runnersHere; l < runnersHere; l++, at++) {
-        if (l === mine) continue;
-        const j = here[l]!;
-        const before = ahead[j]! + (ofAhead[at]! > 0 ? ofAhead[at]! * inverse : 0);
-        p[j] = Math.min(before, 1);
-        const c = level[l]!;
-        sum += c;
-        square += c * c;
-      }
+      if (table !== whole) whole.ahead.set(aheadOf.subarray(k * count, (k + 1) * count), k * count);
+      whole.kernel.loops.raise(
+        p.byteOffset,
+        ahead.byteOffset,
+        who.byteOffset,
+        count,
+        mine,
+        whole.ahead.byteOffset + FLOAT * k * count,
+        1 / chance,
+      );
+      const sum = Math.max(all - levelOf(mine), 0);
+      const square = Math.max(squares - levelOf(mine) ** 2, 0);
       const wrong = Math.max(untold[k]!, 0) / (2 * chance);
       const dependent = dependence(sum, square);
       const rest = rests[k]!;
@@ -645,14 +673,20 @@ export function countInCells(
    * chances of being ahead can differ from p, summed up. `dependent`: how much of two or more of
    * them can differ together.
    */
-  function place(who: number, chance: number, wrong: number, dependent: number): void {
+  function place(member: number, chance: number, wrong: number, dependent: number): void {
     // Of a variant whose title is asked, the places are not.
-    if (who >= size && variants[who - size]!.title) return;
-    const of = ofWhom[who]!;
-    const { degree, sure } = multiply(p, size, product, of);
-    const at = who * size + sure;
-    for (let k = 0; k <= degree; k++) places[at + k]! += chance * product[k]!;
-    bound.add(who, of, chance, wrong, dependent, { p, product, degree, sure });
+    if (member >= size && variants[member - size]!.title) return;
+    const of = ofWhom[member]!;
+    const made = whole.kernel.loops.place(
+      places.byteOffset + FLOAT * member * size,
+      product.byteOffset,
+      p.byteOffset,
+      size,
+      of,
+      chance,
+    );
+    const [degree, sure] = [made & 0xffff, made >> 16];
+    bound.add(member, of, chance, wrong, dependent, { p, product, degree, sure });
   }
 }
 

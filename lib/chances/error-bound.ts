@@ -1,5 +1,5 @@
 /** A bound on how wrong chances of places can be, added up as they are. */
-import { FLOAT, withKernel } from '../kernel/kernel.js';
+import { FLOAT, type Kernel, withKernel } from '../kernel/kernel.js';
 import { type Influence, influenceOf } from './influence.js';
 
 /** The others' chances of being ahead, and the product of their factors. */
@@ -29,9 +29,10 @@ export class ErrorBound {
 
   /**
    * For so many runners, and members of which chances are counted. `closely`: what one rival can
-   * change is worked out, not only bounded by the variance.
+   * change is worked out, not only bounded by the variance. `kernel`: where the others' chances are.
    */
   constructor(
+    private readonly kernel: Kernel,
     private readonly size: number,
     private readonly members: number,
     private readonly medals: number,
@@ -39,11 +40,11 @@ export class ErrorBound {
   ) {
     this.influence = influenceOf(medals);
     this.errors = new Float64Array(members);
-    this.placeErrors = new Float64Array(members * size);
+    this.placeErrors = kernel.floats(members * size);
     this.medalErrors = new Float64Array(members);
-    this.changes = new Float64Array(members * size);
+    this.changes = kernel.floats(members * size);
     this.medalChanges = new Float64Array(members);
-    this.looked = new Float64Array(members * size).fill(-1);
+    this.looked = kernel.floats(members * size).fill(-1);
   }
 
   /** The bound on every chance of a place, of winning and of a medal. */
@@ -63,7 +64,7 @@ export class ErrorBound {
 
   /** How much chance on one level can be taken together, for its dependence to be worth so little. */
   mostTogether(p: Float64Array, worth: number): number {
-    return Math.sqrt((8 * worth) / this.influence.ofPair(varianceOf(p, -1)));
+    return Math.sqrt((8 * worth) / this.influence.ofPair(this.varianceOf(p, -1)));
   }
 
   /**
@@ -82,21 +83,20 @@ export class ErrorBound {
     if (wrong <= 0 && dependent <= 0) return;
     const { size, influence, changes, placeErrors } = this;
     const { p } = others;
-    const variance = varianceOf(p, of);
+    const variance = this.varianceOf(p, of);
     let off = (dependent + (wrong * wrong) / 2) * influence.ofPair(variance);
     if (!this.closely || chance * wrong < SLIGHT) off += wrong * influence.ofOne(variance);
     else {
-      const at = who * size;
-      let moved = 0;
-      for (let j = 0; j < size; j++) {
-        if (j !== of) moved += Math.abs(p[j]! - this.looked[at + j]!);
-      }
+      const { loops } = this.kernel;
+      const at = FLOAT * who * size;
+      let moved = loops.sumDistances(p.byteOffset, this.looked.byteOffset + at, size, of);
       if (moved > FAR) {
         this.look(who, of, others);
         moved = 0;
       }
       off += wrong * moved * influence.ofPair(variance);
-      for (let k = 0; k < size; k++) placeErrors[at + k]! += chance * wrong * changes[at + k]!;
+      const [target, source] = [placeErrors.byteOffset + at, changes.byteOffset + at];
+      loops.addRows(target, size, source, size, 1, size, chance * wrong);
       this.medalErrors[who]! += chance * wrong * this.medalChanges[who]!;
     }
     this.errors[who]! += chance * Math.min(1, off);
@@ -129,21 +129,14 @@ export class ErrorBound {
       return medal;
     });
   }
+
+  /** The least variance of how many are ahead, whichever two are taken out besides one. */
+  private varianceOf(p: Float64Array, except: number): number {
+    return this.kernel.loops.leastVariance(p.byteOffset, this.size, except);
+  }
 }
 
-/** The least variance of how many are ahead, whichever two are taken out besides one. */
-function varianceOf(p: Float64Array, except: number): number {
-  let sum = 0;
-  let widest = 0;
-  let wide = 0;
-  for (let j = 0; j < p.length; j++) {
-    if (j === except) continue;
-    const v = p[j]! * (1 - p[j]!);
-    sum += v;
-    if (v > widest) {
-      wide = widest;
-      widest = v;
-    } else if (v > wide) wide = v;
-  }
-  return Math.max(sum - widest - wide, 0);
+/** How many bytes it takes up in its kernel. */
+export function roomForBound(size: number, members: number): number {
+  return 3 * FLOAT * members * size;
 }

@@ -5,6 +5,7 @@
  */
 import type { Score } from '../score.js';
 import type { Grid } from '../scoring.js';
+import type { Lows } from './lows.js';
 import {
   type FieldValues,
   GAP_COUNT,
@@ -57,6 +58,9 @@ interface Branch {
 const MOST_EQUAL = 64;
 
 export class Lowest {
+  /** Of all its open parts, once they have been asked for. */
+  private lows: Lows | null = null;
+
   private constructor(
     private readonly open: OpenParts,
     /** The set of those parts that are open. */
@@ -97,7 +101,8 @@ export class Lowest {
     from: number,
   ): { first: number; end: number; chance: number } | null {
     const { scores } = this.open;
-    const { chances, starts, firsts, ends, rowOf } = this.open.lowsOf(this.all);
+    this.lows ??= this.open.lowsOf(this.all);
+    const { chances, starts, firsts, ends, rowOf } = this.lows;
     const sum = rowOf(this.open.sumOf(this.all, total - this.fixed));
     if (sum < 0 || ends[sum] === 0) return null;
     const worst = this.decided[0] ?? Number.POSITIVE_INFINITY;

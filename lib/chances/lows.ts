@@ -153,11 +153,6 @@ export function partSums(
     }
   }
 
-  function sumOfRow(row: number): number {
-    const b = Math.floor(row / height);
-    return (row - b * height + first) * width + b;
-  }
-
   /** The columns as rows, one a sum. */
   function rowsOf(): Pick<Lows, 'chances' | 'starts' | 'firsts' | 'ends'> {
     const [firsts, ends, starts] = [kernel!.ints(told), kernel!.ints(told), kernel!.ints(told)];
@@ -165,9 +160,14 @@ export function partSums(
     loops.findBands(columns.byteOffset, ...shape, firsts.byteOffset, ends.byteOffset);
     const layers = 1 + beyond.length;
     // Neighbours in order lie next to each other, as they are asked for.
-    const order = byKeys(told, [Int32Array.from({ length: told }, (_, s) => scoreOf(sumOfRow(s)))]);
+    const scores = new Int32Array(told);
+    for (let b = 0, s = 0; b < planes; b++) {
+      for (let a = first; a < end; a++) scores[s++] = scoreOf(a * width + b);
+    }
+    const order = byKeys(told, [scores]);
     let room = 0;
-    for (const s of order) {
+    for (let k = 0; k < told; k++) {
+      const s = order[k]!;
       starts[s] = room;
       if (ends[s]! > 0) room += layers * (ends[s]! - firsts[s]!);
     }

@@ -57,6 +57,8 @@ interface Loops {
     added: number,
   ) => number;
   readonly sumShared: (list: number, all: number, own: number, length: number) => number;
+  readonly sumDistances: (list: number, other: number, length: number, except: number) => number;
+  readonly leastVariance: (list: number, length: number, except: number) => number;
   readonly multiply: (product: number, chances: number, size: number, except: number) => number;
   readonly findChanges: (
     changes: number,
@@ -69,6 +71,23 @@ interface Loops {
     sure: number,
     edge: number,
   ) => number;
+  readonly place: (
+    row: number,
+    product: number,
+    ahead: number,
+    size: number,
+    except: number,
+    chance: number,
+  ) => number;
+  readonly raise: (
+    ahead: number,
+    before: number,
+    who: number,
+    length: number,
+    except: number,
+    besides: number,
+    weight: number,
+  ) => void;
   readonly exchange: (count: number, runner: number, chance: number, counted: number) => void;
   readonly addOthers: (count: number, row: number, without: number, chance: number) => void;
   readonly countShared: (count: number, who: number, chances: number, length: number) => void;

@@ -2,7 +2,7 @@
 import { at } from './memory';
 
 /** target[k] += weight · source[k] */
-function addWeighted(target: usize, source: usize, length: i32, weight: f64): void {
+export function addWeighted(target: usize, source: usize, length: i32, weight: f64): void {
   const by = f64x2.splat(weight);
   const two = at(target, length & ~1);
   while (target < two) {
@@ -97,4 +97,29 @@ export function sumShared(list: usize, all: usize, own: usize, length: i32): f64
     sum += load<f64>(at(list, k)) * (load<f64>(at(all, k)) - load<f64>(at(own, k)));
   }
   return sum;
+}
+
+/** Σ |list[k] - other[k]|, but for one k. */
+export function sumDistances(list: usize, other: usize, length: i32, except: i32): f64 {
+  let sum: f64 = 0;
+  for (let k = 0; k < length; k++) {
+    if (k !== except) sum += abs(load<f64>(at(list, k)) - load<f64>(at(other, k)));
+  }
+  return sum;
+}
+
+/** Σ p (1 - p) of a list of chances p, but for one of them and the two for which it is most. */
+export function leastVariance(list: usize, length: i32, except: i32): f64 {
+  let sum: f64 = 0;
+  let widest: f64 = 0;
+  let wide: f64 = 0;
+  for (let k = 0; k < length; k++) {
+    if (k === except) continue;
+    const p = load<f64>(at(list, k));
+    const v = p * (1 - p);
+    sum += v;
+    wide = max(wide, min(v, widest));
+    widest = max(widest, v);
+  }
+  return max(sum - widest - wide, 0);
 }

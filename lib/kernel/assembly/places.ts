@@ -1,5 +1,6 @@
 /** Places from the chances of being ahead, one result after another: see lib/chances/places.ts. */
 
+import { addWeighted } from './lists';
 import { at, whole } from './memory';
 import { multiply, multiplyByOne } from './products';
 
@@ -25,6 +26,44 @@ export class Count {
   ahead: usize;
   left: usize;
   product: usize;
+}
+
+/**
+ * Adds a chance times the count of those ahead, each with its own chance of that, but for one of them
+ * to a row of places. Gives the degree of their product, and in the upper half how many are sure.
+ */
+export function place(
+  row: usize,
+  product: usize,
+  ahead: usize,
+  size: i32,
+  except: i32,
+  chance: f64,
+): i32 {
+  const made = multiply(product, ahead, size, except);
+  addWeighted(at(row, made >> 16), product, (made & 0xffff) + 1, chance);
+  return made;
+}
+
+/**
+ * Before that: the chances of being ahead of those who have a result here, but for one of them. To
+ * what each has ahead of all that is here comes, weighted, what it has ahead of her.
+ */
+export function raise(
+  ahead: usize,
+  before: usize,
+  who: usize,
+  length: i32,
+  except: i32,
+  besides: usize,
+  weight: f64,
+): void {
+  for (let k = 0; k < length; k++) {
+    if (k === except) continue;
+    const runner = load<i32>(whole(who, k));
+    const more = max(load<f64>(at(besides, k)), 0) * weight;
+    store<f64>(at(ahead, runner), min(load<f64>(at(before, runner)) + more, 1));
+  }
 }
 
 /** Results from the best to the worst: whose, how likely, and whether one equals the one before it. */
