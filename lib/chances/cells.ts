@@ -66,8 +66,8 @@ const CROWDED_VARIANT = 2e-6;
 const ERROR_AIMED_AT = 4e-4;
 
 /** At first, as if so much of a runner's chance had been passed with an error that comes to such a share of that. */
-const PASSED = 0.1;
-const EXPECTED = 0.6;
+const PASSED = 0.5;
+const EXPECTED = 0.75;
 
 /** In fields of fewer than these there is time for a smaller error. */
 const FULL = 24;
@@ -210,6 +210,9 @@ export function countInCells(
     /** By runner and variant: how many totals have not been passed. */
     const left = Int32Array.from(everyone, (r) => r.total.scores.length);
     const placeOf = new Int32Array(size);
+    /** Who is ahead at equal totals, whatever the best scores. */
+    const classOf = (i: number) => statics.first[ofWhom[i]!]!;
+    const hasClasses = statics.first.some((rank) => rank !== statics.first[0]);
     let pause = 0;
     for (let start = 0, stop = 0; start < results.count; start = stop) {
       total = results.total[order[start]!]!;
@@ -245,16 +248,21 @@ export function countInCells(
           titles.landEvenly(i - size, chanceOf[i]!, (others * weight) / 2);
         }
       }
-      const classOf = (i: number) => statics.first[ofWhom[i]!]!;
-      here.sort((a, b) => classOf(a) - classOf(b) || a - b);
+      if (hasClasses) here.sort((a, b) => classOf(a) - classOf(b) || a - b);
       for (let from = 0; from < here.length; ) {
         let to = from + 1;
         while (to < here.length && classOf(here[to]!) === classOf(here[from]!)) to++;
-        members = here.slice(from, to);
-        count = members.filter((i) => i < size).length;
-        for (let k = 0; k < count; k++) placeOf[members[k]!] = k;
-        own = members.map((i) => placeOf[ofWhom[i]!]!);
-        const chances = members.map((i) => chanceOf[i]!);
+        members = from === 0 && to === here.length ? here : here.slice(from, to);
+        count = 0;
+        for (; count < members.length && members[count]! < size; count++) {
+          placeOf[members[count]!] = count;
+        }
+        own = [];
+        const chances: number[] = [];
+        for (let k = 0; k < members.length; k++) {
+          own.push(placeOf[ofWhom[members[k]!]!]!);
+          chances.push(chanceOf[members[k]!]!);
+        }
         if (only === null || members.some((_, k) => isCounted(k))) countLevel(chances);
         for (let k = 0; k < members.length; k++) {
           const i = members[k]!;
@@ -284,9 +292,11 @@ export function countInCells(
     for (let k = 0; k < count; k++) all += chances[k]!;
     const othersOf = (k: number) => all - chances[own[k]!]!;
     // Two of them, or a variant and one of them, on this total together.
-    const isLonely = chances.every(
-      (c, k) => !isCounted(k) || c * othersOf(k) < (k < count ? 2 / count : 1) * LONELY,
-    );
+    let isLonely = true;
+    for (let k = 0; k < members.length && isLonely; k++) {
+      const enough = (k < count ? 2 / count : 1) * LONELY;
+      isLonely = chances[k]! * othersOf(k) < enough || !isCounted(k);
+    }
     if (isLonely) {
       if (visit === null) countEvenly(chances, chances);
       else visit.split(members, chances);

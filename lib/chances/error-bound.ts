@@ -13,8 +13,9 @@ interface Others {
 /** The influence of one rival is looked at anew when the others have moved so far. */
 const FAR = 0.15;
 
-/** What could be wrong by less than this is bounded the short way. */
+/** What could be wrong by less than this is bounded the short way, and by less than that not at all closely. */
 const SLIGHT = 1e-9;
+const NOTHING = 1e-10;
 
 export class ErrorBound {
   private readonly influence: Influence;
@@ -83,6 +84,11 @@ export class ErrorBound {
     if (wrong <= 0 && dependent <= 0) return;
     const { size, influence, changes, placeErrors } = this;
     const { p } = others;
+    if (chance * (wrong + dependent) < NOTHING) {
+      // Whatever the variance, one can change no chance by more than 1, and two by no more than 2.
+      this.errors[who]! += chance * (wrong + 2 * dependent + wrong * wrong);
+      return;
+    }
     const variance = this.varianceOf(p, of);
     let off = (dependent + (wrong * wrong) / 2) * influence.ofPair(variance);
     if (!this.closely || chance * wrong < SLIGHT) off += wrong * influence.ofOne(variance);

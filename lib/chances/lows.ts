@@ -4,7 +4,7 @@
  * few parts B is small, so they are kept by B and within it by A.
  */
 
-import { FLOAT, INT, Kernel } from '../kernel/kernel.js';
+import { FLOAT, INT, type Kernel, withKernel } from '../kernel/kernel.js';
 import { addTo } from '../range/lattice.js';
 import { byKeys } from './radix.js';
 
@@ -38,9 +38,6 @@ export interface PartSums {
   /** The chance that a set of them, not of all, has a sum, as far as that can become one that is told. */
   readonly totalOf: (set: number, sum: number) => number;
 }
-
-/** Where sums are made, one runner's after another's. */
-let kernel: Kernel | null = null;
 
 /** The values some parts can have. */
 export interface PartValues {
@@ -78,87 +75,66 @@ export function partSums(
   });
   const { planes, height } = shapes[all]!;
   const told = planes * height;
-  const used = shapes.map((shape, set) => (set === all ? 0 : shape.planes * shape.height));
-  // By value: the sums with it as the lowest; then, by gap but the first, those that leave no smaller.
-  const size = (1 + beyond.length) * values * told;
-  kernel ??= new Kernel();
-  const { loops } = kernel;
-  // No more than a row can have is asked for at the end.
-  kernel.clear(
-    FLOAT * (2 * size + used.reduce((a, b) => a + b, 0)) + INT * (3 * told + 2 * values + 8),
-  );
-  const columns = kernel.floats(size);
-  const sums = used.map((length) => kernel!.floats(length));
-  // By set: the A of its sums that have a chance.
-  const from = Int32Array.from(shapes, (_, set) => (set === 0 ? 0 : reach[all]! + 1));
-  const to = Int32Array.from(shapes, (_, set) => (set === 0 ? 1 : 0));
-  if (shapes[0]!.height > 0) sums[0]![0] = 1;
-  /** By value: the A of the sums with it as the lowest, from the first that is told. */
-  const columnFrom = kernel.ints(values).fill(height);
-  const columnTo = kernel.ints(values);
-  const waiting = beyond.map(() => values - 1);
-  for (let v = values; v >= 0; v--) {
-    for (let who = 0; v < values && who < n; who++) {
-      for (let set = 0; set < all; set++) {
-        if ((set >> who) & 1) continue;
-        const next = set | (1 << who);
-        addPart(set, next, chances[who]![v]!, v, next === all ? v * told : 0);
-      }
-    }
-    for (let gap = 0; gap < beyond.length; gap++) {
-      for (let low = waiting[gap]!; low >= 0 && beyond[gap]![low] === v; low--) {
-        const at = ((gap + 1) * values + low) * told;
-        for (let who = 0; who < n; who++) {
-          addPart(all & ~(1 << who), all, chances[who]![low]!, low, at);
-        }
-        waiting[gap] = low - 1;
-      }
-    }
-  }
-  const kept = sums.map((sum) => sum.slice());
-  const totalOf = (set: number, sum: number) => {
-    const at = indexIn(shapes[set]!, width, sum);
-    return at < 0 ? 0 : kept[set]![at]!;
-  };
-  const rowOf = (sum: number) => indexIn(shapes[all]!, width, sum);
-  return { lows: { ...rowsOf(), rowOf }, totalOf };
-
-  /** Adds the sums of a set with one part more, which has value v, to those of the next set. */
-  function addPart(set: number, next: number, p: number, v: number, at: number): void {
-    if (p === 0) return;
-    const a = by[v]!;
-    const start = Math.max(from[set]!, shapes[next]!.lowest - a);
-    const isWhole = next === all;
-    const stop = isWhole ? Math.min(to[set]!, end - a) : to[set]!;
-    if (start >= stop) return;
-    const target = isWhole ? columns : sums[next]!;
-    const { planes, lowest, height } = shapes[set]!;
-    const { lowest: under, height: tall } = shapes[next]!;
-    const base = at + up[v]! * tall + a - under + start;
-    loops.addRows(
-      target.byteOffset + FLOAT * base,
-      tall,
-      sums[set]!.byteOffset + FLOAT * (start - lowest),
-      height,
-      planes,
-      stop - start,
-      p,
-    );
-    if (isWhole) {
-      columnFrom[v] = Math.min(columnFrom[v]!, start + a - first);
-      columnTo[v] = Math.max(columnTo[v]!, stop + a - first);
-    } else {
-      from[next] = Math.min(from[next]!, start + a);
-      to[next] = Math.max(to[next]!, stop + a);
-    }
-  }
+  const layers = 1 + beyond.length;
+  const sizes = shapes.map((shape, set) => (set === all ? 0 : shape.planes * shape.height));
+  // The columns and, at the end, at most as many numbers in rows; the sums; the lists and what they are of.
+  const floats = 2 * layers * values * told + sizes.reduce((a, b) => a + b, 0) + n * values;
+  const ints = 3 * told + (4 + beyond.length) * values + 6 * (all + 1) + beyond.length;
+  return withKernel(FLOAT * (floats + 32) + INT * ints, (kernel) => {
+    const lay = (list: readonly number[] | Int32Array) => {
+      const there = kernel.ints(list.length);
+      there.set(list);
+      return there;
+    };
+    const given = kernel.floats(n * values);
+    for (let part = 0; part < n; part++) given.set(chances[part]!, part * values);
+    const columns = kernel.floats(layers * values * told);
+    const sums = sizes.map((size) => kernel.floats(size));
+    if (shapes[0]!.height > 0) sums[0]![0] = 1;
+    const firstThere = shapes.map((_, set) => (set === 0 ? 0 : reach[all]! + 1));
+    const endThere = shapes.map((_, set) => (set === 0 ? 1 : 0));
+    const columnFrom = kernel.ints(values).fill(height);
+    const columnTo = kernel.ints(values);
+    // In the order of lib/kernel/assembly/sums.ts.
+    const parts = lay([
+      n,
+      values,
+      beyond.length,
+      given.byteOffset,
+      lay(by).byteOffset,
+      lay(up).byteOffset,
+      lay(beyond.flatMap((list) => [...list])).byteOffset,
+      lay(beyond.map(() => values - 1)).byteOffset,
+      lay(shapes.map((shape) => shape.planes)).byteOffset,
+      lay(shapes.map((shape) => shape.lowest)).byteOffset,
+      lay(shapes.map((shape) => shape.height)).byteOffset,
+      lay(sums.map((sum) => sum.byteOffset)).byteOffset,
+      lay(firstThere).byteOffset,
+      lay(endThere).byteOffset,
+      columns.byteOffset,
+      columnFrom.byteOffset,
+      columnTo.byteOffset,
+    ]);
+    kernel.loops.handOut(parts.byteOffset);
+    const kept = sums.map((sum) => sum.slice());
+    const totalOf = (set: number, sum: number) => {
+      const at = indexIn(shapes[set]!, width, sum);
+      return at < 0 ? 0 : kept[set]![at]!;
+    };
+    const rowOf = (sum: number) => indexIn(shapes[all]!, width, sum);
+    return { lows: { ...rowsOf(kernel, columns, columnFrom, columnTo), rowOf }, totalOf };
+  });
 
   /** The columns as rows, one a sum. */
-  function rowsOf(): Pick<Lows, 'chances' | 'starts' | 'firsts' | 'ends'> {
-    const [firsts, ends, starts] = [kernel!.ints(told), kernel!.ints(told), kernel!.ints(told)];
-    const shape = [values, planes, height, columnFrom.byteOffset, columnTo.byteOffset] as const;
-    loops.findBands(columns.byteOffset, ...shape, firsts.byteOffset, ends.byteOffset);
-    const layers = 1 + beyond.length;
+  function rowsOf(
+    kernel: Kernel,
+    columns: Float64Array,
+    from: Int32Array,
+    to: Int32Array,
+  ): Pick<Lows, 'chances' | 'starts' | 'firsts' | 'ends'> {
+    const [firsts, ends, starts] = [kernel.ints(told), kernel.ints(told), kernel.ints(told)];
+    const shape = [values, planes, height, from.byteOffset, to.byteOffset] as const;
+    kernel.loops.findBands(columns.byteOffset, ...shape, firsts.byteOffset, ends.byteOffset);
     // Neighbours in order lie next to each other, as they are asked for.
     const scores = new Int32Array(told);
     for (let b = 0, s = 0; b < planes; b++) {
@@ -171,8 +147,8 @@ export function partSums(
       starts[s] = room;
       if (ends[s]! > 0) room += layers * (ends[s]! - firsts[s]!);
     }
-    const rows = kernel!.floats(room);
-    loops.fillRows(
+    const rows = kernel.floats(room);
+    kernel.loops.fillRows(
       columns.byteOffset,
       layers,
       ...shape,

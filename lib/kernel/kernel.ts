@@ -47,6 +47,7 @@ interface Loops {
     starts: number,
     rows: number,
   ) => void;
+  readonly handOut: (parts: number) => void;
   readonly addUp: (
     before: number,
     list: number,

@@ -3,3 +3,4 @@ export { addRows, addUp, leastVariance, sumDistances, sumProducts, sumShared } f
 export { addOthers, countResults, countShared, exchange, place, raise } from './places';
 export { findChanges, multiply } from './products';
 export { fillRows, findBands } from './rows';
+export { handOut } from './sums';

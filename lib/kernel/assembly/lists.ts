@@ -1,5 +1,5 @@
 /** Lists of numbers, two at a time. */
-import { at } from './memory';
+import { at, greater, less } from './memory';
 
 /** target[k] += weight · source[k] */
 export function addWeighted(target: usize, source: usize, length: i32, weight: f64): void {
@@ -118,8 +118,8 @@ export function leastVariance(list: usize, length: i32, except: i32): f64 {
     const p = load<f64>(at(list, k));
     const v = p * (1 - p);
     sum += v;
-    wide = max(wide, min(v, widest));
-    widest = max(widest, v);
+    wide = greater(wide, less(v, widest));
+    widest = greater(widest, v);
   }
-  return max(sum - widest - wide, 0);
+  return greater(sum - widest - wide, 0);
 }

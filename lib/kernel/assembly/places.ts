@@ -1,7 +1,7 @@
 /** Places from the chances of being ahead, one result after another: see lib/chances/places.ts. */
 
 import { addWeighted } from './lists';
-import { at, whole } from './memory';
+import { at, greater, less, whole } from './memory';
 import { multiply, multiplyByOne } from './products';
 
 /** How many factors are exchanged one by one before the product is made anew. */
@@ -61,8 +61,8 @@ export function raise(
   for (let k = 0; k < length; k++) {
     if (k === except) continue;
     const runner = load<i32>(whole(who, k));
-    const more = max(load<f64>(at(besides, k)), 0) * weight;
-    store<f64>(at(ahead, runner), min(load<f64>(at(before, runner)) + more, 1));
+    const more = greater(load<f64>(at(besides, k)), 0) * weight;
+    store<f64>(at(ahead, runner), less(load<f64>(at(before, runner)) + more, 1));
   }
 }
 
@@ -110,7 +110,7 @@ export function countShared(count: Count, who: usize, chances: usize, length: i3
 function advanced(count: Count, runner: i32, chance: f64): f64 {
   const left = load<i32>(whole(count.left, runner)) - 1;
   store<i32>(whole(count.left, runner), left);
-  return left === 0 ? 1 : min(load<f64>(at(count.ahead, runner)) + chance, BELOW_ONE);
+  return left === 0 ? 1 : less(load<f64>(at(count.ahead, runner)) + chance, BELOW_ONE);
 }
 
 /** Adds a chance times the count of those ahead but for one runner to a row of places. */

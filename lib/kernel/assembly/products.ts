@@ -1,5 +1,5 @@
 /** Products of factors 1 - p + p x, one a rival, and what is left without one of them. */
-import { at } from './memory';
+import { at, greater } from './memory';
 
 /**
  * The product of the factors 1 - p + p x but for one, those of p = 1 left out; gives its degree, and
@@ -106,11 +106,11 @@ export function findChanges(
     for (let k = 0; k <= count && sure + k < size; k++) {
       const here = k < count ? load<f64>(at(rest, k)) : 0;
       const change = at(changes, sure + k);
-      store<f64>(change, max(load<f64>(change), abs(here - last)));
+      store<f64>(change, greater(load<f64>(change), abs(here - last)));
       last = here;
     }
     const before = edge - 1 - sure;
-    if (before >= 0 && before < count) most = max(most, load<f64>(at(rest, before)));
+    if (before >= 0 && before < count) most = greater(most, load<f64>(at(rest, before)));
   }
   return most;
 }

@@ -1,5 +1,5 @@
 /** Columns of numbers turned into rows. */
-import { at, whole } from './memory';
+import { at, greater, whole } from './memory';
 
 /**
  * Columns of `size` numbers, `planes` lists of `height` each, as rows. A column has numbers other
@@ -63,7 +63,7 @@ export function fillRows(
           for (let layer = 1; layer < layers; layer++) {
             column += (<usize>(count * size)) << 3;
             const next = load<f64>(column);
-            store<f64>(row, max(here - next, 0));
+            store<f64>(row, greater(here - next, 0));
             row += 8;
             here = next;
           }
