@@ -340,7 +340,9 @@ export function countInCells(
     leastForPlace = isWide ? Number.POSITIVE_INFINITY : (crowded / crowdedHere) * least;
     leastForTitle = isWide ? Number.POSITIVE_INFINITY : crowded / weight;
     uncounted.set(rests.subarray(0, members.length));
-    countTable(whole, low, high);
+    // What is on a level with little on it is one group.
+    if (all <= most && low < high) countGroup(whole, low, high, { equal: false, isAll: true });
+    else countTable(whole, low, high);
     countEvenly(chances, uncounted);
   }
 

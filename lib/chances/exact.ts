@@ -112,14 +112,19 @@ export function placeChances(
   if ('tell' in way) {
     let places: PlaceCount | null = null;
     let titles: TitleCount | null = null;
+    let counted: ReturnType<PlaceCount['end']>;
     ordered.set(race, way);
-    way.tell((results) => {
-      const of = variants.map((v) => v.of);
-      places = new PlaceCount(size, results, of);
-      titles = new TitleCount(size, results, variants);
-      return cases.some((c) => c.title) ? both(places, titles) : places;
-    }, onProgress);
-    return tidy(cases, { ...places!.end(), titles: titles!.titles }, size, ROUNDING);
+    try {
+      way.tell((results) => {
+        const of = variants.map((v) => v.of);
+        places = new PlaceCount(size, results, of);
+        titles = new TitleCount(size, results, variants);
+        return cases.some((c) => c.title) ? both(places, titles) : places;
+      }, onProgress);
+    } finally {
+      counted = places!.end();
+    }
+    return tidy(cases, { ...counted, titles: titles!.titles }, size, ROUNDING);
   }
   const { lowest, statics } = way;
   const { grid } = meet.scoring;

@@ -5,7 +5,7 @@
  * from the best to the worst, and the product is kept up to date.
  */
 
-import { FLOAT, giveBack, INT, Kernel, takeKernel } from '../kernel/kernel.js';
+import { FLOAT, INT, type Kernel, ownKernel, takeKernel } from '../kernel/kernel.js';
 
 /** So many results are counted at a time. */
 const SEVERAL = 8192;
@@ -102,7 +102,7 @@ export class PlaceCount {
   end(): { places: Float64Array; variantPlaces: Float64Array } {
     const places = this.rows.slice(0, this.size * this.size);
     const variantPlaces = this.rows.slice(this.size * this.size);
-    giveBack(this.kernel);
+    this.kernel.end();
     return { places, variantPlaces };
   }
 }
@@ -112,9 +112,8 @@ let workshop: { kernel: Kernel; chances: Float64Array; product: Float64Array } |
 
 function workshopFor(size: number): NonNullable<typeof workshop> {
   if (workshop === null || workshop.chances.length < size) {
-    const kernel = new Kernel();
     const most = 2 * size;
-    kernel.clear(2 * (most + 2) * FLOAT);
+    const kernel = ownKernel(2 * (most + 2) * FLOAT);
     workshop = { kernel, chances: kernel.floats(most), product: kernel.floats(most + 2) };
   }
   return workshop;

@@ -122,60 +122,90 @@ function compile(): object {
   return compiled;
 }
 
-/** Memories that are not in use. */
-const idle: Kernel[] = [];
+/** So much memory is shared by all work; what is not written to takes no room. */
+const SHARED = 64 * 1024 * 1024;
 
-/** A memory with room for so many bytes. */
-export function takeKernel(room: number): Kernel {
-  const kernel = idle.pop() ?? new Kernel();
-  kernel.clear(room);
-  return kernel;
-}
-
-/** The arrays made in it are not to be used after. */
-export function giveBack(kernel: Kernel): void {
-  idle.push(kernel);
-}
-
-/** Work in a memory that is taken and given back. */
-export function withKernel<T>(room: number, work: (kernel: Kernel) => T): T {
-  const kernel = takeKernel(room);
-  const done = work(kernel);
-  giveBack(kernel);
-  return done;
-}
-
-/** Arrays in one memory, and the loops over them. */
-export class Kernel {
+/** The loops with a memory of their own, of which a part is taken. */
+class Memory {
   readonly loops = new WebAssembly.Instance(compile()).exports as Loops;
-  private used = 0;
+  readonly buffer: ArrayBuffer;
+  taken = 0;
 
-  /** Forgets all arrays, and makes room for so many bytes. */
-  clear(room: number): void {
-    this.used = 0;
+  constructor(bytes: number) {
     const { memory } = this.loops;
-    const missing = room - memory.buffer.byteLength;
-    if (missing > 0) memory.grow(Math.ceil(missing / PAGE));
+    memory.grow(Math.ceil(Math.max(bytes - memory.buffer.byteLength, 0) / PAGE));
+    this.buffer = memory.buffer;
+  }
+}
+
+let shared: Memory | null = null;
+
+/** Arrays in a part of a memory, and the loops over them. */
+export class Kernel {
+  readonly loops: Loops;
+  private used: number;
+
+  constructor(
+    private readonly memory: Memory,
+    private readonly from: number,
+    private readonly to: number,
+  ) {
+    this.loops = memory.loops;
+    this.used = from;
+  }
+
+  /** Gives its part back, and those taken after it; the arrays in them are not to be used after. */
+  end(): void {
+    this.memory.taken = this.from;
   }
 
   /** An array of zeros, within the room there is. */
   floats(length: number): Float64Array {
-    return new Float64Array(this.loops.memory.buffer, this.take(length * FLOAT), length).fill(0);
+    return new Float64Array(this.memory.buffer, this.take(length * FLOAT), length).fill(0);
   }
 
   ints(length: number): Int32Array {
-    return new Int32Array(this.loops.memory.buffer, this.take(length * INT), length).fill(0);
+    return new Int32Array(this.memory.buffer, this.take(length * INT), length).fill(0);
   }
 
   /** Of whole numbers from 0 to 255. */
   bytes(length: number): Uint8Array {
-    return new Uint8Array(this.loops.memory.buffer, this.take(length), length).fill(0);
+    return new Uint8Array(this.memory.buffer, this.take(length), length).fill(0);
   }
 
   private take(bytes: number): number {
     const at = this.used;
-    this.used += Math.ceil(bytes / FLOAT) * FLOAT;
-    if (this.used > this.loops.memory.buffer.byteLength) throw new RangeError('no room left');
+    this.used += roundUp(bytes);
+    if (this.used > this.to) throw new RangeError('no room left');
     return at;
+  }
+}
+
+function roundUp(bytes: number): number {
+  return Math.ceil(bytes / FLOAT) * FLOAT;
+}
+
+/** Room for so many bytes, until it ends: of the shared memory, or where that is too small of its own. */
+export function takeKernel(bytes: number): Kernel {
+  shared ??= new Memory(SHARED);
+  const from = shared.taken;
+  const to = from + roundUp(bytes);
+  if (to > SHARED) return ownKernel(bytes);
+  shared.taken = to;
+  return new Kernel(shared, from, to);
+}
+
+/** Room that need not end. */
+export function ownKernel(bytes: number): Kernel {
+  return new Kernel(new Memory(roundUp(bytes)), 0, roundUp(bytes));
+}
+
+/** Work in room for so many bytes; the arrays made in it are not to be used after. */
+export function withKernel<T>(bytes: number, work: (kernel: Kernel) => T): T {
+  const kernel = takeKernel(bytes);
+  try {
+    return work(kernel);
+  } finally {
+    kernel.end();
   }
 }

@@ -61,9 +61,28 @@ describe('the kernel', () => {
   });
 
   it('makes room for what it is asked for, and says so where it was asked for less', () => {
-    const kernel = takeKernel(3 * 65536 * FLOAT);
-    expect(kernel.floats(2 * 65536).every((x) => x === 0)).toBe(true);
-    expect(() => kernel.floats(2 * 65536)).toThrow(RangeError);
+    for (const [numbers, kernel] of [
+      [65536, takeKernel(65536 * FLOAT)],
+      [2 ** 24, takeKernel(2 ** 24 * FLOAT)],
+    ] as const) {
+      expect(kernel.floats(numbers).every((x) => x === 0)).toBe(true);
+      expect(() => kernel.floats(1)).toThrow(RangeError);
+      kernel.end();
+    }
+  });
+
+  it('gives room taken within other room back, also when the work fails', () => {
+    withKernel(ROOM, (outer) => {
+      const kept = outer.floats(2).fill(7);
+      expect(() =>
+        withKernel(ROOM, (inner) => {
+          inner.floats(ROOM / FLOAT).fill(1);
+          throw new Error('stopped');
+        }),
+      ).toThrow('stopped');
+      const again = withKernel(ROOM, (inner) => inner.floats(3).every((x) => x === 0));
+      expect([...kept, again]).toEqual([7, 7, true]);
+    });
   });
 });
 
