@@ -44,6 +44,9 @@ export interface KernelTable extends Table {
   readonly kernel: Kernel;
   /** By member and runner: how likely the first is where it is, and the second ahead. */
   readonly ahead: Float64Array;
+  /** Two lists, by member, for whoever works on it. */
+  readonly sums: Float64Array;
+  readonly levels: Float64Array;
 }
 
 /** Works on a table of so many members, runners and keys, with nothing in it, and room for more bytes. */
@@ -62,7 +65,7 @@ export function withTable<T>(
   sharersAt: Table['sharersAt'],
   work: (table: KernelTable) => T,
 ): T {
-  const room = FLOAT * (2 * members * length + members * count + 2 * length) + more;
+  const room = FLOAT * (2 * members * (length + 1) + members * count + 2 * length) + more;
   return withKernel(room, (kernel) =>
     work({
       kernel,
@@ -71,6 +74,8 @@ export function withTable<T>(
       rows: kernel.floats(members * length),
       before: kernel.floats(members * length),
       ahead: kernel.floats(members * count),
+      sums: kernel.floats(members),
+      levels: kernel.floats(members),
       firsts: new Int32Array(members).fill(length),
       ends: new Int32Array(members),
       together: kernel.floats(length),

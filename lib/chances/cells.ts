@@ -62,6 +62,7 @@ const WIDE = 32;
  * first, and ever less so the nearer the error comes to what it may be.
  */
 const CROWDED = 2e-5;
+const CROWDED_AT_TOP = 4e-6;
 const CROWDED_VARIANT = 2e-6;
 const ERROR_AIMED_AT = 4e-4;
 
@@ -73,7 +74,7 @@ const EXPECTED = 0.75;
 const FULL = 24;
 
 /** How many times as crowded it has to be for a variant: for its title, and at first for its places. */
-const TITLE = 6;
+const TITLE = 18;
 const PLACE = 60;
 
 /** How far it is is told after so many results. */
@@ -93,6 +94,14 @@ const DECIDED = 1e-6;
 
 /** Results of one total are taken together while the dependence between rivals is worth less. */
 const DEPENDENCE = 1e-4;
+
+/** Some keys of a table, and how much of a member's chance is on them. */
+interface Group {
+  readonly table: KernelTable;
+  readonly from: number;
+  readonly to: number;
+  readonly chance: number;
+}
 
 /** What is wanted, unless all chances of places are. */
 export interface CellsAsked {
@@ -147,8 +156,10 @@ export function countInCells(
   const share = Math.min(size / FULL, 1);
   const aimedAt = ERROR_AIMED_AT * share;
   const faint = FAINT * share ** 2;
-  /** What counts as crowded with the error that there is; and with a variant. */
+  const patienceForTitle = Math.max(TITLE * share, 1);
+  /** What counts as crowded with the error that there is; where titles are decided; with a variant. */
   let crowdedHere = CROWDED;
+  let crowdedAtTop = CROWDED_AT_TOP;
   let crowded = CROWDED_VARIANT;
   /** What has been passed since the errors were looked at. */
   let unlooked = size;
@@ -336,8 +347,12 @@ export function countInCells(
     const weight = titles.weight(p);
     most = Math.min(bound.mostTogether(p, DEPENDENCE), Math.sqrt((8 * DEPENDENCE) / weight));
     const isWide = size > WIDE;
-    least = isWide ? Number.POSITIVE_INFINITY : crowdedHere / Math.max(weightHere(), weight / 1.5);
-    leastForPlace = isWide ? Number.POSITIVE_INFINITY : (crowded / crowdedHere) * least;
+    least = isWide
+      ? Number.POSITIVE_INFINITY
+      : Math.min(crowdedHere / weightHere(), crowdedAtTop / weight);
+    leastForPlace = isWide
+      ? Number.POSITIVE_INFINITY
+      : crowded / Math.max(weightHere(), weight / 1.5);
     leastForTitle = isWide ? Number.POSITIVE_INFINITY : crowded / weight;
     uncounted.set(rests.subarray(0, members.length));
     // What is on a level with little on it is one group.
@@ -358,9 +373,12 @@ export function countInCells(
       expected = Math.max(expected, (error + PASSED * EXPECTED * aimedAt) / (ahead[i]! + PASSED));
     }
     crowdedHere = CROWDED * Math.max((aimedAt / expected) ** 8, 0.01);
+    const passed = 1 - titles.weight(ahead);
+    const atTop = (titles.error() + PASSED * EXPECTED * aimedAt) / (passed + PASSED);
+    crowdedAtTop = CROWDED_AT_TOP * Math.max((aimedAt / atTop) ** 4, 0.02);
     crowded = CROWDED_VARIANT * leftFrom(most);
     for (const [h, { title }] of variants.entries()) {
-      patience[h] = title ? TITLE : PLACE * leftFrom(2.2 * bound.errorOf(size + h));
+      patience[h] = title ? patienceForTitle : PLACE * leftFrom(2.2 * bound.errorOf(size + h));
     }
   }
 
@@ -481,27 +499,32 @@ export function countInCells(
       const wrong = Math.max(untold[k]!, 0) / (2 * chance);
       const dependent = dependence(sum, square);
       const rest = rests[k]!;
-      if (isAll && variants.length === 0 && rest < SLIGHT_REST * chance) {
+      const group = { table, from, to, chance };
+      if (isAll && rest < SLIGHT_REST * chance) {
         // Counted as if it were told: the others can be wrong by all they have here, not by half.
         const both = chance + rest;
         const restWrong = (rest / both) * sum;
         const restDependent = (rest / both) * dependence(2 * sum, 4 * square);
         place(members[k]!, both, wrong + restWrong, dependent + restDependent);
+        countTitles(k, both, wrong + restWrong, dependent + restDependent, group);
         uncounted[k] = 0;
         continue;
       }
       place(members[k]!, chance, wrong, dependent);
-      countTitles(k, chance, wrong, dependent, { table, from, to });
+      countTitles(k, chance, wrong, dependent, group);
     }
   }
 
-  /** Who wins with a result, if each of the variants is the case. */
+  /**
+   * Who wins with a result, if each of the variants is the case. `group`: which keys it is on, and how
+   * much of its chance is known to be.
+   */
   function countTitles(
     k: number,
     chance: number,
     wrong: number,
     dependent: number,
-    group: { table: Table; from: number; to: number } | null,
+    group: Group | null,
   ): void {
     const who = members[k]!;
     if (who >= size) {
@@ -509,29 +532,38 @@ export function countInCells(
       return;
     }
     if (!titles.begin(who, p, chance, wrong, dependent)) return;
+    if (group !== null) meetVariants(k, group);
     for (let l = count; l < members.length; l++) {
       const h = members[l]! - size;
       if (!variants[h]!.title || variants[h]!.of === who) continue;
-      let level = chanceOf[members[l]!]!;
-      let sum = level / 2;
-      if (group !== null) {
-        const { length, rows, before, firsts, ends } = group.table;
-        const row = k * length;
-        const other = l * length;
-        sum = 0;
-        level = rests[l]! * chance;
-        const end = Math.min(group.to, ends[k]!);
-        for (let v = Math.max(group.from, firsts[k]!); v < end; v++) {
-          sum += rows[row + v]! * before[other + v]!;
-          level += rows[row + v]! * rows[other + v]!;
-        }
+      const all = chanceOf[members[l]!]!;
+      if (group === null) titles.meet(h, all / 2, all / 2);
+      else {
+        const { table } = group;
         const pair = k * variants.length + h;
-        sum = (sum + turned[pair]!) / chance;
-        level = Math.max(level - toldApart[pair]!, 0) / chance;
+        const sum = (table.sums[l]! + turned[pair]!) / group.chance;
+        const level = Math.max(rests[l]! + (table.levels[l]! - toldApart[pair]!) / group.chance, 0);
+        // What of her is not told can be on any key.
+        titles.meet(h, sum, level / 2 + all * Math.max(1 - group.chance / chance, 0));
       }
-      titles.meet(h, sum, level / 2);
     }
     titles.end();
+  }
+
+  /** What of the variants is ahead of one member of a group, and on the same keys. */
+  function meetVariants(k: number, { table, from, to }: Group): void {
+    const { kernel, length, rows, before, firsts, ends, sums, levels } = table;
+    const start = Math.max(from, firsts[k]!);
+    const of = [
+      length,
+      members.length - count,
+      Math.max(Math.min(to, ends[k]!) - start, 0),
+    ] as const;
+    const list = rows.byteOffset + FLOAT * (k * length + start);
+    const move = FLOAT * (count * length + start);
+    const target = FLOAT * count;
+    kernel.loops.sumProducts(sums.byteOffset + target, list, before.byteOffset + move, ...of);
+    kernel.loops.sumProducts(levels.byteOffset + target, list, rows.byteOffset + move, ...of);
   }
 
   /** Those who share a key, where that is likely enough or nothing comes after it. */
@@ -548,16 +580,9 @@ export function countInCells(
   /** Those who share one key; `pairs`: how likely two of the runners do. */
   function tellKeyApart(table: Table, x: number, pairs: number, equal: boolean): void {
     const { length, rowOf, rows, together } = table;
-    const isToldApart = (k: number, chance: number): boolean => {
-      if (!isCounted(k)) return false;
-      if (k < count) return equal || (pairs > least && chance > FEW * together[x]!);
-      const others = together[x]! - rows[rowOf[own[k]!]! * length + x]!;
-      const h = members[k]! - size;
-      const enough = variants[h]!.title ? leastForTitle : leastForPlace;
-      return equal || chance * others * count > patience[h]! * enough;
-    };
     let any = equal || (pairs > least && only?.length !== 0);
-    const enough = (TITLE * Math.min(leastForPlace, leastForTitle)) / (count * together[x]!);
+    const enough =
+      (patienceForTitle * Math.min(leastForPlace, leastForTitle)) / (count * together[x]!);
     for (let k = count; k < members.length && !any; k++) {
       const chance = rows[rowOf[k]! * length + x]!;
       any = chance > enough && isToldApart(k, chance);
@@ -580,6 +605,15 @@ export function countInCells(
     const next = shortTable(lowest, members, count, field, compared);
     compareNext(next, told, compared);
     tellApart(next, 0, next.length, false);
+
+    function isToldApart(k: number, chance: number): boolean {
+      if (!isCounted(k)) return false;
+      if (k < count) return equal || (pairs > least && chance > FEW * together[x]!);
+      const others = together[x]! - rows[rowOf[own[k]!]! * length + x]!;
+      const h = members[k]! - size;
+      const enough = variants[h]!.title ? leastForTitle : leastForPlace;
+      return equal || chance * others * count > patience[h]! * enough;
+    }
   }
 
   /** Those who share a key, by what comes next in their results. */

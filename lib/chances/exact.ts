@@ -91,7 +91,7 @@ const MOST_OF_CASES = 2_000_000;
 const MOST_CELLS = 1_500_000;
 
 /** So much of each part is left out where ties are told apart. */
-const LEFT_OUT = 2e-4;
+const LEFT_OUT = 1e-4;
 
 /** So many ways the routines of one runner can go are still gone through one by one. */
 const MOST_WAYS = 100_000;

@@ -19,7 +19,7 @@ const LAYER = 0.004;
 const MANY = 24;
 
 /** Two with one key, when that is likelier, are told apart further. */
-const CROWDED = 2e-5;
+const CROWDED = 1e-5;
 
 /** What is left of a sum by rounding, of all of it. */
 const ROUNDED = 1e-12;

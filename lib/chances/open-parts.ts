@@ -61,7 +61,7 @@ function leastOf({ chances }: Runner['total'], leftOut: number): number {
 }
 
 /** Totals that are less likely than this, at either end, are not told. */
-const SLIGHT = 5e-6;
+const SLIGHT = 1e-6;
 
 /** The open parts of a runner, and the chances of what some of them add up to. */
 export class OpenParts {
