@@ -20,7 +20,7 @@ import {
 import { PlaceCount } from './places.js';
 import { likeliest, type MayHave, type MedalOutcome, PodiumCount } from './podium.js';
 import { PodiumBound } from './podium-bound.js';
-import { countByValues } from './results.js';
+import { countByValues } from './rows.js';
 import {
   isStatic,
   type Race,
