@@ -19,7 +19,7 @@ export interface RunnerKeys {
 }
 
 export interface LevelKeys {
-  /** Of how many numbers a key is. */
+  /** Of how many numbers a key is; none where nothing tells results apart. */
   readonly width: number;
   /** Of one of the runners, whose open parts have these values. */
   readonly of: (runner: number, values: readonly Score[]) => RunnerKeys;
@@ -105,16 +105,17 @@ function boundsOf(runners: readonly Runner[]): { least: Score; most: Score } {
  */
 function packed(sizes: readonly number[]): number[][] {
   const none = () => new Array<number>(sizes.length).fill(0);
-  const weights = [none()];
-  let weight = 1;
+  const weights: number[][] = [];
+  let weight = Number.MAX_SAFE_INTEGER;
   for (let k = sizes.length - 1; k >= 0; k--) {
     const size = sizes[k]!;
+    // What is the same for all is not told.
+    if (size === 1) continue;
     if (weight * size > Number.MAX_SAFE_INTEGER) {
       weights.unshift(none());
       weight = 1;
     }
-    // What is the same for all is not told.
-    if (size > 1) weights[0]![k] = weight;
+    weights[0]![k] = weight;
     weight *= size;
   }
   return weights;

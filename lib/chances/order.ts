@@ -20,7 +20,7 @@ export interface StaticOrder {
 export interface Visitor {
   /** A result that nobody else can have. */
   readonly single: (runner: number, chance: number) => void;
-  /** Equal results: who has one shares a place. */
+  /** Equal results: who has one shares a place. The lists are used again for the next ones. */
   readonly shared: (runners: readonly number[], chances: readonly number[]) => void;
   /** A variant's result, told just before those of runners that equal it. */
   readonly variant?: (variant: number, chance: number) => void;
@@ -151,6 +151,7 @@ const LEAD = 2 ** 30;
 /** The rows by their keys: then results on one total are nearly in order too. */
 function inKeyOrder({ who, keys, width }: Rows): Int32Array {
   const count = who.length;
+  if (width === 0) return Int32Array.from(who, (_, r) => r);
   let most = 0;
   for (let r = 0; r < count; r++) most = Math.max(most, keys[r * width]!);
   const scale = LEAD / (most + 1);
@@ -162,15 +163,19 @@ function inKeyOrder({ who, keys, width }: Rows): Int32Array {
 /** Results in order, those of one runner with nobody else's between them as one. */
 function joined(placed: Placed): { who: Int32Array; chance: Float64Array; equals: Uint8Array } {
   const { who, chance, keys, starts, ends } = placed;
-  const key = keys[0]!;
+  const key = keys[0];
   const equals = new Uint8Array(who.length);
   let count = 0;
   for (let behind = 0; behind < starts.length; behind++) {
+    const start = starts[behind]!;
     const to = ends[behind]!;
-    sortByKeys(placed, starts[behind]!, to);
-    for (let from = starts[behind]!, end = from; from < to; from = end) {
-      end++;
-      while (end < to && key[end] === key[from] && compareKeys(keys, from, end) === 0) end++;
+    if (to - start > 1) sortByKeys(placed, start, to);
+    for (let from = start, end = start; from < to; from = end) {
+      if (key === undefined) end = to;
+      else {
+        end++;
+        while (end < to && key[end] === key[from] && compareKeys(keys, from, end) === 0) end++;
+      }
       const last = count - 1;
       if (end === from + 1 && last >= 0 && who[last] === who[from] && equals[last] === 0) {
         chance[last] = chance[last]! + chance[from]!;
@@ -192,7 +197,8 @@ function joined(placed: Placed): { who: Int32Array; chance: Float64Array; equals
 
 /** Puts results on one total, which nearly are, in the order of their keys, from one to another. */
 function sortByKeys({ who, chance, keys }: Placed, from: number, to: number): void {
-  const first = keys[0]!;
+  const first = keys[0];
+  if (first === undefined) return;
   for (let k = from + 1; k < to; k++) {
     const key = first[k]!;
     let at = k;
@@ -240,10 +246,13 @@ export function orderedOf({
   readonly equals: Uint8Array;
 }): Ordered {
   const count = who.length;
+  // Those on one total, told and then forgotten.
+  const equal: number[] = [];
+  const chances: number[] = [];
   return {
     tell: (visitorFor, onProgress) => {
       const resultsOf = new Int32Array(size);
-      for (const i of who) if (i < size) resultsOf[i]!++;
+      for (let k = 0; k < count; k++) if (who[k]! < size) resultsOf[who[k]!]!++;
       const visitor = visitorFor(resultsOf);
       let pause = PAUSE;
       for (let from = 0; from < count; ) {
@@ -261,17 +270,18 @@ export function orderedOf({
   };
 
   function tellOfEqual(visitor: Visitor, from: number, to: number): void {
-    const equal: number[] = [];
-    const chances: number[] = [];
+    let count = 0;
     for (let k = from; k < to; k++) {
       if (who[k]! >= size) visitor.variant?.(who[k]! - size, chance[k]!);
       else {
-        equal.push(who[k]!);
-        chances.push(chance[k]!);
+        equal[count] = who[k]!;
+        chances[count++] = chance[k]!;
       }
     }
-    if (equal.length === 1) visitor.single(equal[0]!, chances[0]!);
-    else if (equal.length > 1) visitor.shared(equal, chances);
+    equal.length = count;
+    chances.length = count;
+    if (count === 1) visitor.single(equal[0]!, chances[0]!);
+    else if (count > 1) visitor.shared(equal, chances);
   }
 }
 

@@ -142,7 +142,11 @@ function addRows(rows: Rows, who: number, fixed: Score, { start, steps }: Runner
 }
 
 /** By value: the chance of one of the open parts. */
-function chancesOf(values: readonly Score[], { scores, chances }: Runner['total']): number[] {
+function chancesOf(
+  values: readonly Score[],
+  { scores, chances }: Runner['total'],
+): readonly number[] {
+  if (values === scores) return chances;
   const of = new Array<number>(values.length).fill(0);
   let k = 0;
   for (let i = 0; i < values.length; i++) if (scores[k] === values[i]) of[i] = chances[k++]!;

@@ -21,7 +21,7 @@ import {
   distributionOf,
   isComplete,
 } from '../range/distribution.js';
-import { certain, sumOf, sumOfBest, sumOfRoutines } from '../range/sum.js';
+import { certain, shifted, sumOf, sumOfBest, sumOfRoutines } from '../range/sum.js';
 import type { Score } from '../score.js';
 import type { TieRule } from '../scoring.js';
 
@@ -116,13 +116,14 @@ export function runnerIfScored(meet: Meet, runner: Runner, routine: number, scor
   });
   const performances = [...runner.assumed.performances];
   performances[routine] = supposed[routine] ?? null;
-  return {
-    ...runner,
+  const { contender, fixed, decided } = runner;
+  return runnerFrom(meet, {
+    contender,
+    fixed,
+    decided,
     open,
-    toCome: runner.toCome.filter((i) => i !== routine),
-    total: totalOf(meet, runner.fixed, open),
-    assumed: entryOf(runner.contender, performances),
-  };
+    assumed: entryOf(contender, performances),
+  });
 }
 
 function throwIfMissing(
@@ -204,14 +205,26 @@ function buildRunner(
     .filter(({ toCome }) => toCome.length > 0)
     .map(({ part, toCome }) => openPart(meet, part, recorded, toCome));
   const fixed = decided.reduce((a, b) => a + b, contender.carried);
-  return {
+  decided.sort((a, b) => a - b);
+  return runnerFrom(meet, {
     contender,
     fixed,
-    decided: decided.sort((a, b) => a - b),
+    decided,
     open,
-    toCome: open.flatMap(({ toCome }) => toCome),
-    total: totalOf(meet, fixed, open),
     assumed: entryOf(contender, completed),
+  });
+}
+
+/** Its total is worked out when it is first asked for: not all that is asked needs it. */
+function runnerFrom(meet: Meet, of: Omit<Runner, 'toCome' | 'total'>): Runner {
+  let known: Distribution | null = null;
+  return {
+    ...of,
+    toCome: of.open.flatMap(({ toCome }) => toCome),
+    get total() {
+      known ??= totalOf(meet, of.fixed, of.open);
+      return known;
+    },
   };
 }
 
@@ -266,8 +279,9 @@ function cutHalf({ scores, chances }: Distribution): Distribution {
   return { scores: [...halves.keys()], chances: [...halves.values()] };
 }
 
-/** Parts of one routine are summed without going by way of the part. */
+/** Several parts of one routine are summed without going by way of the part. */
 function totalOf(meet: Meet, fixed: Score, open: readonly OpenPart[]): Distribution {
+  if (open.length === 1) return shifted(open[0]!.distribution, fixed);
   const ranges: CompleteRange[] = [];
   const others: Distribution[] = [];
   for (const one of open) {
