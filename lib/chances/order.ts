@@ -278,8 +278,10 @@ export function orderedOf({
         chances[count++] = chance[k]!;
       }
     }
-    equal.length = count;
-    chances.length = count;
+    if (equal.length > count) {
+      equal.length = count;
+      chances.length = count;
+    }
     if (count === 1) visitor.single(equal[0]!, chances[0]!);
     else if (count > 1) visitor.shared(equal, chances);
   }

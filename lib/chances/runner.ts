@@ -8,6 +8,7 @@ import {
   assumed,
   type Entry,
   entryOf,
+  isOut,
   type Performances,
   partValue,
   performedIn,
@@ -74,7 +75,7 @@ export function raceOf(meet: Meet, contest: Contest, counted: Counted = ALL): Ra
   const recorded = recordedPerformances(meet);
   throwIfMissing(meet, contest, recorded, counted);
   const runners = contest.contenders.flatMap((contender) => {
-    if (entryOf(contender, recorded).out) return [];
+    if (isOut(contender, recorded)) return [];
     const runner = runnerOf(meet, contender, recorded, counted);
     return runner.assumed.onBoard ? [runner] : [];
   });
@@ -135,7 +136,7 @@ function throwIfMissing(
   const isMissing = (i: number) =>
     recorded[i] === null && counted(i) && !isComplete(rangeAt(meet, i));
   const missing = contest.contenders
-    .filter((c) => c.routines.some(isMissing) && !entryOf(c, recorded).out)
+    .filter((c) => c.routines.some(isMissing) && !isOut(c, recorded))
     .flatMap((c) => c.routines.filter(isMissing));
   if (missing.length === 0) return;
   const names = missing.slice(0, 4).map((i) => {
@@ -175,15 +176,16 @@ function runnerOf(
 
 /** Everything that a runner depends on, but for the ranges. */
 function keyOf(contender: Contender, recorded: Performances, counted: Counted): string {
-  const cells = contender.routines.map((i) => {
-    const p = recorded[i];
-    if (p === null || p === undefined) return counted(i) ? '?' : '-';
-    return p === 'out' ? p : `${p.score},${p.d},${p.e}`;
-  });
-  const rules = contender.parts.map((p) =>
-    p.rule.kind === 'best' ? `${p.apparatus}${p.rule.count}` : `${p.apparatus}m`,
-  );
-  return `${contender.id} ${contender.carried} ${rules} ${contender.routines} ${cells.join(' ')}`;
+  let key = `${contender.id} ${contender.carried}`;
+  for (const { apparatus, rule, routines } of contender.parts) {
+    key += ` ${apparatus}${rule.kind === 'best' ? rule.count : 'm'}`;
+    for (const i of routines) {
+      const p = recorded[i];
+      if (p === null || p === undefined) key += ` ${i}${counted(i) ? '?' : '-'}`;
+      else key += p === 'out' ? ` ${i}x` : ` ${i}:${p.score},${p.d},${p.e}`;
+    }
+  }
+  return key;
 }
 
 function buildRunner(
@@ -197,13 +199,14 @@ function buildRunner(
   for (const i of contender.routines) {
     if (isOpen(i)) completed[i] = assumed(rangeAt(meet, i).likely ?? 0, rangeAt(meet, i).d);
   }
-  const parts = contender.parts.map((part) => ({ part, toCome: part.routines.filter(isOpen) }));
-  const decided = parts.flatMap(({ part, toCome }) =>
-    toCome.length > 0 ? [] : (partValue(part, recorded) ?? []),
-  );
-  const open = parts
-    .filter(({ toCome }) => toCome.length > 0)
-    .map(({ part, toCome }) => openPart(meet, part, recorded, toCome));
+  const decided: Score[] = [];
+  const open: OpenPart[] = [];
+  for (const part of contender.parts) {
+    const toCome = part.routines.filter(isOpen);
+    const value = toCome.length > 0 ? null : partValue(part, recorded);
+    if (toCome.length > 0) open.push(openPart(meet, part, recorded, toCome));
+    if (value !== null) decided.push(value);
+  }
   const fixed = decided.reduce((a, b) => a + b, contender.carried);
   decided.sort((a, b) => a - b);
   return runnerFrom(meet, {
@@ -216,13 +219,20 @@ function buildRunner(
 }
 
 /** Its total is worked out when it is first asked for: not all that is asked needs it. */
-function runnerFrom(meet: Meet, of: Omit<Runner, 'toCome' | 'total'>): Runner {
+function runnerFrom(
+  meet: Meet,
+  { contender, fixed, decided, open, assumed }: Omit<Runner, 'toCome' | 'total'>,
+): Runner {
   let known: Distribution | null = null;
   return {
-    ...of,
-    toCome: of.open.flatMap(({ toCome }) => toCome),
+    contender,
+    fixed,
+    decided,
+    open,
+    toCome: open.flatMap(({ toCome }) => toCome),
+    assumed,
     get total() {
-      known ??= totalOf(meet, of.fixed, of.open);
+      known ??= totalOf(meet, fixed, open);
       return known;
     },
   };
