@@ -16,6 +16,11 @@ export interface RunnerKeys {
   readonly start: readonly number[];
   /** By place among the open values, from the lowest, number of the key, and value: what it adds. */
   readonly steps: readonly (readonly Float64Array[])[];
+  /**
+   * By value, where it is the least that the highest open one can be: how much of the first number is
+   * of what is decided and no lower, which the highest may yet move up.
+   */
+  readonly unsure: Float64Array;
 }
 
 export interface LevelKeys {
@@ -43,7 +48,7 @@ export function levelKeys(
 
   function ofTotal(who: number): RunnerKeys {
     const start = weights.map((w) => w[0]! * first[who]! + w.at(-1)! * last[who]!);
-    return { start, steps: [] };
+    return { start, steps: [], unsure: Float64Array.of(0) };
   }
 
   function ofValues(who: number, values: readonly Score[]): RunnerKeys {
@@ -54,6 +59,7 @@ export function levelKeys(
         decided.reduce((key, value, k) => key + w[k + 1]! * (value - least), start[n]!),
       ),
       steps: open.map((_, k) => weights.map((w) => stepsOf(w.slice(k + 1), decided, values))),
+      unsure: unsureOf(weights[0]?.slice(open.length) ?? [], decided, values),
     };
   }
 
@@ -64,15 +70,36 @@ export function levelKeys(
     values: readonly Score[],
   ): Float64Array {
     // Whatever is decided and higher moves up by one digit.
-    const moved = (d: number) => (weights[d + 1]! - weights[d]!) * (decided[d]! - least);
-    let above = 0;
-    for (let d = 0; d < decided.length; d++) above += moved(d);
+    const moves = decided.map((value, d) => (weights[d + 1]! - weights[d]!) * (value - least));
     const steps = new Float64Array(values.length);
-    for (let v = 0, lower = 0; v < values.length; v++) {
-      while (lower < decided.length && decided[lower]! < values[v]!) above -= moved(lower++);
-      steps[v] = weights[lower]! * (values[v]! - least) + above;
+    let lower = 0;
+    let weight = weights[0]!;
+    let above = moves.reduce((sum, move) => sum + move, 0);
+    for (let v = 0; v < values.length; v++) {
+      while (lower < decided.length && decided[lower]! < values[v]!) {
+        above -= moves[lower++]!;
+        weight = weights[lower]!;
+      }
+      steps[v] = weight * (values[v]! - least) + above;
     }
     return steps;
+  }
+
+  function unsureOf(
+    weights: readonly number[],
+    decided: readonly Score[],
+    values: readonly Score[],
+  ): Float64Array {
+    const unsure = new Float64Array(values.length);
+    let d = decided.length - 1;
+    let sum = 0;
+    for (let v = values.length - 1; v >= 0; v--) {
+      for (; d >= 0 && decided[d]! >= values[v]!; d--) {
+        sum += (weights[d] ?? 0) * (decided[d]! - least);
+      }
+      unsure[v] = sum;
+    }
+    return unsure;
   }
 }
 

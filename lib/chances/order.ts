@@ -72,6 +72,8 @@ interface Placed {
   readonly chance: Float64Array;
   /** The numbers of the keys: of two on one total the one with the lower first is ahead. */
   readonly keys: readonly Float64Array[];
+  /** The totals there are, by how far they are behind the best. */
+  readonly levels: readonly number[];
   /** By how far a total is behind the best: where its results begin, and end. */
   readonly starts: Int32Array;
   readonly ends: Int32Array;
@@ -80,7 +82,7 @@ interface Placed {
 /** Puts every result in a place of its total; those on one total are in the order of their rows. */
 function placed(rows: Rows): Placed {
   const { width, parts, runners, sums, firsts, times, weights } = rows;
-  const { best, starts, count } = startsOf(rows);
+  const { best, levels, starts, count } = startsOf(rows);
   const ends = starts.slice();
   const who = new Int32Array(count);
   const chance = new Float64Array(count);
@@ -111,13 +113,12 @@ function placed(rows: Rows): Placed {
       }
     }
   }
-  return { who, chance, keys, starts, ends };
+  return { who, chance, keys, levels, starts, ends };
 }
 
-/** The best total; by how far one is behind it, where its results may begin; how many there may be. */
-function startsOf({ runners, who, sums, firsts }: Rows): {
+/** Where the results of every total may begin, the best total, and how many results there may be. */
+function startsOf({ runners, who, sums, firsts }: Rows): Pick<Placed, 'levels' | 'starts'> & {
   best: Score;
-  starts: Int32Array;
   count: number;
 } {
   let best = 0;
@@ -136,37 +137,47 @@ function startsOf({ runners, who, sums, firsts }: Rows): {
       starts[behind] = starts[behind]! + 1;
     }
   }
+  const levels: number[] = [];
   let count = 0;
   for (let behind = 0; behind < starts.length; behind++) {
     const here = starts[behind]!;
+    if (here === 0) continue;
+    levels.push(behind);
     starts[behind] = count;
     count += here;
   }
-  return { best, starts, count };
+  return { best, levels, starts, count };
 }
 
 /** So many bits of a key put rows in order, as near as need be. */
 const LEAD = 2 ** 30;
 
-/** The rows by their keys: then results on one total are nearly in order too. */
-function inKeyOrder({ who, keys, width }: Rows): Int32Array {
+/**
+ * The rows by what is sure of their keys: then results on one total are nearly in order too. Where
+ * that is the same, the last value is lower in the row with the higher sum.
+ */
+function inKeyOrder({ who, leads, sums }: Rows): Int32Array {
   const count = who.length;
-  if (width === 0) return Int32Array.from(who, (_, r) => r);
   let most = 0;
-  for (let r = 0; r < count; r++) most = Math.max(most, keys[r * width]!);
+  for (let r = 0; r < leads.length; r++) most = Math.max(most, leads[r]!);
   const scale = LEAD / (most + 1);
-  const leads = new Int32Array(count);
-  for (let r = 0; r < count; r++) leads[r] = keys[r * width]! * scale;
-  return byKeys(count, [leads]);
+  const first = new Int32Array(count);
+  const then = new Int32Array(count);
+  for (let r = 0; r < count; r++) {
+    first[r] = (leads[r] ?? 0) * scale;
+    then[r] = -sums[r]!;
+  }
+  return byKeys(count, [first, then]);
 }
 
 /** Results in order, those of one runner with nobody else's between them as one. */
 function joined(placed: Placed): { who: Int32Array; chance: Float64Array; equals: Uint8Array } {
-  const { who, chance, keys, starts, ends } = placed;
+  const { who, chance, keys, levels, starts, ends } = placed;
   const key = keys[0];
   const equals = new Uint8Array(who.length);
   let count = 0;
-  for (let behind = 0; behind < starts.length; behind++) {
+  for (let level = 0; level < levels.length; level++) {
+    const behind = levels[level]!;
     const start = starts[behind]!;
     const to = ends[behind]!;
     if (to - start > 1) sortByKeys(placed, start, to);

@@ -35,6 +35,8 @@ export interface Rows {
   readonly weights: number[];
   /** By row: the key but for the last value, all its numbers. */
   readonly keys: number[];
+  /** By row: how much of the first number is sure, whichever is the last value. */
+  readonly leads: number[];
 }
 
 /**
@@ -54,6 +56,7 @@ export function rowsOf(runners: readonly Runner[], keys: LevelKeys, byValues: bo
     times: [],
     weights: [],
     keys: [],
+    leads: [],
   };
   for (let i = 0; i < runners.length; i++) {
     const { fixed, open, total } = runners[i]!;
@@ -78,7 +81,12 @@ export function rowsOf(runners: readonly Runner[], keys: LevelKeys, byValues: bo
  * The rows of one runner: values are handed out from the lowest up, and the chance of every set of
  * parts to have had one is kept on the way.
  */
-function addRows(rows: Rows, who: number, fixed: Score, { start, steps }: RunnerKeys): void {
+function addRows(
+  rows: Rows,
+  who: number,
+  fixed: Score,
+  { start, steps, unsure }: RunnerKeys,
+): void {
   const { values, chances } = rows.runners[who]!;
   const n = chances.length;
   const all = (1 << n) - 1;
@@ -111,6 +119,7 @@ function addRows(rows: Rows, who: number, fixed: Score, { start, steps }: Runner
       let key = start[m]!;
       for (let k = 0; k < n - 1; k++) key += steps[k]![m]![chosen[k]!]!;
       rows.keys.push(key);
+      if (m === 0) rows.leads.push(key - unsure[first]!);
     }
   }
 
