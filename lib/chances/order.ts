@@ -87,6 +87,7 @@ function placed(rows: Rows): Placed {
   const who = new Int32Array(count);
   const chance = new Float64Array(count);
   const keys = Array.from({ length: width }, () => new Float64Array(count));
+  const key = keys[0]!;
   const row = new Float64Array(runners.reduce((most, r) => Math.max(most, r.values.length), 0));
   for (const r of inKeyOrder(rows)) {
     const i = rows.who[r]!;
@@ -100,6 +101,8 @@ function placed(rows: Rows): Placed {
     }
     row[first]! /= times[r]!;
     const most = best - sums[r]!;
+    const lead = rows.keys[r * width] ?? 0;
+    const step = steps[0]!;
     for (let v = first; v < values.length; v++) {
       const c = row[v]!;
       if (c === 0) continue;
@@ -108,9 +111,8 @@ function placed(rows: Rows): Placed {
       ends[behind] = at + 1;
       who[at] = i;
       chance[at] = c;
-      for (let n = 0; n < width; n++) {
-        keys[n]![at] = rows.keys[r * width + n]! + steps[n]![v]!;
-      }
+      if (width > 0) key[at] = lead + step[v]!;
+      for (let n = 1; n < width; n++) keys[n]![at] = rows.keys[r * width + n]! + steps[n]![v]!;
     }
   }
   return { who, chance, keys, levels, starts, ends };
