@@ -81,14 +81,20 @@ function millionthsPerUnit(decimals: Decimals): number {
  * thousandths end in 00, 33 and 66.
  */
 export function gridAtOrAbove(score: Score, grid: Grid): Score {
-  const cells = grid.counting * millionthsPerUnit(grid.decimals);
-  const j = Math.ceil((Math.max(score, 0) * cells) / grid.stepMillionths);
-  return Math.floor((j * grid.stepMillionths) / cells);
+  return Math.floor((firstAtOrAbove(score, grid) * grid.stepMillionths) / cellsOf(grid));
+}
+
+function firstAtOrAbove(score: Score, grid: Grid): number {
+  return Math.ceil((Math.max(score, 0) * cellsOf(grid)) / grid.stepMillionths);
+}
+
+function cellsOf({ counting, decimals }: Grid): number {
+  return counting * millionthsPerUnit(decimals);
 }
 
 /** The highest point of the grid at or below a score. */
 export function gridAtOrBelow(score: Score, grid: Grid): Score {
-  const cells = grid.counting * millionthsPerUnit(grid.decimals);
+  const cells = cellsOf(grid);
   // The last j whose point, cut to the unit, is not above the score.
   const j = Math.ceil(((score + 1) * cells) / grid.stepMillionths) - 1;
   return Math.floor((j * grid.stepMillionths) / cells);
@@ -101,9 +107,14 @@ export function isOnGrid(score: Score, grid: Grid): boolean {
 
 /** Every grid point from `low` to `high`, both included. */
 export function gridPoints(low: Score, high: Score, grid: Grid): Score[] {
+  const cells = cellsOf(grid);
   const points: Score[] = [];
-  for (let p = gridAtOrAbove(low, grid); p <= high; p = gridAtOrAbove(p + 1, grid)) points.push(p);
-  return points;
+  for (let j = firstAtOrAbove(low, grid), last = -1; ; j++) {
+    const p = Math.floor((j * grid.stepMillionths) / cells);
+    if (p > high) return points;
+    if (p !== last) points.push(p);
+    last = p;
+  }
 }
 
 /**

@@ -20,7 +20,7 @@ import {
 import { PlaceCount } from './places.js';
 import { likeliest, type MayHave, type MedalOutcome, PodiumCount } from './podium.js';
 import { PodiumBound } from './podium-bound.js';
-import { countByValues } from './results.js';
+import { countByValues } from './rows.js';
 import {
   isStatic,
   type Race,
@@ -308,8 +308,11 @@ function tidy(
   size: number,
   error: number,
 ): PlaceChances {
-  const row = (of: Float64Array, i: number): number[] =>
-    Array.from(of.subarray(i * size, (i + 1) * size), (p) => Math.min(Math.max(p, 0), 1));
+  const row = (of: Float64Array, i: number): number[] => {
+    const chances = new Array<number>(size);
+    for (let k = 0; k < size; k++) chances[k] = Math.min(Math.max(of[i * size + k]!, 0), 1);
+    return chances;
+  };
   return {
     places: Array.from({ length: size }, (_, i) => row(places, i)),
     cases: cases.map(({ title }, h) => ({
@@ -354,6 +357,7 @@ function staticOrder(runners: readonly Runner[], rules: readonly TieRule[]): Sta
 }
 
 function rankBy(runners: readonly Runner[], rules: readonly TieRule[]): Int32Array {
+  if (rules.length === 0) return new Int32Array(runners.length);
   const keys = runners.map(({ assumed: entry }) => rules.map((rule) => staticKey(rule, entry)));
   return ranksBy(runners.length, (a, b) => compareKeys(keys[b]!, keys[a]!));
 }

@@ -2,8 +2,10 @@
  * The results everyone can have, from the best to the worst, under the tie rules: where there are
  * not too many to go through one by one, the count of those ahead is exact.
  */
+import type { Score } from '../score.js';
+import { levelKeys } from './level-keys.js';
 import { byKeys } from './radix.js';
-import { behindOf, NONE, type Results, resultsByTotal, resultsByValues } from './results.js';
+import { type Rows, rowsOf } from './rows.js';
 import type { Runner } from './runner.js';
 
 /** How a runner stands at equal totals, apart from the best scores: a lower number is ahead. */
@@ -18,7 +20,7 @@ export interface StaticOrder {
 export interface Visitor {
   /** A result that nobody else can have. */
   readonly single: (runner: number, chance: number) => void;
-  /** Equal results: who has one shares a place. */
+  /** Equal results: who has one shares a place. The lists are used again for the next ones. */
   readonly shared: (runners: readonly number[], chances: readonly number[]) => void;
   /** Many of both in one call, where there are no variants; `equals`: the one before it. */
   readonly several?: (who: Int32Array, chances: Float64Array, equals: Uint8Array) => void;
@@ -55,52 +57,192 @@ export interface Ordered {
 export function inOrder(
   runners: readonly Runner[],
   variants: readonly Variant[],
-  statics: StaticOrder,
+  { first, last }: StaticOrder,
   byValues: boolean,
 ): Ordered {
   const size = runners.length;
   const all = [...runners, ...variants.map((v) => v.runner)];
-  const results = byValues ? resultsByValues(all) : resultsByTotal(all);
   const like = (ranks: Int32Array) =>
     Int32Array.from(all, (_, i) => ranks[i < size ? i : variants[i - size]!.of]!);
-  const { order, equals } = sorted(all, results, {
-    first: like(statics.first),
-    last: like(statics.last),
-    byValues,
-  });
-  return orderedOf({ size, ...joined(results, order, equals) });
+  const keys = levelKeys(all, like(first), like(last), byValues);
+  return orderedOf({ size, ...joined(placed(rowsOf(all, keys, byValues))) });
+}
+
+/** Results by total, the best first. */
+interface Placed {
+  readonly who: Int32Array;
+  readonly chance: Float64Array;
+  /** The numbers of the keys: of two on one total the one with the lower first is ahead. */
+  readonly keys: readonly Float64Array[];
+  /** The totals there are, by how far they are behind the best. */
+  readonly levels: readonly number[];
+  /** By how far a total is behind the best: where its results begin, and end. */
+  readonly starts: Int32Array;
+  readonly ends: Int32Array;
+}
+
+/** Puts every result in a place of its total; those on one total are in the order of their rows. */
+function placed(rows: Rows): Placed {
+  const { width, parts, runners, sums, firsts, times, weights } = rows;
+  const { best, levels, starts, count } = startsOf(rows);
+  const ends = starts.slice();
+  const who = new Int32Array(count);
+  const chance = new Float64Array(count);
+  const keys = Array.from({ length: width }, () => new Float64Array(count));
+  const key = keys[0]!;
+  const row = new Float64Array(runners.reduce((most, r) => Math.max(most, r.values.length), 0));
+  for (const r of inKeyOrder(rows)) {
+    const i = rows.who[r]!;
+    const { values, chances, steps } = runners[i]!;
+    const first = firsts[r]!;
+    for (let part = 0; part < chances.length; part++) {
+      const weight = weights[r * parts + part]!;
+      const p = chances[part]!;
+      if (part === 0) for (let v = first; v < p.length; v++) row[v] = weight * p[v]!;
+      else for (let v = first; v < p.length; v++) row[v] = row[v]! + weight * p[v]!;
+    }
+    row[first]! /= times[r]!;
+    const most = best - sums[r]!;
+    const lead = rows.keys[r * width] ?? 0;
+    const step = steps[0]!;
+    for (let v = first; v < values.length; v++) {
+      const c = row[v]!;
+      if (c === 0) continue;
+      const behind = most - values[v]!;
+      const at = ends[behind]!;
+      ends[behind] = at + 1;
+      who[at] = i;
+      chance[at] = c;
+      if (width > 0) key[at] = lead + step[v]!;
+      for (let n = 1; n < width; n++) keys[n]![at] = rows.keys[r * width + n]! + steps[n]![v]!;
+    }
+  }
+  return { who, chance, keys, levels, starts, ends };
+}
+
+/** Where the results of every total may begin, the best total, and how many results there may be. */
+function startsOf({ runners, who, sums, firsts }: Rows): Pick<Placed, 'levels' | 'starts'> & {
+  best: Score;
+  count: number;
+} {
+  let best = 0;
+  let worst = Number.POSITIVE_INFINITY;
+  for (let r = 0; r < who.length; r++) {
+    const { values } = runners[who[r]!]!;
+    best = Math.max(best, sums[r]! + values[values.length - 1]!);
+    worst = Math.min(worst, sums[r]! + values[firsts[r]!]!);
+  }
+  const starts = new Int32Array(best - worst + 1);
+  for (let r = 0; r < who.length; r++) {
+    const { values } = runners[who[r]!]!;
+    const most = best - sums[r]!;
+    for (let v = firsts[r]!; v < values.length; v++) {
+      const behind = most - values[v]!;
+      starts[behind] = starts[behind]! + 1;
+    }
+  }
+  const levels: number[] = [];
+  let count = 0;
+  for (let behind = 0; behind < starts.length; behind++) {
+    const here = starts[behind]!;
+    if (here === 0) continue;
+    levels.push(behind);
+    starts[behind] = count;
+    count += here;
+  }
+  return { best, levels, starts, count };
+}
+
+/** So many bits of a key put rows in order, as near as need be. */
+const LEAD = 2 ** 30;
+
+/**
+ * The rows by what is sure of their keys: then results on one total are nearly in order too. Where
+ * that is the same, the last value is lower in the row with the higher sum.
+ */
+function inKeyOrder({ who, leads, sums }: Rows): Int32Array {
+  const count = who.length;
+  let most = 0;
+  for (let r = 0; r < leads.length; r++) most = Math.max(most, leads[r]!);
+  const scale = LEAD / (most + 1);
+  const first = new Int32Array(count);
+  const then = new Int32Array(count);
+  for (let r = 0; r < count; r++) {
+    first[r] = (leads[r] ?? 0) * scale;
+    then[r] = -sums[r]!;
+  }
+  return byKeys(count, [first, then]);
 }
 
 /** Results in order, those of one runner with nobody else's between them as one. */
-function joined(
-  results: Results,
-  order: Int32Array,
-  equalsBefore: Uint8Array,
-): { who: Int32Array; chance: Float64Array; equals: Uint8Array } {
-  const { count } = results;
-  const who = new Int32Array(count);
-  const chance = new Float64Array(count);
-  const equals = new Uint8Array(count);
-  let at = -1;
-  for (let k = 0; k < count; k++) {
-    const r = order[k]!;
-    const runner = results.who[r]!;
-    const isAlone = equalsBefore[k] === 0 && (k + 1 === count || equalsBefore[k + 1] === 0);
-    if (isAlone && at >= 0 && who[at] === runner && equals[at] === 0) {
-      chance[at]! += results.chance[r]!;
-      continue;
+function joined(placed: Placed): { who: Int32Array; chance: Float64Array; equals: Uint8Array } {
+  const { who, chance, keys, levels, starts, ends } = placed;
+  const key = keys[0];
+  const equals = new Uint8Array(who.length);
+  let count = 0;
+  for (let level = 0; level < levels.length; level++) {
+    const behind = levels[level]!;
+    const start = starts[behind]!;
+    const to = ends[behind]!;
+    if (to - start > 1) sortByKeys(placed, start, to);
+    for (let from = start, end = start; from < to; from = end) {
+      if (key === undefined) end = to;
+      else {
+        end++;
+        while (end < to && key[end] === key[from] && compareKeys(keys, from, end) === 0) end++;
+      }
+      const last = count - 1;
+      if (end === from + 1 && last >= 0 && who[last] === who[from] && equals[last] === 0) {
+        chance[last] = chance[last]! + chance[from]!;
+        continue;
+      }
+      for (let k = from; k < end; k++, count++) {
+        who[count] = who[k]!;
+        chance[count] = chance[k]!;
+        equals[count] = k > from ? 1 : 0;
+      }
     }
-    at++;
-    who[at] = runner;
-    chance[at] = results.chance[r]!;
-    equals[at] = equalsBefore[k]!;
   }
-  const end = at + 1;
   return {
-    who: who.subarray(0, end),
-    chance: chance.subarray(0, end),
-    equals: equals.subarray(0, end),
+    who: who.subarray(0, count),
+    chance: chance.subarray(0, count),
+    equals: equals.subarray(0, count),
   };
+}
+
+/** Puts results on one total, which nearly are, in the order of their keys, from one to another. */
+function sortByKeys({ who, chance, keys }: Placed, from: number, to: number): void {
+  const first = keys[0];
+  if (first === undefined) return;
+  for (let k = from + 1; k < to; k++) {
+    const key = first[k]!;
+    let at = k;
+    while (at > from && first[at - 1]! >= key && compareKeys(keys, at - 1, k) > 0) at--;
+    if (at === k) continue;
+    const runner = who[k]!;
+    const p = chance[k]!;
+    for (let j = k; j > at; j--) {
+      who[j] = who[j - 1]!;
+      chance[j] = chance[j - 1]!;
+    }
+    who[at] = runner;
+    chance[at] = p;
+    for (let n = 0; n < keys.length; n++) {
+      const numbers = keys[n]!;
+      const number = numbers[k]!;
+      for (let j = k; j > at; j--) numbers[j] = numbers[j - 1]!;
+      numbers[at] = number;
+    }
+  }
+}
+
+/** Below 0: the first is ahead, of two on one total. */
+function compareKeys(keys: readonly Float64Array[], r: number, s: number): number {
+  for (let n = 0; n < keys.length; n++) {
+    const difference = keys[n]![r]! - keys[n]![s]!;
+    if (difference !== 0) return difference;
+  }
+  return 0;
 }
 
 /**
@@ -119,10 +261,13 @@ export function orderedOf({
   readonly equals: Uint8Array;
 }): Ordered {
   const count = who.length;
+  // Those on one total, told and then forgotten.
+  const equal: number[] = [];
+  const chances: number[] = [];
   return {
     tell: (visitorFor, onProgress) => {
       const resultsOf = new Int32Array(size);
-      for (const i of who) if (i < size) resultsOf[i]!++;
+      for (let k = 0; k < count; k++) if (who[k]! < size) resultsOf[who[k]!]!++;
       const visitor = visitorFor(resultsOf);
       const hasVariants = resultsOf.reduce((a, b) => a + b, 0) < count;
       if (visitor.several !== undefined && !hasVariants) {
@@ -145,33 +290,21 @@ export function orderedOf({
   };
 
   function tellOfEqual(visitor: Visitor, from: number, to: number): void {
-    const equal: number[] = [];
-    const chances: number[] = [];
+    let count = 0;
     for (let k = from; k < to; k++) {
       if (who[k]! >= size) visitor.variant?.(who[k]! - size, chance[k]!);
       else {
-        equal.push(who[k]!);
-        chances.push(chance[k]!);
+        equal[count] = who[k]!;
+        chances[count++] = chance[k]!;
       }
     }
-    if (equal.length === 1) visitor.single(equal[0]!, chances[0]!);
-    else if (equal.length > 1) visitor.shared(equal, chances);
+    if (equal.length > count) {
+      equal.length = count;
+      chances.length = count;
+    }
+    if (count === 1) visitor.single(equal[0]!, chances[0]!);
+    else if (count > 1) visitor.shared(equal, chances);
   }
-}
-
-/** Below 0: the first is ahead, of two on equal totals with nothing open. */
-function compareDecided(
-  runners: readonly Runner[],
-  last: Int32Array,
-  i: number,
-  j: number,
-): number {
-  const a = runners[i]!.decided;
-  const b = runners[j]!.decided;
-  for (let k = 0; k < Math.min(a.length, b.length); k++) {
-    if (a[k] !== b[k]) return a[k]! - b[k]!;
-  }
-  return a.length - b.length || last[i]! - last[j]!;
 }
 
 /** The places of so many in the order of a comparison, from 0; equal ones share theirs. */
@@ -183,149 +316,4 @@ export function ranksBy(count: number, compare: (i: number, j: number) => number
     ranks[i] = before !== undefined && compare(before, i) === 0 ? ranks[before]! : k;
   }
   return ranks;
-}
-
-/** The results from the best to the worst, and by place in that order whether one equals the one before. */
-function sorted(
-  runners: readonly Runner[],
-  results: Results,
-  rules: StaticOrder & { readonly byValues: boolean },
-): { order: Int32Array; equals: Uint8Array } {
-  const { count, who } = results;
-  const { first, last, byValues } = rules;
-  const isFlat = (ranks: Int32Array) => ranks.every((rank) => rank === ranks[0]);
-  const ofRunner = (ranks: Int32Array) =>
-    isFlat(ranks) ? [] : [Int32Array.from({ length: count }, (_, r) => ranks[who[r]!]!)];
-  const level = new Level(runners, last, results);
-  const lowest = byValues ? level.lowestTwo() : [];
-  const keys = [
-    behindOf(results),
-    ...ofRunner(first),
-    ...lowest,
-    ...(byValues ? [] : ofRunner(last)),
-  ];
-  const order = byKeys(count, keys);
-  const equals = new Uint8Array(count).fill(1, 1);
-  for (const key of keys) {
-    let before = -1;
-    for (let k = 0; k < count; k++) {
-      const here = key[order[k]!]!;
-      if (here !== before) equals[k] = 0;
-      before = here;
-    }
-  }
-  if (!byValues) return { order, equals };
-  for (let from = 0; from < count; ) {
-    let to = from + 1;
-    while (to < count && equals[to] === 1) to++;
-    if (to - from > 1) level.sort(order, from, to, equals);
-    from = to;
-  }
-  return { order, equals };
-}
-
-/** Up to so many are sorted one by one. */
-const FEW = 12;
-
-/** The order of results that are level on total, by the values they are made of. */
-class Level {
-  private readonly decided: readonly Int32Array[];
-  /** By runner: its decided values, the rules after them included, as one rank. */
-  private readonly rank: Int32Array;
-  /** More than any value. */
-  private readonly none: number;
-
-  constructor(
-    runners: readonly Runner[],
-    private readonly last: Int32Array,
-    private readonly results: Results,
-  ) {
-    this.decided = runners.map((r) => Int32Array.from(r.decided));
-    this.rank = ranksBy(runners.length, (i, j) => compareDecided(runners, last, i, j));
-    let highest = 0;
-    for (const values of this.decided) highest = Math.max(highest, values.at(-1) ?? 0);
-    const { values } = results;
-    for (let k = 0; k < values.length; k++) if (values[k]! > highest) highest = values[k]!;
-    this.none = highest + 1;
-  }
-
-  /** Below 0: the first is ahead. The lower of two lowest scores leaves the higher best scores. */
-  private readonly compare = (r: number, s: number): number => {
-    const { who } = this.results;
-    const i = who[r]!;
-    const j = who[s]!;
-    const a = this.decided[i]!;
-    const b = this.decided[j]!;
-    const { values, width } = this.results;
-    const v = r * width;
-    const w = s * width;
-    if (a.length === b.length) {
-      let k = 0;
-      while (k < width && values[v + k] === values[w + k]) k++;
-      if (k === width) return this.rank[i]! - this.rank[j]!;
-    }
-    for (let k = 0; k < a.length + width || k < b.length + width; k++) {
-      const difference = this.lowest(r, k) - this.lowest(s, k);
-      if (difference !== 0) return difference;
-    }
-    return this.last[i]! - this.last[j]!;
-  };
-
-  /** By result: the lowest of its values, and the lowest but one. */
-  lowestTwo(): Int32Array[] {
-    const { none } = this;
-    const { count, who, values, width } = this.results;
-    const lowest = new Int32Array(count);
-    const next = new Int32Array(count);
-    for (let r = 0; r < count; r++) {
-      const decided = this.decided[who[r]!]!;
-      let a = decided.length > 0 ? decided[0]! : none;
-      let b = decided.length > 1 ? decided[1]! : none;
-      for (let k = 0; k < width && k < 2; k++) {
-        const value = values[r * width + k]!;
-        if (value === NONE) break;
-        if (value < a) {
-          b = a;
-          a = value;
-        } else if (value < b) b = value;
-      }
-      lowest[r] = a;
-      next[r] = b;
-    }
-    return [lowest, next];
-  }
-
-  /** The lowest but k of what is decided and of the open values; more than any where there is none. */
-  private lowest(r: number, k: number): number {
-    const decided = this.decided[this.results.who[r]!]!;
-    const { values, width } = this.results;
-    const { none } = this;
-    let m = 0;
-    let n = 0;
-    for (;;) {
-      const x = m < decided.length ? decided[m]! : none;
-      const open = n < width ? values[r * width + n]! : NONE;
-      const y = open === NONE ? none : open;
-      if (m + n === k) return Math.min(x, y);
-      if (y <= x) n++;
-      else m++;
-    }
-  }
-
-  /** Sorts the results from one to another, which are taken to be equal, and marks what is not. */
-  sort(order: Int32Array, from: number, to: number, equals: Uint8Array): void {
-    const { compare } = this;
-    if (to - from > FEW) order.subarray(from, to).sort(compare);
-    else {
-      for (let k = from + 1; k < to; k++) {
-        const r = order[k]!;
-        let at = k;
-        while (at > from && compare(order[at - 1]!, r) > 0) order[at] = order[--at]!;
-        order[at] = r;
-      }
-    }
-    for (let k = from + 1; k < to; k++) {
-      if (compare(order[k - 1]!, order[k]!) !== 0) equals[k] = 0;
-    }
-  }
 }

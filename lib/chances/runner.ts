@@ -8,6 +8,7 @@ import {
   assumed,
   type Entry,
   entryOf,
+  isOut,
   type Performances,
   partValue,
   performedIn,
@@ -21,7 +22,7 @@ import {
   distributionOf,
   isComplete,
 } from '../range/distribution.js';
-import { certain, sumOf, sumOfBest, sumOfRoutines } from '../range/sum.js';
+import { certain, shifted, sumOf, sumOfBest, sumOfRoutines } from '../range/sum.js';
 import type { Score } from '../score.js';
 import type { TieRule } from '../scoring.js';
 
@@ -74,7 +75,7 @@ export function raceOf(meet: Meet, contest: Contest, counted: Counted = ALL): Ra
   const recorded = recordedPerformances(meet);
   throwIfMissing(meet, contest, recorded, counted);
   const runners = contest.contenders.flatMap((contender) => {
-    if (entryOf(contender, recorded).out) return [];
+    if (isOut(contender, recorded)) return [];
     const runner = runnerOf(meet, contender, recorded, counted);
     return runner.assumed.onBoard ? [runner] : [];
   });
@@ -116,13 +117,14 @@ export function runnerIfScored(meet: Meet, runner: Runner, routine: number, scor
   });
   const performances = [...runner.assumed.performances];
   performances[routine] = supposed[routine] ?? null;
-  return {
-    ...runner,
+  const { contender, fixed, decided } = runner;
+  return runnerFrom(meet, {
+    contender,
+    fixed,
+    decided,
     open,
-    toCome: runner.toCome.filter((i) => i !== routine),
-    total: totalOf(meet, runner.fixed, open),
-    assumed: entryOf(runner.contender, performances),
-  };
+    assumed: entryOf(contender, performances),
+  });
 }
 
 function throwIfMissing(
@@ -134,7 +136,7 @@ function throwIfMissing(
   const isMissing = (i: number) =>
     recorded[i] === null && counted(i) && !isComplete(rangeAt(meet, i));
   const missing = contest.contenders
-    .filter((c) => c.routines.some(isMissing) && !entryOf(c, recorded).out)
+    .filter((c) => c.routines.some(isMissing) && !isOut(c, recorded))
     .flatMap((c) => c.routines.filter(isMissing));
   if (missing.length === 0) return;
   const names = missing.slice(0, 4).map((i) => {
@@ -174,15 +176,16 @@ function runnerOf(
 
 /** Everything that a runner depends on, but for the ranges. */
 function keyOf(contender: Contender, recorded: Performances, counted: Counted): string {
-  const cells = contender.routines.map((i) => {
-    const p = recorded[i];
-    if (p === null || p === undefined) return counted(i) ? '?' : '-';
-    return p === 'out' ? p : `${p.score},${p.d},${p.e}`;
-  });
-  const rules = contender.parts.map((p) =>
-    p.rule.kind === 'best' ? `${p.apparatus}${p.rule.count}` : `${p.apparatus}m`,
-  );
-  return `${contender.id} ${contender.carried} ${rules} ${contender.routines} ${cells.join(' ')}`;
+  let key = `${contender.id} ${contender.carried}`;
+  for (const { apparatus, rule, routines } of contender.parts) {
+    key += ` ${apparatus}${rule.kind === 'best' ? rule.count : 'm'}`;
+    for (const i of routines) {
+      const p = recorded[i];
+      if (p === null || p === undefined) key += ` ${i}${counted(i) ? '?' : '-'}`;
+      else key += p === 'out' ? ` ${i}x` : ` ${i}:${p.score},${p.d},${p.e}`;
+    }
+  }
+  return key;
 }
 
 function buildRunner(
@@ -196,22 +199,42 @@ function buildRunner(
   for (const i of contender.routines) {
     if (isOpen(i)) completed[i] = assumed(rangeAt(meet, i).likely ?? 0, rangeAt(meet, i).d);
   }
-  const parts = contender.parts.map((part) => ({ part, toCome: part.routines.filter(isOpen) }));
-  const decided = parts.flatMap(({ part, toCome }) =>
-    toCome.length > 0 ? [] : (partValue(part, recorded) ?? []),
-  );
-  const open = parts
-    .filter(({ toCome }) => toCome.length > 0)
-    .map(({ part, toCome }) => openPart(meet, part, recorded, toCome));
+  const decided: Score[] = [];
+  const open: OpenPart[] = [];
+  for (const part of contender.parts) {
+    const toCome = part.routines.filter(isOpen);
+    const value = toCome.length > 0 ? null : partValue(part, recorded);
+    if (toCome.length > 0) open.push(openPart(meet, part, recorded, toCome));
+    if (value !== null) decided.push(value);
+  }
   const fixed = decided.reduce((a, b) => a + b, contender.carried);
+  decided.sort((a, b) => a - b);
+  return runnerFrom(meet, {
+    contender,
+    fixed,
+    decided,
+    open,
+    assumed: entryOf(contender, completed),
+  });
+}
+
+/** Its total is worked out when it is first asked for: not all that is asked needs it. */
+function runnerFrom(
+  meet: Meet,
+  { contender, fixed, decided, open, assumed }: Omit<Runner, 'toCome' | 'total'>,
+): Runner {
+  let known: Distribution | null = null;
   return {
     contender,
     fixed,
-    decided: decided.sort((a, b) => a - b),
+    decided,
     open,
     toCome: open.flatMap(({ toCome }) => toCome),
-    total: totalOf(meet, fixed, open),
-    assumed: entryOf(contender, completed),
+    assumed,
+    get total() {
+      known ??= totalOf(meet, fixed, open);
+      return known;
+    },
   };
 }
 
@@ -266,8 +289,9 @@ function cutHalf({ scores, chances }: Distribution): Distribution {
   return { scores: [...halves.keys()], chances: [...halves.values()] };
 }
 
-/** Parts of one routine are summed without going by way of the part. */
+/** Several parts of one routine are summed without going by way of the part. */
 function totalOf(meet: Meet, fixed: Score, open: readonly OpenPart[]): Distribution {
+  if (open.length === 1) return shifted(open[0]!.distribution, fixed);
   const ranges: CompleteRange[] = [];
   const others: Distribution[] = [];
   for (const one of open) {

@@ -54,7 +54,11 @@ export interface Contest {
 type Draft = Omit<Contender, 'routines'>;
 
 function best(meet: Meet, count: number, apparatus: string, gymnasts: readonly Gymnast[]): Part {
-  const routines = gymnasts.flatMap((g) => routineOf(meet, g.id, apparatus)?.index ?? []);
+  const routines: number[] = [];
+  for (const { id } of gymnasts) {
+    const routine = routineOf(meet, id, apparatus);
+    if (routine !== undefined) routines.push(routine.index);
+  }
   return { apparatus, rule: { kind: 'best', count }, routines };
 }
 
@@ -72,16 +76,12 @@ const KINDS: {
 } = {
   'all-around': (meet) => {
     const apparatus = firstVaultOnly(meet);
-    return meet.gymnasts
-      .filter((g) => g.carried > 0 || apparatus.every((code) => g.on.includes(code)))
-      .map((g) => {
-        const hers = apparatus.filter((code) => g.on.includes(code));
-        return single(
-          g,
-          g.carried,
-          hers.map((code) => best(meet, 1, code, [g])),
-        );
-      });
+    return meet.gymnasts.flatMap((g) => {
+      const hers = apparatus.filter((code) => g.on.includes(code));
+      if (g.carried === 0 && hers.length < apparatus.length) return [];
+      const parts = hers.map((code) => best(meet, 1, code, [g]));
+      return single(g, g.carried, parts);
+    });
   },
   apparatus: (meet, { on, vaults }) => {
     const codes = vaults === 2 ? [VAULT, SECOND_VAULT] : [on];
@@ -116,8 +116,9 @@ function firstVaultOnly(meet: Meet): string[] {
 export function buildContest(meet: Meet, rules: ContestRules): Contest {
   const drafts = (KINDS[rules.kind] as (meet: Meet, rules: ContestRules) => Draft[])(meet, rules);
   const contenders = drafts.map((draft): Contender => {
-    const routines = draft.parts.flatMap((p) => p.routines).sort((a, b) => a - b);
-    return { ...draft, routines };
+    const routines: number[] = [];
+    for (const part of draft.parts) routines.push(...part.routines);
+    return { ...draft, routines: routines.sort((a, b) => a - b) };
   });
   const first = (c: Contender) => c.routines[0] ?? meet.routines.length;
   contenders.sort((a, b) => first(a) - first(b));

@@ -69,9 +69,12 @@ export function performedIn(part: Part, performances: Performances): Performed[]
 
 /** The value of a part: null while nothing in it has a score. */
 export function partValue(part: Part, performances: Performances): Score | null {
+  if (part.routines.length === 1 && part.rule.kind === 'best') {
+    const only = performances[part.routines[0]!];
+    return only !== null && typeof only === 'object' ? only.score : null;
+  }
   const scores = performedIn(part, performances).map((p) => p.score);
   if (scores.length === 0) return null;
-  if (scores.length === 1 && part.rule.kind === 'best') return scores[0]!;
   if (part.rule.kind === 'mean') {
     // Cut to the unit; half the first stands until the second (2022 Europeans, docs/rules.md).
     return Math.floor(scores.reduce((a, b) => a + b, 0) / 2);
@@ -81,23 +84,26 @@ export function partValue(part: Part, performances: Performances): Score | null 
   return scores.slice(0, part.rule.count).reduce((a, b) => a + b, 0);
 }
 
+/** Whether a DNS or DNF puts a contender behind everyone who has none. */
+export function isOut({ outByDns, routines }: Contender, performances: Performances): boolean {
+  return outByDns && routines.some((i) => performances[i] === 'out');
+}
+
 export function entryOf(contender: Contender, performances: Performances): Entry {
   const parts = contender.parts.map((part) => partValue(part, performances));
   let done = 0;
   let unfinished = false;
-  let withdrawn = false;
   for (const i of contender.routines) {
     const p = performances[i];
     if (p === null || p === undefined) unfinished = true;
-    else if (p === 'out') withdrawn = true;
-    else done++;
+    else if (p !== 'out') done++;
   }
   return {
     contender,
     total: parts.reduce((sum: number, value) => sum + (value ?? 0), contender.carried),
     done,
     unfinished,
-    out: withdrawn && contender.outByDns,
+    out: isOut(contender, performances),
     onBoard: done > 0 || contender.carried > 0,
     parts,
     performances,

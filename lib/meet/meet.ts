@@ -124,17 +124,23 @@ export function apparatusOf(meet: Meet, code: string): Apparatus | undefined {
   return meet.apparatus.find((a) => a.code === code);
 }
 
-/** Routines by gymnast and apparatus, worked out once for a schedule. */
-const indexes = new WeakMap<readonly Routine[], ReadonlyMap<string, Routine>>();
+/** Routines by gymnast, worked out once for a schedule. */
+const indexes = new WeakMap<readonly Routine[], ReadonlyMap<string, readonly Routine[]>>();
 
 export function routineOf(meet: Meet, gymnast: string, apparatus: string): Routine | undefined {
   const { routines } = meet;
   let index = indexes.get(routines);
   if (index === undefined) {
-    index = new Map(routines.map((r) => [`${r.apparatus} ${r.gymnast}`, r]));
+    const lists = new Map<string, Routine[]>();
+    for (const routine of routines) {
+      const hers = lists.get(routine.gymnast);
+      if (hers === undefined) lists.set(routine.gymnast, [routine]);
+      else hers.push(routine);
+    }
+    index = lists;
     indexes.set(routines, index);
   }
-  return index.get(`${apparatus} ${gymnast}`);
+  return index.get(gymnast)?.find((r) => r.apparatus === apparatus);
 }
 
 /** A routine by its index, which must be one of the meet's. */

@@ -40,22 +40,29 @@ function betaFraction(x: number, a: number, b: number): number {
   return fraction;
 }
 
+/** P(X <= x) and P(X >= x). */
+interface Tails {
+  readonly below: number;
+  readonly above: number;
+}
+
 /**
- * P(X <= x) for a Beta(a, b), a and b > 0; x is cut to [0, 1]. The smaller of the two tails is the
- * one computed, so that it keeps its digits.
+ * The tails of a Beta(a, b), a and b > 0, by x, which is cut to [0, 1]. The smaller of the two tails
+ * is the one computed, so that it keeps its digits.
  */
-export function betaTails(x: number, a: number, b: number): { below: number; above: number } {
-  if (x <= 0) return { below: 0, above: 1 };
-  if (x >= 1) return { below: 1, above: 0 };
-  const scale = Math.exp(
-    logGamma(a + b) - logGamma(a) - logGamma(b) + a * Math.log(x) + b * Math.log1p(-x),
-  );
-  if (x < (a + 1) / (a + b + 2)) {
-    const below = (scale * betaFraction(x, a, b)) / a;
-    return { below, above: 1 - below };
-  }
-  const above = (scale * betaFraction(1 - x, b, a)) / b;
-  return { below: 1 - above, above };
+function betaTails(a: number, b: number): (x: number) => Tails {
+  const logBeta = logGamma(a) + logGamma(b) - logGamma(a + b);
+  return (x) => {
+    if (x <= 0) return { below: 0, above: 1 };
+    if (x >= 1) return { below: 1, above: 0 };
+    const scale = Math.exp(a * Math.log(x) + b * Math.log1p(-x) - logBeta);
+    if (x < (a + 1) / (a + b + 2)) {
+      const below = (scale * betaFraction(x, a, b)) / a;
+      return { below, above: 1 - below };
+    }
+    const above = (scale * betaFraction(1 - x, b, a)) / b;
+    return { below: 1 - above, above };
+  };
 }
 
 /** So many cells at either end, where the density may rise like a root, go by the tails. */
@@ -68,13 +75,18 @@ const ENDS = 2;
 export function betaCells(edges: readonly number[], a: number, b: number): number[] {
   const n = edges.length - 1;
   const chances = new Array<number>(n).fill(0);
-  if (n <= 2 * ENDS) {
-    let lower = betaTails(0, a, b);
-    for (let i = 0; i < n; i++) {
-      const upper = betaTails(edges[i + 1]!, a, b);
+  const tailsAt = betaTails(a, b);
+  const byTails = (from: number, to: number): Tails => {
+    let lower = tailsAt(edges[from]!);
+    for (let i = from; i < to; i++) {
+      const upper = tailsAt(edges[i + 1]!);
       chances[i] = between(lower, upper);
       lower = upper;
     }
+    return lower;
+  };
+  if (n <= 2 * ENDS) {
+    byTails(0, n);
     return chances;
   }
   let inside = 0;
@@ -84,20 +96,11 @@ export function betaCells(edges: readonly number[], a: number, b: number): numbe
     inside += mass;
   }
   // The ends come from the tails, and all adds up to 1.
-  const tails = edges.map((x, i) =>
-    i <= ENDS || i >= n - ENDS ? betaTails(x, a, b) : { below: 0, above: 0 },
-  );
-  for (let i = 0; i < ENDS; i++) {
-    for (const k of [i, n - 1 - i]) chances[k] = between(tails[k]!, tails[k + 1]!);
-  }
-  const scale = between(tails[ENDS]!, tails[n - ENDS]!) / inside;
+  const first = byTails(0, ENDS);
+  byTails(n - ENDS, n);
+  const scale = between(first, tailsAt(edges[n - ENDS]!)) / inside;
   for (let i = ENDS; i < n - ENDS; i++) chances[i]! *= scale;
   return chances;
-}
-
-interface Tails {
-  readonly below: number;
-  readonly above: number;
 }
 
 /** By the smaller tail: the difference of two numbers near 1 would lose the last cells. */
@@ -131,5 +134,5 @@ function densityBetween(from: number, to: number, p: number, q: number): number 
     if (n % 2 === 1) sum += term * INVERSES[n + 2]!;
     if (Math.abs(term) + Math.abs(before) < 1e-18) break;
   }
-  return 2 * half * sum * Math.exp(p * Math.log(c) + q * Math.log1p(-c));
+  return 2 * half * sum * Math.exp(p * Math.log(c) + q * Math.log(1 - c));
 }

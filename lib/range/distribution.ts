@@ -1,7 +1,7 @@
 /** A range → the chance of every score, on the score grid. */
 import type { Meet, Range } from '../meet/meet.js';
 import type { Score } from '../score.js';
-import { type Grid, gridAtOrAbove, gridAtOrBelow, gridPoints, type Scoring } from '../scoring.js';
+import { type Grid, gridAtOrAbove, gridAtOrBelow, gridPoints } from '../scoring.js';
 import { betaCells } from './beta.js';
 
 /** Scores in rising order and the chance of each; the chances add up to 1. */
@@ -31,15 +31,27 @@ export function isComplete(range: Range): range is CompleteRange {
  * and high. `likely` for certain when the range has no width or no grid point.
  */
 export function withoutFalls(range: WithoutFalls, grid: Grid): Distribution {
-  const kept = knownHits.get(range);
-  if (kept?.grid === grid) return kept.hits;
-  const hits = onGrid(range, grid);
-  knownHits.set(range, { grid, hits });
-  return hits;
+  return knownOf(range, grid).hits;
+}
+
+/** What is known of a range on a grid. */
+interface Known {
+  readonly grid: Grid;
+  readonly hits: Distribution;
+  /** With falls of one cost; null where nobody has asked. */
+  fallen: { readonly fall: Score; readonly distribution: Distribution } | null;
 }
 
 /** Ranges never change, so each is put on the grid once. */
-const knownHits = new WeakMap<Range, { readonly grid: Grid; readonly hits: Distribution }>();
+const known = new WeakMap<Range, Known>();
+
+function knownOf(range: WithoutFalls, grid: Grid): Known {
+  const kept = known.get(range);
+  if (kept?.grid === grid) return kept;
+  const found = { grid, hits: onGrid(range, grid), fallen: null };
+  known.set(range, found);
+  return found;
+}
 
 function onGrid({ low, likely, high }: WithoutFalls, grid: Grid): Distribution {
   const scores = gridPoints(low, high, grid);
@@ -60,8 +72,14 @@ function onGrid({ low, likely, high }: WithoutFalls, grid: Grid): Distribution {
  * f · f. Each takes its cost off; no score falls below 0.
  */
 export function withFalls(range: CompleteRange, grid: Grid, fall: Score): Distribution {
-  const hits = withoutFalls(range, grid);
-  const { falls: f } = range;
+  const kept = knownOf(range, grid);
+  if (kept.fallen?.fall !== fall) {
+    kept.fallen = { fall, distribution: fallen(kept.hits, range.falls, fall) };
+  }
+  return kept.fallen.distribution;
+}
+
+function fallen(hits: Distribution, f: number, fall: Score): Distribution {
   const size = hits.scores.length;
   const scores: Score[] = [];
   const chances: number[] = [];
@@ -102,17 +120,9 @@ export function supportOf(meet: Meet, range: Range): { lowest: Score; highest: S
   };
 }
 
-const known = new WeakMap<Range, { scoring: Scoring; distribution: Distribution }>();
-
 /** The distribution of a meet's range, falls included; null when something of it is missing. */
 export function distributionOf(meet: Meet, range: Range): Distribution | null {
-  if (!isComplete(range)) return null;
-  const { scoring } = meet;
-  const kept = known.get(range);
-  if (kept?.scoring === scoring) return kept.distribution;
-  const distribution = withFalls(range, scoring.grid, scoring.fall);
-  known.set(range, { scoring, distribution });
-  return distribution;
+  return isComplete(range) ? withFalls(range, meet.scoring.grid, meet.scoring.fall) : null;
 }
 
 /** The chance of a score of at least `score`. */

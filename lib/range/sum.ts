@@ -156,7 +156,7 @@ function addOn(
   }
 }
 
-/** Adds a list three times, each moved up by one more. */
+/** Adds a list three times, each moved up by one more; three at a time, which is faster. */
 function addThree(
   to: Float64Array,
   by: number,
@@ -167,15 +167,26 @@ function addThree(
 ): void {
   let x = 0;
   let y = 0;
-  let k = by;
-  for (let i = 0; i < list.length; i++, k++) {
+  let i = 0;
+  for (; i + 2 < list.length; i += 3) {
+    const k = i + by;
+    const a = list[i]!;
+    const b = list[i + 1]!;
+    const c = list[i + 2]!;
+    to[k] = to[k]! + (p * a + q * y + r * x);
+    to[k + 1] = to[k + 1]! + (p * b + q * a + r * y);
+    to[k + 2] = to[k + 2]! + (p * c + q * b + r * a);
+    x = b;
+    y = c;
+  }
+  for (; i < list.length; i++) {
     const z = list[i]!;
-    to[k] = to[k]! + (p * z + q * y + r * x);
+    to[i + by] = to[i + by]! + (p * z + q * y + r * x);
     x = y;
     y = z;
   }
-  to[k] = to[k]! + (q * y + r * x);
-  to[k + 1] = to[k + 1]! + r * y;
+  to[i + by] = to[i + by]! + (q * y + r * x);
+  to[i + by + 1] = to[i + by + 1]! + r * y;
 }
 
 /**
