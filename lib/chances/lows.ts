@@ -4,8 +4,8 @@
  * few parts B is small, so they are kept by B and within it by A.
  */
 
+import { withConvolution } from '../kernel/convolution.js';
 import { FLOAT, INT, type Kernel, withKernel } from '../kernel/kernel.js';
-import { addTo } from '../range/lattice.js';
 import { byKeys } from './radix.js';
 
 /** The sums of some parts that are told. */
@@ -195,19 +195,17 @@ function likelySums(
   by: Int32Array,
   least: number,
 ): { first: number; end: number } {
-  let sums = Float64Array.of(1);
-  for (const p of chances) {
-    const one = new Float64Array(by.reduce((most, a) => Math.max(most, a), 0) + 1);
-    for (let v = 0; v < by.length; v++) one[by[v]!]! += p[v]!;
-    const next = new Float64Array(sums.length + one.length - 1);
-    for (let a = 0; a < one.length; a++) {
-      if (one[a]! > 0) addTo(next, a, sums, 0, sums.length, one[a]!);
-    }
-    sums = next;
-  }
-  let first = 0;
-  let end = sums.length;
-  while (first < end && (sums[first]! < least || sums[first] === 0)) first++;
-  while (end > first && (sums[end - 1]! < least || sums[end - 1] === 0)) end--;
-  return { first, end };
+  const most = by.reduce((a, b) => Math.max(a, b), 0);
+  const lists = chances.map((p) => {
+    const list = new Float64Array(most + 1);
+    for (let v = 0; v < by.length; v++) list[by[v]!]! += p[v]!;
+    return list;
+  });
+  return withConvolution(lists, (sums) => {
+    let first = 0;
+    let end = sums.length;
+    while (first < end && (sums[first]! < least || sums[first] === 0)) first++;
+    while (end > first && (sums[end - 1]! < least || sums[end - 1] === 0)) end--;
+    return { first, end };
+  });
 }

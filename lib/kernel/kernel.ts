@@ -17,6 +17,13 @@ interface Loops {
     length: number,
     weight: number,
   ) => void;
+  readonly convolve: (
+    target: number,
+    list: number,
+    length: number,
+    weights: number,
+    count: number,
+  ) => void;
   readonly sumProducts: (
     sums: number,
     list: number,

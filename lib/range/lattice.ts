@@ -150,23 +150,3 @@ function latticeOf({ base, period, width, step, inverse, low, restOf }: Form): L
     },
   };
 }
-
-/** Adds some chances by index to others, moved up and weighted; four at a time, which is faster. */
-export function addTo(
-  target: Float64Array,
-  by: number,
-  source: Float64Array,
-  from: number,
-  to: number,
-  weight: number,
-): void {
-  let i = from;
-  for (; i + 3 < to; i += 4) {
-    const k = i + by;
-    target[k] = target[k]! + weight * source[i]!;
-    target[k + 1] = target[k + 1]! + weight * source[i + 1]!;
-    target[k + 2] = target[k + 2]! + weight * source[i + 2]!;
-    target[k + 3] = target[k + 3]! + weight * source[i + 3]!;
-  }
-  for (; i < to; i++) target[i + by] = target[i + by]! + weight * source[i]!;
-}

@@ -2,10 +2,11 @@
  * Sums and mixtures of distributions, exactly on the scores they can take. A score that is certain
  * is a distribution of one score.
  */
+import { withConvolution } from '../kernel/convolution.js';
 import type { Score } from '../score.js';
 import type { Grid } from '../scoring.js';
 import { type CompleteRange, type Distribution, withFalls, withoutFalls } from './distribution.js';
-import { addTo, latticeFor } from './lattice.js';
+import { latticeFor } from './lattice.js';
 
 export function certain(score: Score): Distribution {
   return { scores: [score], chances: [1] };
@@ -97,24 +98,22 @@ export function sumOfRoutines(
   }
   const lost = fallsIn(ranges);
   const most = lost.length - 1;
-  let sums = spare(1, 0);
-  sums[0] = 1;
   let first = 0;
-  for (const [k, { scores, chances }] of open.entries()) {
+  // What each score adds to the index, from the lowest on: the chance.
+  const weights = open.map(({ scores, chances }) => {
     const lowest = lattice.indexOf(scores[0]!);
-    const steps = scores.map((score) => lattice.indexOf(score) - lowest);
-    const more = spare(sums.length + steps.at(-1)!, k + 1);
-    addOn(more, sums, steps, chances);
-    sums = more;
     first += lowest;
-  }
-  const fallen = spare(sums.length + most * step, open.length + 1);
-  for (let n = 0; n <= most; n++) {
-    addTo(fallen, (most - n) * step, sums, 0, sums.length, lost[n]!);
-  }
+    const of = new Float64Array(lattice.indexOf(scores[scores.length - 1]!) - lowest + 1);
+    for (let i = 0; i < scores.length; i++) of[lattice.indexOf(scores[i]!) - lowest] = chances[i]!;
+    return of;
+  });
+  const falls = new Float64Array(most * step + 1);
+  for (let n = 0; n <= most; n++) falls[(most - n) * step] = lost[n]!;
   let fixed = sure;
   for (const { scores } of hits) if (scores.length === 1) fixed += scores[0]!;
-  return lattice.inOrder(fallen, first - most * step, open.length, fixed);
+  return withConvolution([...weights, falls], (sums) =>
+    lattice.inOrder(sums, first - most * step, open.length, fixed),
+  );
 }
 
 /** By how many falls there are in all, up to the most there can be: the chance. */
@@ -129,64 +128,6 @@ function fallsIn(ranges: readonly CompleteRange[]): number[] {
     lost = more;
   }
   return lost;
-}
-
-/** What sums are made in, in turns. */
-const spares = [new Float64Array(0), new Float64Array(0)];
-
-/** Room for so many sums, all 0, until the next but one is asked for. */
-function spare(length: number, turn: number): Float64Array {
-  if (spares[turn % 2]!.length < length) spares[turn % 2] = new Float64Array(2 * length);
-  return spares[turn % 2]!.subarray(0, length).fill(0);
-}
-
-/** One score more, on a lattice: what it adds to the index, rising from 0, and how likely. */
-function addOn(
-  more: Float64Array,
-  sums: Float64Array,
-  steps: readonly number[],
-  chances: readonly number[],
-): void {
-  for (let i = 0; i < steps.length; i++) {
-    const at = steps[i]!;
-    if (steps[i + 1] === at + 1 && steps[i + 2] === at + 2) {
-      addThree(more, at, sums, chances[i]!, chances[i + 1]!, chances[i + 2]!);
-      i += 2;
-    } else addTo(more, at, sums, 0, sums.length, chances[i]!);
-  }
-}
-
-/** Adds a list three times, each moved up by one more; three at a time, which is faster. */
-function addThree(
-  to: Float64Array,
-  by: number,
-  list: Float64Array,
-  p: number,
-  q: number,
-  r: number,
-): void {
-  let x = 0;
-  let y = 0;
-  let i = 0;
-  for (; i + 2 < list.length; i += 3) {
-    const k = i + by;
-    const a = list[i]!;
-    const b = list[i + 1]!;
-    const c = list[i + 2]!;
-    to[k] = to[k]! + (p * a + q * y + r * x);
-    to[k + 1] = to[k + 1]! + (p * b + q * a + r * y);
-    to[k + 2] = to[k + 2]! + (p * c + q * b + r * a);
-    x = b;
-    y = c;
-  }
-  for (; i < list.length; i++) {
-    const z = list[i]!;
-    to[i + by] = to[i + by]! + (p * z + q * y + r * x);
-    x = y;
-    y = z;
-  }
-  to[i + by] = to[i + by]! + (q * y + r * x);
-  to[i + by + 1] = to[i + by + 1]! + r * y;
 }
 
 /**

@@ -105,6 +105,21 @@ describe('lists', () => {
     );
   });
 
+  it('adds up lists at every distance', () => {
+    fc.assert(
+      fc.property(lists(1), lists(1), ([a], [b]) => {
+        const target = [...a!, ...b!.slice(1)].map((_, k) => k);
+        const { lists: found } = within([target, a!, b!], (kernel, at) => {
+          kernel.loops.convolve(at[0]!, at[1]!, a!.length, at[2]!, b!.length);
+          return undefined;
+        });
+        const sums = [...target];
+        for (const [i, x] of a!.entries()) for (const [k, y] of b!.entries()) sums[i + k]! += x * y;
+        near(found[0]!, sums);
+      }),
+    );
+  });
+
   it('multiplies one list by several', () => {
     fc.assert(
       fc.property(lists(4), ([own, ...others]) => {

@@ -1,5 +1,13 @@
 /** What can be called from outside. */
-export { addRows, addUp, leastVariance, sumDistances, sumProducts, sumShared } from './lists';
+export {
+  addRows,
+  addUp,
+  convolve,
+  leastVariance,
+  sumDistances,
+  sumProducts,
+  sumShared,
+} from './lists';
 export { addOthers, countResults, countShared, exchange, place, raise } from './places';
 export { findChanges, multiply } from './products';
 export { fillRows, findBands } from './rows';

@@ -28,6 +28,20 @@ export function addRows(
   }
 }
 
+/** target[i + k] += list[i] · weights[k], for all of both. */
+export function convolve(
+  target: usize,
+  list: usize,
+  length: i32,
+  weights: usize,
+  count: i32,
+): void {
+  for (let k = 0; k < count; k++) {
+    const weight = load<f64>(at(weights, k));
+    if (weight !== 0) addWeighted(at(target, k), list, length, weight);
+  }
+}
+
 /** sums[r] = Σ list[k] · table[r · step + k] */
 export function sumProducts(
   sums: usize,

@@ -88,11 +88,26 @@ export function countResults(
 
 /** Results that are equal: who is on them shares a place. */
 export function countShared(count: Count, who: usize, chances: usize, length: i32): void {
+  // Two whose factors are divided out from the same end are, at one time: each step waits for the last.
+  let low = -1;
+  let high = -1;
   for (let k = 0; k < length; k++) {
-    const runner = load<i32>(whole(who, k));
-    const row = at(count.places, runner * count.size);
-    addOthers(count, row, runner, load<f64>(at(chances, k)));
+    const a = load<f64>(at(count.ahead, load<i32>(whole(who, k))));
+    if (a === 0 || a === 1) addOthersOf(count, who, chances, k);
+    else if (a <= 0.5) {
+      if (low < 0) low = k;
+      else {
+        addOthersOfTwo(count, who, chances, low, k, true);
+        low = -1;
+      }
+    } else if (high < 0) high = k;
+    else {
+      addOthersOfTwo(count, who, chances, high, k, false);
+      high = -1;
+    }
   }
+  if (low >= 0) addOthersOf(count, who, chances, low);
+  if (high >= 0) addOthersOf(count, who, chances, high);
   if (length <= FEW) {
     for (let k = 0; k < length; k++) {
       exchange(count, load<i32>(whole(who, k)), load<f64>(at(chances, k)), 0);
@@ -104,6 +119,48 @@ export function countShared(count: Count, who: usize, chances: usize, length: i3
     store<f64>(at(count.ahead, runner), advanced(count, runner, load<f64>(at(chances, k))));
   }
   remake(count);
+}
+
+/** Adds the others' count to the places of the one with result k. */
+function addOthersOf(count: Count, who: usize, chances: usize, k: i32): void {
+  const runner = load<i32>(whole(who, k));
+  const row = at(count.places, runner * count.size);
+  addOthers(count, row, runner, load<f64>(at(chances, k)));
+}
+
+/** The same of two, both at most 1/2 likely to be ahead, or both more. */
+function addOthersOfTwo(
+  count: Count,
+  who: usize,
+  chances: usize,
+  k: i32,
+  l: i32,
+  forward: bool,
+): void {
+  const i = load<i32>(whole(who, k));
+  const j = load<i32>(whole(who, l));
+  const a = load<f64>(at(count.ahead, i));
+  const b = load<f64>(at(count.ahead, j));
+  const kept = f64x2.replace_lane(f64x2.splat(forward ? 1 - a : a), 1, forward ? 1 - b : b);
+  const inverse = f64x2.div(f64x2.splat(1), kept);
+  const ratio = f64x2.mul(f64x2.sub(f64x2.splat(1), kept), inverse);
+  const p = load<f64>(at(chances, k));
+  const q = load<f64>(at(chances, l));
+  const degree = count.degree;
+  let product = forward ? count.product : at(count.product, degree);
+  const start = count.sure + (forward ? 0 : degree - 1);
+  let one = at(count.places, i * count.size + start);
+  let two = at(count.places, j * count.size + start);
+  const step: usize = forward ? 8 : -8;
+  let last = f64x2.splat(0);
+  for (let n = degree; n > 0; n--) {
+    last = f64x2.sub(f64x2.mul(v128.load64_splat(product), inverse), f64x2.mul(ratio, last));
+    store<f64>(one, load<f64>(one) + p * f64x2.extract_lane(last, 0));
+    store<f64>(two, load<f64>(two) + q * f64x2.extract_lane(last, 1));
+    product += step;
+    one += step;
+    two += step;
+  }
 }
 
 /** The chance of being ahead once a result has been passed; exactly 1 after the last. */
