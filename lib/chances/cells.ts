@@ -130,6 +130,8 @@ export function countInCells(
   /** By member: what of its chance is in the group at hand, and, of a runner, ahead of all of it. */
   const inGroup = new Float64Array(everyone.length);
   const beforeOf = new Float64Array(size);
+  /** By runner of a level: how likely it is there with what is not told apart. */
+  const level = new Float64Array(size);
   const untold = new Float64Array(everyone.length);
   const rests = new Float64Array(everyone.length);
   const halves = new Float64Array(everyone.length);
@@ -314,7 +316,8 @@ export function countInCells(
       return;
     }
     const { length, rows, firsts, ends, together, squares } = whole;
-    let [low, high] = [length, 0];
+    let low = length;
+    let high = 0;
     for (let k = 0; k < members.length; k++) {
       const who = members[k]!;
       const row = k * length;
@@ -365,7 +368,8 @@ export function countInCells(
   function lookAtErrors(): void {
     unlooked = 0;
     const leftFrom = (error: number) => Math.max(1 - error / ERROR_AIMED_AT, 0.1);
-    let [most, expected] = [titles.error(), 0];
+    let most = titles.error();
+    let expected = 0;
     for (let i = 0; i < size; i++) {
       const error = bound.errorOf(i);
       most = Math.max(most, error);
@@ -419,7 +423,8 @@ export function countInCells(
     const { kernel, length, rows, before, firsts, ends, together } = table;
     const n = members.length;
     aheadOf = table.ahead;
-    const [runners, toAhead] = [count, aheadOf];
+    const runners = count;
+    const toAhead = aheadOf;
     let rest = 0;
     for (let k = 0; k < n; k++) {
       if (k < count) {
@@ -472,13 +477,14 @@ export function countInCells(
     turned.fill(0);
     toldApart.fill(0);
     tellApart(table, from, to, equal);
-    const levelOf = (l: number) => (equal ? 0 : inGroup[l]!) + rests[l]!;
     let all = 0;
     let squares = 0;
     for (let l = 0; l < count; l++) {
+      const c = (equal ? 0 : inGroup[l]!) + rests[l]!;
       who[l] = members[l]!;
-      all += levelOf(l);
-      squares += levelOf(l) ** 2;
+      level[l] = c;
+      all += c;
+      squares += c * c;
     }
     for (let k = 0; k < n; k++) {
       const chance = inGroup[k]!;
@@ -494,24 +500,26 @@ export function countInCells(
         whole.ahead.byteOffset + FLOAT * k * count,
         1 / chance,
       );
-      const sum = Math.max(all - levelOf(mine), 0);
-      const square = Math.max(squares - levelOf(mine) ** 2, 0);
+      const sum = Math.max(all - level[mine]!, 0);
+      const square = Math.max(squares - level[mine]! ** 2, 0);
       const wrong = Math.max(untold[k]!, 0) / (2 * chance);
       const dependent = dependence(sum, square);
       const rest = rests[k]!;
-      const group = { table, from, to, chance };
       if (isAll && rest < SLIGHT_REST * chance) {
         // Counted as if it were told: the others can be wrong by all they have here, not by half.
         const both = chance + rest;
         const restWrong = (rest / both) * sum;
         const restDependent = (rest / both) * dependence(2 * sum, 4 * square);
         place(members[k]!, both, wrong + restWrong, dependent + restDependent);
-        countTitles(k, both, wrong + restWrong, dependent + restDependent, group);
+        if (variants.length > 0) {
+          const group = { table, from, to, chance };
+          countTitles(k, both, wrong + restWrong, dependent + restDependent, group);
+        }
         uncounted[k] = 0;
         continue;
       }
       place(members[k]!, chance, wrong, dependent);
-      countTitles(k, chance, wrong, dependent, group);
+      countTitles(k, chance, wrong, dependent, { table, from, to, chance });
     }
   }
 
@@ -731,8 +739,8 @@ export function countInCells(
       of,
       chance,
     );
-    const [degree, sure] = [made & 0xffff, made >> 16];
-    bound.add(member, of, chance, wrong, dependent, { p, product, degree, sure });
+    const others = { p, product, degree: made & 0xffff, sure: made >> 16 };
+    bound.add(member, of, chance, wrong, dependent, others);
   }
 }
 

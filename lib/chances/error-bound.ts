@@ -101,8 +101,8 @@ export class ErrorBound {
         moved = 0;
       }
       off += wrong * moved * influence.ofPair(variance);
-      const [target, source] = [placeErrors.byteOffset + at, changes.byteOffset + at];
-      loops.addRows(target, size, source, size, 1, size, chance * wrong);
+      const source = changes.byteOffset + at;
+      loops.addRows(placeErrors.byteOffset + at, size, source, size, 1, size, chance * wrong);
       this.medalErrors[who]! += chance * wrong * this.medalChanges[who]!;
     }
     this.errors[who]! += chance * Math.min(1, off);
