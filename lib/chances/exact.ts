@@ -110,21 +110,14 @@ export function placeChances(
   });
   const way = wayThrough(meet, race, variants, mostResults);
   if ('tell' in way) {
-    let places: PlaceCount | null = null;
-    let titles: TitleCount | null = null;
-    let counted: ReturnType<PlaceCount['end']>;
     ordered.set(race, way);
-    try {
-      way.tell((results) => {
-        const of = variants.map((v) => v.of);
-        places = new PlaceCount(size, results, of);
-        titles = new TitleCount(size, results, variants);
-        return cases.some((c) => c.title) ? both(places, titles) : places;
-      }, onProgress);
-    } finally {
-      counted = places!.end();
-    }
-    return tidy(cases, { ...counted, titles: titles!.titles }, size, ROUNDING);
+    const counted = countPlaces(way, size, variants, cases, onProgress);
+    return tidy(
+      cases,
+      { ...counted, titles: countTitles(way, size, variants, cases) },
+      size,
+      ROUNDING,
+    );
   }
   const { lowest, statics } = way;
   const { grid } = meet.scoring;
@@ -187,7 +180,19 @@ export function medalOutcomes(
     // Without shared places first: then only those are followed that may be among the likeliest.
     const shared = new SharedMedals(size, medals);
     const strict = follow(
-      (podiums) => both(podiums, shared),
+      (podiums) => ({
+        single: (runner, chance) => {
+          podiums.single(runner, chance);
+          shared.single(runner, chance);
+        },
+        shared: (runners, chances) => {
+          podiums.shared(runners, chances);
+          shared.shared(runners, chances);
+        },
+        get isOver() {
+          return podiums.isOver;
+        },
+      }),
       () => false,
     );
     const sum = strict.reduce((a, o) => a + o.chance, 0);
@@ -276,22 +281,42 @@ function valuesOf({ open }: Runner): number {
   return Math.max(0, ...open.map((o) => o.distribution.scores.length));
 }
 
-/** Both look on. */
-function both(one: Visitor, two: Visitor): Visitor {
-  return {
-    single: (runner, chance) => {
-      one.single(runner, chance);
-      two.single(runner, chance);
-    },
-    shared: (runners, chances) => {
-      one.shared(runners, chances);
-      two.shared(runners, chances);
-    },
-    variant: (variant, chance) => {
-      one.variant?.(variant, chance);
-      two.variant?.(variant, chance);
-    },
-  };
+/** Everyone's places, and those of the variants whose title is not asked. */
+function countPlaces(
+  way: Ordered,
+  size: number,
+  variants: readonly Variant[],
+  cases: readonly Case[],
+  onProgress: OnProgress | undefined,
+): ReturnType<PlaceCount['end']> {
+  let places: PlaceCount | null = null;
+  let counted: ReturnType<PlaceCount['end']>;
+  try {
+    way.tell((results) => {
+      const of = variants.map((v, h) => (cases[h]!.title ? -1 : v.of));
+      places = new PlaceCount(size, results, of);
+      return places;
+    }, onProgress);
+  } finally {
+    counted = places!.end();
+  }
+  return counted;
+}
+
+/** By variant and runner: the chance that the runner wins if the variant is the case. */
+function countTitles(
+  way: Ordered,
+  size: number,
+  variants: readonly Variant[],
+  cases: readonly Case[],
+): Float64Array {
+  if (!cases.some((c) => c.title)) return new Float64Array(0);
+  let titles: TitleCount | null = null;
+  way.tell((results) => {
+    titles = new TitleCount(size, results, variants);
+    return titles;
+  });
+  return titles!.titles;
 }
 
 const kept = new WeakMap<Runner, Lowest>();

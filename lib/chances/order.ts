@@ -16,16 +16,24 @@ export interface StaticOrder {
   readonly last: Int32Array;
 }
 
-/** Told of all results, from the best to the worst. */
+/** Told of all results, from the best to the worst, until it is over. */
 export interface Visitor {
   /** A result that nobody else can have. */
   readonly single: (runner: number, chance: number) => void;
   /** Equal results: who has one shares a place. The lists are used again for the next ones. */
   readonly shared: (runners: readonly number[], chances: readonly number[]) => void;
-  /** Many of both in one call, where there are no variants; `equals`: the one before it. */
-  readonly several?: (who: Int32Array, chances: Float64Array, equals: Uint8Array) => void;
   /** A variant's result, told just before those of runners that equal it. */
   readonly variant?: (variant: number, chance: number) => void;
+  /** No result to come makes a difference. */
+  readonly isOver: boolean;
+}
+
+/**
+ * The same who takes all of them together: whose they are, variants counting on from how many runners
+ * there are; and whether one equals the one before it.
+ */
+export interface Reader {
+  readonly several: (who: Int32Array, chances: Float64Array, equals: Uint8Array) => void;
 }
 
 /**
@@ -48,7 +56,7 @@ const PAUSE = 8192;
 export interface Ordered {
   /** `visitorFor`: who is told, by how many results each runner has. */
   readonly tell: (
-    visitorFor: (results: Int32Array) => Visitor,
+    visitorFor: (results: Int32Array) => Visitor | Reader,
     onProgress?: OnProgress | undefined,
   ) => void;
 }
@@ -269,13 +277,12 @@ export function orderedOf({
       const resultsOf = new Int32Array(size);
       for (let k = 0; k < count; k++) if (who[k]! < size) resultsOf[who[k]!]!++;
       const visitor = visitorFor(resultsOf);
-      const hasVariants = resultsOf.reduce((a, b) => a + b, 0) < count;
-      if (visitor.several !== undefined && !hasVariants) {
+      if ('several' in visitor) {
         visitor.several(who, chance, equals);
         return;
       }
       let pause = PAUSE;
-      for (let from = 0; from < count; ) {
+      for (let from = 0; from < count && !visitor.isOver; ) {
         if (from >= pause) {
           onProgress?.(from / count);
           pause += PAUSE;

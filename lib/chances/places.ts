@@ -10,8 +10,9 @@ import { FLOAT, INT, type Kernel, ownKernel, takeKernel } from '../kernel/kernel
 /** So many results are counted at a time. */
 const SEVERAL = 8192;
 
-/** Where a count keeps its lists: after its size, degree, how many are sure and exchanges. */
-const LISTS = 4;
+/** A count in memory: its size, degree, how many are sure, exchanges; then where its lists are. */
+const HEAD = 4;
+const LISTS = 5;
 
 export class PlaceCount {
   private readonly kernel: Kernel;
@@ -25,38 +26,38 @@ export class PlaceCount {
 
   /**
    * `results`: how many each runner has, all of which must be told. `variantOf`: by variant, the
-   * runner it does not compete with.
+   * runner it does not compete with; -1 where its places are not asked.
    */
   constructor(
     private readonly size: number,
     results: ArrayLike<number>,
-    private readonly variantOf: readonly number[] = [],
+    variantOf: readonly number[] = [],
   ) {
     const rows = size + variantOf.length;
     const floats = rows * size + 2 * size + 2 + SEVERAL;
-    this.kernel = takeKernel(FLOAT * (floats + 4) + INT * (LISTS + 4 + size + SEVERAL) + SEVERAL);
-    this.count = this.kernel.ints(LISTS + 4);
+    const ints = HEAD + LISTS + size + variantOf.length + SEVERAL;
+    this.kernel = takeKernel(FLOAT * (floats + LISTS) + INT * ints + SEVERAL);
+    this.count = this.kernel.ints(HEAD + LISTS);
     this.rows = this.kernel.floats(rows * size);
     const ahead = this.kernel.floats(size);
     const left = this.kernel.ints(size);
     const product = this.kernel.floats(size + 2);
+    const of = this.kernel.ints(variantOf.length);
     this.who = this.kernel.ints(SEVERAL);
     this.chances = this.kernel.floats(SEVERAL);
     this.equals = this.kernel.bytes(SEVERAL);
     left.set(results);
     product[0] = 1;
+    of.set(variantOf);
     this.count[0] = size;
-    for (const [k, list] of [this.rows, ahead, left, product].entries()) {
-      this.count[LISTS + k] = list.byteOffset;
-    }
+    const lists = [this.rows, ahead, left, product, of];
+    for (let k = 0; k < lists.length; k++) this.count[HEAD + k] = lists[k]!.byteOffset;
   }
 
-  /** The next best result, which nobody else can have. */
-  single(runner: number, chance: number): void {
-    this.kernel.loops.exchange(this.count.byteOffset, runner, chance, chance);
-  }
-
-  /** The next best results of runners, and whether each of them equals the one before it. */
+  /**
+   * The next best results: whose (variants count on from `size`), how likely, and whether each of them
+   * equals the one before it; who has one that equals others shares a place.
+   */
   several(who: Int32Array, chances: Float64Array, equals: Uint8Array): void {
     const { count, kernel } = this;
     for (let from = 0; from < who.length; ) {
@@ -70,32 +71,10 @@ export class PlaceCount {
         this.who.byteOffset,
         this.chances.byteOffset,
         this.equals.byteOffset,
-        0,
         to - from,
       );
       from = to;
     }
-  }
-
-  /** What a variant could have, before the results of runners that equal it are told. */
-  variant(variant: number, chance: number): void {
-    const row = this.rows.byteOffset + FLOAT * (this.size + variant) * this.size;
-    this.kernel.loops.addOthers(this.count.byteOffset, row, this.variantOf[variant]!, chance);
-  }
-
-  /** The next best results, all equal: who is on them shares a place. */
-  shared(runners: readonly number[], chances: readonly number[]): void {
-    for (let k = 0; k < runners.length; k++) {
-      this.who[k] = runners[k]!;
-      this.chances[k] = chances[k]!;
-    }
-    const { count, who, kernel } = this;
-    kernel.loops.countShared(
-      count.byteOffset,
-      who.byteOffset,
-      this.chances.byteOffset,
-      runners.length,
-    );
   }
 
   /** Gives the chances back, by runner and place, and by variant and place; nothing can be told after. */

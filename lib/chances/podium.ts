@@ -78,7 +78,7 @@ export class PodiumCount implements Visitor {
   private readonly alone: readonly (readonly number[])[];
   /** By runner: its bit, 0 where there are too many. */
   private readonly bits: Int32Array;
-  private isOver = false;
+  isOver = false;
   private told = 0;
 
   /**

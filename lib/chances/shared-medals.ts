@@ -1,9 +1,8 @@
 /** Whether shared medals are likely enough to be followed. */
-import type { Visitor } from './order.js';
 import { multiply } from './places.js';
 
 /** How likely two share a place that brings a medal, at most. */
-export class SharedMedals implements Visitor {
+export class SharedMedals {
   private readonly most: Float64Array;
   private readonly ahead: Float64Array;
   private readonly product: Float64Array;

@@ -19,7 +19,7 @@ export class TitleCount implements Visitor {
   private pending: number[] = [];
   private pendingChances: number[] = [];
   /** Nobody can win with any of the results to come. */
-  private isOver = false;
+  isOver = false;
 
   /** `results`: how many each runner has, all of which must be told. */
   constructor(
@@ -35,7 +35,6 @@ export class TitleCount implements Visitor {
   }
 
   variant(variant: number, chance: number): void {
-    if (this.isOver) return;
     const of = this.of[variant]!;
     this.titles[variant * this.size + of]! += chance * this.productWithout(of);
     this.pending.push(variant);
@@ -43,14 +42,12 @@ export class TitleCount implements Visitor {
   }
 
   single(runner: number, chance: number): void {
-    if (this.isOver) return;
     this.land(runner, chance);
     this.advance(runner, chance);
     this.settle();
   }
 
   shared(runners: readonly number[], chances: readonly number[]): void {
-    if (this.isOver) return;
     for (const [k, runner] of runners.entries()) this.land(runner, chances[k]!);
     for (const [k, runner] of runners.entries()) this.advance(runner, chances[k]!);
     this.settle();

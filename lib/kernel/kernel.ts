@@ -96,16 +96,12 @@ interface Loops {
     besides: number,
     weight: number,
   ) => void;
-  readonly exchange: (count: number, runner: number, chance: number, counted: number) => void;
-  readonly addOthers: (count: number, row: number, without: number, chance: number) => void;
-  readonly countShared: (count: number, who: number, chances: number, length: number) => void;
   readonly countResults: (
     count: number,
     who: number,
     chances: number,
     equals: number,
-    from: number,
-    to: number,
+    length: number,
   ) => void;
 }
 

@@ -105,8 +105,13 @@ describe('the count of those ahead', () => {
       multiply(Float64Array.from(rest), 20, others);
       // Nobody is through with all results yet, so that each chance of being ahead is as it was told.
       const count = new PlaceCount(21, new Array(21).fill(2), [20]);
-      for (const [i, p] of [...rest, own].entries()) count.single(i, p);
-      count.variant(0, 1);
+      const chances = Float64Array.from([...rest, own, 1]);
+      // The last of them is the variant's.
+      count.several(
+        Int32Array.from(chances, (_, i) => i),
+        chances,
+        new Uint8Array(22),
+      );
       const quotient = count.end().variantPlaces;
       for (let k = 0; k <= 20; k++) expect(quotient[k]).toBeCloseTo(others[k]!, 14);
     }

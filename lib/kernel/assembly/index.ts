@@ -8,7 +8,7 @@ export {
   sumProducts,
   sumShared,
 } from './lists';
-export { addOthers, countResults, countShared, exchange, place, raise } from './places';
+export { countResults, place, raise } from './places';
 export { findChanges, multiply } from './products';
 export { fillRows, findBands } from './rows';
 export { handOut } from './sums';

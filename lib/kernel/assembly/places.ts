@@ -20,12 +20,14 @@ export class Count {
   degree: i32;
   sure: i32;
   exchanges: i32;
-  /** By runner and place: the chance. */
+  /** By runner, then by variant, and place: the chance. */
   places: usize;
   /** By runner: the chance that it is ahead of the result at hand; and how many results it has left. */
   ahead: usize;
   left: usize;
   product: usize;
+  /** By variant: the runner it does not compete with; -1 where its places are not asked. */
+  of: usize;
 }
 
 /**
@@ -66,28 +68,45 @@ export function raise(
   }
 }
 
-/** Results from the best to the worst: whose, how likely, and whether one equals the one before it. */
+/**
+ * Results from the best to the worst: whose (variants count on from `size`), how likely, and whether
+ * one equals the one before it. Those that are equal are put in another order.
+ */
 export function countResults(
   count: Count,
   who: usize,
   chances: usize,
   equals: usize,
-  from: i32,
-  to: i32,
+  length: i32,
 ): void {
-  while (from < to) {
-    let end = from + 1;
-    while (end < to && load<u8>(equals + end) === 1) end++;
-    if (end === from + 1) {
+  for (let from = 0; from < length; ) {
+    let to = from + 1;
+    while (to < length && load<u8>(equals + to) === 1) to++;
+    // The variants are counted before those of runners that equal them.
+    let runners = from;
+    for (let k = from; k < to; k++) {
+      const i = load<i32>(whole(who, k));
+      const chance = load<f64>(at(chances, k));
+      if (i >= count.size) {
+        const without = load<i32>(whole(count.of, i - count.size));
+        if (without >= 0) addOthers(count, at(count.places, i * count.size), without, chance);
+        continue;
+      }
+      store<i32>(whole(who, runners), i);
+      store<f64>(at(chances, runners), chance);
+      runners++;
+    }
+    if (runners - from > 1) countShared(count, whole(who, from), at(chances, from), runners - from);
+    else if (runners > from) {
       const chance = load<f64>(at(chances, from));
       exchange(count, load<i32>(whole(who, from)), chance, chance);
-    } else countShared(count, whole(who, from), at(chances, from), end - from);
-    from = end;
+    }
+    from = to;
   }
 }
 
 /** Results that are equal: who is on them shares a place. */
-export function countShared(count: Count, who: usize, chances: usize, length: i32): void {
+function countShared(count: Count, who: usize, chances: usize, length: i32): void {
   // Two whose factors are divided out from the same end are, at one time: each step waits for the last.
   let low = -1;
   let high = -1;
@@ -171,7 +190,7 @@ function advanced(count: Count, runner: i32, chance: f64): f64 {
 }
 
 /** Adds a chance times the count of those ahead but for one runner to a row of places. */
-export function addOthers(count: Count, row: usize, without: i32, chance: f64): void {
+function addOthers(count: Count, row: usize, without: i32, chance: f64): void {
   const degree = count.degree;
   const product = count.product;
   const a = load<f64>(at(count.ahead, without));
@@ -205,7 +224,7 @@ export function addOthers(count: Count, row: usize, without: i32, chance: f64): 
  * Adds `counted` times the others' count to the runner's places, and puts its new factor in the place
  * of the old one. Dividing forward is stable up to 1/2, backward from there.
  */
-export function exchange(count: Count, runner: i32, chance: f64, counted: f64): void {
+function exchange(count: Count, runner: i32, chance: f64, counted: f64): void {
   const degree = count.degree;
   const product = count.product;
   const to = at(count.places, runner * count.size + count.sure);
