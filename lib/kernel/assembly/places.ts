@@ -230,9 +230,7 @@ function exchange(count: Count, runner: i32, chance: f64, counted: f64): void {
   const to = at(count.places, runner * count.size + count.sure);
   const a = load<f64>(at(count.ahead, runner));
   const b = advanced(count, runner, chance);
-  const c = 1 - b;
   store<f64>(at(count.ahead, runner), b);
-  let last: f64 = 0;
   if (a === 0) {
     for (let k = 0; k <= degree; k++) {
       store<f64>(at(to, k), load<f64>(at(to, k)) + counted * load<f64>(at(product, k)));
@@ -243,27 +241,8 @@ function exchange(count: Count, runner: i32, chance: f64, counted: f64): void {
     }
     multiplyByOne(product, degree, b);
     count.degree = degree + 1;
-  } else if (a <= 0.5) {
-    const inverse = 1 / (1 - a);
-    const ratio = a * inverse;
-    for (let k = 0; k < degree; k++) {
-      const q = load<f64>(at(product, k)) * inverse - ratio * last;
-      store<f64>(at(to, k), load<f64>(at(to, k)) + counted * q);
-      store<f64>(at(product, k), q * c + last * b);
-      last = q;
-    }
-    store<f64>(at(product, degree), last * b);
-  } else {
-    const inverse = 1 / a;
-    const ratio = (1 - a) * inverse;
-    for (let k = degree; k > 0; k--) {
-      const q = load<f64>(at(product, k)) * inverse - ratio * last;
-      store<f64>(at(to, k - 1), load<f64>(at(to, k - 1)) + counted * q);
-      store<f64>(at(product, k), last * c + q * b);
-      last = q;
-    }
-    store<f64>(product, last * c);
-  }
+  } else if (a <= 0.5) exchangeForward(product, to, degree, a, b, counted);
+  else exchangeBackward(product, to, degree, a, b, counted);
   if (b === 1 && a !== 0) {
     // The factor is x now: what was taken up is moved down again, and counted as sure.
     memory.copy(product, at(product, 1), (<usize>degree) << 3);
@@ -271,6 +250,97 @@ function exchange(count: Count, runner: i32, chance: f64, counted: f64): void {
     count.sure++;
   }
   if (++count.exchanges >= EXCHANGES) remake(count);
+}
+
+/**
+ * The factor of chance a is divided out from the low end, the quotient counted, and the factor of
+ * chance b put in. With q[k] = product[k] / (1 - a) - r q[k-1], two steps at a time are
+ * q[k] = (product[k] - r product[k-1]) / (1 - a) + r² q[k-2], so that they need not wait for each other.
+ */
+function exchangeForward(
+  product: usize,
+  to: usize,
+  degree: i32,
+  a: f64,
+  b: f64,
+  counted: f64,
+): void {
+  const inverse = 1 / (1 - a);
+  const ratio = a * inverse;
+  const c = 1 - b;
+  const kept = f64x2.splat(c);
+  const raised = f64x2.splat(b);
+  const weight = f64x2.splat(counted);
+  const here = f64x2.splat(inverse);
+  const below = f64x2.splat(inverse * ratio);
+  const twoBelow = f64x2.splat(ratio * ratio);
+  let factors = f64x2.splat(0);
+  let quotient = f64x2.splat(0);
+  const even = degree & ~1;
+  for (let k = 0; k < even; k += 2) {
+    const next = v128.load(product);
+    const fewer = f64x2.mul(v128.shuffle<i64>(factors, next, 1, 2), below);
+    const q = f64x2.add(f64x2.sub(f64x2.mul(next, here), fewer), f64x2.mul(quotient, twoBelow));
+    const last = v128.shuffle<i64>(quotient, q, 1, 2);
+    v128.store(to, f64x2.add(v128.load(to), f64x2.mul(weight, q)));
+    v128.store(product, f64x2.add(f64x2.mul(q, kept), f64x2.mul(last, raised)));
+    factors = next;
+    quotient = q;
+    product += 16;
+    to += 16;
+  }
+  let last = f64x2.extract_lane(quotient, 1);
+  if (degree & 1) {
+    const q = load<f64>(product) * inverse - ratio * last;
+    store<f64>(to, load<f64>(to) + counted * q);
+    store<f64>(product, q * c + last * b);
+    last = q;
+    product += 8;
+  }
+  store<f64>(product, last * b);
+}
+
+/** The same from the high end: q[k-1] = product[k] / a - r q[k]. */
+function exchangeBackward(
+  product: usize,
+  to: usize,
+  degree: i32,
+  a: f64,
+  b: f64,
+  counted: f64,
+): void {
+  const inverse = 1 / a;
+  const ratio = (1 - a) * inverse;
+  const c = 1 - b;
+  const kept = f64x2.splat(c);
+  const raised = f64x2.splat(b);
+  const weight = f64x2.splat(counted);
+  const here = f64x2.splat(inverse);
+  const above = f64x2.splat(inverse * ratio);
+  const twoAbove = f64x2.splat(ratio * ratio);
+  let factors = f64x2.splat(0);
+  let quotient = f64x2.splat(0);
+  let k = degree;
+  for (; k > 1; k -= 2) {
+    const there = at(product, k - 1);
+    const target = at(to, k - 2);
+    const next = v128.load(there);
+    const more = f64x2.mul(v128.shuffle<i64>(next, factors, 1, 2), above);
+    const q = f64x2.add(f64x2.sub(f64x2.mul(next, here), more), f64x2.mul(quotient, twoAbove));
+    const last = v128.shuffle<i64>(q, quotient, 1, 2);
+    v128.store(target, f64x2.add(v128.load(target), f64x2.mul(weight, q)));
+    v128.store(there, f64x2.add(f64x2.mul(last, kept), f64x2.mul(q, raised)));
+    factors = next;
+    quotient = q;
+  }
+  let last = f64x2.extract_lane(quotient, 0);
+  if (k === 1) {
+    const q = load<f64>(at(product, 1)) * inverse - ratio * last;
+    store<f64>(to, load<f64>(to) + counted * q);
+    store<f64>(at(product, 1), last * c + q * b);
+    last = q;
+  }
+  store<f64>(product, last * c);
 }
 
 function remake(count: Count): void {
