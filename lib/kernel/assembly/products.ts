@@ -44,11 +44,24 @@ function multiplyByTwo(product: usize, degree: i32, p: f64, q: f64): void {
   const none = (1 - p) * (1 - q);
   const one = p * (1 - q) + q * (1 - p);
   const two = p * q;
-  // From the top down, so that what is needed has not been written over.
+  const byNone = f64x2.splat(none);
+  const byOne = f64x2.splat(one);
+  const byTwo = f64x2.splat(two);
   store<f64>(at(product, degree + 1), 0);
   store<f64>(at(product, degree + 2), 0);
-  for (let k = degree + 2; k > 1; k--) {
-    const a = at(product, k);
+  // From the top down, so that what is needed has not been written over; two numbers at a time.
+  let k = degree + 2;
+  for (; k > 2; k -= 2) {
+    const a = at(product, k - 1);
+    const higher = f64x2.mul(v128.load(a), byNone);
+    const lower = f64x2.add(
+      f64x2.mul(v128.load(a - 8), byOne),
+      f64x2.mul(v128.load(a - 16), byTwo),
+    );
+    v128.store(a, f64x2.add(higher, lower));
+  }
+  if (k === 2) {
+    const a = at(product, 2);
     store<f64>(a, load<f64>(a) * none + load<f64>(a - 8) * one + load<f64>(a - 16) * two);
   }
   const a = at(product, 1);
