@@ -202,9 +202,9 @@ function chanceWithin(
   { scores, chances }: Distribution,
   { from, to }: Pick<Band, 'from' | 'to'>,
 ): number {
-  return scores.reduce(
-    (sum, score, i) =>
-      score >= from && (to === null || score <= to) ? sum + (chances[i] ?? 0) : sum,
-    0,
-  );
+  const isWithin = (score: Score) => score >= from && (to === null || score <= to);
+  // All of it is certain, whatever its chances add up to by rounding.
+  if (scores.every(isWithin)) return 1;
+  const sum = scores.reduce((a, score, i) => (isWithin(score) ? a + chances[i]! : a), 0);
+  return Math.min(sum, 1);
 }
