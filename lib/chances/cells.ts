@@ -17,6 +17,7 @@ import {
   withNextTable,
   withTable,
 } from './apart.js';
+import { Crowded } from './crowded.js';
 import { ErrorBound, roomForBound } from './error-bound.js';
 import { type LevelVisitor, showLevel } from './level-walk.js';
 import type { Lowest } from './lowest.js';
@@ -54,37 +55,11 @@ const LONELY = 1e-8;
 const FAINT = 2e-6;
 const FAINT_VARIANT = 2e-7;
 
-/** In fields of more than so many nothing is told apart further, and errors are bounded the short way. */
-const WIDE = 32;
-
-/**
- * Results that are level, when that is less likely, by its weight, are not told apart further: at
- * first, and ever less so the nearer the error comes to what it may be.
- */
-const CROWDED = 2e-5;
-const CROWDED_AT_TOP = 4e-6;
-const CROWDED_VARIANT = 2e-6;
-const ERROR_AIMED_AT = 4e-4;
-
-/** At first, as if so much of a runner's chance had been passed with an error that comes to such a share of that. */
-const PASSED = 0.5;
-const EXPECTED = 0.75;
-
-/** In fields of fewer than these there is time for a smaller error. */
-const FULL = 24;
-
-/** How many times as crowded it has to be for a variant: for its title, and at first for its places. */
-const TITLE = 18;
-const PLACE = 60;
-
 /** How far it is is told after so many results. */
 const PAUSE = 512;
 
 /** What is not told of a result is counted with what is, when it is no larger a share than this. */
 const SLIGHT_REST = 0.01;
-
-/** The error is looked at when so much of everyone's chances has been passed since. */
-const LOOK = 0.005;
 
 /** Of those who share a key, who has less of it than this is not told apart from the others. */
 const FEW = 0.03;
@@ -153,23 +128,8 @@ export function countInCells(
   let total = 0;
   /** How many together their dependence on each other can be left out for. */
   let most = 0;
-  /** How likely two must be level to be told apart. */
-  let least = 0;
-  const share = Math.min(size / FULL, 1);
-  const aimedAt = ERROR_AIMED_AT * share;
-  const faint = FAINT * share ** 2;
-  const patienceForTitle = Math.max(TITLE * share, 1);
-  /** What counts as crowded with the error that there is; where titles are decided; with a variant. */
-  let crowdedHere = CROWDED;
-  let crowdedAtTop = CROWDED_AT_TOP;
-  let crowded = CROWDED_VARIANT;
-  /** What has been passed since the errors were looked at. */
-  let unlooked = size;
-  /** By variant: how many times as crowded as among runners it has to be. */
-  const patience = new Float64Array(variants.length);
-  /** The same of a variant and one of them; and where it is only asked who wins. */
-  let leastForPlace = 0;
-  let leastForTitle = 0;
+  const crowded = new Crowded(size, variants);
+  const faint = FAINT * crowded.share ** 2;
   /** By runner and variant: the chance of the total at hand. */
   const chanceOf = new Float64Array(everyone.length);
   /** Everyone on the level at hand, by key. */
@@ -204,7 +164,7 @@ export function countInCells(
     p = table.kernel.floats(size);
     product = table.kernel.floats(size + 2);
     who = table.kernel.ints(of.members);
-    bound = new ErrorBound(table.kernel, size, of.members, medals, size <= WIDE);
+    bound = new ErrorBound(table.kernel, size, of.members, medals, !crowded.isWide);
     countAll();
     const error = Math.max(bound.error(), titles.error() + DECIDED);
     return { places: places.slice(), error };
@@ -345,45 +305,15 @@ export function countInCells(
       );
       return;
     }
-    unlooked += all;
-    if (unlooked > size * LOOK) lookAtErrors();
+    crowded.pass(all, bound, titles, ahead);
     const weight = titles.weight(p);
     most = Math.min(bound.mostTogether(p, DEPENDENCE), Math.sqrt((8 * DEPENDENCE) / weight));
-    const isWide = size > WIDE;
-    least = isWide
-      ? Number.POSITIVE_INFINITY
-      : Math.min(crowdedHere / weightHere(), crowdedAtTop / weight);
-    leastForPlace = isWide
-      ? Number.POSITIVE_INFINITY
-      : crowded / Math.max(weightHere(), weight / 1.5);
-    leastForTitle = isWide ? Number.POSITIVE_INFINITY : crowded / weight;
+    crowded.weigh(weightHere(), weight);
     uncounted.set(rests.subarray(0, members.length));
     // What is on a level with little on it is one group.
     if (all <= most && low < high) countGroup(whole, low, high, { equal: false, isAll: true });
     else countTable(whole, low, high);
     countEvenly(chances, uncounted);
-  }
-
-  /** How much is to be told apart with the errors that there are. */
-  function lookAtErrors(): void {
-    unlooked = 0;
-    const leftFrom = (error: number) => Math.max(1 - error / ERROR_AIMED_AT, 0.1);
-    let most = titles.error();
-    let expected = 0;
-    for (let i = 0; i < size; i++) {
-      const error = bound.errorOf(i);
-      most = Math.max(most, error);
-      // What it comes to if it goes on like this.
-      expected = Math.max(expected, (error + PASSED * EXPECTED * aimedAt) / (ahead[i]! + PASSED));
-    }
-    crowdedHere = CROWDED * Math.max((aimedAt / expected) ** 8, 0.01);
-    const passed = 1 - titles.weight(ahead);
-    const atTop = (titles.error() + PASSED * EXPECTED * aimedAt) / (passed + PASSED);
-    crowdedAtTop = CROWDED_AT_TOP * Math.max((aimedAt / atTop) ** 4, 0.02);
-    crowded = CROWDED_VARIANT * leftFrom(most);
-    for (const [h, { title }] of variants.entries()) {
-      patience[h] = title ? patienceForTitle : PLACE * leftFrom(2.2 * bound.errorOf(size + h));
-    }
   }
 
   /** Those on one level, by what comes next in their results, from one key to another. */
@@ -393,7 +323,7 @@ export function countInCells(
       let sum = together[from]!;
       let to = from + 1;
       while (to < high && sum + together[to]! <= most) sum += together[to++]!;
-      const sharers = sum > most && size <= WIDE ? table.sharersAt(from) : [];
+      const sharers = sum > most && !crowded.isWide ? table.sharersAt(from) : [];
       if (sharers.length > 1 && sharers.every(isUnfinished)) {
         const offsets = members.map((_, k) => {
           const at = k * length + from;
@@ -577,7 +507,7 @@ export function countInCells(
   /** Those who share a key, where that is likely enough or nothing comes after it. */
   function tellApart(table: Table, from: number, to: number, equal: boolean): void {
     const { together, squares } = table;
-    const enough = only?.length === 0 ? Number.POSITIVE_INFINITY : least;
+    const enough = only?.length === 0 ? Number.POSITIVE_INFINITY : crowded.least;
     const isSure = equal || count < members.length;
     for (let x = from; x < to; x++) {
       const pairs = (together[x]! * together[x]! - squares[x]!) / 2;
@@ -588,9 +518,8 @@ export function countInCells(
   /** Those who share one key; `pairs`: how likely two of the runners do. */
   function tellKeyApart(table: Table, x: number, pairs: number, equal: boolean): void {
     const { length, rowOf, rows, together } = table;
-    let any = equal || (pairs > least && only?.length !== 0);
-    const enough =
-      (patienceForTitle * Math.min(leastForPlace, leastForTitle)) / (count * together[x]!);
+    let any = equal || (pairs > crowded.least && only?.length !== 0);
+    const enough = crowded.leastOfAny() / (count * together[x]!);
     for (let k = count; k < members.length && !any; k++) {
       const chance = rows[rowOf[k]! * length + x]!;
       any = chance > enough && isToldApart(k, chance);
@@ -616,11 +545,9 @@ export function countInCells(
 
     function isToldApart(k: number, chance: number): boolean {
       if (!isCounted(k)) return false;
-      if (k < count) return equal || (pairs > least && chance > FEW * together[x]!);
+      if (k < count) return equal || (pairs > crowded.least && chance > FEW * together[x]!);
       const others = together[x]! - rows[rowOf[own[k]!]! * length + x]!;
-      const h = members[k]! - size;
-      const enough = variants[h]!.title ? leastForTitle : leastForPlace;
-      return equal || chance * others * count > patience[h]! * enough;
+      return equal || chance * others * count > crowded.leastOf(members[k]! - size);
     }
   }
 
