@@ -16,7 +16,7 @@ const ERROR_AIMED_AT = 4e-4;
  * titles are decided; for variants ever less the nearer the error comes to it.
  */
 const CROWDED = 2e-5;
-const CROWDED_AT_TOP = 4e-6;
+const CROWDED_AT_TOP = 2.5e-6;
 const CROWDED_VARIANT = 2e-6;
 
 /** How many times as crowded it has to be for a variant: for its title, and at first for its places. */

@@ -6,8 +6,10 @@ import { multiply } from './places.js';
 
 /** Sees everyone's results from the best to the worst, as far as they are told apart. */
 export interface LevelVisitor {
-  /** Those who are level. */
+  /** Those who are level as far as they were compared. */
   readonly split: (runners: readonly number[], chances: readonly number[]) => void;
+  /** Those who are level to the last, and share a place. */
+  readonly shared: (runners: readonly number[], chances: readonly number[]) => void;
   /** How likely a runner is level with others among whom its place is not known. */
   readonly loosely: (runner: number, chance: number) => void;
 }
@@ -137,7 +139,7 @@ export function showLevel(visit: LevelVisitor, field: Field, level: Level): void
     const orders = [...new Set(sharers.map(({ k }) => last[members[k]!]!))];
     for (const order of orders.sort((a, b) => a - b)) {
       const level = sharers.filter(({ k }) => last[members[k]!] === order);
-      visit.split(
+      visit.shared(
         level.map(({ k }) => members[k]!),
         level.map(({ chance }) => chance),
       );

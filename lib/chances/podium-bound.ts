@@ -25,6 +25,13 @@ export class PodiumBound {
     this.counts.against.split(runners, chances);
   }
 
+  /** Some who share a place, behind all told before. */
+  shared(runners: readonly number[], chances: readonly number[]): void {
+    this.levels++;
+    this.counts.for.shared(runners, chances);
+    this.counts.against.shared(runners, chances);
+  }
+
   /** Level with results that were told as if they were behind or ahead of them. */
   loosely(runner: number, chance: number): void {
     this.loose[runner]! += chance;
