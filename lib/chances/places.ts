@@ -7,8 +7,8 @@
 
 import { FLOAT, INT, type Kernel, ownKernel, takeKernel } from '../kernel/kernel.js';
 
-/** So many results are counted at a time. */
-const SEVERAL = 8192;
+/** So many results are counted at a time, or as many as can be equal. */
+const SEVERAL = 2048;
 
 /** A count in memory: its size, degree, how many are sure, exchanges; then where its lists are. */
 const HEAD = 4;
@@ -34,18 +34,20 @@ export class PlaceCount {
     variantOf: readonly number[] = [],
   ) {
     const rows = size + variantOf.length;
-    const floats = rows * size + 2 * size + 2 + SEVERAL;
-    const ints = HEAD + LISTS + size + variantOf.length + SEVERAL;
-    this.kernel = takeKernel(FLOAT * (floats + LISTS) + INT * ints + SEVERAL);
+    // Nobody has two results that are equal.
+    const several = Math.max(SEVERAL, rows);
+    const floats = rows * size + 2 * size + 2 + several;
+    const ints = HEAD + LISTS + size + variantOf.length + several;
+    this.kernel = takeKernel(FLOAT * (floats + LISTS) + INT * ints + several);
     this.count = this.kernel.ints(HEAD + LISTS);
     this.rows = this.kernel.floats(rows * size);
     const ahead = this.kernel.floats(size);
     const left = this.kernel.ints(size);
     const product = this.kernel.floats(size + 2);
     const of = this.kernel.ints(variantOf.length);
-    this.who = this.kernel.ints(SEVERAL);
-    this.chances = this.kernel.floats(SEVERAL);
-    this.equals = this.kernel.bytes(SEVERAL);
+    this.who = this.kernel.ints(several);
+    this.chances = this.kernel.floats(several);
+    this.equals = this.kernel.bytes(several);
     left.set(results);
     product[0] = 1;
     of.set(variantOf);
@@ -61,7 +63,7 @@ export class PlaceCount {
   several(who: Int32Array, chances: Float64Array, equals: Uint8Array): void {
     const { count, kernel } = this;
     for (let from = 0; from < who.length; ) {
-      let to = Math.min(from + SEVERAL, who.length);
+      let to = Math.min(from + this.who.length, who.length);
       while (to < who.length && equals[to] === 1) to--;
       this.who.set(who.subarray(from, to));
       this.chances.set(chances.subarray(from, to));
