@@ -353,6 +353,7 @@ export function countInCells(
     const { kernel, length, rows, before, firsts, ends, together } = table;
     const n = members.length;
     aheadOf = table.ahead;
+    // Looked up here once, since it is most often.
     const runners = count;
     const toAhead = aheadOf;
     let rest = 0;
