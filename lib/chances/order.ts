@@ -33,7 +33,12 @@ export interface Visitor {
  * there are; and whether one equals the one before it.
  */
 export interface Reader {
-  readonly several: (who: Int32Array, chances: Float64Array, equals: Uint8Array) => void;
+  readonly several: (
+    who: Int32Array,
+    chances: Float64Array,
+    equals: Uint8Array,
+    onProgress?: OnProgress | undefined,
+  ) => void;
 }
 
 /**
@@ -278,7 +283,7 @@ export function orderedOf({
       for (let k = 0; k < count; k++) if (who[k]! < size) resultsOf[who[k]!]!++;
       const visitor = visitorFor(resultsOf);
       if ('several' in visitor) {
-        visitor.several(who, chance, equals);
+        visitor.several(who, chance, equals, onProgress);
         return;
       }
       let pause = PAUSE;

@@ -6,6 +6,7 @@
  */
 
 import { FLOAT, INT, type Kernel, ownKernel, takeKernel } from '../kernel/kernel.js';
+import type { OnProgress } from './order.js';
 
 /** So many results are counted at a time, or as many as can be equal. */
 const SEVERAL = 2048;
@@ -60,9 +61,15 @@ export class PlaceCount {
    * The next best results: whose (variants count on from `size`), how likely, and whether each of them
    * equals the one before it; who has one that equals others shares a place.
    */
-  several(who: Int32Array, chances: Float64Array, equals: Uint8Array): void {
+  several(
+    who: Int32Array,
+    chances: Float64Array,
+    equals: Uint8Array,
+    onProgress?: OnProgress | undefined,
+  ): void {
     const { count, kernel } = this;
     for (let from = 0; from < who.length; ) {
+      if (from > 0) onProgress?.(from / who.length);
       let to = Math.min(from + this.who.length, who.length);
       while (to < who.length && equals[to] === 1) to--;
       this.who.set(who.subarray(from, to));
