@@ -59,7 +59,7 @@ const PAUSE = 8192;
 
 /** Results in order: as often as somebody wants to be told of them. */
 export interface Ordered {
-  /** `visitorFor`: who is told, by how many results each runner has. */
+  /** `visitorFor`: who is told, by how many results each runner has, then each variant. */
   readonly tell: (
     visitorFor: (results: Int32Array) => Visitor | Reader,
     onProgress?: OnProgress | undefined,
@@ -274,13 +274,14 @@ export function orderedOf({
   readonly equals: Uint8Array;
 }): Ordered {
   const count = who.length;
+  const all = who.reduce((most, i) => Math.max(most, i + 1), size);
   // Those on one total, told and then forgotten.
   const equal: number[] = [];
   const chances: number[] = [];
   return {
     tell: (visitorFor, onProgress) => {
-      const resultsOf = new Int32Array(size);
-      for (let k = 0; k < count; k++) if (who[k]! < size) resultsOf[who[k]!]!++;
+      const resultsOf = new Int32Array(all);
+      for (let k = 0; k < count; k++) resultsOf[who[k]!]!++;
       const visitor = visitorFor(resultsOf);
       if ('several' in visitor) {
         visitor.several(who, chance, equals, onProgress);

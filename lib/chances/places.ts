@@ -26,12 +26,12 @@ export class PlaceCount {
   private readonly equals: Uint8Array;
 
   /**
-   * `results`: how many each runner has, all of which must be told. `variantOf`: by variant, the
+   * `results`: how many each runner has (then each variant), all of which must be told. `variantOf`: by variant, the
    * runner it does not compete with; -1 where its places are not asked.
    */
   constructor(
     private readonly size: number,
-    results: ArrayLike<number>,
+    results: Int32Array,
     variantOf: readonly number[] = [],
   ) {
     const rows = size + variantOf.length;
@@ -49,7 +49,7 @@ export class PlaceCount {
     this.who = this.kernel.ints(several);
     this.chances = this.kernel.floats(several);
     this.equals = this.kernel.bytes(several);
-    left.set(results);
+    left.set(results.subarray(0, size));
     product[0] = 1;
     of.set(variantOf);
     this.count[0] = size;

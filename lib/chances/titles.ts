@@ -21,7 +21,7 @@ export class TitleCount implements Visitor {
   /** Nobody can win with any of the results to come. */
   isOver = false;
 
-  /** `results`: how many each runner has, all of which must be told. */
+  /** `results`: how many each runner has, then each variant, all of which must be told. */
   constructor(
     private readonly size: number,
     results: ArrayLike<number>,
@@ -88,8 +88,9 @@ export class TitleCount implements Visitor {
   /** What was pending is ahead of all results to come. */
   private settle(): void {
     for (const [k, variant] of this.pending.entries()) {
+      const left = --this.results[this.size + variant]!;
       const behind = this.variantBehind[variant]! - this.pendingChances[k]!;
-      this.variantBehind[variant] = Math.max(behind, 0);
+      this.variantBehind[variant] = left === 0 ? 0 : Math.max(behind, LEAST);
     }
     this.pending = [];
     this.pendingChances = [];

@@ -200,3 +200,34 @@ contests: [{ kind: apparatus, on: HP }]
     expect(lua?.places.reduce((a, b) => a + b, 0)).toBeCloseTo(1, 13);
   });
 });
+
+it('whoever cannot win if a routine goes badly has no chance left by rounding then', () => {
+  const gymnasts = [
+    '{ id: suzu, team: NQY, on: [BL], carried: 0.001, ranges: { BL: { falls: 0.05 } } }',
+    '{ id: saga, team: NQY, carried: 0.001, ranges: { HP: { low: 0, likely: 0.003, high: 0.003, falls: 0 }, BL: { low: 0, likely: 0.001, high: 0.001, falls: 0 } } }',
+    '{ id: livia, team: NQY, carried: 0.001, ranges: { BL: { falls: 0.125 } } }',
+  ];
+  for (const order of [gymnasts, gymnasts.toReversed()]) {
+    const meet = meetFrom(
+      `
+discipline: [{ code: HP, limit: 0.003 }, { code: BL, limit: 0.003 }]
+scoring: open
+panel: { counting: 1, step: 0.001 }
+fall: 0.001
+contests: [{ kind: team, up: 3, count: 3, ties: [] }]
+teams: [{ id: HBR, carried: 0.001 }, { id: NQY, carried: 0.001 }]
+usual:
+  HP: { low: 0.000, likely: 0.000, high: 0.000, falls: 0 }
+  BL: { low: 0.000, likely: 0.000, high: 0.003, falls: 0 }
+gymnasts:
+${order.map((g) => `  - ${g}`).join('\n')}
+`,
+      logFrom('livia,HP,DNS,,,,'),
+    );
+    // Her 10th percentile there is more than nothing, and NQY ahead of HBR whatever the others score.
+    const { title } = chances(meet).atStake.find(
+      (s) => s.gymnast === 'saga' && s.apparatus === 'HP',
+    )!;
+    expect(title.map(({ id }) => id)).toEqual(['NQY']);
+  }
+});

@@ -104,7 +104,7 @@ describe('the count of those ahead', () => {
       const rest = Array.from({ length: 20 }, (_, i) => (i + 1) / 22);
       multiply(Float64Array.from(rest), 20, others);
       // Nobody is through with all results yet, so that each chance of being ahead is as it was told.
-      const count = new PlaceCount(21, new Array(21).fill(2), [20]);
+      const count = new PlaceCount(21, new Int32Array(21).fill(2), [20]);
       const chances = Float64Array.from([...rest, own, 1]);
       // The last of them is the variant's.
       count.several(
