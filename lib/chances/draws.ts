@@ -1,9 +1,10 @@
 /** What is to be drawn in a sample of a race: its routines to come, and how totals follow from them. */
 import type { Performance } from '../contest/total.js';
 import { type Meet, routineAt } from '../meet/meet.js';
-import { cumulative, quantile } from '../range/distribution.js';
+import { cumulative } from '../range/distribution.js';
 import type { Score } from '../score.js';
 import { type OpenPart, type Race, routineDistribution } from './runner.js';
+import { endsOf } from './stakes.js';
 
 /** Options that were checked, with nothing left open. */
 export interface Sampling {
@@ -25,9 +26,6 @@ export interface SampleWishes {
 
 /** Random numbers are whole ones below this. */
 export const WHOLE = 2 ** 32;
-
-/** A title is looked at if a routine scores low, and high. */
-export const ENDS = [0.1, 0.9] as const;
 
 /** No sample is larger. */
 export const MOST_SAMPLES = 1_000_000_000;
@@ -126,7 +124,7 @@ export function planOf(meet: Meet, race: Race, sampling: Sampling, wishes: Sampl
       ),
       form: form < 0 ? null : form,
       mates,
-      ends: ENDS.map((q) => scores.indexOf(quantile(distribution, q))),
+      ends: endsOf(distribution).map((score) => scores.indexOf(score)),
     };
   });
   const slotOf = new Map(slots.map(({ routine }, s) => [routine, s]));

@@ -15,19 +15,12 @@ import { type Meet, routineAt } from '../meet/meet.js';
 import type { Distribution } from '../range/distribution.js';
 import type { Score } from '../score.js';
 import type { PlacesByScore } from './curve.js';
-import {
-  ENDS,
-  MOST_SAMPLES,
-  type Plan,
-  planOf,
-  type SampleWishes,
-  type Sampling,
-} from './draws.js';
+import { MOST_SAMPLES, type Plan, planOf, type SampleWishes, type Sampling } from './draws.js';
 import { medalOutcomes, placeChances } from './exact.js';
 import { type MedalOutcome, type Podium, podiumPlaces } from './podium.js';
 import { type Race, routineDistribution } from './runner.js';
 import { BATCH, Sampler } from './sampler.js';
-import type { Stake } from './stakes.js';
+import { ENDS, type Stake } from './stakes.js';
 import { type SampleCounts, Tally } from './tally.js';
 
 export { BATCH } from './sampler.js';

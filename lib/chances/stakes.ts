@@ -1,6 +1,7 @@
 /** What is at stake in a routine to come: the chances of first place if it goes badly, or well. */
 import { type Meet, routineAt } from '../meet/meet.js';
-import { quantile } from '../range/distribution.js';
+import { type Distribution, quantile } from '../range/distribution.js';
+import type { Score } from '../score.js';
 import type { Case, CaseChances } from './exact.js';
 import { type Race, routineDistribution } from './runner.js';
 
@@ -11,8 +12,16 @@ export interface Stake {
   readonly title: readonly { readonly id: string; readonly low: number; readonly high: number }[];
 }
 
+/** A title is looked at if a routine goes badly, and if it goes well. */
+export const ENDS = [0.1, 0.9] as const;
+
 /** What rounding can take from a sum of chances: with a fall in ten it would decide the 10th percentile. */
 const ROUNDING = 1e-12;
+
+/** What a routine scores then: the percentiles of it, rounding left out. */
+export function endsOf(distribution: Distribution): Score[] {
+  return ENDS.map((q) => quantile(distribution, q - ROUNDING));
+}
 
 /** Two cases for every routine to come, in the order they go up. */
 export function stakeCases(meet: Meet, { runners }: Race): Case[] {
@@ -20,10 +29,12 @@ export function stakeCases(meet: Meet, { runners }: Race): Case[] {
     .flatMap(({ toCome }, who) => toCome.map((routine) => ({ who, routine })))
     .sort((a, b) => a.routine - b.routine)
     .flatMap(({ who, routine }) =>
-      [0.1, 0.9].map((q) => {
-        const score = quantile(routineDistribution(meet, routine), q - ROUNDING);
-        return { who, routine, score, title: true };
-      }),
+      endsOf(routineDistribution(meet, routine)).map((score) => ({
+        who,
+        routine,
+        score,
+        title: true,
+      })),
     );
 }
 

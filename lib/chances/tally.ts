@@ -1,5 +1,6 @@
 /** How often everything was in the meets of a sample. */
-import { ENDS, type Plan } from './draws.js';
+import type { Plan } from './draws.js';
+import { ENDS } from './stakes.js';
 
 /** How often everything was. Whole numbers throughout, which add up. */
 export interface SampleCounts {

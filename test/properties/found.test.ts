@@ -231,3 +231,24 @@ ${order.map((g) => `  - ${g}`).join('\n')}
     expect(title.map(({ id }) => id)).toEqual(['NQY']);
   }
 });
+
+it('a fall in ten is the 10th percentile, computed or sampled: rounding does not decide', () => {
+  const meet = meetFrom(`
+discipline: wag
+scoring: open
+panel: { counting: 1, step: 0.1 }
+contests: [{ kind: all-around, ties: [] }]
+usual:
+  VT: { low: 13.000, likely: 13.000, high: 13.000, falls: 0 }
+  UB: { low: 13.000, likely: 13.000, high: 13.000, falls: 0 }
+  BB: { low: 13.500, likely: 13.500, high: 13.600, falls: 0.1 }
+  FX: { low: 13.000, likely: 13.000, high: 13.000, falls: 0 }
+gymnasts: [{ id: wren }, { id: ida }]
+`);
+  // With a fall she wins only where the other falls too: one time in ten.
+  for (const options of [{}, { sample: 20_000, seed: 1 }]) {
+    const { atStake } = chances(meet, null, options);
+    const beam = atStake.find((s) => s.gymnast === 'wren' && s.apparatus === 'BB');
+    expect(beam?.title.find(({ id }) => id === 'wren')?.low).toBeCloseTo(0.1, 1);
+  }
+});
