@@ -433,24 +433,19 @@ export function countInCells(
       );
       const sum = Math.max(all - level[mine]!, 0);
       const square = Math.max(squares - level[mine]! ** 2, 0);
-      const wrong = Math.max(untold[k]!, 0) / (2 * chance);
-      const dependent = dependence(sum, square);
+      let counted = chance;
+      let wrong = Math.max(untold[k]!, 0) / (2 * chance);
+      let dependent = dependence(sum, square);
       const rest = rests[k]!;
       if (isAll && rest < SLIGHT_REST * chance) {
-        // Counted as if it were told: the others can be wrong by all they have here, not by half.
-        const both = chance + rest;
-        const restWrong = (rest / both) * sum;
-        const restDependent = (rest / both) * dependence(2 * sum, 4 * square);
-        place(members[k]!, both, wrong + restWrong, dependent + restDependent);
-        if (variants.length > 0) {
-          const group = { table, from, to, chance };
-          countTitles(k, both, wrong + restWrong, dependent + restDependent, group);
-        }
+        // As if all were told: the others can be wrong by all they have here, not by half.
+        counted = chance + rest;
+        wrong += (rest / counted) * sum;
+        dependent += (rest / counted) * dependence(2 * sum, 4 * square);
         uncounted[k] = 0;
-        continue;
       }
-      place(members[k]!, chance, wrong, dependent);
-      countTitles(k, chance, wrong, dependent, { table, from, to, chance });
+      place(members[k]!, counted, wrong, dependent);
+      countTitles(k, counted, wrong, dependent, { table, from, to, chance });
     }
   }
 

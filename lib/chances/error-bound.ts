@@ -1,8 +1,8 @@
 /** A bound on how wrong chances of places can be, added up as they are. */
-import { FLOAT, type Kernel, withKernel } from '../kernel/kernel.js';
+import { FLOAT, type Kernel } from '../kernel/kernel.js';
 import { type Influence, influenceOf } from './influence.js';
 
-/** The others' chances of being ahead, and the product of their factors. */
+/** The others' chances of being ahead, and the product of their factors, in the kernel. */
 interface Others {
   readonly p: Float64Array;
   readonly product: Float64Array;
@@ -27,6 +27,7 @@ export class ErrorBound {
   private readonly changes: Float64Array;
   private readonly medalChanges: Float64Array;
   private readonly looked: Float64Array;
+  private readonly quotient: Float64Array;
 
   /**
    * For so many runners, and members of which chances are counted. `closely`: what one rival can
@@ -46,6 +47,7 @@ export class ErrorBound {
     this.changes = kernel.floats(members * size);
     this.medalChanges = new Float64Array(members);
     this.looked = kernel.floats(members * size).fill(-1);
+    this.quotient = kernel.floats(size);
   }
 
   /** The bound on every chance of a place, of winning and of a medal. */
@@ -110,30 +112,21 @@ export class ErrorBound {
 
   /** What any one of the others can change, as they are now. */
   private look(who: number, of: number, { p, product, degree, sure }: Others): void {
-    const { size, changes, medals } = this;
+    const { size, changes, medals, quotient } = this;
     const at = who * size;
     this.looked.set(p, at);
-    this.medalChanges[who] = withKernel(4 * (size + 2) * FLOAT, (kernel) => {
-      const found = kernel.floats(size);
-      const quotient = kernel.floats(size + 2);
-      const factors = kernel.floats(size + 2);
-      const chances = kernel.floats(size);
-      factors.set(product);
-      chances.set(p);
-      const medal = kernel.loops.findChanges(
-        found.byteOffset,
-        quotient.byteOffset,
-        factors.byteOffset,
-        chances.byteOffset,
-        size,
-        of,
-        degree,
-        sure,
-        medals,
-      );
-      changes.set(found, at);
-      return medal;
-    });
+    changes.fill(0, at, at + size);
+    this.medalChanges[who] = this.kernel.loops.findChanges(
+      changes.byteOffset + FLOAT * at,
+      quotient.byteOffset,
+      product.byteOffset,
+      p.byteOffset,
+      size,
+      of,
+      degree,
+      sure,
+      medals,
+    );
   }
 
   /** The least variance of how many are ahead, whichever two are taken out besides one. */
@@ -144,5 +137,5 @@ export class ErrorBound {
 
 /** How many bytes it takes up in its kernel. */
 export function roomForBound(size: number, members: number): number {
-  return 3 * FLOAT * members * size;
+  return FLOAT * (3 * members + 1) * size;
 }

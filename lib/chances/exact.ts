@@ -17,7 +17,7 @@ import {
   type Variant,
   type Visitor,
 } from './order.js';
-import { PlaceCount } from './places.js';
+import { countPlaces } from './places.js';
 import { likeliest, type MayHave, type MedalOutcome, PodiumCount } from './podium.js';
 import { PodiumBound } from './podium-bound.js';
 import { countByValues } from './rows.js';
@@ -111,13 +111,12 @@ export function placeChances(
   const way = wayThrough(meet, race, variants, mostResults);
   if ('tell' in way) {
     ordered.set(race, way);
-    const counted = countPlaces(way, size, variants, cases, onProgress);
-    return tidy(
-      cases,
-      { ...counted, titles: countTitles(way, size, variants, cases) },
-      size,
-      ROUNDING,
-    );
+    const of = variants.map((v, h) => (cases[h]!.title ? -1 : v.of));
+    const counted = countPlaces(way, of, onProgress);
+    const { titles } = cases.some((c) => c.title)
+      ? way.tell((results) => new TitleCount(size, results, variants))
+      : { titles: NONE };
+    return tidy(cases, { ...counted, titles }, size, ROUNDING);
   }
   const { lowest, statics } = way;
   const { grid } = meet.scoring;
@@ -180,6 +179,7 @@ export function medalOutcomes(
     // Without shared places first: then only those are followed that may be among the likeliest.
     const shared = new SharedMedals(size, medals);
     const strict = follow(
+      way,
       (podiums) => ({
         single: (runner, chance) => {
           podiums.single(runner, chance);
@@ -192,6 +192,7 @@ export function medalOutcomes(
         get isOver() {
           return podiums.isOver;
         },
+        outcomes: () => podiums.outcomes(),
       }),
       () => false,
     );
@@ -204,6 +205,7 @@ export function medalOutcomes(
     if (!pairs.includes(true)) return { outcomes: strict, error: ROUNDING };
     return {
       outcomes: follow(
+        way,
         (p) => p,
         (i, j) => pairs[i * size + j]!,
       ),
@@ -216,26 +218,24 @@ export function medalOutcomes(
   return { outcomes, error: Math.min(error + ROUNDING, 1) };
 
   function follow(
-    visitorFor: (podiums: PodiumCount) => Visitor,
+    way: Ordered,
+    visitorFor: (podiums: PodiumCount) => Visitor & Pick<PodiumCount, 'outcomes'>,
     maySharePlace: (i: number, j: number) => boolean,
   ): MedalOutcome[] {
-    const found: PodiumCount[] = [];
-    if ('tell' in way) {
-      way.tell((results) => {
-        found[0] = new PodiumCount(
-          size,
-          medals,
-          medallists,
-          'for',
-          results,
-          maySharePlace,
-          undefined,
-          mayHave,
-        );
-        return visitorFor(found[0]);
-      }, onProgress);
-    }
-    return likeliest(found[0]?.outcomes() ?? [], covered);
+    const followed = way.tell((results) => {
+      const podiums = new PodiumCount(
+        size,
+        medals,
+        medallists,
+        'for',
+        results,
+        maySharePlace,
+        undefined,
+        mayHave,
+      );
+      return visitorFor(podiums);
+    }, onProgress);
+    return likeliest(followed.outcomes(), covered);
   }
 }
 
@@ -281,43 +281,8 @@ function valuesOf({ open }: Runner): number {
   return Math.max(0, ...open.map((o) => o.distribution.scores.length));
 }
 
-/** Everyone's places, and those of the variants whose title is not asked. */
-function countPlaces(
-  way: Ordered,
-  size: number,
-  variants: readonly Variant[],
-  cases: readonly Case[],
-  onProgress: OnProgress | undefined,
-): ReturnType<PlaceCount['end']> {
-  let places: PlaceCount | null = null;
-  let counted: ReturnType<PlaceCount['end']>;
-  try {
-    way.tell((results) => {
-      const of = variants.map((v, h) => (cases[h]!.title ? -1 : v.of));
-      places = new PlaceCount(size, results, of);
-      return places;
-    }, onProgress);
-  } finally {
-    counted = places!.end();
-  }
-  return counted;
-}
-
-/** By variant and runner: the chance that the runner wins if the variant is the case. */
-function countTitles(
-  way: Ordered,
-  size: number,
-  variants: readonly Variant[],
-  cases: readonly Case[],
-): Float64Array {
-  if (!cases.some((c) => c.title)) return new Float64Array(0);
-  let titles: TitleCount | null = null;
-  way.tell((results) => {
-    titles = new TitleCount(size, results, variants);
-    return titles;
-  });
-  return titles!.titles;
-}
+/** No titles. */
+const NONE = new Float64Array(0);
 
 const kept = new WeakMap<Runner, Lowest>();
 

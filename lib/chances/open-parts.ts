@@ -112,6 +112,8 @@ export class OpenParts {
 
   /** On the lattice, what some parts add up to; -1 where they cannot. */
   sumOf(parts: number, sum: Score): number {
+    // Of nobody's scores there is no lattice.
+    if (parts === 0) return sum === 0 ? 0 : -1;
     return this.lattice.indexOfSum(sum, sizeOf(parts));
   }
 

@@ -29,19 +29,6 @@ export interface Visitor {
 }
 
 /**
- * The same who takes all of them together: whose they are, variants counting on from how many runners
- * there are; and whether one equals the one before it.
- */
-export interface Reader {
-  readonly several: (
-    who: Int32Array,
-    chances: Float64Array,
-    equals: Uint8Array,
-    onProgress?: OnProgress | undefined,
-  ) => void;
-}
-
-/**
  * Results that only some runners can have if something happens: they take no place away from
  * anybody, but are ranked in the same order.
  */
@@ -57,13 +44,23 @@ export type OnProgress = (share: number) => void;
 /** After so many results. */
 const PAUSE = 8192;
 
-/** Results in order: as often as somebody wants to be told of them. */
-export interface Ordered {
-  /** `visitorFor`: who is told, by how many results each runner has, then each variant. */
-  readonly tell: (
-    visitorFor: (results: Int32Array) => Visitor | Reader,
+/** Results from the best to the worst. */
+export interface InOrder {
+  readonly size: number;
+  /** Whose: variants count on from `size`. */
+  readonly who: Int32Array;
+  readonly chance: Float64Array;
+  /** Whether one equals the one before it. */
+  readonly equals: Uint8Array;
+}
+
+/** The same, told one by one as often as somebody wants to be told of them. */
+export interface Ordered extends InOrder {
+  /** `visitorFor`: who is told, and given back, by how many results each runner has, then each variant. */
+  readonly tell: <V extends Visitor>(
+    visitorFor: (results: Int32Array) => V,
     onProgress?: OnProgress | undefined,
-  ) => void;
+  ) => V;
 }
 
 /** Puts every result in order. `byValues`: equal totals go to the best scores. */
@@ -258,35 +255,19 @@ function compareKeys(keys: readonly Float64Array[], r: number, s: number): numbe
   return 0;
 }
 
-/**
- * Results from the best to the worst: whose (variants count on from `size`), how likely, and whether
- * one equals the one before it.
- */
-export function orderedOf({
-  size,
-  who,
-  chance,
-  equals,
-}: {
-  readonly size: number;
-  readonly who: Int32Array;
-  readonly chance: Float64Array;
-  readonly equals: Uint8Array;
-}): Ordered {
+export function orderedOf(results: InOrder): Ordered {
+  const { size, who, chance, equals } = results;
   const count = who.length;
   const all = who.reduce((most, i) => Math.max(most, i + 1), size);
   // Those on one total, told and then forgotten.
   const equal: number[] = [];
   const chances: number[] = [];
   return {
+    ...results,
     tell: (visitorFor, onProgress) => {
       const resultsOf = new Int32Array(all);
       for (let k = 0; k < count; k++) resultsOf[who[k]!]!++;
       const visitor = visitorFor(resultsOf);
-      if ('several' in visitor) {
-        visitor.several(who, chance, equals, onProgress);
-        return;
-      }
       let pause = PAUSE;
       for (let from = 0; from < count && !visitor.isOver; ) {
         if (from >= pause) {
@@ -299,6 +280,7 @@ export function orderedOf({
         else tellOfEqual(visitor, from, to);
         from = to;
       }
+      return visitor;
     },
   };
 

@@ -5,94 +5,71 @@
  * from the best to the worst, and the product is kept up to date.
  */
 
-import { FLOAT, INT, type Kernel, ownKernel, takeKernel } from '../kernel/kernel.js';
-import type { OnProgress } from './order.js';
+import { FLOAT, INT, type Kernel, ownKernel, withKernel } from '../kernel/kernel.js';
+import type { InOrder, OnProgress } from './order.js';
 
 /** So many results are counted at a time, or as many as can be equal. */
 const SEVERAL = 2048;
+
+/** Chances, by runner and place, and by variant and place. */
+export interface PlaceCounts {
+  readonly places: Float64Array;
+  readonly variantPlaces: Float64Array;
+}
 
 /** A count in memory: its size, degree, how many are sure, exchanges; then where its lists are. */
 const HEAD = 4;
 const LISTS = 5;
 
-export class PlaceCount {
-  private readonly kernel: Kernel;
-  /** The count as it lies in memory: see lib/kernel/assembly/places.ts. */
-  private readonly count: Int32Array;
-  /** By runner, then by variant, and place: the chance. */
-  private readonly rows: Float64Array;
-  private readonly who: Int32Array;
-  private readonly chances: Float64Array;
-  private readonly equals: Uint8Array;
-
-  /**
-   * `results`: how many each runner has (then each variant), all of which must be told. `variantOf`: by variant, the
-   * runner it does not compete with; -1 where its places are not asked.
-   */
-  constructor(
-    private readonly size: number,
-    results: Int32Array,
-    variantOf: readonly number[] = [],
-  ) {
-    const rows = size + variantOf.length;
-    // Nobody has two results that are equal.
-    const several = Math.max(SEVERAL, rows);
-    const floats = rows * size + 2 * size + 2 + several;
-    const ints = HEAD + LISTS + size + variantOf.length + several;
-    this.kernel = takeKernel(FLOAT * (floats + LISTS) + INT * ints + several);
-    this.count = this.kernel.ints(HEAD + LISTS);
-    this.rows = this.kernel.floats(rows * size);
-    const ahead = this.kernel.floats(size);
-    const left = this.kernel.ints(size);
-    const product = this.kernel.floats(size + 2);
-    const of = this.kernel.ints(variantOf.length);
-    this.who = this.kernel.ints(several);
-    this.chances = this.kernel.floats(several);
-    this.equals = this.kernel.bytes(several);
-    left.set(results.subarray(0, size));
+/**
+ * Everyone's places, from all results in order. `variantOf`: by variant, the runner it does not compete
+ * with; -1 where its places are not asked.
+ */
+export function countPlaces(
+  { size, who, chance, equals }: InOrder,
+  variantOf: readonly number[],
+  onProgress?: OnProgress | undefined,
+): PlaceCounts {
+  const rows = size + variantOf.length;
+  // Nobody has two results that are equal.
+  const several = Math.max(SEVERAL, rows);
+  const floats = rows * size + 2 * size + 2 + several;
+  const ints = HEAD + LISTS + rows + variantOf.length + several;
+  return withKernel(FLOAT * (floats + LISTS) + INT * ints + several, (kernel) => {
+    // As it lies in memory: see lib/kernel/assembly/places.ts.
+    const count = kernel.ints(HEAD + LISTS);
+    const places = kernel.floats(rows * size);
+    const ahead = kernel.floats(size);
+    const left = kernel.ints(rows);
+    const product = kernel.floats(size + 2);
+    const of = kernel.ints(variantOf.length);
+    const someWho = kernel.ints(several);
+    const someChances = kernel.floats(several);
+    const someEquals = kernel.bytes(several);
+    for (let k = 0; k < who.length; k++) left[who[k]!]!++;
     product[0] = 1;
     of.set(variantOf);
-    this.count[0] = size;
-    const lists = [this.rows, ahead, left, product, of];
-    for (let k = 0; k < lists.length; k++) this.count[HEAD + k] = lists[k]!.byteOffset;
-  }
-
-  /**
-   * The next best results: whose (variants count on from `size`), how likely, and whether each of them
-   * equals the one before it; who has one that equals others shares a place.
-   */
-  several(
-    who: Int32Array,
-    chances: Float64Array,
-    equals: Uint8Array,
-    onProgress?: OnProgress | undefined,
-  ): void {
-    const { count, kernel } = this;
+    count[0] = size;
+    const lists = [places, ahead, left, product, of];
+    for (let k = 0; k < lists.length; k++) count[HEAD + k] = lists[k]!.byteOffset;
     for (let from = 0; from < who.length; ) {
       if (from > 0) onProgress?.(from / who.length);
-      let to = Math.min(from + this.who.length, who.length);
+      let to = Math.min(from + several, who.length);
       while (to < who.length && equals[to] === 1) to--;
-      this.who.set(who.subarray(from, to));
-      this.chances.set(chances.subarray(from, to));
-      this.equals.set(equals.subarray(from, to));
+      someWho.set(who.subarray(from, to));
+      someChances.set(chance.subarray(from, to));
+      someEquals.set(equals.subarray(from, to));
       kernel.loops.countResults(
         count.byteOffset,
-        this.who.byteOffset,
-        this.chances.byteOffset,
-        this.equals.byteOffset,
+        someWho.byteOffset,
+        someChances.byteOffset,
+        someEquals.byteOffset,
         to - from,
       );
       from = to;
     }
-  }
-
-  /** Gives the chances back, by runner and place, and by variant and place; nothing can be told after. */
-  end(): { places: Float64Array; variantPlaces: Float64Array } {
-    const places = this.rows.slice(0, this.size * this.size);
-    const variantPlaces = this.rows.slice(this.size * this.size);
-    this.kernel.end();
-    return { places, variantPlaces };
-  }
+    return { places: places.slice(0, size * size), variantPlaces: places.slice(size * size) };
+  });
 }
 
 /** Where products are made, for up to so many. */

@@ -1,16 +1,16 @@
 /** What is promised of `error` where it is hardest to keep: full fields with everything to come. */
 import { describe, expect, it } from 'vitest';
 import { chances } from '../../lib/index.js';
-import { meetFrom } from '../support/meet.js';
+import { logFrom, meetFrom } from '../support/meet.js';
 
-/** 24 invented gymnasts, `level` points about 13.2 apart at most, with ranges of so many points. */
-function field(width: number, level: number): string {
+/** Invented gymnasts, `level` points about 13.2 apart at most, with ranges of so many points. */
+function field(width: number, level: number, count = 24): string {
   let state = 11;
   const random = () => {
     state = (state * 1103515245 + 12345) % 2147483648;
     return state / 2147483648;
   };
-  const gymnasts = Array.from({ length: 24 }, (_, i) => {
+  const gymnasts = Array.from({ length: count }, (_, i) => {
     const own = 13.2 + level * random();
     const ranges = ['VT', 'UB', 'BB', 'FX'].map((code, a) => {
       const likely = own + (random() - 0.5) * 0.6;
@@ -35,4 +35,12 @@ describe('with 24 contenders and four to come the error of all of `chances`', ()
     // It is not a bound of nothing: every result that ties is not told apart.
     expect(found.error).toBeGreaterThan(1e-5);
   });
+});
+
+it('is no more with twelve of whom half have finished', () => {
+  const scores = Array.from({ length: 6 }, (_, k) =>
+    ['VT', 'UB', 'BB', 'FX'].map((code, a) => `g${2 * k},${code},13.${(k * 7 + a * 3) % 10}${k}3`),
+  );
+  const found = chances(meetFrom(field(1, 0.3, 12), logFrom(...scores.flat())));
+  expect(found.error).toBeLessThanOrEqual(0.0005);
 });

@@ -5,7 +5,7 @@
  */
 import { describe, expect, it } from 'vitest';
 import { placeChances } from '../../lib/chances/exact.js';
-import { multiply, PlaceCount } from '../../lib/chances/places.js';
+import { countPlaces, multiply } from '../../lib/chances/places.js';
 import { raceOf } from '../../lib/chances/runner.js';
 import { findContest } from '../../lib/contest/contest.js';
 import { chanceOfAtLeast, type Distribution } from '../../lib/index.js';
@@ -103,16 +103,14 @@ describe('the count of those ahead', () => {
       const others = new Float64Array(24);
       const rest = Array.from({ length: 20 }, (_, i) => (i + 1) / 22);
       multiply(Float64Array.from(rest), 20, others);
-      // Nobody is through with all results yet, so that each chance of being ahead is as it was told.
-      const count = new PlaceCount(21, new Int32Array(21).fill(2), [20]);
-      const chances = Float64Array.from([...rest, own, 1]);
-      // The last of them is the variant's.
-      count.several(
-        Int32Array.from(chances, (_, i) => i),
-        chances,
-        new Uint8Array(22),
-      );
-      const quotient = count.end().variantPlaces;
+      // One result of each, then one that a variant of the last has for certain, then their others.
+      const first = [...rest, own];
+      const chance = Float64Array.from([...first, 1, ...first.map((p) => 1 - p)]);
+      const who = Int32Array.from(chance, (_, k) => (k < 22 ? k : k - 22));
+      const quotient = countPlaces(
+        { size: 21, who, chance, equals: new Uint8Array(43) },
+        [20],
+      ).variantPlaces;
       for (let k = 0; k <= 20; k++) expect(quotient[k]).toBeCloseTo(others[k]!, 14);
     }
   });
