@@ -187,7 +187,7 @@ export function countInCells(
     const classOf = (i: number) => statics.first[ofWhom[i]!]!;
     const hasClasses = statics.first.some((rank) => rank !== statics.first[0]);
     let pause = 0;
-    for (let start = 0, stop = 0; start < results.count; start = stop) {
+    for (let start = 0, stop = 0; start < results.count && !visit?.isOver; start = stop) {
       total = results.total[order[start]!]!;
       while (stop < results.count && results.total[order[stop]!] === total) stop++;
       if (start >= pause) {

@@ -5,21 +5,20 @@ import { assumed, entryOf, recordedPerformances } from '../contest/total.js';
 import { type Meet, rangeAt } from '../meet/meet.js';
 import type { Score } from '../score.js';
 import type { Grid, TieRule } from '../scoring.js';
+import type { Followed, MayHave } from './beginnings.js';
 import { type CellCount, countInCells } from './cells.js';
 import { Lowest } from './lowest.js';
+import { countMedals, likeliest, type MedalOutcome } from './medal-count.js';
 import {
+  type InOrder,
   inOrder,
   type OnProgress,
-  type Ordered,
-  orderedOf,
   ranksBy,
   type StaticOrder,
   type Variant,
-  type Visitor,
 } from './order.js';
 import { countPlaces } from './places.js';
-import { likeliest, type MayHave, type MedalOutcome, PodiumCount } from './podium.js';
-import { PodiumBound } from './podium-bound.js';
+import { boundMedals } from './podium-bound.js';
 import { countByValues } from './rows.js';
 import {
   isStatic,
@@ -29,8 +28,8 @@ import {
   runnerIfScored,
   staticKey,
 } from './runner.js';
-import { SharedMedals } from './shared-medals.js';
-import { TitleCount } from './titles.js';
+import { setsOf, sharedMedals } from './shared-medals.js';
+import { countTitles } from './titles.js';
 
 /** Chances of places, by runner of the race and place. */
 export interface PlaceChances {
@@ -109,13 +108,17 @@ export function placeChances(
     return { of: who, runner: runnerIfScored(meet, runners[who]!, routine, score) };
   });
   const way = wayThrough(meet, race, variants, mostResults);
-  if ('tell' in way) {
+  if ('who' in way) {
     ordered.set(race, way);
-    const of = variants.map((v, h) => (cases[h]!.title ? -1 : v.of));
-    const counted = countPlaces(way, of, onProgress);
-    const { titles } = cases.some((c) => c.title)
-      ? way.tell((results) => new TitleCount(size, results, variants))
-      : { titles: NONE };
+    const countedOf = (asked: (one: Case) => boolean) =>
+      variants.map(({ of }, h) => (asked(cases[h]!) ? of : -1));
+    const isTitle = (one: Case) => one.title;
+    const counted = countPlaces(
+      way,
+      countedOf((one) => !one.title),
+      onProgress,
+    );
+    const titles = cases.some(isTitle) ? countTitles(way, countedOf(isTitle)) : NONE;
     return tidy(cases, { ...counted, titles }, size, ROUNDING);
   }
   const { lowest, statics } = way;
@@ -169,81 +172,41 @@ export function medalOutcomes(
   race: Race,
   medallists: readonly boolean[],
   covered: number,
-  { mayHave, onProgress }: MedalQuestion = {},
+  { mayHave = () => true, onProgress }: MedalQuestion = {},
 ): MedalOutcomes {
   const { runners, contest } = race;
   if (race.over) return { outcomes: boardMedals(meet, race), error: 0 };
   const way = ordered.get(race) ?? wayThrough(meet, race, [], MOST_RESULTS);
-  const [size, { medals }] = [runners.length, contest];
-  if ('tell' in way) {
+  const size = runners.length;
+  const medals = Math.min(contest.medals, size);
+  const followed: Followed = { medals, mayHave: (i, place) => medallists[i]! && mayHave(i, place) };
+  if ('who' in way) {
     // Without shared places first: then only those are followed that may be among the likeliest.
-    const shared = new SharedMedals(size, medals);
-    const strict = follow(
-      way,
-      (podiums) => ({
-        single: (runner, chance) => {
-          podiums.single(runner, chance);
-          shared.single(runner, chance);
-        },
-        shared: (runners, chances) => {
-          podiums.shared(runners, chances);
-          shared.shared(runners, chances);
-        },
-        get isOver() {
-          return podiums.isOver;
-        },
-        outcomes: () => podiums.outcomes(),
-      }),
-      () => false,
-    );
+    const strict = likeliest(countMedals(way, followed, onProgress), covered);
     const sum = strict.reduce((a, o) => a + o.chance, 0);
     const last = sum < covered ? 0 : (strict.at(-1)?.chance ?? 0);
     const isSmall = medallists.filter((m) => m).length <= SMALL;
     const least = last === 0 && isSmall ? 0 : Math.max(last * (1 - NEAR), SHARED);
-    const isLikely = (i: number, j: number) => shared.bound(i, j) > least;
-    const pairs = runners.flatMap((_, i) => runners.map((_, j) => isLikely(i, j)));
-    if (!pairs.includes(true)) return { outcomes: strict, error: ROUNDING };
-    return {
-      outcomes: follow(
-        way,
-        (p) => p,
-        (i, j) => pairs[i * size + j]!,
-      ),
-      error: ROUNDING,
-    };
+    const shared = sharedMedals(way, medals);
+    const sharing = setsOf(
+      size,
+      (i, j) => medallists[i]! && medallists[j]! && shared[i * size + j]! > least,
+    );
+    if (sharing.length === 0) return { outcomes: strict, error: ROUNDING };
+    const all = countMedals(way, { ...followed, sharing }, onProgress);
+    return { outcomes: likeliest(all, covered), error: ROUNDING };
   }
-  const podiums = new PodiumBound(size, medals, medallists, mayHave);
-  countInCells(runners, way.lowest, [], way.statics, medals, { visit: podiums, onProgress });
-  const { outcomes, error } = podiums.likeliest(covered);
+  const { outcomes, error } = boundMedals(size, followed, covered, (visit) =>
+    countInCells(runners, way.lowest, [], way.statics, medals, { visit, onProgress }),
+  );
   return { outcomes, error: Math.min(error + ROUNDING, 1) };
-
-  function follow(
-    way: Ordered,
-    visitorFor: (podiums: PodiumCount) => Visitor & Pick<PodiumCount, 'outcomes'>,
-    maySharePlace: (i: number, j: number) => boolean,
-  ): MedalOutcome[] {
-    const followed = way.tell((results) => {
-      const podiums = new PodiumCount(
-        size,
-        medals,
-        medallists,
-        'for',
-        results,
-        maySharePlace,
-        undefined,
-        mayHave,
-      );
-      return visitorFor(podiums);
-    }, onProgress);
-    return likeliest(followed.outcomes(), covered);
-  }
 }
 
 /** What has been put in order for a race need not be again. */
-const ordered = new WeakMap<Race, Ordered>();
+const ordered = new WeakMap<Race, InOrder>();
 
 /** Result by result, or, where that is too much, total by total. */
-type Way = Ordered | { readonly lowest: readonly (Lowest | null)[]; readonly statics: StaticOrder };
+type Way = InOrder | { readonly lowest: readonly (Lowest | null)[]; readonly statics: StaticOrder };
 
 function wayThrough(
   meet: Meet,
@@ -361,19 +324,19 @@ function everyWayInOrder(
   meet: Meet,
   { runners, rules }: Race,
   variants: readonly Variant[],
-): Ordered {
+): InOrder {
   const everyone = [...runners, ...variants.map((v) => v.runner)];
   const results = everyone.flatMap((runner, who) =>
     everyWay(meet, runner, rules).map((way) => ({ ...way, who })),
   );
   results.sort((a, b) => compareKeys(b.key, a.key));
   const isEqual = (k: number) => k > 0 && compareKeys(results[k - 1]!.key, results[k]!.key) === 0;
-  return orderedOf({
+  return {
     size: runners.length,
     who: Int32Array.from(results, (r) => r.who),
     chance: Float64Array.from(results, (r) => r.chance),
     equals: Uint8Array.from(results, (_, k) => (isEqual(k) ? 1 : 0)),
-  });
+  };
 }
 
 function everyWay(

@@ -12,6 +12,8 @@ export interface LevelVisitor {
   readonly shared: (runners: readonly number[], chances: readonly number[]) => void;
   /** How likely a runner is level with others among whom its place is not known. */
   readonly loosely: (runner: number, chance: number) => void;
+  /** No level to come makes a difference. */
+  readonly isOver: boolean;
 }
 
 /** A level is shown in layers, each with so much chance in all. */

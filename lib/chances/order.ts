@@ -16,18 +16,6 @@ export interface StaticOrder {
   readonly last: Int32Array;
 }
 
-/** Told of all results, from the best to the worst, until it is over. */
-export interface Visitor {
-  /** A result that nobody else can have. */
-  readonly single: (runner: number, chance: number) => void;
-  /** Equal results: who has one shares a place. The lists are used again for the next ones. */
-  readonly shared: (runners: readonly number[], chances: readonly number[]) => void;
-  /** A variant's result, told just before those of runners that equal it. */
-  readonly variant?: (variant: number, chance: number) => void;
-  /** No result to come makes a difference. */
-  readonly isOver: boolean;
-}
-
 /**
  * Results that only some runners can have if something happens: they take no place away from
  * anybody, but are ranked in the same order.
@@ -41,9 +29,6 @@ export interface Variant {
 /** Told, now and then, which share of what there is to go through has been. */
 export type OnProgress = (share: number) => void;
 
-/** After so many results. */
-const PAUSE = 8192;
-
 /** Results from the best to the worst. */
 export interface InOrder {
   readonly size: number;
@@ -54,28 +39,19 @@ export interface InOrder {
   readonly equals: Uint8Array;
 }
 
-/** The same, told one by one as often as somebody wants to be told of them. */
-export interface Ordered extends InOrder {
-  /** `visitorFor`: who is told, and given back, by how many results each runner has, then each variant. */
-  readonly tell: <V extends Visitor>(
-    visitorFor: (results: Int32Array) => V,
-    onProgress?: OnProgress | undefined,
-  ) => V;
-}
-
 /** Puts every result in order. `byValues`: equal totals go to the best scores. */
 export function inOrder(
   runners: readonly Runner[],
   variants: readonly Variant[],
   { first, last }: StaticOrder,
   byValues: boolean,
-): Ordered {
+): InOrder {
   const size = runners.length;
   const all = [...runners, ...variants.map((v) => v.runner)];
   const like = (ranks: Int32Array) =>
     Int32Array.from(all, (_, i) => ranks[i < size ? i : variants[i - size]!.of]!);
   const keys = levelKeys(all, like(first), like(last), byValues);
-  return orderedOf({ size, ...joined(placed(rowsOf(all, keys, byValues))) });
+  return { size, ...joined(placed(rowsOf(all, keys, byValues))) };
 }
 
 /** Results by total, the best first. */
@@ -253,53 +229,6 @@ function compareKeys(keys: readonly Float64Array[], r: number, s: number): numbe
     if (difference !== 0) return difference;
   }
   return 0;
-}
-
-export function orderedOf(results: InOrder): Ordered {
-  const { size, who, chance, equals } = results;
-  const count = who.length;
-  const all = who.reduce((most, i) => Math.max(most, i + 1), size);
-  // Those on one total, told and then forgotten.
-  const equal: number[] = [];
-  const chances: number[] = [];
-  return {
-    ...results,
-    tell: (visitorFor, onProgress) => {
-      const resultsOf = new Int32Array(all);
-      for (let k = 0; k < count; k++) resultsOf[who[k]!]!++;
-      const visitor = visitorFor(resultsOf);
-      let pause = PAUSE;
-      for (let from = 0; from < count && !visitor.isOver; ) {
-        if (from >= pause) {
-          onProgress?.(from / count);
-          pause += PAUSE;
-        }
-        let to = from + 1;
-        while (to < count && equals[to] === 1) to++;
-        if (to === from + 1 && who[from]! < size) visitor.single(who[from]!, chance[from]!);
-        else tellOfEqual(visitor, from, to);
-        from = to;
-      }
-      return visitor;
-    },
-  };
-
-  function tellOfEqual(visitor: Visitor, from: number, to: number): void {
-    let count = 0;
-    for (let k = from; k < to; k++) {
-      if (who[k]! >= size) visitor.variant?.(who[k]! - size, chance[k]!);
-      else {
-        equal[count] = who[k]!;
-        chances[count++] = chance[k]!;
-      }
-    }
-    if (equal.length > count) {
-      equal.length = count;
-      chances.length = count;
-    }
-    if (count === 1) visitor.single(equal[0]!, chances[0]!);
-    else if (count > 1) visitor.shared(equal, chances);
-  }
 }
 
 /** The places of so many in the order of a comparison, from 0; equal ones share theirs. */

@@ -7,9 +7,7 @@
 
 import { FLOAT, INT, type Kernel, ownKernel, withKernel } from '../kernel/kernel.js';
 import type { InOrder, OnProgress } from './order.js';
-
-/** So many results are counted at a time, or as many as can be equal. */
-const SEVERAL = 2048;
+import { countLeft, roomForResults, throughResults } from './through.js';
 
 /** Chances, by runner and place, and by variant and place. */
 export interface PlaceCounts {
@@ -26,16 +24,16 @@ const LISTS = 5;
  * with; -1 where its places are not asked.
  */
 export function countPlaces(
-  { size, who, chance, equals }: InOrder,
+  ordered: InOrder,
   variantOf: readonly number[],
   onProgress?: OnProgress | undefined,
 ): PlaceCounts {
+  const { size } = ordered;
   const rows = size + variantOf.length;
-  // Nobody has two results that are equal.
-  const several = Math.max(SEVERAL, rows);
-  const floats = rows * size + 2 * size + 2 + several;
-  const ints = HEAD + LISTS + rows + variantOf.length + several;
-  return withKernel(FLOAT * (floats + LISTS) + INT * ints + several, (kernel) => {
+  const floats = rows * size + 2 * size + 2;
+  const ints = HEAD + LISTS + rows + variantOf.length;
+  const room = FLOAT * (floats + LISTS) + INT * ints + roomForResults(rows);
+  return withKernel(room, (kernel) => {
     // As it lies in memory: see lib/kernel/assembly/places.ts.
     const count = kernel.ints(HEAD + LISTS);
     const places = kernel.floats(rows * size);
@@ -43,31 +41,14 @@ export function countPlaces(
     const left = kernel.ints(rows);
     const product = kernel.floats(size + 2);
     const of = kernel.ints(variantOf.length);
-    const someWho = kernel.ints(several);
-    const someChances = kernel.floats(several);
-    const someEquals = kernel.bytes(several);
-    for (let k = 0; k < who.length; k++) left[who[k]!]!++;
+    countLeft(ordered, left);
     product[0] = 1;
     of.set(variantOf);
     count[0] = size;
     const lists = [places, ahead, left, product, of];
     for (let k = 0; k < lists.length; k++) count[HEAD + k] = lists[k]!.byteOffset;
-    for (let from = 0; from < who.length; ) {
-      if (from > 0) onProgress?.(from / who.length);
-      let to = Math.min(from + several, who.length);
-      while (to < who.length && equals[to] === 1) to--;
-      someWho.set(who.subarray(from, to));
-      someChances.set(chance.subarray(from, to));
-      someEquals.set(equals.subarray(from, to));
-      kernel.loops.countResults(
-        count.byteOffset,
-        someWho.byteOffset,
-        someChances.byteOffset,
-        someEquals.byteOffset,
-        to - from,
-      );
-      from = to;
-    }
+    const loop = kernel.loops.countResults.bind(null, count.byteOffset);
+    throughResults(kernel, ordered, rows, loop, onProgress);
     return { places: places.slice(0, size * size), variantPlaces: places.slice(size * size) };
   });
 }

@@ -14,10 +14,11 @@ import { badUsage } from '../error.js';
 import { type Meet, routineAt } from '../meet/meet.js';
 import type { Distribution } from '../range/distribution.js';
 import type { Score } from '../score.js';
+import type { Sets } from './beginnings.js';
 import type { PlacesByScore } from './curve.js';
 import { MOST_SAMPLES, type Plan, planOf, type SampleWishes, type Sampling } from './draws.js';
 import { medalOutcomes, placeChances } from './exact.js';
-import { type MedalOutcome, type Podium, podiumPlaces } from './podium.js';
+import { type Podium, podiumPlaces } from './podium.js';
 import { type Race, routineDistribution } from './runner.js';
 import { BATCH, Sampler } from './sampler.js';
 import { ENDS, type Stake } from './stakes.js';
@@ -234,7 +235,7 @@ function answerFrom(plan: Plan, counts: SampleCounts): SampledPlaces {
 }
 
 /** Who has which medal place, by sets of runners from the best to the worst. */
-function placesOf({ contest, runners }: Race, sets: MedalOutcome['sets']): Podium['places'] {
+function placesOf({ contest, runners }: Race, sets: Sets): Podium['places'] {
   return podiumPlaces(
     sets,
     runners.map((r) => r.contender.id),

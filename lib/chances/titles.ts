@@ -2,113 +2,52 @@
  * Everyone's chance of first place if one runner were another: the product of the chances that each
  * of the others is not ahead, with one factor exchanged.
  */
-import type { Variant, Visitor } from './order.js';
+import { FLOAT, INT, withKernel } from '../kernel/kernel.js';
+import type { InOrder, Variant } from './order.js';
+import { countLeft, roomForResults, throughResults } from './through.js';
 
-/** Below this a chance of first place is not followed. */
-const NEGLIGIBLE = 1e-17;
+/** A count in memory: its size, how many variants, whether it is over; then where its lists are. */
+const HEAD = 3;
+const LISTS = 5;
 
-export class TitleCount implements Visitor {
-  /** By variant and runner: the chance that the runner wins if the variant is the case. */
-  readonly titles: Float64Array;
-  /** By runner, and by variant: the chance of not being ahead of the result at hand. */
-  private readonly behind: Float64Array;
-  private readonly variantBehind: Float64Array;
-  private readonly of: Int32Array;
-  private readonly results: Int32Array;
-  /** Variants' results that equal the result at hand, until it has been told. */
-  private pending: number[] = [];
-  private pendingChances: number[] = [];
-  /** Nobody can win with any of the results to come. */
-  isOver = false;
-
-  /** `results`: how many each runner has, then each variant, all of which must be told. */
-  constructor(
-    private readonly size: number,
-    results: ArrayLike<number>,
-    variants: readonly Variant[],
-  ) {
-    this.results = Int32Array.from(results);
-    this.of = Int32Array.from(variants, (v) => v.of);
-    this.titles = new Float64Array(variants.length * size);
-    this.behind = new Float64Array(size).fill(1);
-    this.variantBehind = new Float64Array(variants.length).fill(1);
-  }
-
-  variant(variant: number, chance: number): void {
-    const of = this.of[variant]!;
-    this.titles[variant * this.size + of]! += chance * this.productWithout(of);
-    this.pending.push(variant);
-    this.pendingChances.push(chance);
-  }
-
-  single(runner: number, chance: number): void {
-    this.land(runner, chance);
-    this.advance(runner, chance);
-    this.settle();
-  }
-
-  shared(runners: readonly number[], chances: readonly number[]): void {
-    for (const [k, runner] of runners.entries()) this.land(runner, chances[k]!);
-    for (const [k, runner] of runners.entries()) this.advance(runner, chances[k]!);
-    this.settle();
-  }
-
-  private productWithout(runner: number): number {
-    let product = 1;
-    for (let j = 0; j < this.size; j++) if (j !== runner) product *= this.behind[j]!;
-    return product;
-  }
-
-  private land(runner: number, chance: number): void {
-    const { size, titles, behind, variantBehind, of } = this;
-    const { product, zero } = productOf(behind, runner);
-    if (zero === MANY) {
-      this.isOver = true;
-      return;
-    }
-    const all = chance * product;
-    for (let h = 0; h < of.length; h++) {
-      const g = of[h]!;
-      if (g === runner || (zero !== NONE && zero !== g)) continue;
-      const others = zero === g ? all : all / behind[g]!;
-      titles[h * size + runner]! += others * variantBehind[h]!;
-    }
-    let least = 1;
-    for (let j = 0; j < size; j++) {
-      if (j !== runner && behind[j] !== 0) least = Math.min(least, behind[j]!);
-    }
-    if (product < NEGLIGIBLE * least) this.isOver = true;
-  }
-
-  private advance(runner: number, chance: number): void {
-    const left = --this.results[runner]!;
-    this.behind[runner] = left === 0 ? 0 : Math.max(this.behind[runner]! - chance, LEAST);
-  }
-
-  /** What was pending is ahead of all results to come. */
-  private settle(): void {
-    for (const [k, variant] of this.pending.entries()) {
-      const left = --this.results[this.size + variant]!;
-      const behind = this.variantBehind[variant]! - this.pendingChances[k]!;
-      this.variantBehind[variant] = left === 0 ? 0 : Math.max(behind, LEAST);
-    }
-    this.pending = [];
-    this.pendingChances = [];
-  }
+/**
+ * By variant and runner: the chance that the runner wins if the variant is the case. `variantOf`: by
+ * variant, the runner it does not compete with; -1 where its titles are not asked.
+ */
+export function countTitles(ordered: InOrder, variantOf: readonly number[]): Float64Array {
+  const { size } = ordered;
+  const variants = variantOf.length;
+  const members = size + variants;
+  const floats = members + size + variants * size;
+  const ints = HEAD + LISTS + members + variants;
+  const room = FLOAT * (floats + LISTS) + INT * ints + roomForResults(members);
+  return withKernel(room, (kernel) => {
+    // As it lies in memory: see lib/kernel/assembly/titles.ts.
+    const count = kernel.ints(HEAD + LISTS);
+    const behind = kernel.floats(members).fill(1);
+    const left = kernel.ints(members);
+    const inverse = kernel.floats(size).fill(1);
+    const of = kernel.ints(variants);
+    const titles = kernel.floats(variants * size);
+    countLeft(ordered, left);
+    of.set(variantOf);
+    count.set([size, variants]);
+    const lists = [behind, left, inverse, of, titles];
+    for (let k = 0; k < lists.length; k++) count[HEAD + k] = lists[k]!.byteOffset;
+    throughResults(kernel, ordered, members, (who, chances, equals, length) => {
+      kernel.loops.countTitles(count.byteOffset, who, chances, equals, length);
+      return count[HEAD - 1] === 1;
+    });
+    return titles.slice();
+  });
 }
 
-/** What rounding leaves of a chance. */
-const LEAST = Number.EPSILON / 2;
-
 /** No factor is 0; more than one is. */
-export const NONE = -1;
-export const MANY = -2;
+const NONE = -1;
+const MANY = -2;
 
 /** The product of all factors but one and those that are 0, and which one is. */
-export function productOf(
-  factors: Float64Array,
-  except: number,
-): { product: number; zero: number } {
+function productOf(factors: Float64Array, except: number): { product: number; zero: number } {
   let product = 1;
   let zero = NONE;
   for (let j = 0; j < factors.length; j++) {

@@ -96,6 +96,29 @@ interface Loops {
     besides: number,
     weight: number,
   ) => void;
+  readonly takeLevel: (
+    count: number,
+    who: number,
+    chances: number,
+    length: number,
+    part: number,
+    negligible: number,
+  ) => void;
+  readonly countMedals: (
+    count: number,
+    who: number,
+    chances: number,
+    equals: number,
+    length: number,
+    negligible: number,
+  ) => void;
+  readonly countTitles: (
+    count: number,
+    who: number,
+    chances: number,
+    equals: number,
+    length: number,
+  ) => void;
   readonly countResults: (
     count: number,
     who: number,

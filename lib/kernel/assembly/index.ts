@@ -8,7 +8,9 @@ export {
   sumProducts,
   sumShared,
 } from './lists';
+export { countMedals, takeLevel } from './medals';
 export { countResults, place, raise } from './places';
 export { findChanges, multiply } from './products';
 export { fillRows, findBands } from './rows';
 export { handOut } from './sums';
+export { countTitles } from './titles';

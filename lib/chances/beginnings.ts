@@ -1,0 +1,86 @@
+/** The beginnings of medal outcomes that are followed: some of the best results, in order. */
+
+/** By place, place after place, who is on it; by runner. */
+export type Sets = readonly (readonly number[])[];
+
+/** Whether a runner is followed on a place, counted from 0. */
+export type MayHave = (runner: number, place: number) => boolean;
+
+/** Which outcomes are followed. */
+export interface Followed {
+  readonly medals: number;
+  readonly mayHave: MayHave;
+  /** Who is followed when they share a place, in rising order; nobody where none are told. */
+  readonly sharing?: readonly (readonly number[])[];
+  /** Whether outcomes that begin so are followed. */
+  readonly mayBegin?: (sets: Sets) => boolean;
+}
+
+/**
+ * Beginnings, in order of how many are on them, then of their last steps; the first has nobody on it.
+ * A step is a runner, or, counted on from them, several who share. One runner more makes an outcome of
+ * the longest ones; several who share the last of the medals are a beginning themselves.
+ */
+export interface Beginnings {
+  readonly size: number;
+  readonly medals: number;
+  readonly sharing: readonly (readonly number[])[];
+  readonly mayHave: MayHave;
+  /** How many there are. */
+  readonly count: number;
+  /** By how many are on it, from 1, and last step: the first of those; and their end. */
+  readonly starts: readonly number[];
+  readonly parents: readonly number[];
+  readonly sets: readonly Sets[];
+  /** The longest that are no outcomes. */
+  readonly from: number;
+  readonly to: number;
+}
+
+/** Those of so many runners. */
+export function beginningsOf(
+  size: number,
+  { medals, mayHave, sharing = [], mayBegin = () => true }: Followed,
+): Beginnings {
+  const steps = [...Array.from({ length: size }, (_, i) => [i]), ...sharing];
+  const parents = [-1];
+  const sets: Sets[] = [[]];
+  const starts: number[] = [];
+  /** By how many are on them: where they begin, and end. */
+  const bounds = [0, 1];
+  const placeOf = [0];
+  for (let count = 1; count <= medals; count++) {
+    for (const step of steps) {
+      starts.push(parents.length);
+      // One alone on the last place makes an outcome of the beginning before it.
+      if (count === medals && step.length === 1) continue;
+      const least = count < medals ? count - step.length : Math.max(medals - step.length, 0);
+      const most = count < medals ? count - step.length : medals - 1;
+      for (let before = least; before >= 0 && before <= most; before++) {
+        if (!step.every((i) => mayHave(i, before))) continue;
+        for (let n = bounds[before]!; n < bounds[before + 1]!; n++) {
+          if (sets[n]!.some((set) => set.some((i) => step.includes(i)))) continue;
+          const made = [...sets[n]!, step];
+          if (!mayBegin(made)) continue;
+          parents.push(n);
+          sets.push(made);
+          placeOf.push(count);
+        }
+      }
+    }
+    bounds.push(parents.length);
+  }
+  starts.push(parents.length);
+  return {
+    size,
+    medals,
+    sharing,
+    mayHave,
+    count: parents.length,
+    starts,
+    parents,
+    sets,
+    from: bounds[medals - 1]!,
+    to: bounds[medals]!,
+  };
+}
