@@ -20,12 +20,11 @@ import {
 import { Crowded } from './crowded.js';
 import { ErrorBound, roomForBound } from './error-bound.js';
 import { type LevelVisitor, showLevel } from './level-walk.js';
+import { Levels } from './levels.js';
 import type { Lowest } from './lowest.js';
 import { type FieldValues, GAP_COUNT } from './open-parts.js';
 import type { OnProgress, StaticOrder, Variant } from './order.js';
 import { multiply } from './places.js';
-import { byKeys } from './radix.js';
-import { behindOf, resultsByTotal } from './results.js';
 import type { Runner } from './runner.js';
 import { TitleBound } from './titles.js';
 
@@ -130,8 +129,8 @@ export function countInCells(
   let most = 0;
   const crowded = new Crowded(size, variants);
   const faint = FAINT * crowded.share ** 2;
-  /** By runner and variant: the chance of the total at hand. */
-  const chanceOf = new Float64Array(everyone.length);
+  const levels = new Levels(everyone.map((r) => r.total));
+  const { chanceOf } = levels;
   /** Everyone on the level at hand, by key. */
   let whole: KernelTable;
   const sharersAt = (key: number): LastSharer[] => {
@@ -178,20 +177,15 @@ export function countInCells(
 
   /** Level after level, from the best to the worst. */
   function countAll(): void {
-    const results = resultsByTotal(everyone);
-    const order = byKeys(results.count, [behindOf(results)]);
-    /** By runner and variant: how many totals have not been passed. */
-    const left = Int32Array.from(everyone, (r) => r.total.scores.length);
     const placeOf = new Int32Array(size);
     /** Who is ahead at equal totals, whatever the best scores. */
     const classOf = (i: number) => statics.first[ofWhom[i]!]!;
     const hasClasses = statics.first.some((rank) => rank !== statics.first[0]);
     let pause = 0;
-    for (let start = 0, stop = 0; start < results.count && !visit?.isOver; start = stop) {
-      total = results.total[order[start]!]!;
-      while (stop < results.count && results.total[order[stop]!] === total) stop++;
-      if (start >= pause) {
-        onProgress?.(start / results.count);
+    while (!visit?.isOver && levels.descend()) {
+      total = levels.total;
+      if (levels.above >= pause) {
+        onProgress?.(levels.share);
         pause += PAUSE;
       }
       // Where nobody can win any more, it makes no difference who would.
@@ -199,9 +193,8 @@ export function countInCells(
       const here: number[] = [];
       const faint: number[] = [];
       let all = 0;
-      for (let r = start; r < stop; r++) {
-        const i = results.who[order[r]!]!;
-        chanceOf[i] = results.chance[order[r]!]!;
+      for (let n = 0; n < levels.count; n++) {
+        const i = levels.who[n]!;
         if (i < size) all += chanceOf[i]!;
         else if (variants[i - size]!.title) {
           if (weight < DECIDED) continue;
@@ -240,17 +233,12 @@ export function countInCells(
         for (let k = 0; k < members.length; k++) {
           const i = members[k]!;
           if (i >= size) titles.pass(i - size, chances[k]!);
-          else if (left[i] === 1) ahead[i] = 1;
+          else if (levels.isLastOf(i)) ahead[i] = 1;
           else ahead[i] = Math.min(ahead[i]! + chances[k]!, 1 - Number.EPSILON / 2);
         }
         from = to;
       }
       for (const i of faint) titles.pass(i - size, chanceOf[i]! / 2);
-      for (let r = start; r < stop; r++) {
-        const i = results.who[order[r]!]!;
-        left[i]!--;
-        chanceOf[i] = 0;
-      }
     }
   }
 
