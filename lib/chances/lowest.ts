@@ -169,8 +169,10 @@ export class Lowest {
     const fixed = this.decided;
     let passed = decided;
     while (passed < fixed.length && fixed[passed] === score) passed++;
+    // Several are equal only where there is no gap.
+    const isApart = gap !== null && gap > 0;
     // By how many open parts have the value: who has had one then.
-    const after: SetChances[] = this.open.afterTaking(sets, this.all, v);
+    const after: SetChances[] = this.open.afterTaking(sets, this.all, v, isApart ? 1 : MOST_EQUAL);
     if (passed === decided) after[0] = [];
     const keys: number[] = [];
     const chances: number[] = [];
@@ -188,7 +190,7 @@ export class Lowest {
         }
       }
       const equal = count + passed - decided;
-      if (equal > 1 && gap !== null && gap > 0) continue;
+      if (equal > 1 && isApart) continue;
       const branch = {
         sets,
         sum: left,
@@ -217,11 +219,13 @@ export class Lowest {
     chances: number[],
   ): void {
     const fixed = this.decided[decided] ?? Number.POSITIVE_INFINITY;
-    const isAsked = (next: Score) => gap === null || gapOf(last, next) === gap;
     const chanceOf = this.open.scratch;
-    const above = this.open.countUpTo(last);
+    const [from, to] = this.open.rangeOf(last, gap);
+    // What is decided is next where all open ones are higher.
+    const isDecided = gap === null || gapOf(last, fixed) === gap;
+    const end = isDecided ? this.open.scores.length : to;
     let rest = 0;
-    let low = this.open.scores.length;
+    let low = end;
     let high = 0;
     for (const { set, chance } of sets) {
       const left = this.all & ~set;
@@ -229,7 +233,7 @@ export class Lowest {
         if (sum === 0) rest += chance;
         continue;
       }
-      const added = this.addLowest(left, sum, above, chance, chanceOf);
+      const added = this.addLowest(left, sum, from, end, chance, chanceOf);
       low = Math.min(low, added.first);
       high = Math.max(high, added.end);
     }
@@ -237,56 +241,56 @@ export class Lowest {
       const chance = chanceOf[v]!;
       if (chance <= 0) continue;
       chanceOf[v] = 0;
-      if (this.open.scores[v]! < fixed) {
-        if (!isAsked(this.open.scores[v]!)) continue;
+      if (this.open.scores[v]! >= fixed) rest += chance;
+      else if (v < to) {
         keys.push(key + this.open.inField(v, field));
         chances.push(chance);
-      } else rest += chance;
+      }
     }
-    if (rest > 0 && isAsked(fixed)) {
+    if (rest > 0 && isDecided) {
       keys.push(fixed === Number.POSITIVE_INFINITY ? key : key + field.indexOf.get(fixed)!);
       chances.push(rest);
     }
   }
 
-  /** Adds the chances of the lowest value of some open parts with that sum, of the values from the first. */
+  /** Adds the chances of the lowest value of some open parts with that sum, of the values from one to another. */
   private addLowest(
     parts: number,
     sum: number,
-    first: number,
+    from: number,
+    to: number,
     weight: number,
-    to: Float64Array,
+    target: Float64Array,
   ): { first: number; end: number } {
-    const width = this.open.scores.length;
     const list = partsIn(parts);
     const a = list[0]!;
     const b = list[1];
     if (b === undefined) {
       const v = this.open.scoreAt[sum] ?? -1;
-      if (v < first) return { first: width, end: 0 };
-      to[v]! += weight * this.open.chances[a]![v]!;
+      if (v < from || v >= to) return { first: to, end: 0 };
+      target[v]! += weight * this.open.chances[a]![v]!;
       return { first: v, end: v + 1 };
     }
     if (list.length === 2) {
       const p = this.open.chances[a]!;
       const q = this.open.chances[b]!;
-      for (let v = first; v < width; v++) {
+      for (let v = from; v < to; v++) {
         const other = this.open.scoreAt[sum - this.open.steps[v]!] ?? -1;
-        if (other === v) to[v]! += weight * p[v]! * q[v]!;
-        else if (other > v) to[v]! += weight * (p[v]! * q[other]! + q[v]! * p[other]!);
+        if (other === v) target[v]! += weight * p[v]! * q[v]!;
+        else if (other > v) target[v]! += weight * (p[v]! * q[other]! + q[v]! * p[other]!);
       }
-      return { first, end: width };
+      return { first: from, end: to };
     }
     const { chances, starts, firsts, ends, rowOf } = this.open.lowsOf(parts);
     const row = rowOf(sum);
-    if (row < 0) return { first: width, end: 0 };
-    const start = Math.max(first, firsts[row]!);
-    const end = ends[row]!;
+    if (row < 0) return { first: to, end: 0 };
+    const start = Math.max(from, firsts[row]!);
+    const end = Math.min(to, ends[row]!);
     let at = starts[row]! + GAP_COUNT * (start - firsts[row]!);
     for (let v = start; v < end; v++) {
       let chance = 0;
       for (let gap = 0; gap < GAP_COUNT; gap++) chance += chances[at++]!;
-      to[v]! += weight * chance;
+      target[v]! += weight * chance;
     }
     return { first: start, end };
   }

@@ -149,11 +149,24 @@ export class OpenParts {
     return low;
   }
 
+  /** Where the scores begin, and end, that leave such a gap to a lower one; null: any. */
+  rangeOf(score: Score, gap: number | null): readonly [number, number] {
+    const from = gap === null || gap === 0 ? score : score + GAPS[gap - 1]!;
+    const isLast = gap === null || gap === GAPS.length;
+    const to = isLast ? this.scores.length : this.countUpTo(score + GAPS[gap]!);
+    return [this.countUpTo(from), to];
+  }
+
   /**
-   * By how many more of the parts have value v: the sets of those who have had one then. All sets
-   * that come in are of the same size.
+   * By how many more of the parts have value v, up to so many: the sets of those who have had one
+   * then. All sets that come in are of the same size.
    */
-  afterTaking(sets: SetChances, all: number, v: number): { set: number; chance: number }[][] {
+  afterTaking(
+    sets: SetChances,
+    all: number,
+    v: number,
+    most: number,
+  ): { set: number; chance: number }[][] {
     const { weights } = this;
     let base = 0;
     let there = 0;
@@ -165,6 +178,7 @@ export class OpenParts {
       base = sizeOf(set);
       const free = all & ~set & there;
       for (let taking = free; ; taking = (taking - 1) & free) {
+        if (sizeOf(taking) > most) continue;
         let p = chance;
         for (let rest = taking; rest > 0; rest &= rest - 1) {
           p *= this.chances[31 - Math.clz32(rest & -rest)]![v]!;
