@@ -26,7 +26,7 @@ import { type FieldValues, GAP_COUNT } from './open-parts.js';
 import type { OnProgress, StaticOrder, Variant } from './order.js';
 import { multiply } from './places.js';
 import type { Runner } from './runner.js';
-import { TitleBound } from './titles.js';
+import { roomForTitles, TitleBound } from './title-bound.js';
 
 export interface CellCount {
   readonly places: Float64Array;
@@ -99,7 +99,6 @@ export function countInCells(
   const everyone = [...runners, ...variants.map((v) => v.runner)];
   const lowest = [...ofRunners, ...variants.map((v) => v.lowest)];
   const ofWhom = Int32Array.from(everyone, (_, i) => (i < size ? i : variants[i - size]!.of));
-  const titles = new TitleBound(size, variants);
   const field = fieldOf(lowest);
   /** By member: what of its chance is in the group at hand, and, of a runner, ahead of all of it. */
   const inGroup = new Float64Array(everyone.length);
@@ -107,17 +106,12 @@ export function countInCells(
   /** By runner of a level: how likely it is there with what is not told apart. */
   const level = new Float64Array(size);
   const untold = new Float64Array(everyone.length);
-  const rests = new Float64Array(everyone.length);
   const halves = new Float64Array(everyone.length);
   /** By member of a level: what of its chance is told by key, and what is not counted yet. */
   const told = new Float64Array(everyone.length);
   const uncounted = new Float64Array(everyone.length);
   /** By a member and a runner of a level: how likely the first is in the group at hand, the second ahead. */
   let aheadOf: Float64Array = new Float64Array(0);
-  // By a runner of a level and a variant: by how much the variant is ahead more than every second
-  // time where both have one key, and how much of that has been told apart.
-  const turned = new Float64Array(size * variants.length);
-  const toldApart = new Float64Array(size * variants.length);
   /** On the level at hand: runners, then variants. */
   let members: number[] = [];
   /** How many of them are runners. */
@@ -145,6 +139,7 @@ export function countInCells(
   /** By runner and variant, and place. */
   let places: Float64Array;
   let bound: ErrorBound;
+  let titles: TitleBound;
   /** By runner: how likely it is to be ahead of the level at hand, and of one result on it. */
   let ahead: Float64Array;
   let p: Float64Array;
@@ -155,7 +150,8 @@ export function countInCells(
   const more =
     FLOAT * (of.members * size + 3 * size + 2) +
     INT * (of.members + 1) +
-    roomForBound(size, of.members);
+    roomForBound(size, of.members) +
+    roomForTitles(size, variants.length);
   const counted = withTable({ ...of, more }, sharersAt, (table) => {
     whole = table;
     places = table.kernel.floats(of.members * size);
@@ -164,14 +160,15 @@ export function countInCells(
     product = table.kernel.floats(size + 2);
     who = table.kernel.ints(of.members);
     bound = new ErrorBound(table.kernel, size, of.members, medals, !crowded.isWide);
+    titles = new TitleBound(table.kernel, size, variants);
     countAll();
     const error = Math.max(bound.error(), titles.error() + DECIDED);
-    return { places: places.slice(), error };
+    return { places: places.slice(), titles: titles.titles.slice(), error };
   });
   return {
     places: counted.places.subarray(0, size * size),
     variantPlaces: counted.places.subarray(size * size),
-    titles: titles.titles,
+    titles: counted.titles,
     error: counted.error,
   };
 
@@ -249,6 +246,8 @@ export function countInCells(
   /** Everyone on one total, whom only the best scores and what follows them tell apart. */
   function countLevel(chances: readonly number[]): void {
     p.set(ahead);
+    titles.meet(members, count, chances);
+    const { rests } = titles;
     let all = 0;
     for (let k = 0; k < count; k++) all += chances[k]!;
     const othersOf = (k: number) => all - chances[own[k]!]!;
@@ -339,6 +338,7 @@ export function countInCells(
     { equal, isAll }: { readonly equal: boolean; readonly isAll: boolean },
   ): void {
     const { kernel, length, rows, before, firsts, ends, together } = table;
+    const { rests } = titles;
     const n = members.length;
     aheadOf = table.ahead;
     // Looked up here once, since it is most often.
@@ -393,8 +393,8 @@ export function countInCells(
           mineUpTo * inGroup[l]! + beforeOf[l]! * mineHere - toAhead[k * runners + l]!;
       }
     }
-    turned.fill(0);
-    toldApart.fill(0);
+    titles.turned.fill(0);
+    titles.toldApart.fill(0);
     tellApart(table, from, to, equal);
     let all = 0;
     let squares = 0;
@@ -455,21 +455,7 @@ export function countInCells(
     }
     if (!titles.begin(who, p, chance, wrong, dependent)) return;
     if (group !== null) meetVariants(k, group);
-    for (let l = count; l < members.length; l++) {
-      const h = members[l]! - size;
-      if (!variants[h]!.title || variants[h]!.of === who) continue;
-      const all = chanceOf[members[l]!]!;
-      if (group === null) titles.meet(h, all / 2, all / 2);
-      else {
-        const { table } = group;
-        const pair = k * variants.length + h;
-        const sum = (table.sums[l]! + turned[pair]!) / group.chance;
-        const level = Math.max(rests[l]! + (table.levels[l]! - toldApart[pair]!) / group.chance, 0);
-        // What of her is not told can be on any key.
-        titles.meet(h, sum, level / 2 + all * Math.max(1 - group.chance / chance, 0));
-      }
-    }
-    titles.end();
+    titles.add(k, who, chance, group?.chance ?? 0);
   }
 
   /** What of the variants is ahead of one member of a group, and on the same keys. */
@@ -486,6 +472,8 @@ export function countInCells(
     const target = FLOAT * count;
     kernel.loops.sumProducts(sums.byteOffset + target, list, before.byteOffset + move, ...of);
     kernel.loops.sumProducts(levels.byteOffset + target, list, rows.byteOffset + move, ...of);
+    titles.sums.set(sums);
+    titles.levels.set(levels);
   }
 
   /** Those who share a key, where that is likely enough or nothing comes after it. */
@@ -567,8 +555,8 @@ export function countInCells(
         let equal = 0;
         for (let y = 0; y < length; y++) equal += rows[row + y]! * rows[other + y]!;
         const pair = two.k * variants.length + members[one.k]! - size;
-        turned[pair]! += both / 2 - sum;
-        toldApart[pair]! += both - equal;
+        titles.turned[pair]! += both / 2 - sum;
+        titles.toldApart[pair]! += both - equal;
       }
     }
   }
@@ -593,8 +581,8 @@ export function countInCells(
         untold[one.k]! -= both;
         if (one.k < count) continue;
         const pair = two.k * variants.length + members[one.k]! - size;
-        turned[pair]! += order < 0 ? both / 2 : -both / 2;
-        toldApart[pair]! += both;
+        titles.turned[pair]! += order < 0 ? both / 2 : -both / 2;
+        titles.toldApart[pair]! += both;
       }
     }
   }

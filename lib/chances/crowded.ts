@@ -1,6 +1,6 @@
 /** How likely two must be level for it to be worth while to tell them apart further. */
 import type { ErrorBound } from './error-bound.js';
-import type { TitleBound } from './titles.js';
+import type { TitleBound } from './title-bound.js';
 
 /** In fields of more than so many nothing is told apart further, and errors are bounded the short way. */
 const WIDE = 32;

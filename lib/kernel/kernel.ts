@@ -112,6 +112,23 @@ interface Loops {
     length: number,
     negligible: number,
   ) => void;
+  readonly faceTitles: (bound: number, p: number, except: number) => number;
+  readonly beginTitles: (
+    bound: number,
+    who: number,
+    p: number,
+    chance: number,
+    wrong: number,
+    dependent: number,
+  ) => number;
+  readonly addTitles: (
+    bound: number,
+    level: number,
+    k: number,
+    who: number,
+    chance: number,
+    told: number,
+  ) => void;
   readonly countTitles: (
     count: number,
     who: number,

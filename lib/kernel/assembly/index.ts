@@ -13,4 +13,5 @@ export { countResults, place, raise } from './places';
 export { findChanges, multiply } from './products';
 export { fillRows, findBands } from './rows';
 export { handOut } from './sums';
+export { addTitles, beginTitles, faceTitles } from './title-bound';
 export { countTitles } from './titles';
