@@ -22,6 +22,7 @@ import { ErrorBound, roomForBound } from './error-bound.js';
 import { type LevelVisitor, showLevel } from './level-walk.js';
 import { Levels } from './levels.js';
 import type { Lowest } from './lowest.js';
+import { ROUNDED } from './lows.js';
 import { type FieldValues, GAP_COUNT } from './open-parts.js';
 import type { OnProgress, StaticOrder, Variant } from './order.js';
 import { multiply } from './places.js';
@@ -162,7 +163,9 @@ export function countInCells(
     bound = new ErrorBound(table.kernel, size, of.members, medals, !crowded.isWide);
     titles = new TitleBound(table.kernel, size, variants);
     countAll();
-    const error = Math.max(bound.error(), titles.error() + DECIDED);
+    // What one of the others has ahead is a sum of products of two rounded chances.
+    const rounded = 2 * ROUNDED * size;
+    const error = Math.max(bound.error(), titles.error() + DECIDED) + rounded;
     return { places: places.slice(), titles: titles.titles.slice(), error };
   });
   return {

@@ -1,6 +1,7 @@
 /** One level, of everyone with one total, shown from the best to the worst, for medals in order. */
 import { isUnfinished, type LastSharer, type Table, withNextTable } from './apart.js';
 import type { Lowest } from './lowest.js';
+import { ROUNDED } from './lows.js';
 import type { FieldValues } from './open-parts.js';
 import { multiply } from './places.js';
 
@@ -26,7 +27,7 @@ const MANY = 24;
 const CROWDED = 1e-5;
 
 /** What is left of a sum by rounding, of all of it. */
-const ROUNDED = 1e-12;
+const LEFT = 4 * ROUNDED;
 
 /** Everyone on one level. */
 export interface Level {
@@ -127,7 +128,7 @@ export function showLevel(visit: LevelVisitor, field: Field, level: Level): void
           before[k] = chance;
           let rest = chance;
           for (let x = 0; x < next.length; x++) rest -= next.rows[k * next.length + x]!;
-          lost[k] = rest > ROUNDED * chance ? rest : 0;
+          lost[k] = rest > LEFT * chance ? rest : 0;
         }
         showLoosely(
           lost,

@@ -6,7 +6,6 @@
 
 import { withConvolution } from '../kernel/convolution.js';
 import { FLOAT, INT, type Kernel, withKernel } from '../kernel/kernel.js';
-import { byKeys } from './radix.js';
 
 /** The sums of some parts that are told. */
 interface Plane {
@@ -20,9 +19,10 @@ interface Plane {
 export interface Lows {
   /**
    * By sum that is told, within it by value from the first with a chance on, and within that by the
-   * gap that the lowest but one leaves to it.
+   * gap that the lowest but one leaves to it. Each is wrong by up to `ROUNDED` of itself, since there are
+   * many, and twice as many are kept with half the digits.
    */
-  readonly chances: Float64Array;
+  readonly chances: Float32Array;
   /** By sum that is told: where its chances begin. */
   readonly starts: Int32Array;
   /** By sum that is told: the first value with a chance, and the one after the last. */
@@ -31,6 +31,9 @@ export interface Lows {
   /** Which of the sums that are told that is; -1 for none. */
   readonly rowOf: (sum: number) => number;
 }
+
+/** How far the chances that are kept are rounded, as a share of each. */
+export const ROUNDED = 2 ** -24;
 
 export interface PartSums {
   /** Of all the parts. */
@@ -49,15 +52,10 @@ export interface PartValues {
   readonly beyond: readonly Int32Array[];
   /** The W of the indices. */
   readonly width: number;
-  /** What an index adds up to, of all parts. */
-  readonly scoreOf: (sum: number) => number;
 }
 
 /** Sums of all parts that are less likely than `least`, at either end, are not told. */
-export function partSums(
-  { chances, steps, beyond, width, scoreOf }: PartValues,
-  least: number,
-): PartSums {
+export function partSums({ chances, steps, beyond, width }: PartValues, least: number): PartSums {
   const n = chances.length;
   const values = steps.length;
   const all = (1 << n) - 1;
@@ -135,19 +133,12 @@ export function partSums(
     const [firsts, ends, starts] = [kernel.ints(told), kernel.ints(told), kernel.ints(told)];
     const shape = [values, planes, height, from.byteOffset, to.byteOffset] as const;
     kernel.loops.findBands(columns.byteOffset, ...shape, firsts.byteOffset, ends.byteOffset);
-    // Neighbours in order lie next to each other, as they are asked for.
-    const scores = new Int32Array(told);
-    for (let b = 0, s = 0; b < planes; b++) {
-      for (let a = first; a < end; a++) scores[s++] = scoreOf(a * width + b);
-    }
-    const order = byKeys(told, [scores]);
     let room = 0;
-    for (let k = 0; k < told; k++) {
-      const s = order[k]!;
+    for (let s = 0; s < told; s++) {
       starts[s] = room;
       if (ends[s]! > 0) room += layers * (ends[s]! - firsts[s]!);
     }
-    const rows = kernel.floats(room);
+    const rows = kernel.singles(room);
     kernel.loops.fillRows(
       columns.byteOffset,
       layers,

@@ -218,7 +218,7 @@ export class OpenParts {
     const list = partsIn(parts);
     if (list.length === 0) {
       this.lows.set(parts, {
-        chances: new Float64Array(0),
+        chances: new Float32Array(0),
         starts: Int32Array.of(0),
         firsts: Int32Array.of(0),
         ends: Int32Array.of(1),
@@ -229,8 +229,7 @@ export class OpenParts {
     const isWhole = list.length === this.chances.length;
     const { steps, beyond, lattice } = this;
     const chances = list.map((part) => this.chances[part]!);
-    const scoreOf = (sum: number) => lattice.sumAt(sum, list.length);
-    const values = { chances, steps, beyond, width: lattice.width, scoreOf };
+    const values = { chances, steps, beyond, width: lattice.width };
     const found = partSums(values, isWhole ? SLIGHT : 0);
     if (isWhole) this.totals = found.totalOf;
     this.lows.set(parts, found.lows);

@@ -157,6 +157,7 @@ const PAGE = 65536;
 /** Bytes of a number of 64 and of 32 bits. */
 export const FLOAT = 8;
 export const INT = 4;
+const SINGLE = 4;
 
 let compiled: object | null = null;
 
@@ -205,6 +206,11 @@ export class Kernel {
   /** An array of zeros, within the room there is. */
   floats(length: number): Float64Array {
     return new Float64Array(this.memory.buffer, this.take(length * FLOAT), length).fill(0);
+  }
+
+  /** Of numbers with half as many bits. */
+  singles(length: number): Float32Array {
+    return new Float32Array(this.memory.buffer, this.take(length * SINGLE), length).fill(0);
   }
 
   ints(length: number): Int32Array {

@@ -59,15 +59,15 @@ export function fillRows(
           let here = load<f64>(column);
           if (here === 0) continue;
           const first = load<i32>(whole(firsts, r));
-          let row = at(rows, load<i32>(whole(starts, r)) + layers * (c - first));
+          let row = whole(rows, load<i32>(whole(starts, r)) + layers * (c - first));
           for (let layer = 1; layer < layers; layer++) {
             column += (<usize>(count * size)) << 3;
             const next = load<f64>(column);
-            store<f64>(row, greater(here - next, 0));
-            row += 8;
+            store<f32>(row, <f32>greater(here - next, 0));
+            row += 4;
             here = next;
           }
-          store<f64>(row, here);
+          store<f32>(row, <f32>here);
         }
       }
     }
