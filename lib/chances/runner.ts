@@ -118,13 +118,29 @@ export function runnerIfScored(meet: Meet, runner: Runner, routine: number, scor
   const performances = [...runner.assumed.performances];
   performances[routine] = supposed[routine] ?? null;
   const { contender, fixed, decided } = runner;
-  return runnerFrom(meet, {
-    contender,
-    fixed,
-    decided,
-    open,
-    assumed: entryOf(contender, performances),
-  });
+  const assumedThen = entryOf(contender, performances);
+  const then = { contender, fixed, decided, open, assumed: assumedThen };
+  const only = runner.open.find(({ part }) => isSingle(part) && part.routines[0] === routine);
+  if (only === undefined) return runnerFrom(then, () => totalOf(meet, fixed, open));
+  return runnerFrom(then, () => shifted(totalWithout(meet, runner, only), score));
+}
+
+/** By runner and open part: the total but for that part. */
+const others = new WeakMap<Runner, Map<OpenPart, Distribution>>();
+
+/** It is the same for every score that its routine can have. */
+function totalWithout(meet: Meet, runner: Runner, one: OpenPart): Distribution {
+  const kept = others.get(runner) ?? new Map<OpenPart, Distribution>();
+  others.set(runner, kept);
+  const rest = runner.open.filter((o) => o !== one);
+  const found = kept.get(one) ?? totalOf(meet, runner.fixed, rest);
+  kept.set(one, found);
+  return found;
+}
+
+/** Whether a part is the score of one routine. */
+function isSingle({ rule, routines }: Part): boolean {
+  return rule.kind === 'best' && routines.length === 1;
 }
 
 function throwIfMissing(
@@ -209,19 +225,16 @@ function buildRunner(
   }
   const fixed = decided.reduce((a, b) => a + b, contender.carried);
   decided.sort((a, b) => a - b);
-  return runnerFrom(meet, {
-    contender,
-    fixed,
-    decided,
-    open,
-    assumed: entryOf(contender, completed),
-  });
+  const entry = entryOf(contender, completed);
+  return runnerFrom({ contender, fixed, decided, open, assumed: entry }, () =>
+    totalOf(meet, fixed, open),
+  );
 }
 
 /** Its total is worked out when it is first asked for: not all that is asked needs it. */
 function runnerFrom(
-  meet: Meet,
   { contender, fixed, decided, open, assumed }: Omit<Runner, 'toCome' | 'total'>,
+  total: () => Distribution,
 ): Runner {
   let known: Distribution | null = null;
   return {
@@ -232,7 +245,7 @@ function runnerFrom(
     toCome: open.flatMap(({ toCome }) => toCome),
     assumed,
     get total() {
-      known ??= totalOf(meet, fixed, open);
+      known ??= total();
       return known;
     },
   };
@@ -270,7 +283,7 @@ function partDistribution(
   toCome: readonly number[],
 ): Distribution {
   const [only] = toCome;
-  if (only !== undefined && part.routines.length === 1 && part.rule.kind === 'best') {
+  if (only !== undefined && isSingle(part)) {
     return routineDistribution(meet, only);
   }
   const done = performedIn(part, recorded).map((p) => certain(p.score));
@@ -296,8 +309,7 @@ function totalOf(meet: Meet, fixed: Score, open: readonly OpenPart[]): Distribut
   const others: Distribution[] = [];
   for (const one of open) {
     const { part, toCome } = one;
-    const isSingle = part.rule.kind === 'best' && part.routines.length === 1;
-    const range = isSingle && toCome.length === 1 ? rangeAt(meet, toCome[0]!) : null;
+    const range = isSingle(part) && toCome.length === 1 ? rangeAt(meet, toCome[0]!) : null;
     if (range !== null && isComplete(range)) ranges.push(range);
     else others.push(one.distribution);
   }
