@@ -51,7 +51,7 @@ export function inOrder(
   const like = (ranks: Int32Array) =>
     Int32Array.from(all, (_, i) => ranks[i < size ? i : variants[i - size]!.of]!);
   const keys = levelKeys(all, like(first), like(last), byValues);
-  return { size, ...joined(placed(rowsOf(all, keys, byValues))) };
+  return { size, ...joined(placed(rowsOf(all, [...all.keys()], keys, byValues))) };
 }
 
 /** Results by total, the best first. */

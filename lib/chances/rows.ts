@@ -22,6 +22,7 @@ export interface Rows {
   readonly width: number;
   /** The most parts that anybody has. */
   readonly parts: number;
+  /** By runner; of those whose rows they are. */
   readonly runners: RowRunner[];
   /** By row: whose it is. */
   readonly who: number[];
@@ -40,10 +41,15 @@ export interface Rows {
 }
 
 /**
- * The rows of everyone, by runner. `byValues`: results on one total are told apart by the values they
+ * The rows of some of the runners. `byValues`: results on one total are told apart by the values they
  * are made of; which part has which value makes no difference.
  */
-export function rowsOf(runners: readonly Runner[], keys: LevelKeys, byValues: boolean): Rows {
+export function rowsOf(
+  runners: readonly Runner[],
+  some: readonly number[],
+  keys: LevelKeys,
+  byValues: boolean,
+): Rows {
   const { width } = keys;
   const parts = byValues ? runners.reduce((most, r) => Math.max(most, r.open.length), 1) : 1;
   const rows: Rows = {
@@ -58,19 +64,22 @@ export function rowsOf(runners: readonly Runner[], keys: LevelKeys, byValues: bo
     keys: [],
     leads: [],
   };
-  for (let i = 0; i < runners.length; i++) {
-    const { fixed, open, total } = runners[i]!;
+  for (const i of some) {
+    const { fixed, open } = runners[i]!;
     if (byValues && open.length > 0) {
       const values = valuesOf(open);
       const chances = open.map((o) => chancesOf(values, o.distribution));
       const own = keys.of(i, values);
-      rows.runners.push({ values, chances, steps: own.steps.at(-1)! });
+      rows.runners[i] = { values, chances, steps: own.steps.at(-1)! };
       addRows(rows, i, fixed, own);
     } else {
+      // Worked out when it is asked for, and only asked for here.
+      const { total } = runners[i]!;
       const { scores: values } = total;
       const chances = [total.chances];
       const none = new Float64Array(values.length);
-      rows.runners.push({ values, chances, steps: new Array<Float64Array>(width).fill(none) });
+      const steps = new Array<Float64Array>(width).fill(none);
+      rows.runners[i] = { values, chances, steps };
       addRows(rows, i, 0, keys.of(i, []));
     }
   }
