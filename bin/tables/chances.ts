@@ -1,4 +1,5 @@
 /** Chances, to be looked at rather than read: the field, the medals, what is at stake, a curve. */
+import { COVERED } from '../../lib/chances/medals.js';
 import { findContest } from '../../lib/contest/contest.js';
 import { findContender } from '../../lib/contest/who.js';
 import {
@@ -62,7 +63,7 @@ function withBar(chance: number, error: number): string {
 }
 
 export function printChances(meet: Meet, answer: Chances): void {
-  const { contest, contenders, error, podiums, atStake, stillWin, stillMedal } = answer;
+  const { contest, contenders, error, atStake, stillWin, stillMedal } = answer;
   const title = meet.title === null ? contest : `${meet.title}: ${contest}`;
   const toCome =
     atStake.length === 0
@@ -77,7 +78,7 @@ export function printChances(meet: Meet, answer: Chances): void {
     writeWords(stillWords(contenders, stillWin, anyMedal ? stillMedal : null));
     writeLine();
   }
-  printPodiums(meet, podiums, error);
+  printPodiums(meet, answer);
   if (atStake.length > 0) {
     writeLine();
     printStakes(meet, atStake, error);
@@ -193,14 +194,22 @@ function stillWords(
 }
 
 /** The likeliest orders of the medals, and how many more there are. */
-function printPodiums(meet: Meet, podiums: readonly Podium[], error: number): void {
-  if (podiums.length === 0) return;
+function printPodiums(meet: Meet, { contest, podiums, error, atStake }: Chances): void {
+  const [likeliest] = podiums;
+  if (likeliest === undefined) {
+    if (atStake.length > 0)
+      writeWords('Of the medals no order is likely enough to be told.', colour.dim);
+    return;
+  }
   const shown = podiums.slice(0, PODIUMS_SHOWN);
-  const covered = shown.reduce((sum, p) => sum + p.chance, 0);
-  const places = Math.max(...podiums.map((p) => p.places.length));
+  const sumOf = (some: readonly Podium[]) => some.reduce((sum, p) => sum + p.chance, 0);
+  const covered = (some: readonly Podium[]) => percentWithin(Math.min(sumOf(some), 1), error);
+  const { length: places } = likeliest.places;
+  const { medals } = findContest(meet, contest);
   const who = (podium: Podium, k: number) =>
     (podium.places[k] ?? []).map((id) => shortName(meet, id)).join(' = ');
-  writeWords('Medals in order', colour.bold);
+  const few = places < medals ? `, the first ${places} of ${medals}` : '';
+  writeWords(`Medals in order${few}`, colour.bold);
   const { text } = renderTable(
     [
       {
@@ -217,9 +226,10 @@ function printPodiums(meet: Meet, podiums: readonly Podium[], error: number): vo
   );
   writeLine(text);
   const more = podiums.length - shown.length;
+  const whole = sumOf(podiums) < COVERED ? covered(podiums) : percentWithin(COVERED, 0.05);
   const notes = [
     more > 0
-      ? `these cover ${percentWithin(Math.min(covered, 1), error)} of what can happen, ${more} more make it 90%`
+      ? `these cover ${covered(shown)} of what can happen, ${more} more make it ${whole}`
       : '',
     shown.some((p) => p.places.some((ids) => ids.length > 1)) ? '= share the place' : '',
   ].filter((n) => n !== '');

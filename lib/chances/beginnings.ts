@@ -13,7 +13,7 @@ export interface Followed {
   /** Who is followed when they share a place, in rising order; nobody where none are told. */
   readonly sharing?: readonly (readonly number[])[];
   /** Whether outcomes that begin so are followed. */
-  readonly mayBegin?: (sets: Sets) => boolean;
+  readonly mayBegin?: ((sets: Sets) => boolean) | undefined;
 }
 
 /**
@@ -37,34 +37,36 @@ export interface Beginnings {
   readonly to: number;
 }
 
-/** Those of so many runners. */
+/** Those of so many runners; null where there are more than `most`. */
+export function beginningsOf(size: number, followed: Followed): Beginnings;
+export function beginningsOf(size: number, followed: Followed, most: number): Beginnings | null;
 export function beginningsOf(
   size: number,
   { medals, mayHave, sharing = [], mayBegin = () => true }: Followed,
-): Beginnings {
+  most = Number.POSITIVE_INFINITY,
+): Beginnings | null {
   const steps = [...Array.from({ length: size }, (_, i) => [i]), ...sharing];
   const parents = [-1];
   const sets: Sets[] = [[]];
   const starts: number[] = [];
   /** By how many are on them: where they begin, and end. */
   const bounds = [0, 1];
-  const placeOf = [0];
   for (let count = 1; count <= medals; count++) {
     for (const step of steps) {
       starts.push(parents.length);
       // One alone on the last place makes an outcome of the beginning before it.
       if (count === medals && step.length === 1) continue;
-      const least = count < medals ? count - step.length : Math.max(medals - step.length, 0);
-      const most = count < medals ? count - step.length : medals - 1;
-      for (let before = least; before >= 0 && before <= most; before++) {
+      const first = count < medals ? count - step.length : Math.max(medals - step.length, 0);
+      const last = count < medals ? first : medals - 1;
+      for (let before = first; before >= 0 && before <= last; before++) {
         if (!step.every((i) => mayHave(i, before))) continue;
         for (let n = bounds[before]!; n < bounds[before + 1]!; n++) {
           if (sets[n]!.some((set) => set.some((i) => step.includes(i)))) continue;
           const made = [...sets[n]!, step];
           if (!mayBegin(made)) continue;
+          if (parents.length >= most) return null;
           parents.push(n);
           sets.push(made);
-          placeOf.push(count);
         }
       }
     }

@@ -9,10 +9,11 @@ import { type Distribution, quantile } from '../range/distribution.js';
 import type { Score } from '../score.js';
 import type { TieRule } from '../scoring.js';
 import { casesOf, type PointByScore, pointsOf } from './curve.js';
-import { medalOutcomes, placeChances } from './exact.js';
-import type { OnProgress } from './order.js';
+import { placeChances } from './exact.js';
+import { likeliest } from './medal-count.js';
+import { COVERED, podiumsOf } from './medals.js';
 import { sumOfFirst } from './places.js';
-import { type Podium, podiumPlaces } from './podium.js';
+import type { Podium } from './podium.js';
 import { type Race, raceOf } from './runner.js';
 import { type SampleOptions, type Sampling, samplePlaces, samplingOf } from './sampled.js';
 import { fieldExtremes, type Settled, settledIn } from './settled.js';
@@ -65,18 +66,6 @@ export interface ChancesOptions extends SampleOptions {
 
 /** What is certain differs from 0 or 1 by no more than rounding and the error. */
 const ROUNDING = 1e-12;
-
-/** Who has a medal less often than this is in no outcome that is looked for. */
-const NEVER = 1e-9;
-
-/** How much of what can happen the medal outcomes cover. */
-const COVERED = 0.9;
-
-/** No more than so many are followed, those with the best chances of a medal. */
-const MOST_MEDALLISTS = 30;
-
-/** Medal outcomes are first looked for among those with at least this chance of a medal. */
-const LIKELY_MEDALLIST = 1e-4;
 
 /**
  * The chances of every place, computed, or sampled where the options ask for it. With `who`, also as
@@ -159,7 +148,13 @@ function computed(
   });
   const totals = race.runners.map((r) => r.total);
   const rows = contenderChances(meet, race, { places, totals, error });
-  const medals = podiumsOf(meet, race, rows, (share) => tell(PLACES + (1 - PLACES) * share));
+  const rowOf = new Map(rows.map((r) => [r.id, r]));
+  const medals = podiumsOf(
+    meet,
+    race,
+    race.runners.map((r) => rowOf.get(r.contender.id)!.places),
+    (share) => tell(PLACES + (1 - PLACES) * share),
+  );
   tell(1);
   return {
     rows,
@@ -173,16 +168,9 @@ function computed(
 function drawn(meet: Meet, race: Race, asked: Routine | null, sampling: Sampling): Found {
   const wishes = { stakes: true, routine: asked?.routine ?? null };
   const found = samplePlaces(meet, race, sampling, wishes);
-  const podiums: Podium[] = [];
-  let sum = 0;
-  for (const podium of found.podiums) {
-    if (sum >= COVERED) break;
-    sum += podium.chance;
-    podiums.push(podium);
-  }
   return {
     rows: contenderChances(meet, race, found),
-    podiums,
+    podiums: likeliest(found.podiums, COVERED),
     stakes: found.stakes,
     points: found.byScore?.points ?? [],
     error: Math.max(found.error, found.byScore?.error ?? 0),
@@ -252,46 +240,6 @@ function withSettled(
 
 function totalsOf(total: Distribution): ContenderChances['total'] {
   return { p5: quantile(total, 0.05), p50: quantile(total, 0.5), p95: quantile(total, 0.95) };
-}
-
-/** Who has a medal in 9 of 10 cases, and by how much the chances of that can be wrong. */
-function podiumsOf(
-  meet: Meet,
-  race: Race,
-  rows: readonly ContenderChances[],
-  onProgress: OnProgress,
-): { podiums: Podium[]; error: number } {
-  const { runners, contest } = race;
-  const rowOf = new Map(rows.map((r) => [r.id, r]));
-  const ids = runners.map((r) => r.contender.id);
-  const hers = ids.map((id) => rowOf.get(id)!);
-  const most = rows.map((r) => r.medal).sort((a, b) => b - a)[MOST_MEDALLISTS] ?? 0;
-  for (let least = Math.max(LIKELY_MEDALLIST, most); ; ) {
-    const medallists = hers.map((r) => r.medal >= least);
-    const everyone = hers.every((r) =>
-      r.places.every((chance, k) => k >= contest.medals || chance >= least || chance === 0),
-    );
-    // No outcome is likelier than a place that it takes.
-    const mayHave = (i: number, place: number) => hers[i]!.places[place]! >= least;
-    const { outcomes, error } = medalOutcomes(meet, race, medallists, COVERED, {
-      mayHave,
-      onProgress,
-    });
-    const sum = outcomes.reduce((a, p) => a + p.chance, 0);
-    // Nobody who was left out can be part of anything likelier than this.
-    const last = outcomes.at(-1)?.chance ?? 0;
-    if (!everyone && least > Math.max(NEVER, most) && (sum < COVERED || last < least)) {
-      least = Math.max(sum < COVERED ? least / 10 : last, most);
-      continue;
-    }
-    return {
-      error,
-      podiums: outcomes.map(({ sets, chance }) => ({
-        places: podiumPlaces(sets, ids, contest.medals),
-        chance,
-      })),
-    };
-  }
 }
 
 /** The contender a text names, and its next routine in the contest. */

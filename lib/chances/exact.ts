@@ -5,7 +5,7 @@ import { assumed, entryOf, recordedPerformances } from '../contest/total.js';
 import { type Meet, rangeAt } from '../meet/meet.js';
 import type { Score } from '../score.js';
 import type { Grid, TieRule } from '../scoring.js';
-import type { Followed, MayHave } from './beginnings.js';
+import { beginningsOf, type Followed, type MayHave } from './beginnings.js';
 import { type CellCount, countInCells } from './cells.js';
 import { Lowest } from './lowest.js';
 import { countMedals, likeliest, type MedalOutcome } from './medal-count.js';
@@ -28,7 +28,7 @@ import {
   runnerIfScored,
   staticKey,
 } from './runner.js';
-import { setsOf, sharedMedals } from './shared-medals.js';
+import { sharingIn } from './shared-medals.js';
 import { countTitles } from './titles.js';
 
 /** Chances of places, by runner of the race and place. */
@@ -69,7 +69,10 @@ export interface PlaceQuestion {
 const SMALL = 8;
 
 /** Where the others cover enough, or there are more, two who share a medal are followed if that is as likely as this. */
-const SHARED = 0.005;
+const SHARED = 0.002;
+
+/** Where there are more beginnings with those who may share a medal, only likelier sets are followed. */
+const MOST_BEGINNINGS = 300_000;
 
 /** By how much two chances that are equal can differ. */
 const NEAR = 1e-9;
@@ -150,6 +153,10 @@ export function placeChances(
 
 /** What is asked about medal outcomes. */
 export interface MedalQuestion {
+  /** Of how many places the outcomes are; by default of all that bring a medal. */
+  readonly places?: number | undefined;
+  /** Whether outcomes that begin so are followed. */
+  readonly mayBegin?: Followed['mayBegin'];
   /** Who is followed on which medal place; by default everyone on all. */
   readonly mayHave?: MayHave | undefined;
   readonly onProgress?: OnProgress | undefined;
@@ -172,29 +179,42 @@ export function medalOutcomes(
   race: Race,
   medallists: readonly boolean[],
   covered: number,
-  { mayHave = () => true, onProgress }: MedalQuestion = {},
+  { places = race.contest.medals, mayHave = () => true, mayBegin, onProgress }: MedalQuestion = {},
 ): MedalOutcomes {
-  const { runners, contest } = race;
+  const { runners } = race;
   if (race.over) return { outcomes: boardMedals(meet, race), error: 0 };
   const way = ordered.get(race) ?? wayThrough(meet, race, [], MOST_RESULTS);
   const size = runners.length;
-  const medals = Math.min(contest.medals, size);
-  const followed: Followed = { medals, mayHave: (i, place) => medallists[i]! && mayHave(i, place) };
+  const medals = Math.min(places, size);
+  const followed: Followed = {
+    medals,
+    mayHave: (i, place) => medallists[i]! && mayHave(i, place),
+    mayBegin,
+  };
   if ('who' in way) {
     // Without shared places first: then only those are followed that may be among the likeliest.
-    const strict = likeliest(countMedals(way, followed, onProgress), covered);
+    const alone = beginningsOf(size, followed);
+    const strict = likeliest(countMedals(way, alone, onProgress), covered);
     const sum = strict.reduce((a, o) => a + o.chance, 0);
     const last = sum < covered ? 0 : (strict.at(-1)?.chance ?? 0);
     const isSmall = medallists.filter((m) => m).length <= SMALL;
-    const least = last === 0 && isSmall ? 0 : Math.max(last * (1 - NEAR), SHARED);
-    const shared = sharedMedals(way, medals);
-    const sharing = setsOf(
-      size,
-      (i, j) => medallists[i]! && medallists[j]! && shared[i * size + j]! > least,
-    );
-    if (sharing.length === 0) return { outcomes: strict, error: ROUNDING };
-    const all = countMedals(way, { ...followed, sharing }, onProgress);
-    return { outcomes: likeliest(all, covered), error: ROUNDING };
+    let least = last === 0 && isSmall ? 0 : Math.max(last * (1 - NEAR), SHARED);
+    const setsAbove = sharingIn(way, medals, medallists);
+    const beginningsAbove = (least: number) => {
+      const sharing = setsAbove(least);
+      return sharing && beginningsOf(size, { ...followed, sharing }, MOST_BEGINNINGS);
+    };
+    let beginnings = beginningsAbove(least);
+    const isMuch = beginnings === null;
+    while (beginnings === null) {
+      least = Math.max(2 * least, SHARED);
+      beginnings = beginningsAbove(least);
+    }
+    if (beginnings.sharing.length === 0 && !isMuch) return { outcomes: strict, error: ROUNDING };
+    const all = countMedals(way, beginnings, onProgress);
+    // None that shares a place and is not followed is likelier than that.
+    const told = isMuch ? all.filter((o) => o.chance > least) : all;
+    return { outcomes: likeliest(told, covered), error: ROUNDING };
   }
   const { outcomes, error } = boundMedals(size, followed, covered, (visit) =>
     countInCells(runners, way.lowest, [], way.statics, medals, { visit, onProgress }),

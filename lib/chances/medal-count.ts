@@ -4,7 +4,7 @@
  * lands on the last medal behind it completes an outcome if all others are behind.
  */
 import { FLOAT, INT, type Kernel, withKernel } from '../kernel/kernel.js';
-import { type Beginnings, beginningsOf, type Followed, type Sets } from './beginnings.js';
+import type { Beginnings, Sets } from './beginnings.js';
 import type { InOrder, OnProgress } from './order.js';
 import { countLeft, roomForResults, throughResults } from './through.js';
 
@@ -97,10 +97,9 @@ export function medalCountIn(
 /** The outcomes that are followed, from all results in order. */
 export function countMedals(
   ordered: InOrder,
-  followed: Followed,
+  beginnings: Beginnings,
   onProgress?: OnProgress | undefined,
 ): MedalOutcome[] {
-  const beginnings = beginningsOf(ordered.size, followed);
   const members = ordered.who.reduce((most, i) => Math.max(most, i + 1), ordered.size);
   const left = new Int32Array(members);
   countLeft(ordered, left);
@@ -143,7 +142,10 @@ export function eachOutcome(
   }
 }
 
-/** The likeliest outcomes that together make up `share` of all; fewer where all there are is less. */
+/** So many outcomes are enough, whatever they make up. */
+const ENOUGH = 5000;
+
+/** The likeliest outcomes that together make up `share` of all; fewer where there are too many. */
 export function likeliest<T extends { readonly chance: number }>(
   outcomes: readonly T[],
   share: number,
@@ -151,7 +153,7 @@ export function likeliest<T extends { readonly chance: number }>(
   const found: T[] = [];
   let sum = 0;
   for (const outcome of [...outcomes].sort((a, b) => b.chance - a.chance)) {
-    if (sum >= share || outcome.chance === 0) break;
+    if (sum >= share || outcome.chance === 0 || found.length === ENOUGH) break;
     sum += outcome.chance;
     found.push({ ...outcome, chance: Math.min(outcome.chance, 1) });
   }

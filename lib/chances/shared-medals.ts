@@ -2,64 +2,94 @@
 import type { InOrder } from './order.js';
 import { multiply } from './places.js';
 
-/** No more sets than this are followed, those of the fewest first. */
-const MOST_SETS = 1000;
+/** Equal results: whose, how likely, and the chance that fewer than so many of all are ahead of them. */
+interface Level {
+  readonly who: readonly number[];
+  readonly chances: readonly number[];
+  readonly fewer: Float64Array;
+}
 
-/** By runner and runner: how likely the two share a place that brings a medal, at most. */
-export function sharedMedals({ size, who, chance, equals }: InOrder, medals: number): Float64Array {
-  const most = new Float64Array(size * size);
+/** No more sets than this are looked at. */
+const MOST = 10_000;
+
+/**
+ * Finds the sets among some runners of whom each two, three and so on share a place that brings a medal
+ * with more than a chance, in rising order; null where there are too many.
+ */
+export function sharingIn(
+  ordered: InOrder,
+  medals: number,
+  among: readonly boolean[],
+): (least: number) => number[][] | null {
+  const { size } = ordered;
+  const levels = levelsOf(ordered);
+  const alone = among.flatMap((is, i) => (is ? [[i]] : []));
+  return (least) => {
+    const found: number[][] = [];
+    for (let sets = alone; sets.length > 0; ) {
+      const larger = sets.flatMap((set) =>
+        alone.flatMap(([j]) => (j! > set.at(-1)! ? [[...set, j!]] : [])),
+      );
+      if (found.length + larger.length > MOST) return null;
+      const most = mostOf(larger);
+      sets = larger.filter((_, n) => most[n]! > least);
+      found.push(...sets);
+    }
+    return found;
+  };
+
+  /** By set, all of the same size: how likely they share such a place, at most. */
+  function mostOf(sets: readonly (readonly number[])[]): Float64Array {
+    const most = new Float64Array(sets.length);
+    const here = new Float64Array(size);
+    const count = sets[0]?.length ?? 0;
+    for (const { who, chances, fewer } of levels) {
+      // Of the others alone: with themselves at most so many more.
+      const others = fewer[Math.min(medals + count, fewer.length - 1)]!;
+      if (who.length < count || others === 0) continue;
+      for (let k = 0; k < who.length; k++) here[who[k]!] = chances[k]!;
+      for (let n = 0; n < sets.length; n++) {
+        let chance = others;
+        for (const i of sets[n]!) chance *= here[i]!;
+        most[n] = most[n]! + chance;
+      }
+      for (let k = 0; k < who.length; k++) here[who[k]!] = 0;
+    }
+    return most;
+  }
+}
+
+/** The levels that several runners can have, from the best to the worst. */
+function levelsOf({ size, who, chance, equals }: InOrder): Level[] {
+  const levels: Level[] = [];
   const ahead = new Float64Array(size);
   const product = new Float64Array(size + 1);
   for (let from = 0, to = 0; from < who.length; from = to) {
     to = from + 1;
     while (to < who.length && equals[to] === 1) to++;
-    if (to > from + 1) meet(from, to);
+    const runners: number[] = [];
+    const chances: number[] = [];
     for (let k = from; k < to; k++) {
-      const i = who[k]!;
-      if (i < size) ahead[i] = Math.min(ahead[i]! + chance[k]!, 1);
+      if (who[k]! >= size) continue;
+      runners.push(who[k]!);
+      chances.push(chance[k]!);
+    }
+    if (runners.length > 1) levels.push({ who: runners, chances, fewer: fewerAhead() });
+    for (let k = 0; k < runners.length; k++) {
+      const i = runners[k]!;
+      ahead[i] = Math.min(ahead[i]! + chances[k]!, 1);
     }
   }
-  return most;
+  return levels;
 
-  function meet(from: number, to: number): void {
+  function fewerAhead(): Float64Array {
     const { degree, sure } = multiply(ahead, size, product);
-    const fewer = (than: number) => {
-      let sum = 0;
-      for (let k = 0; k <= degree && k + sure < than; k++) sum += product[k]!;
-      return Math.min(sum, 1);
-    };
-    // Of the others alone: with the two themselves at most two more, or none if they are behind.
-    const few = fewer(medals + 2);
-    const fewWithThem = fewer(medals);
-    for (let k = from; k < to; k++) {
-      const i = who[k]!;
-      if (i >= size) continue;
-      for (let l = from; l < to; l++) {
-        const j = who[l]!;
-        if (j >= size || l === k) continue;
-        const behind = (1 - ahead[i]!) * (1 - ahead[j]!);
-        const others = behind > 0 ? Math.min(few, fewWithThem / behind) : few;
-        most[i * size + j]! += chance[k]! * chance[l]! * others;
-      }
+    const fewer = new Float64Array(size + 2);
+    let sum = 0;
+    for (let count = 0; count < fewer.length; count++) {
+      fewer[count] = Math.min(sum, 1);
+      if (count >= sure && count - sure <= degree) sum += product[count - sure]!;
     }
+    return fewer;
   }
-}
-
-/** All sets of runners of which every two may share, in rising order. */
-export function setsOf(size: number, mayShare: (i: number, j: number) => boolean): number[][] {
-  const found: number[][] = [];
-  let sets: number[][] = Array.from({ length: size }, (_, i) => [i]);
-  while (sets.length > 0) {
-    const larger: number[][] = [];
-    for (const set of sets) {
-      for (let j = set.at(-1)! + 1; j < size; j++) {
-        if (!set.every((i) => mayShare(i, j))) continue;
-        if (found.length >= MOST_SETS) return found;
-        larger.push([...set, j]);
-        found.push(larger.at(-1)!);
-      }
-    }
-    sets = larger;
-  }
-  return found;
 }
