@@ -27,8 +27,8 @@ export {
   type CurvePoint,
   chances,
 } from './chances/chances.js';
-export type { Podium } from './chances/podium.js';
-export type { SampleOptions } from './chances/sampled.js';
+export type { Podium } from './chances/medals/podiums.js';
+export type { SampleOptions } from './chances/sampled/sampled.js';
 export type { Settled, SettledBy } from './chances/settled.js';
 export type { Stake } from './chances/stakes.js';
 export {

@@ -1,5 +1,5 @@
 /** Chances, to be looked at rather than read: the field, the medals, what is at stake, a curve. */
-import { COVERED } from '../../lib/chances/medals.js';
+import { COVERED } from '../../lib/chances/medals/podiums.js';
 import { findContest } from '../../lib/contest/contest.js';
 import { findContender } from '../../lib/contest/who.js';
 import {

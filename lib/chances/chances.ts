@@ -10,12 +10,11 @@ import type { Score } from '../score.js';
 import type { TieRule } from '../scoring.js';
 import { casesOf, type PointByScore, pointsOf } from './curve.js';
 import { placeChances } from './exact.js';
-import { likeliest } from './medal-count.js';
-import { COVERED, podiumsOf } from './medals.js';
+import { likeliest } from './medals/medal-count.js';
+import { COVERED, type Podium, podiumsOf } from './medals/podiums.js';
 import { sumOfFirst } from './places.js';
-import type { Podium } from './podium.js';
 import { type Race, raceOf } from './runner.js';
-import { type SampleOptions, type Sampling, samplePlaces, samplingOf } from './sampled.js';
+import { type SampleOptions, type Sampling, samplePlaces, samplingOf } from './sampled/sampled.js';
 import { fieldExtremes, type Settled, settledIn } from './settled.js';
 import { type Stake, stakeCases, stakesOf } from './stakes.js';
 

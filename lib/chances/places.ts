@@ -6,8 +6,8 @@
  */
 
 import { FLOAT, INT, type Kernel, ownKernel, withKernel } from '../kernel/kernel.js';
-import type { InOrder, OnProgress } from './order.js';
-import { countLeft, roomForResults, throughResults } from './through.js';
+import type { InOrder, OnProgress } from './order/order.js';
+import { countLeft, roomForResults, throughResults } from './order/through.js';
 
 /** Chances, by runner and place, and by variant and place. */
 export interface PlaceCounts {

@@ -3,8 +3,8 @@
  * of the others is not ahead, with one factor exchanged.
  */
 import { FLOAT, INT, withKernel } from '../kernel/kernel.js';
-import type { InOrder } from './order.js';
-import { countLeft, roomForResults, throughResults } from './through.js';
+import type { InOrder } from './order/order.js';
+import { countLeft, roomForResults, throughResults } from './order/through.js';
 
 /** A count in memory: its size, how many variants, whether it is over; then where its lists are. */
 const HEAD = 3;

@@ -3,7 +3,7 @@ import { chances } from '../chances/chances.js';
 import { placeChances } from '../chances/exact.js';
 import { sumOfFirst } from '../chances/places.js';
 import { type Race, raceOf } from '../chances/runner.js';
-import { samplePlaces, samplingOf } from '../chances/sampled.js';
+import { samplePlaces, samplingOf } from '../chances/sampled/sampled.js';
 import { targetByScore } from '../chances/target-curve.js';
 import { type Contest, findContest } from '../contest/contest.js';
 import { routinesToCome, standings } from '../contest/standings.js';

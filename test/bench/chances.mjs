@@ -9,9 +9,10 @@ import { spawnSync } from 'node:child_process';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { cpus, tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { medalOutcomes, placeChances } from '../../dist/lib/chances/exact.js';
+import { placeChances } from '../../dist/lib/chances/exact.js';
+import { medalOutcomes } from '../../dist/lib/chances/medals/outcomes.js';
 import { raceOf } from '../../dist/lib/chances/runner.js';
-import { samplePlaces, samplingOf } from '../../dist/lib/chances/sampled.js';
+import { samplePlaces, samplingOf } from '../../dist/lib/chances/sampled/sampled.js';
 import { findContest } from '../../dist/lib/contest/contest.js';
 import { chances, needs, outcomes, readMeet } from '../../dist/lib/index.js';
 

@@ -6,7 +6,7 @@
  */
 import { describe, expect, it } from 'vitest';
 import { raceOf, routineDistribution } from '../../lib/chances/runner.js';
-import { type SampleOptions, samplePlaces, samplingOf } from '../../lib/chances/sampled.js';
+import { type SampleOptions, samplePlaces, samplingOf } from '../../lib/chances/sampled/sampled.js';
 import { findContest } from '../../lib/contest/contest.js';
 import type { Distribution, Meet } from '../../lib/index.js';
 import { routineOf } from '../../lib/meet/meet.js';

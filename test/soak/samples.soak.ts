@@ -8,7 +8,7 @@ import { randomInt } from 'node:crypto';
 import { describe, expect, it } from 'vitest';
 import { placeChances } from '../../lib/chances/exact.js';
 import { raceOf } from '../../lib/chances/runner.js';
-import { samplePlaces, samplingOf } from '../../lib/chances/sampled.js';
+import { samplePlaces, samplingOf } from '../../lib/chances/sampled/sampled.js';
 import { findContest } from '../../lib/contest/contest.js';
 import { type Meet, readMeet } from '../../lib/index.js';
 import { randomFrom } from '../properties/asking.js';

@@ -1,4 +1,4 @@
-/** Medal outcomes, from everyone's results from the best to the worst: see lib/chances/medal-count.ts. */
+/** Medal outcomes, from everyone's results from the best to the worst: see lib/chances/medals/medal-count.ts. */
 
 import { at, greater, whole } from './memory';
 import { multiply } from './products';

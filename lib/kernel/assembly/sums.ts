@@ -1,4 +1,4 @@
-/** What some parts add up to, with the lowest value among them: see lib/chances/lows.ts. */
+/** What some parts add up to, with the lowest value among them: see lib/chances/cells/lows.ts. */
 import { addWeighted } from './lists';
 import { at, whole } from './memory';
 

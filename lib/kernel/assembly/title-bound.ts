@@ -1,4 +1,4 @@
-/** Titles where what is ahead of a result is known by a bound: see lib/chances/title-bound.ts. */
+/** Titles where what is ahead of a result is known by a bound: see lib/chances/cells/title-bound.ts. */
 import { at, greater, less, whole } from './memory';
 
 /** No factor is 0; more than one is. */

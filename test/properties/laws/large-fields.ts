@@ -1,7 +1,8 @@
 /** Chances in fields as large as a final's, all of them to come, against all they can end with. */
 import fc from 'fast-check';
 import { casesOf } from '../../../lib/chances/curve.js';
-import { medalOutcomes, placeChances } from '../../../lib/chances/exact.js';
+import { placeChances } from '../../../lib/chances/exact.js';
+import { medalOutcomes } from '../../../lib/chances/medals/outcomes.js';
 import { raceOf } from '../../../lib/chances/runner.js';
 import { findContest } from '../../../lib/contest/contest.js';
 import { routineAt } from '../../../lib/meet/meet.js';

@@ -1,8 +1,9 @@
 /** Chances by sampling, against those computed, and against themselves. */
 import fc from 'fast-check';
 import { placesByScore } from '../../../lib/chances/curve.js';
-import { medalOutcomes, placeChances } from '../../../lib/chances/exact.js';
-import { podiumPlaces } from '../../../lib/chances/podium.js';
+import { placeChances } from '../../../lib/chances/exact.js';
+import { medalOutcomes } from '../../../lib/chances/medals/outcomes.js';
+import { podiumPlaces } from '../../../lib/chances/medals/podiums.js';
 import { type Race, raceOf } from '../../../lib/chances/runner.js';
 import {
   answerOf,
@@ -13,7 +14,7 @@ import {
   type SampleOptions,
   samplePlaces,
   samplingOf,
-} from '../../../lib/chances/sampled.js';
+} from '../../../lib/chances/sampled/sampled.js';
 import { stakeCases, stakesOf } from '../../../lib/chances/stakes.js';
 import { buildContest } from '../../../lib/contest/contest.js';
 import { type Distribution, LastRotationError, type Meet } from '../../../lib/index.js';

@@ -1,5 +1,5 @@
 /** Results in order, handed over some at a time to a loop in the kernel. */
-import { FLOAT, INT, type Kernel } from '../kernel/kernel.js';
+import { FLOAT, INT, type Kernel } from '../../kernel/kernel.js';
 import type { InOrder, OnProgress } from './order.js';
 
 /** So many results are handed over at a time, or as many as can be equal. */

@@ -1,5 +1,5 @@
 /** Everyone's totals from the best to the worst, level after level. */
-import type { Distribution } from '../range/distribution.js';
+import type { Distribution } from '../../range/distribution.js';
 
 /** Below every total. */
 const NO_MORE = -1;

@@ -1,6 +1,6 @@
 /** Who shares a medal likely enough to be followed. */
-import type { InOrder } from './order.js';
-import { multiply } from './places.js';
+import type { InOrder } from '../order/order.js';
+import { multiply } from '../places.js';
 
 /** Equal results: whose, how likely, and the chance that fewer than so many of all are ahead of them. */
 interface Level {

@@ -2,9 +2,9 @@
  * Every result of every runner, in rows: what is in one row differs only in the highest of its open
  * values.
  */
-import type { Score } from '../score.js';
+import type { Score } from '../../score.js';
+import type { Runner } from '../runner.js';
 import type { LevelKeys, RunnerKeys } from './level-keys.js';
-import type { Runner } from './runner.js';
 
 /** What the rows of one runner have in common. */
 export interface RowRunner {

@@ -1,5 +1,5 @@
 /** A bound on how wrong chances of places can be, added up as they are. */
-import { FLOAT, type Kernel } from '../kernel/kernel.js';
+import { FLOAT, type Kernel } from '../../kernel/kernel.js';
 import { type Influence, influenceOf } from './influence.js';
 
 /** The others' chances of being ahead, and the product of their factors, in the kernel. */

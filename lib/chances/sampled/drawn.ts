@@ -1,11 +1,11 @@
 /** Meets as they are drawn: the scores to come, totals, and places under the rules of the race. */
-import { tieKey } from '../contest/ties.js';
-import { assumed, type Entry, entryOf, type Performance } from '../contest/total.js';
-import { rangeAt } from '../meet/meet.js';
-import type { Score } from '../score.js';
-import type { TieRule } from '../scoring.js';
+import { tieKey } from '../../contest/ties.js';
+import { assumed, type Entry, entryOf, type Performance } from '../../contest/total.js';
+import { rangeAt } from '../../meet/meet.js';
+import type { Score } from '../../score.js';
+import type { TieRule } from '../../scoring.js';
+import { isStatic, staticKey } from '../runner.js';
 import { type PartPlan, type Plan, pick, type Slot, WHOLE } from './draws.js';
-import { isStatic, staticKey } from './runner.js';
 
 /** Meets drawn together. */
 export const BLOCK = 256;

@@ -4,8 +4,8 @@
  * are digits. The lower of two lowest values leaves the higher best scores. The highest is not told:
  * the best scores count only where all have as many values, so it follows from the total.
  */
-import type { Score } from '../score.js';
-import type { Runner } from './runner.js';
+import type { Score } from '../../score.js';
+import type { Runner } from '../runner.js';
 
 /**
  * The keys of one runner's results: the lower is ahead, by the first of its numbers that differs. A

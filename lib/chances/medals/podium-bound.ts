@@ -1,7 +1,7 @@
 /** Medal outcomes between two bounds, where those who are level cannot all be told apart. */
-import { FLOAT, INT, type Kernel, withKernel } from '../kernel/kernel.js';
+import { FLOAT, INT, type Kernel, withKernel } from '../../kernel/kernel.js';
+import type { LevelVisitor } from '../cells/level-walk.js';
 import { type Beginnings, beginningsOf, type Followed } from './beginnings.js';
-import type { LevelVisitor } from './level-walk.js';
 import {
   eachOutcome,
   likeliest,

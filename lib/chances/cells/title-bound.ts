@@ -2,8 +2,8 @@
  * Everyone's chance of first place if one runner were another, where results are gone through by total
  * and what is ahead of one is known by a bound.
  */
-import { FLOAT, INT, type Kernel } from '../kernel/kernel.js';
-import type { Variant } from './order.js';
+import { FLOAT, INT, type Kernel } from '../../kernel/kernel.js';
+import type { Variant } from '../order/order.js';
 
 /** In memory: its size, how many variants, where its lists are; and how many products are found. */
 const HEAD = 2;

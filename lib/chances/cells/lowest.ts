@@ -3,8 +3,9 @@
  * lowest of the values a total is made of, where that is equal by how many of them are so low, then
  * by the next lowest, and so on. At equal totals the lower value leaves the higher best scores.
  */
-import type { Score } from '../score.js';
-import type { Grid } from '../scoring.js';
+import type { Score } from '../../score.js';
+import type { Grid } from '../../scoring.js';
+import type { Runner } from '../runner.js';
 import type { Lows } from './lows.js';
 import {
   type FieldValues,
@@ -17,7 +18,6 @@ import {
   partsOf,
   type SetChances,
 } from './open-parts.js';
-import type { Runner } from './runner.js';
 
 /** What is left to compare of a result once some of its lowest values are known. */
 export interface Rest {

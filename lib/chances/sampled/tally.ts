@@ -1,6 +1,7 @@
 /** How often everything was in the meets of a sample. */
+
+import { ENDS } from '../stakes.js';
 import type { Plan } from './draws.js';
-import { ENDS } from './stakes.js';
 
 /** How often everything was. Whole numbers throughout, which add up. */
 export interface SampleCounts {

@@ -10,18 +10,19 @@
  * two routines take the common one with chance r, so that r is the correlation of their quantiles,
  * while every routine by itself keeps exactly its range.
  */
-import { badUsage } from '../error.js';
-import { type Meet, routineAt } from '../meet/meet.js';
-import type { Distribution } from '../range/distribution.js';
-import type { Score } from '../score.js';
-import type { Sets } from './beginnings.js';
-import type { PlacesByScore } from './curve.js';
+import { badUsage } from '../../error.js';
+import { type Meet, routineAt } from '../../meet/meet.js';
+import type { Distribution } from '../../range/distribution.js';
+import type { Score } from '../../score.js';
+import type { PlacesByScore } from '../curve.js';
+import { placeChances } from '../exact.js';
+import type { Sets } from '../medals/beginnings.js';
+import { medalOutcomes } from '../medals/outcomes.js';
+import { type Podium, podiumPlaces } from '../medals/podiums.js';
+import { type Race, routineDistribution } from '../runner.js';
+import { ENDS, type Stake } from '../stakes.js';
 import { MOST_SAMPLES, type Plan, planOf, type SampleWishes, type Sampling } from './draws.js';
-import { medalOutcomes, placeChances } from './exact.js';
-import { type Podium, podiumPlaces } from './podium.js';
-import { type Race, routineDistribution } from './runner.js';
 import { BATCH, Sampler } from './sampler.js';
-import { ENDS, type Stake } from './stakes.js';
 import { type SampleCounts, Tally } from './tally.js';
 
 export { BATCH } from './sampler.js';

@@ -1,8 +1,8 @@
 /** Draws the batches of a sample and counts what happens in them. */
 import { xoroshiro128plusFromState } from 'pure-rand/generator/xoroshiro128plus';
+import { ENDS } from '../stakes.js';
 import { BLOCK, Drawn } from './drawn.js';
 import { type Plan, WHOLE } from './draws.js';
-import { ENDS } from './stakes.js';
 import type { Tally } from './tally.js';
 
 /** Meets of one batch. */

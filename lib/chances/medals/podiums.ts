@@ -1,12 +1,28 @@
 /** The likeliest medal outcomes, as they are told: how many places of them, and how many of them. */
-import type { Meet } from '../meet/meet.js';
+import type { Meet } from '../../meet/meet.js';
+import type { OnProgress } from '../order/order.js';
+import { sumOfFirst } from '../places.js';
+import type { Race } from '../runner.js';
 import type { Sets } from './beginnings.js';
-import { medalOutcomes } from './exact.js';
 import { likeliest, type MedalOutcome } from './medal-count.js';
-import type { OnProgress } from './order.js';
-import { sumOfFirst } from './places.js';
-import { type Podium, podiumPlaces } from './podium.js';
-import type { Race } from './runner.js';
+import { medalOutcomes } from './outcomes.js';
+
+/** The medals, place by place: who has it; nobody where a place before it is shared. */
+export interface Podium {
+  readonly places: readonly (readonly string[])[];
+  readonly chance: number;
+}
+
+/** By place: who has it. */
+export function podiumPlaces(sets: Sets, ids: readonly string[], medals: number): string[][] {
+  const places: string[][] = Array.from({ length: medals }, () => []);
+  let place = 0;
+  for (const set of sets) {
+    places[place] = set.map((i) => ids[i]!);
+    place += set.length;
+  }
+  return places;
+}
 
 /** How much of what can happen the medal outcomes cover. */
 export const COVERED = 0.9;

@@ -3,10 +3,10 @@
  * beginning the chance is kept that its members are ahead of the result at hand in that order; who
  * lands on the last medal behind it completes an outcome if all others are behind.
  */
-import { FLOAT, INT, type Kernel, withKernel } from '../kernel/kernel.js';
+import { FLOAT, INT, type Kernel, withKernel } from '../../kernel/kernel.js';
+import type { InOrder, OnProgress } from '../order/order.js';
+import { countLeft, roomForResults, throughResults } from '../order/through.js';
 import type { Beginnings, Sets } from './beginnings.js';
-import type { InOrder, OnProgress } from './order.js';
-import { countLeft, roomForResults, throughResults } from './through.js';
 
 /** One ordered outcome: by place, who is on it. */
 export interface MedalOutcome {

@@ -1,5 +1,5 @@
 /** How results that are level as yet are told apart: by what comes next in each of them. */
-import { FLOAT, type Kernel, withKernel } from '../kernel/kernel.js';
+import { FLOAT, type Kernel, withKernel } from '../../kernel/kernel.js';
 import type { Lowest, Rest, Steps } from './lowest.js';
 import type { FieldValues } from './open-parts.js';
 

@@ -6,7 +6,10 @@
  * not told apart and what that dependence can do is bounded, so that the error is known.
  */
 
-import { FLOAT, INT } from '../kernel/kernel.js';
+import { FLOAT, INT } from '../../kernel/kernel.js';
+import type { OnProgress, StaticOrder, Variant } from '../order/order.js';
+import { multiply } from '../places.js';
+import type { Runner } from '../runner.js';
 import {
   isUnfinished,
   type KernelTable,
@@ -24,9 +27,6 @@ import { Levels } from './levels.js';
 import type { Lowest } from './lowest.js';
 import { ROUNDED } from './lows.js';
 import { type FieldValues, GAP_COUNT } from './open-parts.js';
-import type { OnProgress, StaticOrder, Variant } from './order.js';
-import { multiply } from './places.js';
-import type { Runner } from './runner.js';
 import { roomForTitles, TitleBound } from './title-bound.js';
 
 export interface CellCount {

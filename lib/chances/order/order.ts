@@ -2,11 +2,11 @@
  * The results everyone can have, from the best to the worst, under the tie rules: where there are
  * not too many to go through one by one, the count of those ahead is exact.
  */
-import type { Score } from '../score.js';
+import type { Score } from '../../score.js';
+import type { Runner } from '../runner.js';
 import { levelKeys } from './level-keys.js';
 import { byKeys } from './radix.js';
 import { type Rows, rowsOf } from './rows.js';
-import type { Runner } from './runner.js';
 
 /** How a runner stands at equal totals, apart from the best scores: a lower number is ahead. */
 export interface StaticOrder {

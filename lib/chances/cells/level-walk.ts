@@ -1,9 +1,10 @@
 /** One level, of everyone with one total, shown from the best to the worst, for medals in order. */
+
+import { multiply } from '../places.js';
 import { isUnfinished, type LastSharer, type Table, withNextTable } from './apart.js';
 import type { Lowest } from './lowest.js';
 import { ROUNDED } from './lows.js';
 import type { FieldValues } from './open-parts.js';
-import { multiply } from './places.js';
 
 /** Sees everyone's results from the best to the worst, as far as they are told apart. */
 export interface LevelVisitor {

@@ -4,8 +4,8 @@
  * few parts B is small, so they are kept by B and within it by A.
  */
 
-import { withConvolution } from '../kernel/convolution.js';
-import { FLOAT, INT, type Kernel, withKernel } from '../kernel/kernel.js';
+import { withConvolution } from '../../kernel/convolution.js';
+import { FLOAT, INT, type Kernel, withKernel } from '../../kernel/kernel.js';
 
 /** The sums of some parts that are told. */
 interface Plane {

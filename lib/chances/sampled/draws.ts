@@ -1,10 +1,10 @@
 /** What is to be drawn in a sample of a race: its routines to come, and how totals follow from them. */
-import type { Performance } from '../contest/total.js';
-import { type Meet, routineAt } from '../meet/meet.js';
-import { cumulative } from '../range/distribution.js';
-import type { Score } from '../score.js';
-import { type OpenPart, type Race, routineDistribution } from './runner.js';
-import { endsOf } from './stakes.js';
+import type { Performance } from '../../contest/total.js';
+import { type Meet, routineAt } from '../../meet/meet.js';
+import { cumulative } from '../../range/distribution.js';
+import type { Score } from '../../score.js';
+import { type OpenPart, type Race, routineDistribution } from '../runner.js';
+import { endsOf } from '../stakes.js';
 
 /** Options that were checked, with nothing left open. */
 export interface Sampling {

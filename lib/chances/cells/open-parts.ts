@@ -1,10 +1,10 @@
 /** The open parts of a runner: what they can score, and what some of them add up to. */
-import type { Distribution } from '../range/distribution.js';
-import { type Lattice, latticeFor } from '../range/lattice.js';
-import type { Score } from '../score.js';
-import type { Grid } from '../scoring.js';
+import type { Distribution } from '../../range/distribution.js';
+import { type Lattice, latticeFor } from '../../range/lattice.js';
+import type { Score } from '../../score.js';
+import type { Grid } from '../../scoring.js';
+import type { Runner } from '../runner.js';
 import { type Lows, type PartSums, partSums, sizeOf } from './lows.js';
-import type { Runner } from './runner.js';
 
 /** Everyone's values, in rising order, by index. */
 export interface FieldValues {
