@@ -57,7 +57,7 @@ export function placeChances(
     return { of: who, runner: runnerIfScored(meet, runners[who]!, routine, score) };
   });
   const way = wayThrough(meet, race, variants, mostResults);
-  if ('who' in way) {
+  if ('pieces' in way) {
     const countedOf = (asked: (one: Case) => boolean) =>
       variants.map(({ of }, h) => (asked(cases[h]!) ? of : -1));
     const isTitle = (one: Case) => one.title;

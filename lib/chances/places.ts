@@ -7,7 +7,7 @@
 
 import { FLOAT, INT, type Kernel, ownKernel, withKernel } from '../kernel/kernel.js';
 import type { InOrder, OnProgress } from './order/order.js';
-import { countLeft, roomForResults, throughResults } from './order/through.js';
+import { roomForResults, throughResults } from './order/through.js';
 
 /** Chances, by runner and place, and by variant and place. */
 export interface PlaceCounts {
@@ -31,24 +31,25 @@ export function countPlaces(
   const { size } = ordered;
   const rows = size + variantOf.length;
   const floats = rows * size + 2 * size + 2;
-  const ints = HEAD + LISTS + rows + variantOf.length;
+  const ints = HEAD + LISTS + 2 * (rows + 1);
   const room = FLOAT * (floats + LISTS) + INT * ints + roomForResults(rows);
   return withKernel(room, (kernel) => {
     // As it lies in memory: see lib/kernel/assembly/places.ts.
     const count = kernel.ints(HEAD + LISTS);
     const places = kernel.floats(rows * size);
     const ahead = kernel.floats(size);
-    const left = kernel.ints(rows);
+    const left = kernel.ints(rows + 1);
     const product = kernel.floats(size + 2);
-    const of = kernel.ints(variantOf.length);
-    countLeft(ordered, left);
+    // After the variants nobody comes, of whom nothing is asked.
+    const of = kernel.ints(variantOf.length + 1).fill(-1);
+    left.set(ordered.left);
     product[0] = 1;
     of.set(variantOf);
     count[0] = size;
     const lists = [places, ahead, left, product, of];
     for (let k = 0; k < lists.length; k++) count[HEAD + k] = lists[k]!.byteOffset;
     const loop = kernel.loops.countResults.bind(null, count.byteOffset);
-    throughResults(kernel, ordered, rows, loop, onProgress);
+    throughResults(kernel, ordered, loop, onProgress);
     return { places: places.slice(0, size * size), variantPlaces: places.slice(size * size) };
   });
 }

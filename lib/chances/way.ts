@@ -44,7 +44,7 @@ export function wayThrough(
   mostResults: number,
 ): Way {
   const way = findWay(meet, race, variants, mostResults);
-  if ('who' in way) ordered.set(race, way);
+  if ('pieces' in way) ordered.set(race, way);
   return way;
 }
 

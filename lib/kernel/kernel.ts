@@ -96,6 +96,7 @@ interface Loops {
     besides: number,
     weight: number,
   ) => void;
+  readonly leaveOut: (who: number, length: number, stale: number, nobody: number) => void;
   readonly takeLevel: (
     count: number,
     who: number,

@@ -5,6 +5,7 @@
  */
 import { describe, expect, it } from 'vitest';
 import { placeChances } from '../../lib/chances/exact.js';
+import { wholeOf } from '../../lib/chances/order/order.js';
 import { countPlaces, multiply } from '../../lib/chances/places.js';
 import { raceOf } from '../../lib/chances/runner.js';
 import { findContest } from '../../lib/contest/contest.js';
@@ -107,10 +108,11 @@ describe('the count of those ahead', () => {
       const first = [...rest, own];
       const chance = Float64Array.from([...first, 1, ...first.map((p) => 1 - p)]);
       const who = Int32Array.from(chance, (_, k) => (k < 22 ? k : k - 22));
-      const quotient = countPlaces(
-        { size: 21, who, chance, equals: new Uint8Array(43) },
-        [20],
-      ).variantPlaces;
+      const left = new Int32Array(22);
+      for (const i of who) left[i]!++;
+      const whole = wholeOf({ who, chance, equals: new Uint8Array(43) });
+      const ordered = { size: 21, members: 22, pieces: [whole], left };
+      const quotient = countPlaces(ordered, [20]).variantPlaces;
       for (let k = 0; k <= 20; k++) expect(quotient[k]).toBeCloseTo(others[k]!, 14);
     }
   });

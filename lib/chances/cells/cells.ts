@@ -110,6 +110,7 @@ export function countInCells(
   const halves = new Float64Array(everyone.length);
   /** By member of a level: what of its chance is told by key, and what is not counted yet. */
   const told = new Float64Array(everyone.length);
+  const trim = new Float64Array(everyone.length);
   const uncounted = new Float64Array(everyone.length);
   /** By a member and a runner of a level: how likely the first is in the group at hand, the second ahead. */
   let aheadOf: Float64Array = new Float64Array(0);
@@ -281,6 +282,8 @@ export function countInCells(
       high = Math.max(high, ends[k]!);
       told[k] = keys?.chance ?? 0;
       rests[k] = Math.max(chances[k]! - told[k]!, 0);
+      // What is told is rounded, and must not be more than there is.
+      trim[k] = Math.min(chances[k]! / told[k]!, 1);
       halves[k] = rests[k]! / 2;
       if (k < count) p[who] = ahead[who]! + chances[k]! / 2;
     }
@@ -424,13 +427,13 @@ export function countInCells(
       );
       const sum = Math.max(all - level[mine]!, 0);
       const square = Math.max(squares - level[mine]! ** 2, 0);
-      let counted = chance;
+      let counted = chance * trim[k]!;
       let wrong = Math.max(untold[k]!, 0) / (2 * chance);
       let dependent = dependence(sum, square);
       const rest = rests[k]!;
       if (isAll && rest < SLIGHT_REST * chance) {
         // As if all were told: the others can be wrong by all they have here, not by half.
-        counted = chance + rest;
+        counted += rest;
         wrong += (rest / counted) * sum;
         dependent += (rest / counted) * dependence(2 * sum, 4 * square);
         uncounted[k] = 0;

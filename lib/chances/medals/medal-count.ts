@@ -5,7 +5,7 @@
  */
 import { FLOAT, INT, type Kernel, withKernel } from '../../kernel/kernel.js';
 import type { InOrder, OnProgress } from '../order/order.js';
-import { countLeft, roomForResults, throughResults } from '../order/through.js';
+import { roomForResults, throughResults } from '../order/through.js';
 import type { Beginnings, Sets } from './beginnings.js';
 
 /** One ordered outcome: by place, who is on it. */
@@ -100,16 +100,12 @@ export function countMedals(
   beginnings: Beginnings,
   onProgress?: OnProgress | undefined,
 ): MedalOutcome[] {
-  const members = ordered.who.reduce((most, i) => Math.max(most, i + 1), ordered.size);
-  const left = new Int32Array(members);
-  countLeft(ordered, left);
-  const room = roomForMedals(beginnings) + roomForResults(members);
+  const room = roomForMedals(beginnings) + roomForResults(ordered.members);
   return withKernel(room, (kernel) => {
-    const count = medalCountIn(kernel, beginnings, left);
+    const count = medalCountIn(kernel, beginnings, ordered.left);
     throughResults(
       kernel,
       ordered,
-      members,
       (who, chances, equals, length) => {
         kernel.loops.countMedals(count.address, who, chances, equals, length, NEGLIGIBLE);
         return count.isOver();

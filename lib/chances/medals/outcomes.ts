@@ -62,7 +62,7 @@ export function medalOutcomes(
     mayHave: (i, place) => medallists[i]! && mayHave(i, place),
     mayBegin,
   };
-  if ('who' in way) {
+  if ('pieces' in way) {
     // Without shared places first: then only those are followed that may be among the likeliest.
     const alone = beginningsOf(size, followed);
     const strict = likeliest(countMedals(way, alone, onProgress), covered);

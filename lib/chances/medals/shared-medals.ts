@@ -1,5 +1,5 @@
 /** Who shares a medal likely enough to be followed. */
-import type { InOrder } from '../order/order.js';
+import { type InOrder, joined } from '../order/order.js';
 import { multiply } from '../places.js';
 
 /** Equal results: whose, how likely, and the chance that fewer than so many of all are ahead of them. */
@@ -60,7 +60,9 @@ export function sharingIn(
 }
 
 /** The levels that several runners can have, from the best to the worst. */
-function levelsOf({ size, who, chance, equals }: InOrder): Level[] {
+function levelsOf(ordered: InOrder): Level[] {
+  const { size } = ordered;
+  const { who, chance, equals } = joined(ordered);
   const levels: Level[] = [];
   const ahead = new Float64Array(size);
   const product = new Float64Array(size + 1);

@@ -5,7 +5,7 @@ import { type Meet, rangeAt } from '../../meet/meet.js';
 import type { Score } from '../../score.js';
 import type { TieRule } from '../../scoring.js';
 import { type Race, type Runner, routineDistribution } from '../runner.js';
-import type { InOrder, Variant } from './order.js';
+import { type InOrder, type Variant, wholeOf } from './order.js';
 
 /** How many ways there are. */
 export function waysOf(meet: Meet, runner: Runner): number {
@@ -23,12 +23,14 @@ export function everyWayInOrder(
   );
   results.sort((a, b) => compareKeys(b.key, a.key));
   const isEqual = (k: number) => k > 0 && compareKeys(results[k - 1]!.key, results[k]!.key) === 0;
-  return {
-    size: runners.length,
+  const left = new Int32Array(everyone.length);
+  for (const { who } of results) left[who]!++;
+  const whole = wholeOf({
     who: Int32Array.from(results, (r) => r.who),
     chance: Float64Array.from(results, (r) => r.chance),
     equals: Uint8Array.from(results, (_, k) => (isEqual(k) ? 1 : 0)),
-  };
+  });
+  return { size: runners.length, members: everyone.length, pieces: [whole], left };
 }
 
 function everyWay(

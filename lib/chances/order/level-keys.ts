@@ -26,6 +26,8 @@ export interface RunnerKeys {
 export interface LevelKeys {
   /** Of how many numbers a key is; none where nothing tells results apart. */
   readonly width: number;
+  /** The same for keys that can be compared, but for the places by the other rules. */
+  readonly layout: string;
   /** Of one of the runners, whose open parts have these values. */
   readonly of: (runner: number, values: readonly Score[]) => RunnerKeys;
 }
@@ -44,7 +46,8 @@ export function levelKeys(
   const count = byValues ? runners[0]!.decided.length + runners[0]!.open.length : 0;
   const told = new Array<number>(Math.max(count - 1, 0)).fill(most - least + 1);
   const weights = packed([sizeOf(first), ...told, 1, sizeOf(last)]);
-  return { width: weights.length, of: byValues ? ofValues : (who) => ofTotal(who) };
+  const layout = `${least} ${count} ${weights.join(' ')}`;
+  return { width: weights.length, layout, of: byValues ? ofValues : (who) => ofTotal(who) };
 
   function ofTotal(who: number): RunnerKeys {
     const start = weights.map((w) => w[0]! * first[who]! + w.at(-1)! * last[who]!);

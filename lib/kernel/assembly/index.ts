@@ -9,7 +9,7 @@ export {
   sumShared,
 } from './lists';
 export { countMedals, takeLevel } from './medals';
-export { countResults, place, raise } from './places';
+export { countResults, leaveOut, place, raise } from './places';
 export { findChanges, multiply } from './products';
 export { fillRows, findBands } from './rows';
 export { handOut } from './sums';

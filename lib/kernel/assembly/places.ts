@@ -68,6 +68,14 @@ export function raise(
   }
 }
 
+/** Results of those who are stale, by runner 1, become nobody's. */
+export function leaveOut(who: usize, length: i32, stale: usize, nobody: i32): void {
+  for (let k = 0; k < length; k++) {
+    const whose = whole(who, k);
+    if (load<u8>(stale + load<i32>(whose)) === 1) store<i32>(whose, nobody);
+  }
+}
+
 /**
  * Results from the best to the worst: whose (variants count on from `size`), how likely, and whether
  * one equals the one before it. Those that are equal are put in another order.
