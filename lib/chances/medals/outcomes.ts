@@ -2,7 +2,7 @@
 import type { Meet } from '../../meet/meet.js';
 import { placesOnBoard } from '../board.js';
 import { countInCells } from '../cells/cells.js';
-import type { OnProgress } from '../order/order.js';
+import type { InOrder, OnProgress } from '../order/order.js';
 import type { Race } from '../runner.js';
 import { ROUNDING, wayOf } from '../way.js';
 import { beginningsOf, type Followed, type MayHave } from './beginnings.js';
@@ -63,34 +63,44 @@ export function medalOutcomes(
     mayBegin,
   };
   if ('pieces' in way) {
-    // Without shared places first: then only those are followed that may be among the likeliest.
-    const alone = beginningsOf(size, followed);
-    const strict = likeliest(countMedals(way, alone, onProgress), covered);
-    const sum = strict.reduce((a, o) => a + o.chance, 0);
-    const last = sum < covered ? 0 : (strict.at(-1)?.chance ?? 0);
-    const isSmall = medallists.filter((m) => m).length <= SMALL;
-    let least = last === 0 && isSmall ? 0 : Math.max(last * (1 - NEAR), SHARED);
-    const setsAbove = sharingIn(way, medals, medallists);
-    const beginningsAbove = (least: number) => {
-      const sharing = setsAbove(least);
-      return sharing && beginningsOf(size, { ...followed, sharing }, MOST_BEGINNINGS);
-    };
-    let beginnings = beginningsAbove(least);
-    const isMuch = beginnings === null;
-    while (beginnings === null) {
-      least = Math.max(2 * least, SHARED);
-      beginnings = beginningsAbove(least);
-    }
-    if (beginnings.sharing.length === 0 && !isMuch) return { outcomes: strict, error: ROUNDING };
-    const all = countMedals(way, beginnings, onProgress);
-    // None that shares a place and is not followed is likelier than that.
-    const told = isMuch ? all.filter((o) => o.chance > least) : all;
-    return { outcomes: likeliest(told, covered), error: ROUNDING };
+    const outcomes = outcomesInOrder(way, followed, medallists, covered, onProgress);
+    return { outcomes, error: ROUNDING };
   }
   const { outcomes, error } = boundMedals(size, followed, covered, (visit) =>
     countInCells(runners, way.lowest, [], way.statics, medals, { visit, onProgress }),
   );
   return { outcomes, error: Math.min(error + ROUNDING, 1) };
+}
+
+function outcomesInOrder(
+  way: InOrder,
+  followed: Followed,
+  medallists: readonly boolean[],
+  covered: number,
+  onProgress: OnProgress | undefined,
+): MedalOutcome[] {
+  // Without shared places first: then only those are followed that may be among the likeliest.
+  const alone = beginningsOf(way.size, followed);
+  const strict = likeliest(countMedals(way, alone, onProgress), covered);
+  const sum = strict.reduce((a, o) => a + o.chance, 0);
+  const last = sum < covered ? 0 : (strict.at(-1)?.chance ?? 0);
+  const isSmall = medallists.filter((m) => m).length <= SMALL;
+  let least = last === 0 && isSmall ? 0 : Math.max(last * (1 - NEAR), SHARED);
+  const setsAbove = sharingIn(way, followed.medals, medallists);
+  const beginningsAbove = (least: number) => {
+    const sharing = setsAbove(least);
+    return sharing && beginningsOf(way.size, { ...followed, sharing }, MOST_BEGINNINGS);
+  };
+  let beginnings = beginningsAbove(least);
+  const isMuch = beginnings === null;
+  while (beginnings === null) {
+    least = Math.max(2 * least, SHARED);
+    beginnings = beginningsAbove(least);
+  }
+  if (beginnings.sharing.length === 0 && !isMuch) return strict;
+  const all = countMedals(way, beginnings, onProgress);
+  // None that shares a place and is not followed is likelier than that.
+  return likeliest(isMuch ? all.filter((o) => o.chance > least) : all, covered);
 }
 
 function boardMedals(meet: Meet, race: Race): MedalOutcome[] {
