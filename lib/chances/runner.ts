@@ -74,11 +74,13 @@ const ALL: Counted = () => true;
 export function raceOf(meet: Meet, contest: Contest, counted: Counted = ALL): Race {
   const recorded = recordedPerformances(meet);
   throwIfMissing(meet, contest, recorded, counted);
-  const runners = contest.contenders.flatMap((contender) => {
-    if (isOut(contender, recorded)) return [];
-    const runner = runnerOf(meet, contender, recorded, counted);
-    return runner.assumed.onBoard ? [runner] : [];
-  });
+  const assumedThen = completed(meet, contest, recorded, counted);
+  const runners: Runner[] = [];
+  for (const contender of contest.contenders) {
+    if (isOut(contender, recorded)) continue;
+    const runner = runnerOf(meet, contender, recorded, assumedThen, counted);
+    if (runner.assumed.onBoard) runners.push(runner);
+  }
   const over = runners.every((r) => r.toCome.length === 0);
   // Rules rank finished sets.
   if (runners.some((r) => r.assumed.unfinished)) {
@@ -118,8 +120,8 @@ export function runnerIfScored(meet: Meet, runner: Runner, routine: number, scor
   const performances = [...runner.assumed.performances];
   performances[routine] = supposed[routine] ?? null;
   const { contender, fixed, decided } = runner;
-  const assumedThen = entryOf(contender, performances);
-  const then = { contender, fixed, decided, open, assumed: assumedThen };
+  const entry = entryOf(contender, performances);
+  const then = { contender, fixed, decided, open, assumed: entry };
   const only = runner.open.find(({ part }) => isSingle(part) && part.routines[0] === routine);
   if (only === undefined) return runnerFrom(then, () => totalOf(meet, fixed, open));
   return runnerFrom(then, () => shifted(totalWithout(meet, runner, only), score));
@@ -167,6 +169,24 @@ function throwIfMissing(
   );
 }
 
+/** Every routine to come of a contest at an assumed score. */
+function completed(
+  meet: Meet,
+  { contenders }: Contest,
+  recorded: Performances,
+  counted: Counted,
+): Performances {
+  const all = [...recorded];
+  for (const { routines } of contenders) {
+    for (const i of routines) {
+      if (recorded[i] !== null || !counted(i)) continue;
+      const { likely, d } = rangeAt(meet, i);
+      all[i] = assumed(likely ?? 0, d);
+    }
+  }
+  return all;
+}
+
 /** An evening's worth of suppositions, and no more. */
 const KEPT = 1000;
 
@@ -177,6 +197,7 @@ function runnerOf(
   meet: Meet,
   contender: Contender,
   recorded: Performances,
+  assumedThen: Performances,
   counted: Counted,
 ): Runner {
   const kept = known.get(meet.ranges) ?? new Map<string, Runner>();
@@ -185,7 +206,7 @@ function runnerOf(
   const found = kept.get(key);
   if (found !== undefined) return found;
   if (kept.size >= KEPT) kept.clear();
-  const runner = buildRunner(meet, contender, recorded, counted);
+  const runner = buildRunner(meet, contender, recorded, assumedThen, counted);
   kept.set(key, runner);
   return runner;
 }
@@ -208,13 +229,10 @@ function buildRunner(
   meet: Meet,
   contender: Contender,
   recorded: Performances,
+  assumedThen: Performances,
   counted: Counted,
 ): Runner {
   const isOpen = (i: number) => recorded[i] === null && counted(i);
-  const completed = [...recorded];
-  for (const i of contender.routines) {
-    if (isOpen(i)) completed[i] = assumed(rangeAt(meet, i).likely ?? 0, rangeAt(meet, i).d);
-  }
   const decided: Score[] = [];
   const open: OpenPart[] = [];
   for (const part of contender.parts) {
@@ -225,7 +243,7 @@ function buildRunner(
   }
   const fixed = decided.reduce((a, b) => a + b, contender.carried);
   decided.sort((a, b) => a - b);
-  const entry = entryOf(contender, completed);
+  const entry = entryOf(contender, assumedThen);
   return runnerFrom({ contender, fixed, decided, open, assumed: entry }, () =>
     totalOf(meet, fixed, open),
   );

@@ -115,10 +115,11 @@ function firstVaultOnly(meet: Meet): string[] {
 
 export function buildContest(meet: Meet, rules: ContestRules): Contest {
   const drafts = (KINDS[rules.kind] as (meet: Meet, rules: ContestRules) => Draft[])(meet, rules);
-  const contenders = drafts.map((draft): Contender => {
+  const contenders = drafts.map(({ id, name, team, carried, parts, outByDns }): Contender => {
     const routines: number[] = [];
-    for (const part of draft.parts) routines.push(...part.routines);
-    return { ...draft, routines: routines.sort((a, b) => a - b) };
+    for (const part of parts) for (const i of part.routines) routines.push(i);
+    routines.sort((a, b) => a - b);
+    return { id, name, team, carried, parts, routines, outByDns };
   });
   const first = (c: Contender) => c.routines[0] ?? meet.routines.length;
   contenders.sort((a, b) => first(a) - first(b));
