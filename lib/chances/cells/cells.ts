@@ -14,9 +14,7 @@ import {
   isUnfinished,
   type KernelTable,
   type LastSharer,
-  shortTable,
   sumUp,
-  type Table,
   withNextTable,
   withTable,
 } from './apart.js';
@@ -27,6 +25,7 @@ import { Levels } from './levels.js';
 import type { Lowest } from './lowest.js';
 import { ROUNDED } from './lows.js';
 import { type FieldValues, GAP_COUNT } from './open-parts.js';
+import { type Everyone, tellApart } from './tell-apart.js';
 import { roomForTitles, TitleBound } from './title-bound.js';
 
 export interface CellCount {
@@ -60,9 +59,6 @@ const PAUSE = 512;
 
 /** What is not told of a result is counted with what is, when it is no larger a share than this. */
 const SLIGHT_REST = 0.01;
-
-/** Of those who share a key, who has less of it than this is not told apart from the others. */
-const FEW = 0.03;
 
 /** A title that is less likely than this to be still open is taken to be decided. */
 const DECIDED = 1e-6;
@@ -142,6 +138,7 @@ export function countInCells(
   let places: Float64Array;
   let bound: ErrorBound;
   let titles: TitleBound;
+  let everywhere: Everyone;
   /** By runner: how likely it is to be ahead of the level at hand, and of one result on it. */
   let ahead: Float64Array;
   let p: Float64Array;
@@ -163,6 +160,16 @@ export function countInCells(
     who = table.kernel.ints(of.members);
     bound = new ErrorBound(table.kernel, size, of.members, medals, !crowded.isWide);
     titles = new TitleBound(table.kernel, size, variants);
+    everywhere = {
+      size,
+      variants: variants.length,
+      lowest,
+      field,
+      last: Int32Array.from(ofWhom, (i) => statics.last[i]!),
+      crowded,
+      titles,
+      variantsOnly: only?.length === 0,
+    };
     countAll();
     // What one of the others has ahead is a sum of products of two rounded chances.
     const rounded = 2 * ROUNDED * size;
@@ -401,7 +408,14 @@ export function countInCells(
     }
     titles.turned.fill(0);
     titles.toldApart.fill(0);
-    tellApart(table, from, to, equal);
+    tellApart(
+      everywhere,
+      { members, count, own, isCounted, aheadOf, untold },
+      table,
+      from,
+      to,
+      equal,
+    );
     let all = 0;
     let squares = 0;
     for (let l = 0; l < count; l++) {
@@ -480,117 +494,6 @@ export function countInCells(
     kernel.loops.sumProducts(levels.byteOffset + target, list, rows.byteOffset + move, ...of);
     titles.sums.set(sums);
     titles.levels.set(levels);
-  }
-
-  /** Those who share a key, where that is likely enough or nothing comes after it. */
-  function tellApart(table: Table, from: number, to: number, equal: boolean): void {
-    const { together, squares } = table;
-    const enough = only?.length === 0 ? Number.POSITIVE_INFINITY : crowded.least;
-    const isSure = equal || count < members.length;
-    for (let x = from; x < to; x++) {
-      const pairs = (together[x]! * together[x]! - squares[x]!) / 2;
-      if (isSure || pairs > enough) tellKeyApart(table, x, pairs, equal);
-    }
-  }
-
-  /** Those who share one key; `pairs`: how likely two of the runners do. */
-  function tellKeyApart(table: Table, x: number, pairs: number, equal: boolean): void {
-    const { length, rowOf, rows, together } = table;
-    let any = equal || (pairs > crowded.least && only?.length !== 0);
-    const enough = crowded.leastOfAny() / (count * together[x]!);
-    for (let k = count; k < members.length && !any; k++) {
-      const chance = rows[rowOf[k]! * length + x]!;
-      any = chance > enough && isToldApart(k, chance);
-    }
-    if (!any) return;
-    const sharers = table.sharersAt(x);
-    const told = sharers.filter(({ k, chance }) => isToldApart(k, chance));
-    if (told.length === 0) return;
-    // What they share is equal, so all of them have something left to compare or none has.
-    if (!sharers.every(isUnfinished)) {
-      compareLast(
-        told,
-        sharers.filter(({ k }) => k < count),
-      );
-      return;
-    }
-    const compared = sharers.filter(
-      (s) => (s.k < count && s.chance > FEW * together[x]!) || told.includes(s),
-    );
-    const next = shortTable(lowest, members, count, field, compared);
-    compareNext(next, told, compared);
-    tellApart(next, 0, next.length, false);
-
-    function isToldApart(k: number, chance: number): boolean {
-      if (!isCounted(k)) return false;
-      if (k < count) return equal || (pairs > crowded.least && chance > FEW * together[x]!);
-      const others = together[x]! - rows[rowOf[own[k]!]! * length + x]!;
-      return equal || chance * others * count > crowded.leastOf(members[k]! - size);
-    }
-  }
-
-  /** Those who share a key, by what comes next in their results. */
-  function compareNext(
-    next: Table,
-    told: readonly LastSharer[],
-    compared: readonly LastSharer[],
-  ): void {
-    const { length, rowOf, rows, before, together } = next;
-    const rivals = compared.filter(({ k }) => k < count);
-    const wholes = rivals.map(({ k }) => sumOfRow(next, k));
-    for (const one of told) {
-      const row = rowOf[one.k]! * length;
-      const mine = rowOf[own[one.k]!]! * length;
-      const whole = sumOfRow(next, one.k);
-      const isVariant = one.k >= count;
-      let level = 0;
-      for (let y = 0; y < length; y++) {
-        level += rows[row + y]! * (together[y]! - rows[mine + y]!);
-      }
-      untold[one.k]! += level;
-      for (let r = 0; r < rivals.length; r++) {
-        const two = rivals[r]!;
-        if (own[one.k] === two.k) continue;
-        const both = whole * wholes[r]!;
-        const other = rowOf[two.k]! * length;
-        let sum = 0;
-        for (let y = 0; y < length; y++) sum += rows[row + y]! * before[other + y]!;
-        aheadOf[one.k * count + two.k]! += sum - both / 2;
-        untold[one.k]! -= both;
-        if (!isVariant) continue;
-        let equal = 0;
-        for (let y = 0; y < length; y++) equal += rows[row + y]! * rows[other + y]!;
-        const pair = two.k * variants.length + members[one.k]! - size;
-        titles.turned[pair]! += both / 2 - sum;
-        titles.toldApart[pair]! += both - equal;
-      }
-    }
-  }
-
-  /** What of a member is told in a table. */
-  function sumOfRow({ length, rowOf, rows }: Table, k: number): number {
-    const row = rowOf[k]! * length;
-    let sum = 0;
-    for (let y = 0; y < length; y++) sum += rows[row + y]!;
-    return sum;
-  }
-
-  /** Between sets that are equal to the last, the rules that follow decide. */
-  function compareLast(told: readonly LastSharer[], rivals: readonly LastSharer[]): void {
-    for (const one of told) {
-      for (const two of rivals) {
-        if (own[one.k] === two.k) continue;
-        const [i, j] = [ofWhom[members[one.k]!]!, members[two.k]!];
-        const order = statics.last[i]! - statics.last[j]!;
-        const both = one.chance * two.chance;
-        aheadOf[one.k * count + two.k]! += order > 0 ? both / 2 : -both / 2;
-        untold[one.k]! -= both;
-        if (one.k < count) continue;
-        const pair = two.k * variants.length + members[one.k]! - size;
-        titles.turned[pair]! += order < 0 ? both / 2 : -both / 2;
-        titles.toldApart[pair]! += both;
-      }
-    }
   }
 
   /** How much it matters here who is ahead: for the last medal, or for the place it matters most. */
