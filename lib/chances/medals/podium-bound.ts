@@ -1,6 +1,7 @@
 /** Medal outcomes between two bounds, where those who are level cannot all be told apart. */
 import { FLOAT, INT, type Kernel, withKernel } from '../../kernel/kernel.js';
 import type { LevelVisitor } from '../cells/level-walk.js';
+import { ROUNDED } from '../cells/lows.js';
 import { type Beginnings, beginningsOf, type Followed } from './beginnings.js';
 import {
   eachOutcome,
@@ -95,7 +96,7 @@ class PodiumBound implements LevelVisitor {
       if (chance <= 0) return;
       const sets = setsOf();
       const loose = sets.flat().reduce((sum, i) => sum + this.loose[i]!, 0);
-      const slight = this.levels * SLIGHT * sets.length;
+      const slight = this.levels * SLIGHT * sets.length + 2 * ROUNDED * this.beginnings.size;
       const most = Math.min(chance + loose + slight, 1);
       const least = Math.max(this.least.lasts[at]! - loose, 0);
       all.push({ sets, chance: (most + least) / 2, bound: (most - least) / 2 });
