@@ -118,16 +118,21 @@ function inKeyOrder({ who, leads, sums }: Rows): Int32Array {
   return byKeys(count, [first, then]);
 }
 
+/** Results that are moved further than this, on average, were not nearly in order. */
+const NEARLY = 16;
+
 /**
  * Puts results on one total, which nearly are, in the order of their keys, from one to another, and says
  * which of them are equal.
  */
-function sortByKeys({ who, chance, equals, keys }: Placed, from: number, to: number): void {
+function sortByKeys(placed: Placed, from: number, to: number): void {
+  const { who, chance, equals, keys } = placed;
   const first = keys[0];
   if (first === undefined) {
     equals.fill(1, from + 1, to);
     return;
   }
+  let moves = NEARLY * (to - from);
   for (let k = from + 1; k < to; k++) {
     const key = first[k]!;
     let at = k;
@@ -147,9 +152,23 @@ function sortByKeys({ who, chance, equals, keys }: Placed, from: number, to: num
       for (let j = k; j > at; j--) numbers[j] = numbers[j - 1]!;
       numbers[at] = number;
     }
+    moves -= k - at;
+    if (moves >= 0) continue;
+    sortAnew(placed, from, to);
+    break;
   }
   for (let k = from + 1; k < to; k++) {
     if (first[k] === first[k - 1] && compareKeys(keys, k, k - 1) === 0) equals[k] = 1;
+  }
+}
+
+/** The same for results in any order: moving one past the other takes as many steps as there are pairs. */
+function sortAnew({ who, chance, keys }: Placed, from: number, to: number): void {
+  const order = Int32Array.from({ length: to - from }, (_, n) => from + n);
+  order.sort((r, s) => compareKeys(keys, r, s) || r - s);
+  for (const list of [who, chance, ...keys]) {
+    const before = list.slice(from, to);
+    for (let n = 0; n < order.length; n++) list[from + n] = before[order[n]! - from]!;
   }
 }
 
