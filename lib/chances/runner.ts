@@ -22,7 +22,15 @@ import {
   distributionOf,
   isComplete,
 } from '../range/distribution.js';
-import { certain, shifted, sumOf, sumOfBest, sumOfRoutines } from '../range/sum.js';
+import {
+  certain,
+  type Sum,
+  shifted,
+  sumOf,
+  sumOfBest,
+  sumOfRoutines,
+  sumOfSums,
+} from '../range/sum.js';
 import type { Score } from '../score.js';
 import type { TieRule } from '../scoring.js';
 
@@ -33,6 +41,10 @@ export interface OpenPart {
   readonly toCome: readonly number[];
   /** Of the value of the part. */
   readonly distribution: Distribution;
+  /** Of how many scores its value is the sum; a mean is one. */
+  readonly terms: number;
+  /** What each of these can be. */
+  readonly singles: readonly Pick<Distribution, 'scores'>[];
 }
 
 /** Whoever can have a place at the end. */
@@ -122,20 +134,29 @@ export function runnerIfScored(meet: Meet, runner: Runner, routine: number, scor
   const { contender, fixed, decided } = runner;
   const entry = entryOf(contender, performances);
   const then = { contender, fixed, decided, open, assumed: entry };
-  const only = runner.open.find(({ part }) => isSingle(part) && part.routines[0] === routine);
-  if (only === undefined) return runnerFrom(then, () => totalOf(meet, fixed, open));
-  return runnerFrom(then, () => shifted(totalWithout(meet, runner, only), score));
+  const at = runner.open.findIndex((o) => o.toCome.includes(routine));
+  return runnerFrom(then, () => {
+    const rest = sumWithout(meet, runner, runner.open[at]!);
+    const { distribution, terms } = open[at]!;
+    if (distribution.scores.length === 1) {
+      return shifted(rest.distribution, distribution.scores[0]! + fixed);
+    }
+    return shifted(
+      sumOfSums([{ distribution, terms }, rest], singlesOf(open), meet.scoring.grid),
+      fixed,
+    );
+  });
 }
 
-/** By runner and open part: the total but for that part. */
-const others = new WeakMap<Runner, Map<OpenPart, Distribution>>();
+/** By runner and open part: the sum of all other open parts. */
+const others = new WeakMap<Runner, Map<OpenPart, Sum>>();
 
-/** It is the same for every score that its routine can have. */
-function totalWithout(meet: Meet, runner: Runner, one: OpenPart): Distribution {
-  const kept = others.get(runner) ?? new Map<OpenPart, Distribution>();
+/** It is the same for every score that a routine of the part can have. */
+function sumWithout(meet: Meet, runner: Runner, one: OpenPart): Sum {
+  const kept = others.get(runner) ?? new Map<OpenPart, Sum>();
   others.set(runner, kept);
   const rest = runner.open.filter((o) => o !== one);
-  const found = kept.get(one) ?? totalOf(meet, runner.fixed, rest);
+  const found = kept.get(one) ?? sumOfParts(meet, rest);
   kept.set(one, found);
   return found;
 }
@@ -291,7 +312,27 @@ function openPart(
       known ??= partDistribution(meet, part, recorded, toCome);
       return known;
     },
+    get terms() {
+      const { rule } = part;
+      const scores = performedIn(part, recorded).length + toCome.length;
+      return rule.kind === 'best' ? Math.min(scores, rule.count) : 1;
+    },
+    get singles() {
+      if (part.rule.kind !== 'best') return [this.distribution];
+      return scoresIn(meet, part, recorded, toCome);
+    },
   };
+}
+
+/** What is done of a part, and what is to come. */
+function scoresIn(
+  meet: Meet,
+  part: Part,
+  recorded: Performances,
+  toCome: readonly number[],
+): Distribution[] {
+  const done = performedIn(part, recorded).map((p) => certain(p.score));
+  return [...done, ...toCome.map((i) => routineDistribution(meet, i))];
 }
 
 function partDistribution(
@@ -304,8 +345,7 @@ function partDistribution(
   if (only !== undefined && isSingle(part)) {
     return routineDistribution(meet, only);
   }
-  const done = performedIn(part, recorded).map((p) => certain(p.score));
-  const all = [...done, ...toCome.map((i) => routineDistribution(meet, i))];
+  const all = scoresIn(meet, part, recorded, toCome);
   if (part.rule.kind === 'best') return sumOfBest(all, part.rule.count, meet.scoring.grid);
   return cutHalf(sumOf(all));
 }
@@ -320,19 +360,33 @@ function cutHalf({ scores, chances }: Distribution): Distribution {
   return { scores: [...halves.keys()], chances: [...halves.values()] };
 }
 
-/** Several parts of one routine are summed without going by way of the part. */
 function totalOf(meet: Meet, fixed: Score, open: readonly OpenPart[]): Distribution {
-  if (open.length === 1) return shifted(open[0]!.distribution, fixed);
+  return shifted(sumOfParts(meet, open).distribution, fixed);
+}
+
+/** Several parts of one routine are summed without going by way of the part. */
+function sumOfParts(meet: Meet, open: readonly OpenPart[]): Sum {
   const ranges: CompleteRange[] = [];
-  const others: Distribution[] = [];
+  const parts: Sum[] = [];
   for (const one of open) {
     const { part, toCome } = one;
     const range = isSingle(part) && toCome.length === 1 ? rangeAt(meet, toCome[0]!) : null;
-    if (range !== null && isComplete(range)) ranges.push(range);
-    else others.push(one.distribution);
+    if (open.length > 1 && range !== null && isComplete(range)) ranges.push(range);
+    else parts.push(one);
   }
   const { grid, fall } = meet.scoring;
-  return sumOf([sumOfRoutines(ranges, grid, fall, fixed), ...others]);
+  if (ranges.length > 0 || open.length === 0) {
+    parts.push({ distribution: sumOfRoutines(ranges, grid, fall), terms: ranges.length });
+  }
+  const terms = parts.reduce((sum, part) => sum + part.terms, 0);
+  const [only] = parts;
+  if (parts.length === 1 && only !== undefined) return { distribution: only.distribution, terms };
+  return { distribution: sumOfSums(parts, singlesOf(open), grid), terms };
+}
+
+/** What each term of the sum of some parts can be. */
+function singlesOf(open: readonly OpenPart[]): readonly Pick<Distribution, 'scores'>[] {
+  return open.flatMap((o) => o.singles);
 }
 
 /**

@@ -2,7 +2,9 @@
  * Sums and mixtures of distributions, exactly on the scores they can take. A score that is certain
  * is a distribution of one score.
  */
+import { noAnswer } from '../error.js';
 import { withConvolution } from '../kernel/convolution.js';
+import { FLOAT, withKernel } from '../kernel/kernel.js';
 import type { Score } from '../score.js';
 import type { Grid } from '../scoring.js';
 import { type CompleteRange, type Distribution, withFalls, withoutFalls } from './distribution.js';
@@ -130,9 +132,44 @@ function fallsIn(ranges: readonly CompleteRange[]): number[] {
   return lost;
 }
 
+/** A sum of so many scores. */
+export interface Sum {
+  readonly distribution: Distribution;
+  readonly terms: number;
+}
+
+/** The sum of independent sums of scores. `scores`: what each of all the terms can be. */
+export function sumOfSums(
+  parts: readonly Sum[],
+  scores: readonly { readonly scores: readonly Score[] }[],
+  grid: Grid,
+): Distribution {
+  const terms = parts.reduce((sum, part) => sum + part.terms, 0);
+  const lattice = latticeFor(grid, scores, terms);
+  let first = 0;
+  const lists: Float64Array[] = [];
+  for (const { distribution, terms } of parts) {
+    const indices = distribution.scores.map((score) => lattice.indexOfSum(score, terms));
+    // On a lattice of single units most of the indices would be of no sum.
+    if (lattice.width === 1 || indices.includes(-1)) return sumOf(parts.map((p) => p.distribution));
+    const lowest = indices.reduce((least, i) => Math.min(least, i));
+    const highest = indices.reduce((most, i) => Math.max(most, i));
+    const list = new Float64Array(highest - lowest + 1);
+    for (const [k, i] of indices.entries()) list[i - lowest] = distribution.chances[k]!;
+    lists.push(list);
+    first += lowest;
+  }
+  // The shortest are gone through number by number, and those of none are left out.
+  lists.sort((a, b) => b.length - a.length);
+  return withConvolution(lists, (sums) => lattice.inOrder(sums, first, terms, 0));
+}
+
+/** So much room is there for the sums of the best of several scores, in numbers. */
+const MOST_SUMS = 1 << 24;
+
 /**
  * The sum of the best `count` of independent scores, exactly: values are handed out from the
- * highest down, and who has one is kept as a set.
+ * highest down, and who has one is kept as a set. Throws where there are too many sets.
  */
 export function sumOfBest(
   distributions: readonly Distribution[],
@@ -146,37 +183,41 @@ export function sumOfBest(
   // Off the grid the highest score need not have the highest index.
   const highest = values.reduce((most, v) => Math.max(most, lattice.indexOf(v)), 0);
   const chanceOf = distributions.map((d) => new Map(d.scores.map((s, i) => [s, d.chances[i]!])));
-  // By the set of those who have a value: the chance of every sum of the best of them.
-  const sums: Float64Array[] = [];
-  const size: number[] = [];
-  for (let set = 0; set < 1 << n; set++) {
-    size[set] = set === 0 ? 0 : size[set & (set - 1)]! + 1;
-    const reached = Math.min(size[set]!, count) * highest;
-    sums[set] = new Float64Array(reached + 1);
+  const all = (1 << n) - 1;
+  const size = [0];
+  for (let set = 1; n < 31 && set <= all && set < MOST_SUMS; set++) {
+    size[set] = size[set & (set - 1)]! + 1;
   }
-  sums[0]![0] = 1;
-  for (const value of values) {
-    const index = lattice.indexOf(value);
-    for (let who = 0; who < n; who++) {
-      const p = chanceOf[who]!.get(value);
-      if (p === undefined) continue;
-      for (let set = 0; set < 1 << n; set++) {
-        if ((set >> who) & 1) continue;
-        const from = sums[set]!;
-        const to = sums[set | (1 << who)]!;
-        const by = size[set]! < count ? index : 0;
-        for (let i = 0; i < from.length; i++) if (from[i] !== 0) to[i + by]! += p * from[i]!;
+  const lengths = size.map((some) => Math.min(some, count) * highest + 1);
+  const room = lengths.reduce((sum, length) => sum + length + 1, 0);
+  if (size.length !== 2 ** n || room > MOST_SUMS) {
+    throw noAnswer(
+      'too-many-routines',
+      `the best ${count} of ${n} scores can add up in too many ways`,
+      'ask with `--sample`',
+    );
+  }
+  return withKernel(FLOAT * room, (kernel) => {
+    // By the set of those who have a value: the chance of every sum of the best of them.
+    const sums = lengths.map((length) => kernel.floats(length));
+    sums[0]![0] = 1;
+    const isThere = new Uint8Array(all + 1).fill(1, 0, 1);
+    for (const value of values) {
+      const index = lattice.indexOf(value);
+      for (let who = 0; who < n; who++) {
+        const p = chanceOf[who]!.get(value);
+        if (p === undefined || p === 0) continue;
+        for (let set = 0; set <= all; set++) {
+          const next = set | (1 << who);
+          if (next === set || isThere[set] === 0) continue;
+          isThere[next] = 1;
+          const from = sums[set]!;
+          const by = size[set]! < count ? index : 0;
+          const to = sums[next]!.byteOffset + FLOAT * by;
+          kernel.loops.addRows(to, 0, from.byteOffset, 0, 1, from.length, p);
+        }
       }
     }
-  }
-  const scores: Score[] = [];
-  const chances: number[] = [];
-  for (const [i, p] of sums[(1 << n) - 1]!.entries()) {
-    if (p === 0) continue;
-    scores.push(lattice.sumAt(i, count));
-    chances.push(p);
-  }
-  // The indices need not be in the order of the sums.
-  const order = scores.map((_, i) => i).sort((a, b) => scores[a]! - scores[b]!);
-  return { scores: order.map((i) => scores[i]!), chances: order.map((i) => chances[i]!) };
+    return lattice.inOrder(sums[all]!, 0, count, 0);
+  });
 }

@@ -10,7 +10,14 @@ import { countPlaces, multiply } from '../../lib/chances/places.js';
 import { raceOf } from '../../lib/chances/runner.js';
 import { findContest } from '../../lib/contest/contest.js';
 import { chanceOfAtLeast, type Distribution } from '../../lib/index.js';
-import { meanOf, mixtureOf, sumOf, sumOfBest, sumOfRoutines } from '../../lib/range/sum.js';
+import {
+  meanOf,
+  mixtureOf,
+  sumOf,
+  sumOfBest,
+  sumOfRoutines,
+  sumOfSums,
+} from '../../lib/range/sum.js';
 import { meetFrom } from '../support/meet.js';
 
 const GRID = { counting: 3, stepMillionths: 100_000, decimals: 3 } as const;
@@ -115,6 +122,35 @@ describe('the count of those ahead', () => {
       const quotient = countPlaces(ordered, [20]).variantPlaces;
       for (let k = 0; k <= 20; k++) expect(quotient[k]).toBeCloseTo(others[k]!, 14);
     }
+  });
+});
+
+describe('a sum of sums', () => {
+  const scores = [12_033, 12_066, 12_100, 12_133, 12_200];
+  const one: Distribution = { scores, chances: [0.1, 0.2, 0.3, 0.25, 0.15] };
+  const two = sumOf([one, one]);
+
+  it('is the sum of all their terms, on the grid and off it', () => {
+    for (const odd of [12_166, 12_517]) {
+      const other: Distribution = { scores: [12_000, odd], chances: [0.5, 0.5] };
+      const parts = [
+        { distribution: two, terms: 2 },
+        { distribution: sumOf([one, other]), terms: 2 },
+      ];
+      const sum = sumOfSums(parts, [one, one, one, other], GRID);
+      const plain = sumOf([one, one, one, other]);
+      expect(sum.scores).toEqual(plain.scores);
+      for (const [k, chance] of sum.chances.entries()) {
+        expect(chance).toBeCloseTo(plain.chances[k]!, 14);
+      }
+    }
+  });
+
+  it('of the best of too many is refused, not begun', () => {
+    const many = Array.from({ length: 20 }, () => one);
+    expect(() => sumOfBest(many, 19, GRID)).toThrow(/too many ways/);
+    const wide = Array.from({ length: 40 }, () => one);
+    expect(() => sumOfBest(wide, 39, GRID)).toThrow(/too many ways/);
   });
 });
 
