@@ -14,7 +14,7 @@ import {
   performedIn,
   recordedPerformances,
 } from '../contest/total.js';
-import { noAnswer } from '../error.js';
+import { LastRotationError, noAnswer } from '../error.js';
 import { type Meet, rangeAt, routineAt } from '../meet/meet.js';
 import {
   type CompleteRange,
@@ -30,6 +30,7 @@ import {
   sumOfBest,
   sumOfRoutines,
   sumOfSums,
+  TOO_MANY_ROUTINES,
 } from '../range/sum.js';
 import type { Score } from '../score.js';
 import type { TieRule } from '../scoring.js';
@@ -288,6 +289,16 @@ function runnerFrom(
       return known;
     },
   };
+}
+
+/** Whether its total can be worked out: a team's routines may be too many. */
+export function hasTotal(runner: Runner): boolean {
+  try {
+    return runner.total.scores.length > 0;
+  } catch (error) {
+    if (error instanceof LastRotationError && error.code === TOO_MANY_ROUTINES) return false;
+    throw error;
+  }
 }
 
 /** What a routine to come can score; its range must be complete. */

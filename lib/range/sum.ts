@@ -2,7 +2,7 @@
  * Sums and mixtures of distributions, exactly on the scores they can take. A score that is certain
  * is a distribution of one score.
  */
-import { noAnswer } from '../error.js';
+import { type LastRotationError, noAnswer } from '../error.js';
 import { withConvolution } from '../kernel/convolution.js';
 import { FLOAT, withKernel } from '../kernel/kernel.js';
 import type { Score } from '../score.js';
@@ -164,47 +164,46 @@ export function sumOfSums(
   return withConvolution(lists, (sums) => lattice.inOrder(sums, first, terms, 0));
 }
 
+/** The code of the error that says so. */
+export const TOO_MANY_ROUTINES = 'too-many-routines';
+
 /** So much room is there for the sums of the best of several scores, in numbers. */
 const MOST_SUMS = 1 << 24;
 
 /**
- * The sum of the best `count` of independent scores, exactly: values are handed out from the
- * highest down, and who has one is kept as a set. Throws where there are too many sets.
+ * The sum of the best `count` of independent scores, exactly: values are handed out from the highest
+ * down, and who of those that are open has one is kept as a set. Throws where there are too many sets.
  */
 export function sumOfBest(
   distributions: readonly Distribution[],
   count: number,
   grid: Grid,
 ): Distribution {
-  const n = distributions.length;
-  if (n <= count) return sumOf(distributions);
+  if (distributions.length <= count) return sumOf(distributions);
   const values = [...new Set(distributions.flatMap((d) => d.scores))].sort((a, b) => b - a);
   const lattice = latticeFor(grid, [{ scores: values }], count);
   // Off the grid the highest score need not have the highest index.
   const highest = values.reduce((most, v) => Math.max(most, lattice.indexOf(v)), 0);
-  const chanceOf = distributions.map((d) => new Map(d.scores.map((s, i) => [s, d.chances[i]!])));
-  const all = (1 << n) - 1;
+  const sure = distributions.flatMap(({ scores }) => (scores.length === 1 ? scores : []));
+  const open = distributions.filter(({ scores }) => scores.length > 1);
+  const chanceOf = open.map((d) => new Map(d.scores.map((s, i) => [s, d.chances[i]!])));
+  const all = 2 ** open.length - 1;
+  // The sums of the best of a set, with those that are sure.
+  const lengthOf = (size: number) => Math.min(size + sure.length, count) * highest + 1;
+  if ((all + 1) * lengthOf(0) > MOST_SUMS) throw tooMany();
   const size = [0];
-  for (let set = 1; n < 31 && set <= all && set < MOST_SUMS; set++) {
-    size[set] = size[set & (set - 1)]! + 1;
-  }
-  const lengths = size.map((some) => Math.min(some, count) * highest + 1);
-  const room = lengths.reduce((sum, length) => sum + length + 1, 0);
-  if (size.length !== 2 ** n || room > MOST_SUMS) {
-    throw noAnswer(
-      'too-many-routines',
-      `the best ${count} of ${n} scores can add up in too many ways`,
-      'ask with `--sample`',
-    );
-  }
+  for (let set = 1; set <= all; set++) size.push(size[set & (set - 1)]! + 1);
+  const room = size.reduce((sum, some) => sum + lengthOf(some) + 1, 0);
+  if (room > MOST_SUMS) throw tooMany();
   return withKernel(FLOAT * room, (kernel) => {
     // By the set of those who have a value: the chance of every sum of the best of them.
-    const sums = lengths.map((length) => kernel.floats(length));
+    const sums = size.map((some) => kernel.floats(lengthOf(some)));
     sums[0]![0] = 1;
     const isThere = new Uint8Array(all + 1).fill(1, 0, 1);
+    let passed = 0;
     for (const value of values) {
       const index = lattice.indexOf(value);
-      for (let who = 0; who < n; who++) {
+      for (let who = 0; who < open.length; who++) {
         const p = chanceOf[who]!.get(value);
         if (p === undefined || p === 0) continue;
         for (let set = 0; set <= all; set++) {
@@ -212,12 +211,29 @@ export function sumOfBest(
           if (next === set || isThere[set] === 0) continue;
           isThere[next] = 1;
           const from = sums[set]!;
-          const by = size[set]! < count ? index : 0;
+          const by = size[set]! + passed < count ? index : 0;
           const to = sums[next]!.byteOffset + FLOAT * by;
-          kernel.loops.addRows(to, 0, from.byteOffset, 0, 1, from.length, p);
+          const length = Math.min(from.length, sums[next]!.length - by);
+          kernel.loops.addRows(to, 0, from.byteOffset, 0, 1, length, p);
         }
+      }
+      for (const score of sure) {
+        if (score !== value) continue;
+        for (let set = 0; set <= all; set++) {
+          if (isThere[set] === 0 || size[set]! + passed >= count) continue;
+          sums[set]!.copyWithin(index, 0).fill(0, 0, index);
+        }
+        passed++;
       }
     }
     return lattice.inOrder(sums[all]!, 0, count, 0);
   });
+
+  function tooMany(): LastRotationError {
+    return noAnswer(
+      TOO_MANY_ROUTINES,
+      `the best ${count} of ${distributions.length} scores can add up in too many ways`,
+      'ask `chances` with `--sample`',
+    );
+  }
 }

@@ -3,7 +3,7 @@ import type { Performance } from '../../contest/total.js';
 import { type Meet, routineAt } from '../../meet/meet.js';
 import { cumulative } from '../../range/distribution.js';
 import type { Score } from '../../score.js';
-import { type OpenPart, type Race, routineDistribution } from '../runner.js';
+import { hasTotal, type OpenPart, type Race, routineDistribution } from '../runner.js';
 import { endsOf } from '../stakes.js';
 
 /** Options that were checked, with nothing left open. */
@@ -85,6 +85,8 @@ export interface Plan {
   readonly runners: readonly RunnerPlan[];
   /** How many gymnasts have a quantile to share. */
   readonly forms: number;
+  /** Whether totals are counted: they are not those of the ranges, or cannot be worked out. */
+  readonly drawsTotals: boolean;
   readonly stakes: boolean;
   /** The slot of the routine asked for. */
   readonly asked: number | null;
@@ -149,7 +151,8 @@ export function planOf(meet: Meet, race: Race, sampling: Sampling, wishes: Sampl
     };
   });
   const offsets = [0];
-  for (const { width } of plans) offsets.push(offsets.at(-1)! + (sharing.length > 0 ? width : 0));
+  const drawsTotals = sharing.length > 0 || !race.runners.every(hasTotal);
+  for (const { width } of plans) offsets.push(offsets.at(-1)! + (drawsTotals ? width : 0));
   const few = (2 * size) ** contest.medals <= MANY_PODIUMS;
   return {
     meet,
@@ -159,6 +162,7 @@ export function planOf(meet: Meet, race: Race, sampling: Sampling, wishes: Sampl
     slots,
     runners: plans,
     forms: sharing.length,
+    drawsTotals,
     stakes: wishes.stakes ?? false,
     asked: slotOf.get(wishes.routine ?? -1) ?? null,
     podiumMeets: few ? MOST_SAMPLES : Math.ceil(MANY_PODIUMS / contest.medals),

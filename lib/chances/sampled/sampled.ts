@@ -245,8 +245,8 @@ function placesOf({ contest, runners }: Race, sets: Sets): Podium['places'] {
 }
 
 function totalsFrom(plan: Plan, { totals, meets }: SampleCounts): Distribution[] {
-  const { race, runners, offsets, forms } = plan;
-  if (forms === 0) return race.runners.map((r) => r.total);
+  const { race, runners, offsets, drawsTotals } = plan;
+  if (!drawsTotals) return race.runners.map((r) => r.total);
   return runners.map(({ lowest }, i) => {
     const counts = totals.subarray(offsets[i], offsets[i + 1]);
     const scores: Score[] = [];

@@ -17,7 +17,7 @@ export class Sampler {
 
   /** Draws the meets of a batch, as far as the sample goes, and counts them. */
   drawBatch(batch: number, tally: Tally): void {
-    const { sampling, forms, stakes, asked, podiumMeets } = this.plan;
+    const { sampling, drawsTotals, stakes, asked, podiumMeets } = this.plan;
     const { drawn } = this;
     const random = xoroshiro128plusFromState(stateOf(sampling.seed, batch));
     const before = batch * BATCH;
@@ -31,7 +31,7 @@ export class Sampler {
         drawn.rank(m);
         this.countPlaces(tally);
         if (from + m < podiums) this.countPodium(tally);
-        if (forms > 0) this.countTotals(tally);
+        if (drawsTotals) this.countTotals(tally);
         if (stakes) this.countStakes(tally);
         if (asked !== null) this.countByScore(asked, tally);
       }
