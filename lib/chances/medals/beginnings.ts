@@ -12,8 +12,8 @@ export interface Followed {
   readonly mayHave: MayHave;
   /** Who is followed when they share a place, in rising order; nobody where none are told. */
   readonly sharing?: readonly (readonly number[])[];
-  /** Whether outcomes that begin so are followed. */
-  readonly mayBegin?: ((sets: Sets) => boolean) | undefined;
+  /** The outcomes of one place less that may begin those that are followed; by default all. */
+  readonly known?: readonly Sets[] | undefined;
 }
 
 /**
@@ -42,17 +42,20 @@ export function beginningsOf(size: number, followed: Followed): Beginnings;
 export function beginningsOf(size: number, followed: Followed, most: number): Beginnings | null;
 export function beginningsOf(
   size: number,
-  { medals, mayHave, sharing = [], mayBegin = () => true }: Followed,
+  { medals, mayHave, sharing = [], known }: Followed,
   most = Number.POSITIVE_INFINITY,
 ): Beginnings | null {
   const steps = [...Array.from({ length: size }, (_, i) => [i]), ...sharing];
   const parents = [-1];
   const sets: Sets[] = [[]];
+  /** By beginning: how it may go on, by step; null where it may as it likes. */
+  const waysOn: (WaysOn | null)[] = [known === undefined ? null : waysOnFrom(known)];
   const starts: number[] = [];
   /** By how many are on them: where they begin, and end. */
   const bounds = [0, 1];
   for (let count = 1; count <= medals; count++) {
     for (const step of steps) {
+      const name = nameOf(step);
       starts.push(parents.length);
       // One alone on the last place makes an outcome of the beginning before it.
       if (count === medals && step.length === 1) continue;
@@ -61,12 +64,14 @@ export function beginningsOf(
       for (let before = first; before >= 0 && before <= last; before++) {
         if (!step.every((i) => mayHave(i, before))) continue;
         for (let n = bounds[before]!; n < bounds[before + 1]!; n++) {
+          const ways = before === medals - 1 ? null : waysOn[n]!;
+          const on = ways === null ? null : ways.get(name);
+          if (on === undefined) continue;
           if (sets[n]!.some((set) => set.some((i) => step.includes(i)))) continue;
-          const made = [...sets[n]!, step];
-          if (!mayBegin(made)) continue;
           if (parents.length >= most) return null;
           parents.push(n);
-          sets.push(made);
+          sets.push([...sets[n]!, step]);
+          waysOn.push(on);
         }
       }
     }
@@ -85,4 +90,24 @@ export function beginningsOf(
     from: bounds[medals - 1]!,
     to: bounds[medals]!,
   };
+}
+
+/** The steps that may come next, by name, and how it may go on from there. */
+type WaysOn = ReadonlyMap<string, WaysOn>;
+
+function waysOnFrom(outcomes: readonly Sets[]): WaysOn {
+  const root = new Map<string, WaysOn>();
+  for (const sets of outcomes) {
+    let at = root;
+    for (const set of sets) {
+      const next = (at.get(nameOf(set)) ?? new Map()) as Map<string, WaysOn>;
+      at.set(nameOf(set), next);
+      at = next;
+    }
+  }
+  return root;
+}
+
+function nameOf(set: readonly number[]): string {
+  return set.join('=');
 }

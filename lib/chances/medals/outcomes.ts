@@ -26,8 +26,8 @@ const NEAR = 1e-9;
 export interface MedalQuestion {
   /** Of how many places the outcomes are; by default of all that bring a medal. */
   readonly places?: number | undefined;
-  /** Whether outcomes that begin so are followed. */
-  readonly mayBegin?: Followed['mayBegin'];
+  /** The outcomes of one place less that may begin those that are followed; by default all. */
+  readonly known?: Followed['known'];
   /** Who is followed on which medal place; by default everyone on all. */
   readonly mayHave?: MayHave | undefined;
   readonly onProgress?: OnProgress | undefined;
@@ -50,7 +50,7 @@ export function medalOutcomes(
   race: Race,
   medallists: readonly boolean[],
   covered: number,
-  { places = race.contest.medals, mayHave = () => true, mayBegin, onProgress }: MedalQuestion = {},
+  { places = race.contest.medals, mayHave = () => true, known, onProgress }: MedalQuestion = {},
 ): MedalOutcomes {
   const { runners } = race;
   if (race.over) return { outcomes: boardMedals(meet, race), error: 0 };
@@ -60,7 +60,7 @@ export function medalOutcomes(
   const followed: Followed = {
     medals,
     mayHave: (i, place) => medallists[i]! && mayHave(i, place),
-    mayBegin,
+    known,
   };
   if ('pieces' in way) {
     const outcomes = outcomesInOrder(way, followed, medallists, covered, onProgress);

@@ -120,8 +120,8 @@ function toldOf(
   /** All outcomes that are likely enough to begin others; those of one place less are known. */
   function likely(places: number, before?: readonly MedalOutcome[]): Omit<Told, 'places'> {
     const mayHave = (i: number, place: number) => chances[i]![place]! >= LIKELY_BEGINNING;
-    const mayBegin = before && beginningsIn(before, places - 1);
-    const wanted = { places, mayHave, mayBegin, onProgress };
+    const known = before?.map((outcome) => outcome.sets);
+    const wanted = { places, mayHave, known, onProgress };
     const { outcomes, error } = medalOutcomes(meet, race, everyone, 1, wanted);
     return { outcomes: outcomes.filter((o) => o.chance >= LIKELY_BEGINNING), error };
   }
@@ -136,16 +136,4 @@ function fewPlacesOf(count: number): number {
     orders *= count - places;
   }
   return places;
-}
-
-/** Whether outcomes of so many places begin so, or end there and go on as they like. */
-function beginningsIn(outcomes: readonly MedalOutcome[], places: number): (sets: Sets) => boolean {
-  const names = new Set(
-    outcomes.flatMap(({ sets }) => sets.map((_, k) => nameOf(sets.slice(0, k + 1)))),
-  );
-  return (sets) => sets.slice(0, -1).flat().length === places || names.has(nameOf(sets));
-}
-
-function nameOf(sets: Sets): string {
-  return sets.map((set) => set.join('=')).join();
 }

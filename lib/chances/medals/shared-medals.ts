@@ -40,12 +40,12 @@ export function sharingIn(
 
   /** By set, all of the same size: how likely they share such a place, at most. */
   function mostOf(sets: readonly (readonly number[])[]): Float64Array {
+    const count = sets[0]?.length ?? 0;
+    if (count === 2) return mostOfPairs(sets);
     const most = new Float64Array(sets.length);
     const here = new Float64Array(size);
-    const count = sets[0]?.length ?? 0;
     for (const { who, chances, fewer } of levels) {
-      // Of the others alone: with themselves at most so many more.
-      const others = fewer[Math.min(medals + count, fewer.length - 1)]!;
+      const others = othersOf(fewer, count);
       if (who.length < count || others === 0) continue;
       for (let k = 0; k < who.length; k++) here[who[k]!] = chances[k]!;
       for (let n = 0; n < sets.length; n++) {
@@ -56,6 +56,26 @@ export function sharingIn(
       for (let k = 0; k < who.length; k++) here[who[k]!] = 0;
     }
     return most;
+  }
+
+  /** Most levels are of two or three, and there are many of them. */
+  function mostOfPairs(sets: readonly (readonly number[])[]): Float64Array {
+    const most = new Float64Array(size * size);
+    for (const { who, chances, fewer } of levels) {
+      const others = othersOf(fewer, 2);
+      for (let k = 0; k < who.length; k++) {
+        for (let l = 0; l < who.length; l++) {
+          const at = who[k]! * size + who[l]!;
+          most[at] = most[at]! + chances[k]! * chances[l]! * others;
+        }
+      }
+    }
+    return Float64Array.from(sets, ([i, j]) => most[i! * size + j!]!);
+  }
+
+  /** Of the others alone, with themselves at most so many more: that few are ahead. */
+  function othersOf(fewer: Float64Array, count: number): number {
+    return fewer[Math.min(medals + count, fewer.length - 1)]!;
   }
 }
 
