@@ -1,17 +1,20 @@
 /** Places, chances and needs in words that can be read out. */
 
-import { familyName, ordinal, percent } from '../lib/captions/words.js';
+import { familyName, listed, ordinal, percent } from '../lib/captions/words.js';
+import { findContest } from '../lib/contest/contest.js';
 import {
   formatScore,
   type Meet,
   type Need,
   type NeedChances,
   type NeedsSheet,
+  type Recorded,
   type Score,
   type Settled,
+  standings,
 } from '../lib/index.js';
 
-export { ordinal, percent };
+export { listed, ordinal, percent };
 
 /** With a larger error than this a tenth of a percent cannot be read out. */
 const FOR_TENTHS = 0.0005;
@@ -66,6 +69,21 @@ export function nameOf(meet: Meet, id: string): string {
 
 export function apparatusName(meet: Meet, code: string): string {
   return meet.apparatus.find((a) => a.code === code)?.name ?? code;
+}
+
+/** Who on a board shares a place. */
+export type SharedPlaces = ReadonlySet<string>;
+
+export function sharedPlaces(meet: Meet, contest: string): SharedPlaces {
+  const { rows } = standings(meet, { contest });
+  return new Set(rows.filter((r) => r.tied).map((r) => r.id));
+}
+
+/** Whose total and place a recorded score speaks of: the gymnast's, or her team's. */
+export function contenderOf(meet: Meet, { row, contest }: Recorded): string {
+  const gymnast = meet.gymnasts.find((g) => g.id === row.gymnast);
+  const isTeam = findContest(meet, contest).kind === 'team';
+  return (isTeam ? gymnast?.team : gymnast?.id) ?? '';
 }
 
 export interface Words {

@@ -1,5 +1,6 @@
 import type { Command } from 'commander';
-import { logPathOf, record } from '../../lib/files/index.js';
+import { logPathOf } from '../../lib/files/index.js';
+import { recordBetween } from '../../lib/files/score-log.js';
 import { addMeetOptions, answer, type MeetOptions, meetOf } from '../context.js';
 
 interface Options extends MeetOptions {
@@ -47,9 +48,9 @@ Examples:
       };
       // Read before, so that nothing can go wrong once the row is written.
       const meet = meetOf(options);
-      const done = await record(options.meet, told, { contest: options.contest });
-      await answer(options, 'record', meet.scoring.decimals, done, () =>
-        printRecorded(meet, done, logPathOf(options.meet)),
+      const done = await recordBetween(options.meet, told, { contest: options.contest });
+      await answer(options, 'record', meet.scoring.decimals, done.recorded, () =>
+        printRecorded(done, logPathOf(options.meet)),
       );
     },
   );

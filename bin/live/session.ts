@@ -1,5 +1,6 @@
 /** An evening at one desk: lines in, answers out, everything through the log. */
-import { type LiveBoard, record } from '../../lib/files/index.js';
+import type { LiveBoard } from '../../lib/files/index.js';
+import { recordBetween } from '../../lib/files/score-log.js';
 import { LastRotationError, type Meet, rowsToRecord, type ToRecord } from '../../lib/index.js';
 import { routineOf } from '../../lib/meet/meet.js';
 import { looksLikeScore, readTyped } from '../../lib/needs/typed.js';
@@ -129,7 +130,8 @@ export function openSession({ meetPath, contest, board, confirm }: SessionOption
   }
 
   async function put(told: ToRecord): Promise<void> {
-    const recorded = await record(meetPath, told, { contest });
+    const done = await recordBetween(meetPath, told, { contest });
+    const { recorded } = done;
     const meet = board.meet();
     const line = lines++;
     for (const row of recorded.rows) {
@@ -143,7 +145,8 @@ export function openSession({ meetPath, contest, board, confirm }: SessionOption
     }
     // Another desk may have written while this one waited for the disk.
     sayWhatIsNew(meet, recorded.rows);
-    sayRecorded(meet, recorded);
+    sayRecorded(done);
+    sayNextUp(meet, recorded.contest);
   }
 
   /**

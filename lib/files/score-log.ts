@@ -12,11 +12,19 @@ import { dirname } from 'node:path';
 import { findContest } from '../contest/contest.js';
 import { LastRotationError } from '../error.js';
 import { columnsMissing, LOG_HEADER, type LogDialect, writeRow } from '../meet/log.js';
+import type { Meet } from '../meet/meet.js';
 import type { Problem } from '../meet/problems.js';
 import { readLog } from '../meet/read.js';
 import { type Recorded, recorded, rowsToRecord, type ToRecord } from '../needs/recorded.js';
 import { logPathOf, openMeet, readLogFile, soundMeet } from './meet-file.js';
 import { LARGEST, readTextIfAny } from './text.js';
+
+/** What a row changed, and the meet right before and right after it, whoever else writes. */
+export interface RecordedBetween {
+  readonly before: Meet;
+  readonly recorded: Recorded;
+  readonly after: Meet;
+}
 
 /**
  * Adds a told score to the log of a meet, waits until the disk has it, and says what changed.
@@ -28,6 +36,15 @@ export async function record(
   told: ToRecord,
   options: { readonly contest?: string | null | undefined } = {},
 ): Promise<Recorded> {
+  return (await recordBetween(meetPath, told, options)).recorded;
+}
+
+/** As `record`, for those who have more to say of the boards. */
+export async function recordBetween(
+  meetPath: string,
+  told: ToRecord,
+  options: { readonly contest?: string | null | undefined } = {},
+): Promise<RecordedBetween> {
   const meet = openMeet(meetPath);
   findContest(meet, options.contest);
   const logPath = logPathOf(meetPath);
@@ -44,7 +61,8 @@ export async function record(
     const text = rowsText(rows, dialect, logPath);
     refuseMixing(logPath, text);
     append(logPath, text);
-    return recorded(before, current().meet, { ...checked, rows }, options);
+    const after = current().meet;
+    return { before, recorded: recorded(before, after, { ...checked, rows }, options), after };
   });
 }
 

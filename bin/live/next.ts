@@ -1,0 +1,162 @@
+/** What the next up need, in a line that can be read aloud. */
+
+import { findContest } from '../../lib/contest/contest.js';
+import { routinesToCome } from '../../lib/contest/standings.js';
+import { entryOf, recordedPerformances } from '../../lib/contest/total.js';
+import { type Meet, type Need, type NeedsSheet, needs, type Routine } from '../../lib/index.js';
+import { apparatusName, listed, nameOf, shower, wordsFor } from '../words.js';
+
+/** A need, and the words it is said in: "13.434 to win", "13.433 only draws level for first place". */
+interface Goal extends Pick<Need, 'target' | 'when' | 'rivals'> {
+  readonly to: string;
+  readonly for: string;
+}
+
+/** To lead as the board stands; all else with rivals, and her own rest, at their likely. */
+const LEAD: Goal = {
+  target: 'lead',
+  when: 'now',
+  rivals: 'as-is',
+  to: 'to lead now',
+  for: 'for the lead',
+};
+const WIN: Goal = {
+  target: 'win',
+  when: 'end',
+  rivals: 'likely',
+  to: 'to win',
+  for: 'for first place',
+};
+const MEDAL: Goal = {
+  target: 'medal',
+  when: 'end',
+  rivals: 'likely',
+  to: 'for a medal',
+  for: 'for a medal',
+};
+
+/**
+ * "Next on beam, Ida Brandt: she needs 14.633 to lead now; if all others score as likely, 14.700 to
+ * win". Her name alone where the contest asks nothing of her.
+ */
+export function nextLine(meet: Meet, routine: Routine, contest: string): string {
+  const where = `Next on ${apparatusName(meet, routine.apparatus)}`;
+  const name = nameOf(meet, routine.gymnast);
+  let sheet: NeedsSheet;
+  try {
+    sheet = needs(meet, routine.gymnast, { contest, on: routine.apparatus });
+  } catch {
+    // No contender of this contest, or out of it.
+    return `${where}: ${name}.`;
+  }
+  const who = sheet.contender === routine.gymnast ? name : `${name} for ${sheet.name}`;
+  const condition = conditionInWords(meet, sheet);
+  // Once nothing else is to come, who leads has won.
+  const now = condition === '' ? '' : goalsInWords(meet, sheet, [LEAD]);
+  const end = goalsInWords(meet, sheet, [WIN, MEDAL]);
+  const atEnd = end === '' ? '' : `${condition}${unrepeated(meet, sheet, now, end)}`;
+  const said = [now, atEnd].filter((sentence) => sentence !== '').join('; ');
+  return `${where}, ${who}${said === '' ? '' : `: ${said}`}.`;
+}
+
+/** The second sentence without the beginning that it shares with the first. */
+function unrepeated(meet: Meet, sheet: NeedsSheet, first: string, second: string): string {
+  const needs = needsInWords(meet, sheet);
+  const beginnings = [
+    { words: `${needs}${aboveBest(meet, sheet)} `, instead: 'also ' },
+    { words: needs, instead: '' },
+    { words: ANY, instead: 'also ' },
+    { words: noneInWords(meet, sheet), instead: 'nor ' },
+  ];
+  const shared = beginnings.find(({ words }) => [first, second].every((s) => s.startsWith(words)));
+  return shared === undefined ? second : `${shared.instead}${second.slice(shared.words.length)}`;
+}
+
+/** What the needs at the end assume, and nothing that is scored already. */
+function conditionInWords(meet: Meet, sheet: NeedsSheet): string {
+  const { contenders } = findContest(meet, sheet.contest);
+  const recorded = recordedPerformances(meet);
+  const others = contenders.some((c) => {
+    const entry = entryOf(c, recorded);
+    return c.id !== sheet.contender && !entry.out && routinesToCome(entry).length > 0;
+  });
+  const rest = `${wordsFor(meet, sheet.contender).her} other routines`;
+  if (sheet.toCome.length < 2) return others ? 'if all others score as likely, ' : '';
+  return `if ${others ? `all others and ${rest}` : rest} score as likely, `;
+}
+
+/**
+ * "she needs more than her realistic best on vault to win and 13.200 for a medal": of this routine
+ * alone, since she may have others to come. Empty where nothing can be said.
+ */
+function goalsInWords(meet: Meet, sheet: NeedsSheet, goals: readonly Goal[]): string {
+  const show = shower(meet);
+  const asked = goals.flatMap((goal) => {
+    const need = needOf(sheet, goal);
+    return need === undefined ? [] : [{ ...goal, need, way: wayOf(need, sheet) }];
+  });
+  const by = (way: Way) => asked.filter((goal) => goal.way === way);
+  const to = (found: readonly Goal[]) => found.map((goal) => goal.to).join(' or ');
+  const [beyond, none] = [by('beyond'), by('none')];
+  // Who wins has a medal.
+  const [any] = by('any');
+  const needed = [
+    ...(beyond.length > 0 ? [`${aboveBest(meet, sheet)} ${to(beyond)}`] : []),
+    ...by('score').map((goal) => `${show(goal.need.onGrid ?? goal.need.ahead ?? 0)} ${goal.to}`),
+  ];
+  return [
+    ...(needed.length > 0 ? [`${needsInWords(meet, sheet)}${listed(needed)}`] : []),
+    ...by('level').map((goal) => `${show(goal.need.level ?? 0)} only draws level ${goal.for}`),
+    ...(any === undefined ? [] : [`${ANY}${any.to}`]),
+    ...(none.length > 0 ? [`${noneInWords(meet, sheet)}${to(none)}`] : []),
+  ].join(', and ');
+}
+
+function needOf(sheet: NeedsSheet, { target, when, rivals }: Goal): Need | undefined {
+  return sheet.needs.find(
+    (n) => n.target === target && n.when === when && n.rivals === rivals && n.rest === 'likely',
+  );
+}
+
+function needsInWords(meet: Meet, { contender }: NeedsSheet): string {
+  const { she } = wordsFor(meet, contender);
+  return `${she} ${she === 'they' ? 'need' : 'needs'} `;
+}
+
+const ANY = 'any score is enough ';
+
+function noneInWords(meet: Meet, sheet: NeedsSheet): string {
+  return `no score${onThis(meet, sheet)} is enough `;
+}
+
+/** The best is the gymnast's, whoever the contender is. */
+function aboveBest(meet: Meet, sheet: NeedsSheet): string {
+  return `more than ${meet.words.her} realistic best${onThis(meet, sheet)}`;
+}
+
+/** " on vault", where it is not all that is to come. */
+function onThis(meet: Meet, { toCome, apparatus }: NeedsSheet): string {
+  return toCome.length > 1 ? ` on ${apparatusName(meet, apparatus)}` : '';
+}
+
+/** How a goal is met: by any score, one score, a tie and no more, only above her best, by none. */
+type Way = 'any' | 'score' | 'level' | 'beyond' | 'none';
+
+function wayOf(need: Need, { range }: NeedsSheet): Way | null {
+  const canDraw = need.level !== null && need.tieGoesTo !== 'rival';
+  switch (need.status) {
+    case 'secured':
+      return 'any';
+    case 'needs':
+      return 'score';
+    case 'level-only':
+      return canDraw ? 'level' : 'none';
+    case 'beyond':
+      // A tie within her best shares the place, or may yet.
+      return canDraw && (need.level ?? 0) <= (range.high ?? 0) ? 'level' : 'beyond';
+    case 'impossible':
+      return 'none';
+    default:
+      return null;
+  }
+}
