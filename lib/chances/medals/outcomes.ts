@@ -94,7 +94,7 @@ function outcomesInOrder(
   let beginnings = beginningsAbove(least);
   const isMuch = beginnings === null;
   while (beginnings === null) {
-    least = Math.max(2 * least, SHARED);
+    least = Math.max(4 * least, SHARED);
     beginnings = beginningsAbove(least);
   }
   if (beginnings.sharing.length === 0 && !isMuch) return strict;
