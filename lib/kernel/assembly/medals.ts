@@ -82,6 +82,39 @@ export function takeLevel(
   negligible: f64,
 ): void {
   if (m.over === 1) return;
+  if (length > 1 || isFollowed(m, load<i32>(who))) {
+    landLevel(m, who, chances, length, part, negligible);
+  }
+  for (let k = 0; k < length; k++) {
+    const i = load<i32>(whole(who, k));
+    const left = load<i32>(whole(m.left, i)) - 1;
+    store<i32>(whole(m.left, i), left);
+    const behind = at(m.behind, i);
+    const less = greater(load<f64>(behind) - load<f64>(at(chances, k)), 0);
+    store<f64>(behind, left === 0 ? 0 : less);
+  }
+  if (++m.taken % PATIENCE === 0 && fewAhead(m) < negligible) m.over = 1;
+}
+
+/** Whether a runner is followed on any place. */
+function isFollowed(m: Medals, runner: i32): bool {
+  if (load<i32>(whole(m.mayEnd, runner)) === 1) return true;
+  for (let count = 1; count < m.medals; count++) {
+    const start = whole(m.starts, (count - 1) * m.steps + runner);
+    if (load<i32>(start) < load<i32>(start + 4)) return true;
+  }
+  return false;
+}
+
+/** What a level adds to beginnings, and to whole outcomes. */
+function landLevel(
+  m: Medals,
+  who: usize,
+  chances: usize,
+  length: i32,
+  part: f64,
+  negligible: f64,
+): void {
   const rest: f64 = 1 - part;
   memory.copy(m.free, m.behind, (<usize>m.size) << 3);
   for (let k = 0; k < length; k++) {
@@ -95,23 +128,14 @@ export function takeLevel(
       land(m, count, load<i32>(whole(who, k)), load<f64>(at(chances, k)), rest, negligible);
     }
   }
-  if (length > 1 && m.steps > m.size) landShared(m, who, chances, length, product, negligible);
+  const isShared = length > 1 && m.steps > m.size;
+  if (isShared) landShared(m, who, chances, length, product, negligible);
   finish(m, who, chances, length, product, rest, negligible);
-  settle(m);
-  for (let k = 0; k < length; k++) {
-    const i = load<i32>(whole(who, k));
-    const left = load<i32>(whole(m.left, i)) - 1;
-    store<i32>(whole(m.left, i), left);
-    const behind = at(m.behind, i);
-    const less = greater(load<f64>(behind) - load<f64>(at(chances, k)), 0);
-    store<f64>(behind, left === 0 ? 0 : less);
+  for (let count = 1; count < m.medals; count++) {
+    for (let k = 0; k < length; k++) settle(m, count, load<i32>(whole(who, k)));
+    for (let step = m.size; isShared && step < m.steps; step++) settle(m, count, step);
   }
-  if (++m.taken % PATIENCE === 0 && fewAhead(m) < negligible) m.over = 1;
 }
-
-/** Beginnings that the level at hand has added to: the first and the last of them. */
-let firstGained: i32 = i32.MAX_VALUE;
-let lastGained: i32 = 0;
 
 /** A step with so much of a chance comes next, after all beginnings that it makes so many of. */
 function land(m: Medals, count: i32, step: i32, chance: f64, rest: f64, negligible: f64): void {
@@ -123,19 +147,19 @@ function land(m: Medals, count: i32, step: i32, chance: f64, rest: f64, negligib
     const gain = reached * chance;
     if (gain < negligible) continue;
     store<f64>(at(m.gains, n), gain);
-    if (n < firstGained) firstGained = n;
-    if (n > lastGained) lastGained = n;
   }
 }
 
-function settle(m: Medals): void {
-  for (let n = firstGained; n <= lastGained; n++) {
+/** What the level at hand has added to those beginnings is theirs. */
+function settle(m: Medals, count: i32, step: i32): void {
+  const start = whole(m.starts, (count - 1) * m.steps + step);
+  const end = load<i32>(start + 4);
+  for (let n = load<i32>(start); n < end; n++) {
+    const gain = at(m.gains, n);
     const chance = at(m.chances, n);
-    store<f64>(chance, load<f64>(chance) + load<f64>(at(m.gains, n)));
-    store<f64>(at(m.gains, n), 0);
+    store<f64>(chance, load<f64>(chance) + load<f64>(gain));
+    store<f64>(gain, 0);
   }
-  firstGained = i32.MAX_VALUE;
-  lastGained = 0;
 }
 
 /** Those who are followed when they share the next place. */
@@ -217,8 +241,10 @@ function finish(
   const from = members === 0 ? 0 : load<i32>(whole(m.starts, (members - 1) * m.steps));
   const to = members === 0 ? 1 : load<i32>(whole(m.starts, members * m.steps));
   for (let n = from; n < to; n++) {
-    let reached = (load<f64>(at(m.chances, n)) + rest * load<f64>(at(m.gains, n))) * product;
-    if (reached === 0) continue;
+    // That nobody else is ahead has a chance of 1 at most.
+    const there = load<f64>(at(m.chances, n)) + rest * load<f64>(at(m.gains, n));
+    if (there < least) continue;
+    let reached = there * product;
     let ahead = zeros;
     const row = whole(m.members, n * members);
     for (let k = 0; k < members; k++) {
