@@ -37,19 +37,24 @@ export function placed(rows: Rows, members: number): Placed {
     const i = rows.who[r]!;
     const { values, chances, steps } = runners[i]!;
     const first = firsts[r]!;
-    for (let part = 0; part < chances.length; part++) {
-      const weight = weights[r * parts + part]!;
-      const p = chances[part]!;
-      if (part === 0) for (let v = first; v < p.length; v++) row[v] = weight * p[v]!;
-      else for (let v = first; v < p.length; v++) row[v] = row[v]! + weight * p[v]!;
+    const [only] = chances;
+    // With one part there is one row, which is its chances.
+    const list = chances.length === 1 && only !== undefined ? only : row;
+    if (list === row) {
+      for (let part = 0; part < chances.length; part++) {
+        const weight = weights[r * parts + part]!;
+        const p = chances[part]!;
+        if (part === 0) for (let v = first; v < p.length; v++) row[v] = weight * p[v]!;
+        else for (let v = first; v < p.length; v++) row[v] = row[v]! + weight * p[v]!;
+      }
+      row[first]! /= times[r]!;
     }
-    row[first]! /= times[r]!;
     const most = best - sums[r]!;
     const lead = rows.keys[r * width] ?? 0;
     const step = steps[0]!;
     let here = 0;
     for (let v = first; v < values.length; v++) {
-      const c = row[v]!;
+      const c = list[v]!;
       if (c === 0) continue;
       const behind = most - values[v]!;
       const at = ends[behind]!;
