@@ -139,11 +139,12 @@ export const FACTS: Readonly<Record<CaptionKind, (telling: Telling) => Fact[]>> 
 /** What the routines that were scored since did: to those who did them, then to the others. */
 function changeFacts(telling: Telling): Fact[] {
   const { meet, before, contest, names } = telling;
-  const places = (m: Meet) =>
-    new Map(
-      rank(contest, recordedPerformances(m)).rows.map((r) => [r.entry.contender.id, r.place]),
-    );
-  const [was, is] = [places(before), places(meet)];
+  const rowsOf = (m: Meet) => rank(contest, recordedPerformances(m)).rows;
+  const placesIn = (rows: ReturnType<typeof rowsOf>) =>
+    new Map(rows.map((r) => [r.entry.contender.id, r.place]));
+  const rows = rowsOf(meet);
+  const [was, is] = [placesIn(rowsOf(before)), placesIn(rows)];
+  const tied = new Set(rows.filter((r) => r.tied).map((r) => r.entry.contender.id));
   const changed = meet.routines.filter(
     ({ index }) => JSON.stringify(meet.results[index]) !== JSON.stringify(before.results[index]),
   );
@@ -163,6 +164,7 @@ function changeFacts(telling: Telling): Fact[] {
         ...ofMark(contest),
         what: routine === null ? 'moved' : isScored(result) ? 'score' : 'withdrawn',
         ...wayMark(from, to),
+        tied: yesNo(tied.has(contender.id)),
       },
       fields: {
         ...whoFields(telling, contender, gymnast),

@@ -17,7 +17,12 @@ interface Kind {
 export const KINDS = {
   change: {
     fields: [...EVERYWHERE, 'apparatus', 'score', 'total', 'place', 'was'],
-    when: { of: OF, what: ['score', 'withdrawn', 'moved'], way: ['up', 'down', 'same', 'new'] },
+    when: {
+      of: OF,
+      what: ['score', 'withdrawn', 'moved'],
+      way: ['up', 'down', 'same', 'new'],
+      tied: YES_NO,
+    },
   },
   settled: {
     fields: EVERYWHERE,

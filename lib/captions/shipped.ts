@@ -1,12 +1,24 @@
 /** The templates that are there when nobody brings any: a file as a user would write it. */
 export const SHIPPED_TEMPLATES = `# Lines for graphics and for the voice. The first template that holds and fits is used.
 change:
+  - text: "{name}: {score} on {apparatus}, {team} up from {was} to share {place} with {total}."
+    when: { of: team, what: score, way: up, tied: yes }
+  - text: "{name}: {score} on {apparatus}, {team} down from {was} to share {place} with {total}."
+    when: { of: team, what: score, way: down, tied: yes }
+  - text: "{name}: {score} on {apparatus}, {team} shares {place} with {total}."
+    when: { of: team, what: score, tied: yes }
   - text: "{name}: {score} on {apparatus}, {team} up from {was} to {place} with {total}."
     when: { of: team, what: score, way: up }
   - text: "{name}: {score} on {apparatus}, {team} down from {was} to {place} with {total}."
     when: { of: team, what: score, way: down }
   - text: "{name}: {score} on {apparatus}, {team} {place} with {total}."
     when: { of: team, what: score }
+  - text: "{name}: {score} on {apparatus}, up from {was} to share {place} with {total}."
+    when: { what: score, way: up, tied: yes }
+  - text: "{name}: {score} on {apparatus}, down from {was} to share {place} with {total}."
+    when: { what: score, way: down, tied: yes }
+  - text: "{name}: {score} on {apparatus}, shares {place} with {total}."
+    when: { what: score, tied: yes }
   - text: "{name}: {score} on {apparatus}, into {place} with {total}."
     when: { what: score, way: new }
   - text: "{name}: {score} on {apparatus}, up from {was} to {place} with {total}."
@@ -19,6 +31,12 @@ change:
     when: { what: score }
   - text: "{name} does not score on {apparatus}."
     when: { what: withdrawn }
+  - text: "{name} moves up from {was} to share {place}."
+    when: { what: moved, way: up, tied: yes }
+  - text: "{name} drops from {was} to share {place}."
+    when: { what: moved, way: down, tied: yes }
+  - text: "{name} shares {place} with {total}."
+    when: { what: moved, way: new, tied: yes }
   - text: "{name} moves up from {was} to {place}."
     when: { what: moved, way: up }
   - text: "{name} drops from {was} to {place}."

@@ -55,6 +55,20 @@ describe('what the last row did', () => {
     ]);
   });
 
+  it('says that a place is shared', () => {
+    expect(changes('ada,FX,13.500', 'bea,FX,13.500')).toEqual([
+      'Bea Harrow: 13.500 on floor, shares 1st with 13.500.',
+    ]);
+    expect(changes('ada,FX,13.500', 'bea,FX,13.500', 'dita,FX,13.600')).toEqual([
+      'Dita Vale: 13.600 on floor, into 1st with 13.600.',
+      'Ada Quill drops from 1st to share 2nd.',
+      'Bea Harrow drops from 1st to share 2nd.',
+    ]);
+    expect(changes('ada,FX,13.500', 'bea,FX,13.400', 'bea,FX,13.500')).toEqual([
+      'Bea Harrow: 13.500 on floor, up from 2nd to share 1st with 13.500.',
+    ]);
+  });
+
   it('says what an inquiry did', () => {
     expect(changes('ada,FX,13.500', 'bea,FX,13.600', 'ada,FX,13.700')).toEqual([
       'Ada Quill: 13.700 on floor, up from 2nd to 1st with 13.700.',
