@@ -71,6 +71,11 @@ export function apparatusName(meet: Meet, code: string): string {
   return meet.apparatus.find((a) => a.code === code)?.name ?? code;
 }
 
+/** The heading of a contest: the meet's title, where it has one, and the contest. */
+export function titleOf(meet: Meet, contest: string): string {
+  return meet.title === null ? contest : `${meet.title}: ${contest}`;
+}
+
 /** Who on a board shares a place. */
 export type SharedPlaces = ReadonlySet<string>;
 

@@ -18,6 +18,7 @@ Examples:
   addMeetOptions(command).action(async (options: MeetOptions & { after?: string }) => {
     const { LastRotationError, standings } = await import('../../lib/index.js');
     const { printBoard } = await import('../tables/board.js');
+    const { titleOf } = await import('../words.js');
     const meet = meetOf(options);
     if (options.after !== undefined && !/^\d{1,3}$/.test(options.after)) {
       throw new LastRotationError(`"${options.after}" is not a rotation`, {
@@ -30,7 +31,7 @@ Examples:
     const board = standings(meet, { contest: options.contest, after });
     await answer(options, 'standings', meet.scoring.decimals, board, () => {
       const when = after === null ? 'as it stands' : `after rotation ${after}`;
-      printBoard(meet, board, `${meet.title ?? board.contest}: ${board.contest}, ${when}`);
+      printBoard(meet, board, `${titleOf(meet, board.contest)}, ${when}`);
     });
   });
 }

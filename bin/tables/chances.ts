@@ -24,6 +24,7 @@ import {
   shortName,
   shower,
   skippedInChances,
+  titleOf,
   unsettled,
   wordsFor,
 } from '../words.js';
@@ -64,12 +65,11 @@ function withBar(chance: number, error: number): string {
 
 export function printChances(meet: Meet, answer: Chances): void {
   const { contest, contenders, error, atStake, stillWin, stillMedal } = answer;
-  const title = meet.title === null ? contest : `${meet.title}: ${contest}`;
   const toCome =
     atStake.length === 0
       ? 'nothing to come'
       : `${atStake.length} routine${atStake.length === 1 ? '' : 's'} to come`;
-  writeWords(`${title}, chances with ${toCome}`, colour.bold);
+  writeWords(`${titleOf(meet, contest)}, chances with ${toCome}`, colour.bold);
   printField(meet, answer);
   writeLine();
 
@@ -227,10 +227,9 @@ function printPodiums(meet: Meet, { contest, podiums, error, atStake }: Chances)
   writeLine(text);
   const more = podiums.length - shown.length;
   const whole = sumOf(podiums) < COVERED ? covered(podiums) : percentWithin(COVERED, 0.05);
+  const rest = more > 0 ? `, ${more} more make it ${whole}` : '';
   const notes = [
-    more > 0
-      ? `these cover ${covered(shown)} of what can happen, ${more} more make it ${whole}`
-      : '',
+    sumOf(shown) < 1 ? `these cover ${covered(shown)} of what can happen${rest}` : '',
     shown.some((p) => p.places.some((ids) => ids.length > 1)) ? '= share the place' : '',
   ].filter((n) => n !== '');
   if (notes.length > 0) writeWords(notes.join(' · '), colour.dim);
