@@ -78,9 +78,17 @@ function counted(texts: readonly string[]): Map<string, number> {
   return counts;
 }
 
-/** What she is called in a list: the last word of her name. */
+/** What she is called in a list: the last word of her name, with what is written small before it: "de Wit". */
 export function familyName(name: string): string {
-  return name.split(/\s+/).at(-1) ?? name;
+  const words = name.split(/\s+/);
+  let first = words.length - 1;
+  while (first > 1 && isSmall(words[first - 1]!)) first--;
+  return words.slice(first).join(' ');
+}
+
+function isSmall(word: string): boolean {
+  const [letter = ''] = word;
+  return letter !== letter.toUpperCase();
 }
 
 /** "W. Adeyemi" */

@@ -1,6 +1,13 @@
 /** `captions`: what is said, of whom, and in whose words. */
 import { describe, expect, it } from 'vitest';
-import { graphemes, lengthOf, listed, namesOf, SHORTENING } from '../../lib/captions/words.js';
+import {
+  familyName,
+  graphemes,
+  lengthOf,
+  listed,
+  namesOf,
+  SHORTENING,
+} from '../../lib/captions/words.js';
 import {
   beforeLastEntry,
   type CaptionKind,
@@ -214,6 +221,17 @@ describe('shortening', () => {
       'A and B',
       'A, B and C',
     ]);
+  });
+});
+
+describe('a family name', () => {
+  it.each([
+    ['Ada Quill', 'Quill'],
+    ['Fenna de Wit', 'de Wit'],
+    ['Ines Maria van der Aalst', 'van der Aalst'],
+    ['Juno', 'Juno'],
+  ])('of %s is %s', (name, family) => {
+    expect(familyName(name)).toBe(family);
   });
 });
 
