@@ -84,6 +84,12 @@ export function sharedPlaces(meet: Meet, contest: string): SharedPlaces {
   return new Set(rows.filter((r) => r.tied).map((r) => r.id));
 }
 
+/** "1st", "shares 1st" */
+export function placedInWords(place: number | null, shares: boolean): string {
+  if (place === null) return 'no place yet';
+  return `${shares ? 'shares ' : ''}${ordinal(place)}`;
+}
+
 /** Whose total and place a recorded score speaks of: the gymnast's, or her team's. */
 export function contenderOf(meet: Meet, { row, contest }: Recorded): string {
   const gymnast = meet.gymnasts.find((g) => g.id === row.gymnast);

@@ -8,6 +8,7 @@ import {
   listed,
   nameOf,
   ordinal,
+  placedInWords,
   type SharedPlaces,
   settledInWords,
   sharedPlaces,
@@ -25,8 +26,7 @@ export function sayRecorded({ recorded, after: meet }: RecordedBetween): void {
   const codes = rows.map((r) => apparatusName(meet, r.apparatus ?? '')).join(', ');
   const shared = sharedPlaces(meet, contest);
   const contender = contenderOf(meet, recorded);
-  const shares = shared.has(contender) ? 'shares ' : '';
-  const placed = place === null ? 'no place yet' : `${shares}${ordinal(place)}`;
+  const placed = placedInWords(place, shared.has(contender));
   const whose = contender === row.gymnast ? '' : `${nameOf(meet, contender)} `;
   const stands = total === null ? '' : `: ${whose}${show(total)}, ${placed}`;
   const score = row.score === 'void' ? 'taken back' : row.score;

@@ -5,6 +5,7 @@ import {
   contenderOf,
   nameOf,
   ordinal,
+  placedInWords,
   type SharedPlaces,
   settledInWords,
   sharedPlaces,
@@ -26,8 +27,7 @@ export function printRecorded({ before, recorded, after }: RecordedBetween, log:
     const { place } = recorded;
     const contender = contenderOf(after, recorded);
     const whose = contender === row.gymnast ? '' : `${nameOf(after, contender)}: `;
-    const shares = is.has(contender) ? 'shares ' : '';
-    const placed = place === null ? 'no place yet' : `${shares}${ordinal(place)}`;
+    const placed = placedInWords(place, is.has(contender));
     writeWords(`  ${whose}${placed} with ${show(recorded.total)} in ${contest}`);
   }
   const others = recorded.changes.filter((c) => c.id !== row.gymnast);

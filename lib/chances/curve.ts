@@ -2,7 +2,8 @@
 import type { Meet } from '../meet/meet.js';
 import type { Score } from '../score.js';
 import { type Case, type CaseChances, placeChances } from './exact.js';
-import { type Race, routineDistribution } from './runner.js';
+import { routineDistribution } from './part.js';
+import type { Race } from './runner.js';
 
 /** What one score would do for whoever scores it. */
 export interface PointByScore {

@@ -5,7 +5,7 @@
  * from the best to the worst, and the product is kept up to date.
  */
 
-import { FLOAT, INT, type Kernel, ownKernel, withKernel } from '../kernel/kernel.js';
+import { FLOAT, INT, type Kernel, ownKernel, STRUCT, withKernel } from '../kernel/kernel.js';
 import type { InOrder, OnProgress } from './order/order.js';
 import { roomForResults, throughResults } from './order/through.js';
 
@@ -14,10 +14,6 @@ export interface PlaceCounts {
   readonly places: Float64Array;
   readonly variantPlaces: Float64Array;
 }
-
-/** A count in memory: its size, degree, how many are sure, exchanges; then where its lists are. */
-const HEAD = 4;
-const LISTS = 5;
 
 /**
  * Everyone's places, from all results in order. `variantOf`: by variant, the runner it does not compete
@@ -31,11 +27,9 @@ export function countPlaces(
   const { size } = ordered;
   const rows = size + variantOf.length;
   const floats = rows * size + 2 * size + 2;
-  const ints = HEAD + LISTS + 2 * (rows + 1);
-  const room = FLOAT * (floats + LISTS) + INT * ints + roomForResults(rows);
+  const ints = 2 * (rows + 2);
+  const room = STRUCT + FLOAT * floats + INT * ints + roomForResults(rows);
   return withKernel(room, (kernel) => {
-    // As it lies in memory: see lib/kernel/assembly/places.ts.
-    const count = kernel.ints(HEAD + LISTS);
     const places = kernel.floats(rows * size);
     const ahead = kernel.floats(size);
     const left = kernel.ints(rows + 1);
@@ -45,9 +39,8 @@ export function countPlaces(
     left.set(ordered.left);
     product[0] = 1;
     of.set(variantOf);
-    count[0] = size;
-    const lists = [places, ahead, left, product, of];
-    for (let k = 0; k < lists.length; k++) count[HEAD + k] = lists[k]!.byteOffset;
+    // A Count: its size; the degree of the product, how many are sure, and exchanges.
+    const count = kernel.struct([size, 0, 0, 0], [places, ahead, left, product, of]);
     const loop = kernel.loops.countResults.bind(null, count.byteOffset);
     throughResults(kernel, ordered, loop, onProgress);
     return { places: places.slice(0, size * size), variantPlaces: places.slice(size * size) };

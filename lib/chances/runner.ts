@@ -2,7 +2,7 @@
  * A contest as chances see it: for everyone who can have a place, what is decided, what is still
  * open, and the tie rules that hold for all of them.
  */
-import { type Contender, type Contest, type Part, scoresDropped } from '../contest/contest.js';
+import { type Contender, type Contest, scoresDropped } from '../contest/contest.js';
 import { tieKey } from '../contest/ties.js';
 import {
   assumed,
@@ -16,37 +16,11 @@ import {
 } from '../contest/total.js';
 import { LastRotationError, noAnswer } from '../error.js';
 import { type Meet, rangeAt, routineAt } from '../meet/meet.js';
-import {
-  type CompleteRange,
-  type Distribution,
-  distributionOf,
-  isComplete,
-} from '../range/distribution.js';
-import {
-  certain,
-  type Sum,
-  shifted,
-  sumOf,
-  sumOfBest,
-  sumOfRoutines,
-  sumOfSums,
-  TOO_MANY_ROUTINES,
-} from '../range/sum.js';
+import { type Distribution, isComplete } from '../range/distribution.js';
+import { type Sum, shifted, TOO_MANY_ROUTINES } from '../range/sum.js';
 import type { Score } from '../score.js';
 import type { TieRule } from '../scoring.js';
-
-/** A part of a total with routines to come. */
-export interface OpenPart {
-  readonly part: Part;
-  /** Indices of the routines of it that are to come. */
-  readonly toCome: readonly number[];
-  /** Of the value of the part. */
-  readonly distribution: Distribution;
-  /** Of how many scores its value is the sum; a mean is one. */
-  readonly terms: number;
-  /** What each of these can be. */
-  readonly singles: readonly Pick<Distribution, 'scores'>[];
-}
+import { type OpenPart, openPart, sumOfParts, sumWith } from './part.js';
 
 /** Whoever can have a place at the end. */
 export interface Runner {
@@ -138,14 +112,7 @@ export function runnerIfScored(meet: Meet, runner: Runner, routine: number, scor
   const at = runner.open.findIndex((o) => o.toCome.includes(routine));
   return runnerFrom(then, () => {
     const rest = sumWithout(meet, runner, runner.open[at]!);
-    const { distribution, terms } = open[at]!;
-    if (distribution.scores.length === 1) {
-      return shifted(rest.distribution, distribution.scores[0]! + fixed);
-    }
-    return shifted(
-      sumOfSums([{ distribution, terms }, rest], singlesOf(open), meet.scoring.grid),
-      fixed,
-    );
+    return shifted(sumWith(meet, open, open[at]!, rest), fixed);
   });
 }
 
@@ -160,11 +127,6 @@ function sumWithout(meet: Meet, runner: Runner, one: OpenPart): Sum {
   const found = kept.get(one) ?? sumOfParts(meet, rest);
   kept.set(one, found);
   return found;
-}
-
-/** Whether a part is the score of one routine. */
-function isSingle({ rule, routines }: Part): boolean {
-  return rule.kind === 'best' && routines.length === 1;
 }
 
 function throwIfMissing(
@@ -301,103 +263,8 @@ export function hasTotal(runner: Runner): boolean {
   }
 }
 
-/** What a routine to come can score; its range must be complete. */
-export function routineDistribution(meet: Meet, routine: number): Distribution {
-  const distribution = distributionOf(meet, rangeAt(meet, routine));
-  if (distribution === null) throw new RangeError(`no range for routine ${routine}`);
-  return distribution;
-}
-
-/** Its distribution is worked out when it is first asked for. */
-function openPart(
-  meet: Meet,
-  part: Part,
-  recorded: Performances,
-  toCome: readonly number[],
-): OpenPart {
-  let known: Distribution | null = null;
-  return {
-    part,
-    toCome,
-    get distribution() {
-      known ??= partDistribution(meet, part, recorded, toCome);
-      return known;
-    },
-    get terms() {
-      const { rule } = part;
-      const scores = performedIn(part, recorded).length + toCome.length;
-      return rule.kind === 'best' ? Math.min(scores, rule.count) : 1;
-    },
-    get singles() {
-      if (part.rule.kind !== 'best') return [this.distribution];
-      return scoresIn(meet, part, recorded, toCome);
-    },
-  };
-}
-
-/** What is done of a part, and what is to come. */
-function scoresIn(
-  meet: Meet,
-  part: Part,
-  recorded: Performances,
-  toCome: readonly number[],
-): Distribution[] {
-  const done = performedIn(part, recorded).map((p) => certain(p.score));
-  return [...done, ...toCome.map((i) => routineDistribution(meet, i))];
-}
-
-function partDistribution(
-  meet: Meet,
-  part: Part,
-  recorded: Performances,
-  toCome: readonly number[],
-): Distribution {
-  const [only] = toCome;
-  if (only !== undefined && isSingle(part)) {
-    return routineDistribution(meet, only);
-  }
-  const all = scoresIn(meet, part, recorded, toCome);
-  if (part.rule.kind === 'best') return sumOfBest(all, part.rule.count, meet.scoring.grid);
-  return cutHalf(sumOf(all));
-}
-
-/** Half of a sum, cut to the unit. */
-function cutHalf({ scores, chances }: Distribution): Distribution {
-  const halves = new Map<Score, number>();
-  for (const [i, score] of scores.entries()) {
-    const half = Math.floor(score / 2);
-    halves.set(half, (halves.get(half) ?? 0) + chances[i]!);
-  }
-  return { scores: [...halves.keys()], chances: [...halves.values()] };
-}
-
 function totalOf(meet: Meet, fixed: Score, open: readonly OpenPart[]): Distribution {
   return shifted(sumOfParts(meet, open).distribution, fixed);
-}
-
-/** Several parts of one routine are summed without going by way of the part. */
-function sumOfParts(meet: Meet, open: readonly OpenPart[]): Sum {
-  const ranges: CompleteRange[] = [];
-  const parts: Sum[] = [];
-  for (const one of open) {
-    const { part, toCome } = one;
-    const range = isSingle(part) && toCome.length === 1 ? rangeAt(meet, toCome[0]!) : null;
-    if (open.length > 1 && range !== null && isComplete(range)) ranges.push(range);
-    else parts.push(one);
-  }
-  const { grid, fall } = meet.scoring;
-  if (ranges.length > 0 || open.length === 0) {
-    parts.push({ distribution: sumOfRoutines(ranges, grid, fall), terms: ranges.length });
-  }
-  const terms = parts.reduce((sum, part) => sum + part.terms, 0);
-  const [only] = parts;
-  if (parts.length === 1 && only !== undefined) return { distribution: only.distribution, terms };
-  return { distribution: sumOfSums(parts, singlesOf(open), grid), terms };
-}
-
-/** What each term of the sum of some parts can be. */
-function singlesOf(open: readonly OpenPart[]): readonly Pick<Distribution, 'scores'>[] {
-  return open.flatMap((o) => o.singles);
 }
 
 /**

@@ -3,7 +3,8 @@ import { type Meet, routineAt } from '../meet/meet.js';
 import { type Distribution, quantile } from '../range/distribution.js';
 import type { Score } from '../score.js';
 import type { Case, CaseChances } from './exact.js';
-import { type Race, routineDistribution } from './runner.js';
+import { routineDistribution } from './part.js';
+import type { Race } from './runner.js';
 
 export interface Stake {
   readonly gymnast: string;

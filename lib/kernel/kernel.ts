@@ -160,6 +160,9 @@ export const FLOAT = 8;
 export const INT = 4;
 const SINGLE = 4;
 
+/** The most bytes that a class of the assembly takes in memory. */
+export const STRUCT = 32 * INT;
+
 let compiled: object | null = null;
 
 function compile(): object {
@@ -221,6 +224,16 @@ export class Kernel {
   /** Of whole numbers from 0 to 255. */
   bytes(length: number): Uint8Array {
     return new Uint8Array(this.memory.buffer, this.take(length), length).fill(0);
+  }
+
+  /** Numbers, and then where some lists are, as a class of the assembly lies in memory. */
+  struct(
+    numbers: readonly number[],
+    lists: readonly { readonly byteOffset: number }[],
+  ): Int32Array {
+    const made = this.ints(numbers.length + lists.length);
+    made.set([...numbers, ...lists.map((list) => list.byteOffset)]);
+    return made;
   }
 
   private take(bytes: number): number {

@@ -12,8 +12,6 @@ export interface Lattice {
   readonly width: number;
   /** The index of one score. Indices add up. */
   readonly indexOf: (score: Score) => number;
-  /** The sum of so many scores that an index stands for. */
-  readonly sumAt: (index: number, terms: number) => Score;
   /** The index of a sum of so many scores; -1 where it can be none. */
   readonly indexOfSum: (sum: Score, terms: number) => number;
   /** What an amount that is added to a sum, such as a fall, adds to its index; null where that is no index. */
@@ -111,10 +109,6 @@ function latticeOf({ base, period, width, step, inverse, low, restOf }: Form): L
     indexOf: (score) => {
       const b = restOf(score);
       return (width * (score - base - step * b)) / period + b - low;
-    },
-    sumAt: (index, n) => {
-      const b = index % width;
-      return n * base + (period * (index - b)) / width + step * (b + n * low);
     },
     indexOfSum: (sum, n) => {
       const past = sum - n * (base + step * low);

@@ -2,7 +2,7 @@
  * Sums and mixtures of distributions, exactly on the scores they can take. A score that is certain
  * is a distribution of one score.
  */
-import { type LastRotationError, noAnswer } from '../error.js';
+import { noAnswer } from '../error.js';
 import { withConvolution } from '../kernel/convolution.js';
 import { FLOAT, withKernel } from '../kernel/kernel.js';
 import type { Score } from '../score.js';
@@ -229,7 +229,7 @@ export function sumOfBest(
     return lattice.inOrder(sums[all]!, 0, count, 0);
   });
 
-  function tooMany(): LastRotationError {
+  function tooMany() {
     return noAnswer(
       TOO_MANY_ROUTINES,
       `the best ${count} of ${distributions.length} scores can add up in too many ways`,

@@ -5,7 +5,8 @@
  * Fréchet family of copulas without its lower bound; Nelsen, An Introduction to Copulas, 2006).
  */
 import { describe, expect, it } from 'vitest';
-import { raceOf, routineDistribution } from '../../lib/chances/runner.js';
+import { routineDistribution } from '../../lib/chances/part.js';
+import { raceOf } from '../../lib/chances/runner.js';
 import { type SampleOptions, samplePlaces, samplingOf } from '../../lib/chances/sampled/sampled.js';
 import { findContest } from '../../lib/contest/contest.js';
 import type { Distribution, Meet } from '../../lib/index.js';

@@ -94,25 +94,23 @@ export function partSums({ chances, steps, beyond, width }: PartValues, least: n
     const columnFrom = kernel.ints(values).fill(height);
     const columnTo = kernel.ints(values);
     // In the order of lib/kernel/assembly/sums.ts.
-    const parts = lay([
-      n,
-      values,
-      beyond.length,
-      given.byteOffset,
-      lay(by).byteOffset,
-      lay(up).byteOffset,
-      lay(beyond.flatMap((list) => [...list])).byteOffset,
-      lay(beyond.map(() => values - 1)).byteOffset,
-      lay(shapes.map((shape) => shape.planes)).byteOffset,
-      lay(shapes.map((shape) => shape.lowest)).byteOffset,
-      lay(shapes.map((shape) => shape.height)).byteOffset,
-      lay(sums.map((sum) => sum.byteOffset)).byteOffset,
-      lay(firstThere).byteOffset,
-      lay(endThere).byteOffset,
-      columns.byteOffset,
-      columnFrom.byteOffset,
-      columnTo.byteOffset,
-    ]);
+    const lists = [
+      given,
+      lay(by),
+      lay(up),
+      lay(beyond.flatMap((list) => [...list])),
+      lay(beyond.map(() => values - 1)),
+      lay(shapes.map((shape) => shape.planes)),
+      lay(shapes.map((shape) => shape.lowest)),
+      lay(shapes.map((shape) => shape.height)),
+      lay(sums.map((sum) => sum.byteOffset)),
+      lay(firstThere),
+      lay(endThere),
+      columns,
+      columnFrom,
+      columnTo,
+    ];
+    const parts = kernel.struct([n, values, beyond.length], lists);
     kernel.loops.handOut(parts.byteOffset);
     const kept = sums.map((sum) => sum.slice());
     const totalOf = (set: number, sum: number) => {

@@ -2,17 +2,11 @@
  * Everyone's chance of first place if one runner were another, where results are gone through by total
  * and what is ahead of one is known by a bound.
  */
-import { FLOAT, INT, type Kernel } from '../../kernel/kernel.js';
+import { FLOAT, INT, type Kernel, STRUCT } from '../../kernel/kernel.js';
 import type { Variant } from '../order/order.js';
 
-/** In memory: its size, how many variants, where its lists are; and how many products are found. */
-const HEAD = 2;
-const LISTS = 9;
+/** So many products are found. */
 const FOUND = 4;
-
-/** A level in memory: how many runners and members; then where its lists are. */
-const LEVEL_HEAD = 2;
-const LEVEL_LISTS = 7;
 
 /** No factor is 0. */
 const NONE = -1;
@@ -21,9 +15,9 @@ const NONE = -1;
 export function roomForTitles(size: number, variants: number): number {
   const members = size + variants;
   const floats = FOUND + 2 * size + 2 * variants + 4 * size * variants + 4 * members;
-  const ints = HEAD + LISTS + LEVEL_HEAD + LEVEL_LISTS + 2 * variants + members;
   // Every list begins at a whole number of eight bytes.
-  return FLOAT * (floats + LISTS + LEVEL_LISTS) + INT * ints;
+  const ints = 2 * variants + members + 3;
+  return 2 * STRUCT + FLOAT * floats + INT * ints;
 }
 
 export class TitleBound {
@@ -59,8 +53,6 @@ export class TitleBound {
     private readonly variants: readonly (Variant & { readonly title: boolean })[],
   ) {
     const count = variants.length;
-    // As it lies in memory: see lib/kernel/assembly/title-bound.ts.
-    const head = kernel.ints(HEAD + LISTS);
     const of = kernel.ints(count);
     const asked = kernel.ints(count);
     this.behind = kernel.floats(size);
@@ -72,25 +64,21 @@ export class TitleBound {
     this.variantErrors = kernel.floats(count * size);
     of.set(variants.map((v) => v.of));
     asked.set(variants.map((v) => (v.title ? 1 : 0)));
-    head.set([size, count]);
     const lists = [of, asked, this.behind, this.found, this.titles, this.ahead, met];
     lists.push(this.errors, this.variantErrors);
-    for (let k = 0; k < lists.length; k++) head[HEAD + k] = lists[k]!.byteOffset;
-    this.address = head.byteOffset;
-    this.level = kernel.ints(LEVEL_HEAD + LEVEL_LISTS);
+    this.address = kernel.struct([size, count], lists).byteOffset;
     this.variantsOf = kernel.ints(size + count);
     const byMember = () => kernel.floats(size + count);
     const byPair = () => kernel.floats(size * count);
-    [this.chances, this.rests, this.sums, this.levels] = [
-      byMember(),
-      byMember(),
-      byMember(),
-      byMember(),
-    ];
-    [this.turned, this.toldApart] = [byPair(), byPair()];
+    this.chances = byMember();
+    this.rests = byMember();
+    this.sums = byMember();
+    this.levels = byMember();
+    this.turned = byPair();
+    this.toldApart = byPair();
     const ofLevel = [this.variantsOf, this.chances, this.rests, this.turned, this.toldApart];
     ofLevel.push(this.sums, this.levels);
-    for (let k = 0; k < ofLevel.length; k++) this.level[LEVEL_HEAD + k] = ofLevel[k]!.byteOffset;
+    this.level = kernel.struct([0, 0], ofLevel);
     this.evenErrors = new Float64Array(count);
     this.asked = variants.flatMap((v, h) => (v.title ? [h] : []));
   }

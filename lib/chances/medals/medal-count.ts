@@ -3,7 +3,7 @@
  * beginning the chance is kept that its members are ahead of the result at hand in that order; who
  * lands on the last medal behind it completes an outcome if all others are behind.
  */
-import { FLOAT, INT, type Kernel, withKernel } from '../../kernel/kernel.js';
+import { FLOAT, INT, type Kernel, STRUCT, withKernel } from '../../kernel/kernel.js';
 import type { InOrder, OnProgress } from '../order/order.js';
 import { roomForResults, throughResults } from '../order/through.js';
 import type { Beginnings, Sets } from './beginnings.js';
@@ -17,9 +17,9 @@ export interface MedalOutcome {
 /** Whatever is less likely than this is not followed. */
 const NEGLIGIBLE = 1e-18;
 
-/** A count in memory: its size, steps, medals, how many are taken, whether it is over; then its lists. */
-const HEAD = 5;
-const LISTS = 17;
+/** Where a Medals in memory says that it is over; and the most of its lists of whole numbers. */
+const OVER = 4;
+const LISTS = 8;
 
 /** A count at work, and what it has found so far. */
 export interface MedalCount {
@@ -43,8 +43,8 @@ export function roomForMedals({
   sharing,
 }: Beginnings): number {
   const shared = sharing.reduce((sum, set) => sum + set.length + 1, 1);
-  const floats = 7 * size + 2 + 2 * count + (to - from) * size + LISTS + HEAD;
-  return FLOAT * floats + INT * (2 * size + shared + starts.length + count * (1 + medals));
+  const floats = 7 * size + 2 + 2 * count + (to - from) * size + LISTS;
+  return STRUCT + FLOAT * floats + INT * (2 * size + shared + starts.length + count * (1 + medals));
 }
 
 /** A count with nothing taken. `left`: by runner, how many results it has; none where that is not known. */
@@ -53,9 +53,7 @@ export function medalCountIn(
   beginnings: Beginnings,
   left: Int32Array | null,
 ): MedalCount {
-  const { size, medals, sharing, count, from, to, starts, parents, sets } = beginnings;
-  // As it lies in memory: see lib/kernel/assembly/medals.ts.
-  const head = kernel.ints(HEAD + LISTS);
+  const { size, medals, sharing, from, to, starts, parents, sets } = beginnings;
   const behind = kernel.floats(size).fill(1);
   const leftOf = kernel.ints(size);
   const mayEnd = kernel.ints(size);
@@ -65,11 +63,11 @@ export function medalCountIn(
   const setStarts = kernel.ints(sharing.length + 1);
   const setMembers = kernel.ints(sharing.reduce((sum, set) => sum + set.length, 0));
   const startsIn = kernel.ints(starts.length);
-  const parentsIn = kernel.ints(count);
-  const counts = kernel.ints(count);
-  const members = kernel.ints(count * (medals - 1));
-  const chances = kernel.floats(count);
-  const gains = kernel.floats(count);
+  const parentsIn = kernel.ints(sets.length);
+  const counts = kernel.ints(sets.length);
+  const members = kernel.ints(sets.length * (medals - 1));
+  const chances = kernel.floats(sets.length);
+  const gains = kernel.floats(sets.length);
   const lasts = kernel.floats((to - from) * size);
   if (left !== null) leftOf.set(left.subarray(0, size));
   for (let i = 0; i < size; i++) mayEnd[i] = beginnings.mayHave(i, medals - 1) ? 1 : 0;
@@ -87,11 +85,10 @@ export function medalCountIn(
     members.set(on, n * (medals - 1));
   }
   chances[0] = 1;
-  head.set([size, size + sharing.length, medals]);
   const lists = [behind, leftOf, mayEnd, free, inverse, here, shares, product, setStarts];
   lists.push(setMembers, startsIn, parentsIn, counts, members, chances, gains, lasts);
-  for (let k = 0; k < lists.length; k++) head[HEAD + k] = lists[k]!.byteOffset;
-  return { address: head.byteOffset, isOver: () => head[HEAD - 1] === 1, lasts, chances };
+  const count = kernel.struct([size, size + sharing.length, medals, 0, 0], lists);
+  return { address: count.byteOffset, isOver: () => count[OVER] === 1, lasts, chances };
 }
 
 /** The outcomes that are followed, from all results in order. */

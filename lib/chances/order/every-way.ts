@@ -4,7 +4,8 @@ import { assumed, entryOf } from '../../contest/total.js';
 import { type Meet, rangeAt } from '../../meet/meet.js';
 import type { Score } from '../../score.js';
 import type { TieRule } from '../../scoring.js';
-import { type Race, type Runner, routineDistribution } from '../runner.js';
+import { routineDistribution } from '../part.js';
+import type { Race, Runner } from '../runner.js';
 import { type InOrder, type Variant, wholeOf } from './order.js';
 
 /** How many ways there are. */

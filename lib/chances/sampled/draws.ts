@@ -3,7 +3,8 @@ import type { Performance } from '../../contest/total.js';
 import { type Meet, routineAt } from '../../meet/meet.js';
 import { cumulative } from '../../range/distribution.js';
 import type { Score } from '../../score.js';
-import { hasTotal, type OpenPart, type Race, routineDistribution } from '../runner.js';
+import { type OpenPart, routineDistribution } from '../part.js';
+import { hasTotal, type Race } from '../runner.js';
 import { endsOf } from '../stakes.js';
 
 /** Options that were checked, with nothing left open. */

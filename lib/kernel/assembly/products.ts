@@ -1,6 +1,10 @@
 /** Products of factors 1 - p + p x, one a rival, and what is left without one of them. */
 import { at, greater } from './memory';
 
+/** Which of some factors is 0: none is; more than one is. */
+export const NONE: i32 = -1;
+export const MANY: i32 = -2;
+
 /**
  * The product of the factors 1 - p + p x but for one, those of p = 1 left out; gives its degree, and
  * in the upper half how many were left out.

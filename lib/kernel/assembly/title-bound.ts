@@ -1,9 +1,6 @@
 /** Titles where what is ahead of a result is known by a bound: see lib/chances/cells/title-bound.ts. */
 import { at, greater, less, whole } from './memory';
-
-/** No factor is 0; more than one is. */
-const NONE: i32 = -1;
-const MANY: i32 = -2;
+import { MANY, NONE } from './products';
 
 /** What a result adds to a title by less than this is only counted as an error. */
 const SLIGHT: f64 = 1e-10;

@@ -1,15 +1,12 @@
 /** Chances of first place if one runner were another: see lib/chances/titles.ts. */
 import { at, greater, less, whole } from './memory';
+import { MANY, NONE } from './products';
 
 /** Below this a chance of first place is not followed. */
 const NEGLIGIBLE: f64 = 1e-17;
 
 /** What rounding leaves of a chance. */
 const LEAST: f64 = f64.EPSILON / 2;
-
-/** No factor is 0; more than one is. */
-const NONE: i32 = -1;
-const MANY: i32 = -2;
 
 /** A count of titles, as it lies in memory. */
 @unmanaged
