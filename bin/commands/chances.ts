@@ -39,7 +39,8 @@ Examples:
     );
   addMeetOptions(command).action(async (who: string | undefined, options: Options) => {
     const { chances } = await import('../../lib/index.js');
-    const { printChances, printCurve } = await import('../tables/chances.js');
+    const { printChances } = await import('../tables/chances.js');
+    const { printCurve } = await import('../tables/curve.js');
     const meet = meetOf(options);
     const { sample, precision, dayForm } = options;
     const isDrawn = [sample, precision, dayForm].some((option) => option !== undefined);
