@@ -11,7 +11,7 @@ export interface Terminal {
   readonly type: (line: string) => Promise<string>;
   /** Types without waiting. */
   readonly keys: (text: string) => void;
-  /** Waits until something is shown, and gives everything shown since the last line typed. */
+  /** Waits until something is shown, and a prompt again, and gives everything shown since the last line typed. */
   readonly shows: (text: string) => Promise<string>;
   readonly kill: () => void;
   readonly ended: Promise<number | null>;
@@ -47,12 +47,13 @@ export async function openTerminal(args: readonly string[], cwd: string): Promis
     type: (line) => {
       from = shown.length;
       child.stdin.write(`${line}\r`);
-      return until(`no prompt after ${line}`, (text) => text.includes('\n') && asks(text));
+      // What the desk says unasked may come before the line is read.
+      return until(`no prompt after ${line}`, (text) => text.includes(`${line}\n`) && asks(text));
     },
     keys: (text) => {
       child.stdin.write(text);
     },
-    shows: (text) => until(`${text} is not shown`, (now) => now.includes(text)),
+    shows: (text) => until(`${text} is not shown`, (now) => now.includes(text) && asks(now)),
     kill: () => process.kill(Number(pid), 'SIGKILL'),
     ended: new Promise((resolve) => child.on('close', resolve)),
   };
