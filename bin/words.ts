@@ -13,6 +13,7 @@ import {
   type Settled,
   standings,
 } from '../lib/index.js';
+import { TIE_RULES } from '../lib/rules/ties/index.js';
 
 export { listed, ordinal, percent };
 
@@ -93,7 +94,7 @@ export function placedInWords(place: number | null, shares: boolean): string {
 /** Whose total and place a recorded score speaks of: the gymnast's, or her team's. */
 export function contenderOf(meet: Meet, { row, contest }: Recorded): string {
   const gymnast = meet.gymnasts.find((g) => g.id === row.gymnast);
-  const isTeam = findContest(meet, contest).kind === 'team';
+  const isTeam = findContest(meet, contest).kind.ranks === 'teams';
   return (isTeam ? gymnast?.team : gymnast?.id) ?? '';
 }
 
@@ -159,15 +160,8 @@ function goalInWords(meet: Meet, target: string, place: number | null): string {
   }
 }
 
-const RULES: Readonly<Record<string, string>> = {
-  'best-scores': 'best scores',
-  execution: 'execution',
-  difficulty: 'difficulty',
-  'best-vault': 'the better vault',
-};
-
-export function ruleInWords(rule: string): string {
-  return RULES[rule] ?? rule;
+export function ruleInWords(name: string): string {
+  return TIE_RULES.find((rule) => rule.name === name)?.words ?? name;
 }
 
 /** Which tie rules chances had to do without. */

@@ -11,6 +11,8 @@ export interface Apparatus {
   readonly name: string;
   /** The highest score the rules allow here; null where only the D score sets one, if anything. */
   readonly limit: Score | null;
+  /** The apparatus it is done right after, at the same station; null for one with a station of its own. */
+  readonly follows: string | null;
 }
 
 interface Discipline {
@@ -50,6 +52,19 @@ export const NEUTRAL_WORDS = { she: 'they', her: 'their' } as const;
 
 export type DisciplineCode = keyof typeof DISCIPLINES;
 
-export const VAULT = 'VT';
-/** Done right after the first vault, at the same station. */
-export const SECOND_VAULT = 'VT2';
+/**
+ * Routines that are done right after another at the same station, and counted only where a contest
+ * asks for both: the second vault (2022 European Championships, docs/rules.md).
+ */
+const FOLLOW_UPS = [{ code: 'VT2', follows: 'VT' }] as const;
+
+/** Codes that no discipline may give an apparatus of its own. */
+export const FOLLOW_UP_CODES: readonly string[] = FOLLOW_UPS.map((f) => f.code);
+
+/** Some apparatus, and right after each the one that follows it, if there is such. */
+export function withFollowUps(apparatus: readonly Apparatus[]): Apparatus[] {
+  return apparatus.flatMap((a) => {
+    const more = FOLLOW_UPS.filter((f) => f.follows === a.code);
+    return [a, ...more.map((f) => ({ ...a, ...f, name: `second ${a.name}` }))];
+  });
+}

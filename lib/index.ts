@@ -85,11 +85,10 @@ export {
   beforeLastEntry,
   type MeetSources,
   type ReadMeet,
-  readMeet,
   type Source,
 } from './meet/read.js';
 export type { CheckedRow } from './meet/results.js';
-export { type NewMeet, type NewMeetOptions, newMeet } from './meet/startlist.js';
+export type { NewMeet, NewMeetOptions } from './meet/startlist.js';
 export { type NeedChances, needChances } from './needs/likely.js';
 export type { TieGoesTo } from './needs/mark.js';
 export type { Need, NeedStatus } from './needs/need.js';
@@ -120,6 +119,8 @@ export {
   distributionOf,
   quantile,
 } from './range/distribution.js';
+export { newMeet, readMeet } from './rules/reading.js';
+export type { TieRuleName as TieRule } from './rules/ties/index.js';
 export { type Decimals, formatScore, type Parsed, parseScore, type Score } from './score.js';
-export type { Grid, Scoring, ScoringSystemName, TieRule } from './scoring.js';
+export type { Grid, Scoring, ScoringSystemName } from './scoring.js';
 export { type AnswerName, type Json, written } from './written.js';

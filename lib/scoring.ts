@@ -1,18 +1,9 @@
 /**
  * The two scoring systems: what limits a score, what a fall costs, on which grid scores lie, and
- * which tie rules a meet has when it names none.
+ * whether ties are broken where a meet does not say.
  */
 import type { Decimals, Score } from './score.js';
 import { unitsPerPoint } from './score.js';
-
-/** Rules that break ties, in the words of the meet file. */
-export const TIE_RULES = ['best-scores', 'execution', 'difficulty', 'best-vault'] as const;
-export type TieRule = (typeof TIE_RULES)[number];
-
-/** The kinds of contest that have default tie rules of their own. */
-export type TieDefaults = Readonly<
-  Record<'all-around' | 'apparatus' | 'two-vaults' | 'team', readonly TieRule[]>
->;
 
 interface ScoringSystem {
   /** The judges' E scores that count, and their step in millionths of a point. */
@@ -21,7 +12,8 @@ interface ScoringSystem {
   readonly fallThousandths: number;
   /** The highest score there is, in points; null where it depends on the D score. */
   readonly limitPoints: number | null;
-  readonly ties: TieDefaults;
+  /** Whether contests break ties by rules where the meet does not say; otherwise ties stand. */
+  readonly breaksTies: boolean;
 }
 
 /**
@@ -34,18 +26,13 @@ export const SCORING_SYSTEMS = {
     panel: { counting: 3, stepMillionths: 100_000 },
     fallThousandths: 1000,
     limitPoints: null,
-    ties: {
-      'all-around': ['best-scores', 'execution', 'difficulty'],
-      apparatus: ['execution', 'difficulty'],
-      'two-vaults': ['best-vault', 'difficulty'],
-      team: ['best-scores'],
-    },
+    breaksTies: true,
   },
   ten: {
     panel: { counting: 2, stepMillionths: 50_000 },
     fallThousandths: 500,
     limitPoints: 10,
-    ties: { 'all-around': [], apparatus: [], 'two-vaults': [], team: [] },
+    breaksTies: false,
   },
 } as const satisfies Record<string, ScoringSystem>;
 

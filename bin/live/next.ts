@@ -1,9 +1,10 @@
 /** What the next up need, in a line that can be read aloud. */
 
 import { findContest } from '../../lib/contest/contest.js';
+import { recordedPerformances } from '../../lib/contest/recorded.js';
 import { routinesToCome } from '../../lib/contest/standings.js';
-import { entryOf, recordedPerformances } from '../../lib/contest/total.js';
 import { type Meet, type Need, type NeedsSheet, needs, type Routine } from '../../lib/index.js';
+import { entryOf } from '../../lib/rules/entry.js';
 import { apparatusName, listed, nameOf, shower, wordsFor } from '../words.js';
 
 /** A need, and the words it is said in: "13.434 to win", "13.433 only draws level for first place". */

@@ -2,9 +2,9 @@
 import { chances } from '../chances/chances.js';
 import { fieldExtremes, settledIn } from '../chances/settled.js';
 import { rank } from '../contest/board.js';
-import type { Contender, Contest } from '../contest/contest.js';
+import type { Contest } from '../contest/contest.js';
+import { recordedPerformances } from '../contest/recorded.js';
 import { standings } from '../contest/standings.js';
-import { entryOf, recordedPerformances } from '../contest/total.js';
 import {
   afterRotation,
   isScored,
@@ -18,6 +18,8 @@ import {
 import { ifRangesAre } from '../needs/likely.js';
 import { preparedBands } from '../needs/outcomes.js';
 import { needsOfRoutines } from '../needs/sheet.js';
+import type { Contender } from '../rules/contender.js';
+import { entryOf } from '../rules/entry.js';
 import { formatScore, type Score } from '../score.js';
 import type { CaptionKind } from './kinds.js';
 import { listed, type Names, namesOf, ordinal, percent, type Words } from './words.js';
@@ -74,7 +76,7 @@ function nextOf(meet: Meet, contest: Contest, ids: readonly string[]): Routine[]
   const isOf = (id: string) => (r: Routine) =>
     isToCome(meet, r.index) &&
     counted.has(r.index) &&
-    (r.gymnast === id || (contest.kind === 'team' && teams.get(r.gymnast) === id));
+    (r.gymnast === id || (contest.kind.ranks === 'teams' && teams.get(r.gymnast) === id));
   const next = ids.flatMap((id) => meet.routines.find(isOf(id)) ?? []);
   return [...new Set(next)].sort((a, b) => a.index - b.index);
 }
@@ -94,7 +96,7 @@ const placeWords = (place: number | null): Words | null =>
 function whoFields({ meet, contest, names, words }: Telling, contender: Contender, id: string) {
   const isGymnast = meet.gymnasts.some((g) => g.id === id);
   const { she, her } = isGymnast ? words : { she: 'it', her: 'its' };
-  const team = contest.kind === 'team' ? contender.id : contender.team;
+  const team = contest.kind.ranks === 'teams' ? contender.id : contender.team;
   return {
     name: names.of(id),
     team: team === null ? null : names.of(team),
@@ -120,7 +122,7 @@ function placeMark(contest: Contest, place: number): string {
   return place <= contest.medals ? 'medal' : 'other';
 }
 
-const ofMark = ({ kind }: Contest) => ({ of: kind === 'team' ? 'team' : 'gymnast' });
+const ofMark = ({ kind }: Contest) => ({ of: kind.ranks === 'teams' ? 'team' : 'gymnast' });
 
 const yesNo = (holds: boolean) => (holds ? 'yes' : 'no');
 

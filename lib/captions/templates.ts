@@ -4,7 +4,7 @@ import { LastRotationError } from '../error.js';
 import { type LineOf, readKeys } from '../meet/document.js';
 import { didYouMean, type Problem, type ProblemList, report } from '../meet/problems.js';
 import type { Source } from '../meet/read.js';
-import { complaint, entriesOf, list, mapping, oneOf, printable, whole } from '../meet/schema.js';
+import { complaint, entriesOf, list, mapping, oneOf, printable, whole } from '../meet/values.js';
 import { quote } from '../score.js';
 import { CAPTION_KINDS, type CaptionKind, KINDS } from './kinds.js';
 import { SHIPPED_TEMPLATES } from './shipped.js';

@@ -1,6 +1,6 @@
 /** The places of the board, where nothing is open. */
 import { rank } from '../contest/board.js';
-import { recordedPerformances } from '../contest/total.js';
+import { recordedPerformances } from '../contest/recorded.js';
 import type { Meet } from '../meet/meet.js';
 import type { Race } from './runner.js';
 

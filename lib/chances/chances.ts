@@ -1,13 +1,14 @@
 /** `chances`: how likely every place is, and what hangs on the routines to come. */
 import { type Contest, findContest } from '../contest/contest.js';
+import { recordedPerformances } from '../contest/recorded.js';
 import { routinesToCome } from '../contest/standings.js';
-import { entryOf, recordedPerformances } from '../contest/total.js';
 import { findContender } from '../contest/who.js';
 import { noAnswer } from '../error.js';
 import { type Meet, routineAt } from '../meet/meet.js';
 import { type Distribution, quantile } from '../range/distribution.js';
+import { entryOf } from '../rules/entry.js';
+import type { TieRuleName } from '../rules/ties/index.js';
 import type { Score } from '../score.js';
-import type { TieRule } from '../scoring.js';
 import { casesOf, type PointByScore, pointsOf } from './curve.js';
 import { placeChances } from './exact.js';
 import { likeliest } from './medals/medal-count.js';
@@ -47,7 +48,7 @@ export interface Chances {
   /** A bound on how wrong a chance can be; of a sample the largest standard error. */
   readonly error: number;
   /** Tie rules that somebody lacks the data for, and so nobody is ranked by. */
-  readonly skipped: readonly TieRule[];
+  readonly skipped: readonly TieRuleName[];
   /** In start order. */
   readonly contenders: readonly ContenderChances[];
   /** The likeliest first, until nine in ten of all outcomes are covered. */
@@ -90,7 +91,7 @@ export function chances(
     contest: contest.id,
     method: sampling === null ? 'exact' : 'sampled',
     error: found.error,
-    skipped: race.skipped,
+    skipped: race.skipped.map((r) => r.name),
     contenders: found.rows,
     podiums: found.podiums,
     stillWin: found.rows.filter((r) => r.win > 0 || isUnseen(r, 'win')).length,

@@ -1,6 +1,5 @@
 /** Parts of a total with routines to come: what they can be worth, one of them and several together. */
-import type { Part } from '../contest/contest.js';
-import { type Performances, performedIn } from '../contest/total.js';
+
 import { type Meet, rangeAt } from '../meet/meet.js';
 import {
   type CompleteRange,
@@ -17,6 +16,8 @@ import {
   sumOfRoutines,
   sumOfSums,
 } from '../range/sum.js';
+import type { Part } from '../rules/contender.js';
+import { type Performances, performedIn } from '../rules/entry.js';
 import type { Score } from '../score.js';
 
 /** A part of a total with routines to come. */

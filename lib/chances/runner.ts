@@ -2,8 +2,13 @@
  * A contest as chances see it: for everyone who can have a place, what is decided, what is still
  * open, and the tie rules that hold for all of them.
  */
-import { type Contender, type Contest, scoresDropped } from '../contest/contest.js';
-import { tieKey } from '../contest/ties.js';
+import type { Contest } from '../contest/contest.js';
+import { recordedPerformances } from '../contest/recorded.js';
+import { LastRotationError, noAnswer } from '../error.js';
+import { type Meet, rangeAt, routineAt } from '../meet/meet.js';
+import { type Distribution, isComplete } from '../range/distribution.js';
+import { type Sum, shifted, TOO_MANY_ROUTINES } from '../range/sum.js';
+import { type Contender, scoresDropped } from '../rules/contender.js';
 import {
   assumed,
   type Entry,
@@ -12,14 +17,11 @@ import {
   type Performances,
   partValue,
   performedIn,
-  recordedPerformances,
-} from '../contest/total.js';
-import { LastRotationError, noAnswer } from '../error.js';
-import { type Meet, rangeAt, routineAt } from '../meet/meet.js';
-import { type Distribution, isComplete } from '../range/distribution.js';
-import { type Sum, shifted, TOO_MANY_ROUTINES } from '../range/sum.js';
+} from '../rules/entry.js';
 import type { Score } from '../score.js';
-import type { TieRule } from '../scoring.js';
+
+type TieRule = Contest['ties'][number];
+
 import { type OpenPart, openPart, sumOfParts, sumWith } from './part.js';
 
 /** Whoever can have a place at the end. */
@@ -272,11 +274,11 @@ function totalOf(meet: Meet, fixed: Score, open: readonly OpenPart[]): Distribut
  * score that lacks it, may come to.
  */
 function isLacking(rule: TieRule, runners: readonly Runner[]): boolean {
-  const keys = runners.map((r) => tieKey(rule, r.assumed));
+  const keys = runners.map((r) => rule.key(r.assumed));
   const sizes = new Set(keys.map((key) => (typeof key === 'string' ? key : key.length)));
   if (sizes.size > 1 || keys.some((key) => typeof key === 'string')) return true;
-  if (rule !== 'execution' && rule !== 'difficulty') return false;
-  const which = rule === 'execution' ? 'e' : 'd';
+  if (rule.needs === 'scores') return false;
+  const which = rule.needs;
   return runners.some(
     ({ contender, assumed: entry, toCome }) =>
       toCome.length > 0 &&
@@ -290,18 +292,16 @@ function isLacking(rule: TieRule, runners: readonly Runner[]): boolean {
 
 /** Whether a rule compares what is fixed once the totals are known to be equal. */
 export function isStatic(rule: TieRule, { runners }: Race): boolean {
-  if (rule === 'best-scores' || rule === 'best-vault') return false;
-  return runners.every(({ open }) =>
-    open.every(({ part }) => part.rule.kind === 'best' && scoresDropped(part) === 0),
+  return runners.every(
+    (r) =>
+      rule.fixedAtEqualTotals(
+        r.assumed,
+        r.open.map((o) => o.part),
+      ) !== null,
   );
 }
 
-/**
- * What such a rule compares: the higher is ahead. At equal totals E totals differ by what is fixed,
- * whatever the scores to come.
- */
+/** What such a rule compares: the higher is ahead. */
 export function staticKey(rule: TieRule, entry: Entry): Score {
-  const key = tieKey(rule, entry);
-  const value = typeof key === 'string' ? 0 : (key[0] ?? 0);
-  return rule === 'execution' ? value - entry.total : value;
+  return rule.fixedAtEqualTotals(entry, []) ?? 0;
 }

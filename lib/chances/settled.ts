@@ -4,13 +4,16 @@
  * counts as that place, so who can still tie for first is not out of it (the same sense as in SIAM
  * Journal on Discrete Mathematics 14(2):223-229, 2001).
  */
-import type { Contender, Contest } from '../contest/contest.js';
+import type { Contest } from '../contest/contest.js';
+import { recordedPerformances } from '../contest/recorded.js';
 import { comparePair, thirdSkips } from '../contest/ties.js';
-import { assumed, type Entry, entryOf, recordedPerformances } from '../contest/total.js';
 import { isToCome, limitAt, type Meet, rangeAt } from '../meet/meet.js';
 import { supportOf } from '../range/distribution.js';
+import type { Contender } from '../rules/contender.js';
+import { assumed, type Entry, entryOf } from '../rules/entry.js';
 import type { Score } from '../score.js';
-import type { TieRule } from '../scoring.js';
+
+type TieRule = Contest['ties'][number];
 
 /** `limit`: whatever scores the rules allow. `ranges`: whatever lies in the ranges, falls included. */
 export type SettledBy = 'limit' | 'ranges';
@@ -165,7 +168,7 @@ function isSurelyAhead(
 
 /** Whether what a rule looks at may be other than at the extremes, on the same totals. */
 function mayTurn(field: FieldExtremes, rule: TieRule, ...entries: readonly Entry[]): boolean {
-  if (rule !== 'execution' && rule !== 'difficulty') return false;
+  if (rule.needs === 'scores') return false;
   return entries.some(({ contender }) => field.of.get(contender)?.mayTurn === true);
 }
 

@@ -4,11 +4,13 @@
  * given to the rivals. A shared place counts as that place, here as everywhere in chances.
  */
 import { rank } from '../contest/board.js';
-import type { Contender, Contest } from '../contest/contest.js';
-import { assumed, recordedPerformances } from '../contest/total.js';
+import type { Contest } from '../contest/contest.js';
+import { recordedPerformances } from '../contest/recorded.js';
 import { type Meet, rangeAt, routineAt } from '../meet/meet.js';
 import { chanceOfAtLeast, distributionOf } from '../range/distribution.js';
 import { shifted } from '../range/sum.js';
+import type { Contender } from '../rules/contender.js';
+import { assumed } from '../rules/entry.js';
 import type { Score } from '../score.js';
 import { gridAtOrAbove, gridPoints } from '../scoring.js';
 import { type Case, placeChances } from './exact.js';

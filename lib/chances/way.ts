@@ -1,6 +1,11 @@
 /** How the results of a race are gone through: one by one, or, where that is too much, total by total. */
+
+import type { Contest } from '../contest/contest.js';
 import type { Meet } from '../meet/meet.js';
-import type { Grid, TieRule } from '../scoring.js';
+import type { Grid } from '../scoring.js';
+
+type TieRule = Contest['ties'][number];
+
 import { Lowest } from './cells/lowest.js';
 import { compareKeys, everyWayInOrder, waysOf } from './order/every-way.js';
 import { type InOrder, inOrder, ranksBy, type StaticOrder, type Variant } from './order/order.js';
@@ -55,13 +60,13 @@ export function wayOf(meet: Meet, race: Race): Way {
 
 function findWay(meet: Meet, race: Race, variants: readonly Variant[], mostResults: number): Way {
   const { runners, rules } = race;
-  const dynamic = rules.findIndex((rule) => rule !== 'best-scores' && !isStatic(rule, race));
+  const dynamic = rules.findIndex((rule) => rule.sorted?.of !== 'parts' && !isStatic(rule, race));
   if (dynamic >= 0 && runners.every((r) => waysOf(meet, r) <= MOST_WAYS)) {
     return everyWayInOrder(meet, race, variants);
   }
   const known = dynamic < 0 ? rules : rules.slice(0, dynamic);
   const statics = staticOrder(runners, known);
-  const byValues = known.includes('best-scores');
+  const byValues = known.some((r) => r.sorted?.of === 'parts');
   const toCome = Math.max(...runners.map((r) => r.toCome.length));
   const isFew = () =>
     toCome <= FEW_TO_COME ||
@@ -94,7 +99,7 @@ function keptLowest(runner: Runner, grid: Grid): Lowest {
 
 /** At equal totals E and D totals differ by what is fixed, whatever the scores to come. */
 function staticOrder(runners: readonly Runner[], rules: readonly TieRule[]): StaticOrder {
-  const at = rules.indexOf('best-scores');
+  const at = rules.findIndex((r) => r.sorted?.of === 'parts');
   const [before, after] = at < 0 ? [rules, []] : [rules.slice(0, at), rules.slice(at + 1)];
   return { first: rankBy(runners, before), last: rankBy(runners, after) };
 }

@@ -6,8 +6,8 @@ import { type Race, raceOf } from '../chances/runner.js';
 import { samplePlaces, samplingOf } from '../chances/sampled/sampled.js';
 import { targetByScore } from '../chances/target-curve.js';
 import { type Contest, findContest } from '../contest/contest.js';
+import { recordedPerformances } from '../contest/recorded.js';
 import { routinesToCome, standings } from '../contest/standings.js';
-import { entryOf, recordedPerformances } from '../contest/total.js';
 import { findContender } from '../contest/who.js';
 import { badUsage, noAnswer } from '../error.js';
 import type { History } from '../history/history.js';
@@ -15,6 +15,7 @@ import { type Precedents, precedentsOf } from '../history/precedents.js';
 import type { Meet } from '../meet/meet.js';
 import { meanOf } from '../needs/likely.js';
 import { parseTarget, type Target, targetText } from '../needs/target.js';
+import { entryOf } from '../rules/entry.js';
 import { type Claimed, understand } from './phrases.js';
 import { isScale, SCALES, type ScaleName, wordFor } from './scales.js';
 import { type Stress, stressed, stressPairs } from './stresses.js';
@@ -222,7 +223,8 @@ function placesAsked(meet: Meet, { contest, id, target }: Asked): number | null 
 function precedentsFor(meet: Meet, asked: Asked, history: History): Precedents | null {
   const { discipline } = meet;
   const place = placesAsked(meet, asked);
-  if (discipline === null || place === null || asked.contest.kind !== 'all-around') return null;
+  if (discipline === null || place === null || !asked.contest.kind.isLikeAllAroundFinals)
+    return null;
   // Where a fall costs something else, others' cases are none.
   if (history.scoring !== meet.scoring.system) return null;
   const { rows } = standings(meet, { contest: asked.contest.id });

@@ -1,8 +1,8 @@
 /** The board: totals and places as they stand. */
-import type { TieRule } from '../scoring.js';
+import { type Entry, entryOf, type Performances } from '../rules/entry.js';
+import type { TieRuleName } from '../rules/ties/index.js';
 import type { Contest } from './contest.js';
 import { tieBetween } from './ties.js';
-import { type Entry, entriesOf, type Performances } from './total.js';
 
 export interface Ranked {
   readonly entry: Entry;
@@ -16,15 +16,16 @@ export interface Ranking {
   /** First place first; who has no place at the foot, in start order. */
   readonly rows: readonly Ranked[];
   /** Tie rules that could not be applied to a tie on this board. */
-  readonly skipped: readonly TieRule[];
+  readonly skipped: readonly TieRuleName[];
 }
 
 export function rank(contest: Contest, performances: Performances): Ranking {
-  return rankEntries(entriesOf(contest, performances), contest.ties);
+  const entries = contest.contenders.map((c) => entryOf(c, performances));
+  return rankEntries(entries, contest.ties);
 }
 
-export function rankEntries(entries: readonly Entry[], rules: readonly TieRule[]): Ranking {
-  const skipped = new Set<TieRule>();
+export function rankEntries(entries: readonly Entry[], rules: Contest['ties']): Ranking {
+  const skipped = new Set<TieRuleName>();
   const placed: { entry: Entry; place: number }[] = [];
   const onBoard = entries.filter((e) => e.onBoard);
   for (const out of [false, true]) {

@@ -1,11 +1,13 @@
 /** `standings`: the board as an answer, with gaps, movement and what is to come. */
 import { badUsage } from '../error.js';
 import { afterRotation, latestRotation, type Meet, rangeAt, routineAt } from '../meet/meet.js';
+import type { Contender } from '../rules/contender.js';
+import { assumed, type Entry, entryOf, type Performances } from '../rules/entry.js';
+import type { TieRuleName } from '../rules/ties/index.js';
 import type { Score } from '../score.js';
-import type { TieRule } from '../scoring.js';
 import { type Ranked, type Ranking, rank } from './board.js';
-import { type Contender, type Contest, findContest } from './contest.js';
-import { assumed, type Entry, entryOf, type Performances, recordedPerformances } from './total.js';
+import { type Contest, findContest } from './contest.js';
+import { recordedPerformances } from './recorded.js';
 
 export interface StandingsRow {
   /** Null when nothing is done and nothing carried in. */
@@ -39,7 +41,7 @@ export interface Standings {
   readonly after: number | null;
   readonly rows: readonly StandingsRow[];
   /** Tie rules skipped for lack of data. */
-  readonly skipped: readonly TieRule[];
+  readonly skipped: readonly TieRuleName[];
 }
 
 export interface StandingsOptions {
@@ -136,7 +138,7 @@ function projectedOf(meet: Meet, { entry }: Ranked): Score | null {
 
 function scoresOf(meet: Meet, contest: Contest, entry: Entry): StandingsRow['scores'] {
   const { contender, performances } = entry;
-  if (contest.kind === 'team') {
+  if (contest.kind.ranks === 'teams') {
     return Object.fromEntries(contender.parts.map((p, i) => [p.apparatus, entry.parts[i] ?? null]));
   }
   return Object.fromEntries(

@@ -2,7 +2,8 @@
 import { type LastRotationError, noAnswer } from '../error.js';
 import type { Gymnast, Meet } from '../meet/meet.js';
 import { nearest, plain } from '../meet/problems.js';
-import type { Contender, Contest } from './contest.js';
+import type { Contender } from '../rules/contender.js';
+import type { Contest } from './contest.js';
 
 interface Named {
   readonly id: string;
@@ -66,12 +67,21 @@ export function findGymnast(meet: Meet, text: string): Gymnast {
   return first;
 }
 
+/** Whose total a gymnast's routines are part of: herself, or her team; undefined where nobody's. */
+export function contenderFor(
+  { kind, contenders }: Contest,
+  { id, team }: Pick<Gymnast, 'id' | 'team'>,
+): Contender | undefined {
+  const whose = kind.ranks === 'teams' ? team : id;
+  return contenders.find((c) => c.id === whose);
+}
+
 /**
  * The contender a text names in a contest. In a team contest team ids come first, and naming a
  * gymnast asks for her team.
  */
 export function findContender(meet: Meet, contest: Contest, text: string): Who {
-  if (contest.kind !== 'team') {
+  if (contest.kind.ranks === 'gymnasts') {
     const gymnast = findGymnast(meet, text);
     const contender = contest.contenders.find((c) => c.id === gymnast.id);
     if (contender === undefined) {

@@ -4,7 +4,8 @@ import { LastRotationError } from '../error.js';
 import type { LogDialect } from '../meet/log.js';
 import type { Meet } from '../meet/meet.js';
 import { isSound, type Problem } from '../meet/problems.js';
-import { readLog, readMeet, type Source } from '../meet/read.js';
+import { readLog, type Source } from '../meet/read.js';
+import { readMeet } from '../rules/reading.js';
 import { LARGEST, readText, readTextIfAny, type Text } from './text.js';
 
 export interface MeetFiles {

@@ -1,6 +1,7 @@
 /** A new meet file; one that exists is never touched. */
 import { LastRotationError } from '../error.js';
-import { type NewMeet, type NewMeetOptions, newMeet } from '../meet/startlist.js';
+import type { NewMeet, NewMeetOptions } from '../meet/startlist.js';
+import { newMeet } from '../rules/reading.js';
 import { writeSynced } from './replace.js';
 import { LARGEST, readText } from './text.js';
 

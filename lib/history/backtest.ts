@@ -4,9 +4,10 @@ import type { DisciplineCode } from '../apparatus.js';
 import { placeChances } from '../chances/exact.js';
 import { raceOf } from '../chances/runner.js';
 import { findContest } from '../contest/contest.js';
-import { entriesOf, recordedPerformances } from '../contest/total.js';
+import { recordedPerformances } from '../contest/recorded.js';
 import { badUsage, noAnswer } from '../error.js';
 import { isToCome, type Meet, rangeAt } from '../meet/meet.js';
+import { entryOf } from '../rules/entry.js';
 import { type Bin, type Forecast, reliability } from './calibration.js';
 import { fitRanges } from './fit.js';
 import type { History } from './history.js';
@@ -174,7 +175,9 @@ function boardsOf(round: AllAroundRound, history: History): Board[] {
 
 /** On the board, and with the likely scores of what is to come. */
 function totalsOf(meet: Meet): { totals: number[]; projected: number[] } {
-  const entries = entriesOf(findContest(meet, null), recordedPerformances(meet));
+  const entries = findContest(meet, null).contenders.map((c) =>
+    entryOf(c, recordedPerformances(meet)),
+  );
   const totals = meet.gymnasts.map((g) => entries.find((e) => e.contender.id === g.id)?.total ?? 0);
   const projected = meet.gymnasts.map((g, i) =>
     meet.routines

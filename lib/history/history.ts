@@ -2,7 +2,7 @@
  * A results history: routines of earlier meets, one a row, dirty as such data are. What can be used
  * is used; what cannot is left out, with its line and the reason.
  */
-import { DISCIPLINES, type DisciplineCode, SECOND_VAULT, VAULT } from '../apparatus.js';
+import { DISCIPLINES, type DisciplineCode, withFollowUps } from '../apparatus.js';
 import { LastRotationError } from '../error.js';
 import {
   type Header,
@@ -199,7 +199,7 @@ function readRow(
   const date = readDate(values.date);
   if ('why' in date) return { line, why: date.why };
   const codes: readonly string[] = apparatusOf(discipline);
-  const apparatus = values.apparatus.toUpperCase().replace(/^VT1$/, VAULT);
+  const apparatus = values.apparatus.toUpperCase().replace(/^VT1$/, 'VT');
   if (!codes.includes(apparatus)) {
     const near = didYouMean(values.apparatus, codes, `one of`);
     return { line, why: `"${values.apparatus}" is no apparatus of ${discipline}: ${near}` };
@@ -260,9 +260,10 @@ function impossible(
 
 /** The apparatus of a discipline, the second vault too. */
 export function apparatusOf(discipline: DisciplineCode): string[] {
-  return DISCIPLINES[discipline].apparatus.flatMap(([code]) =>
-    code === VAULT ? [code, SECOND_VAULT] : [code],
-  );
+  const all = DISCIPLINES[discipline].apparatus.map(([code, name]) => {
+    return { code, name, limit: null, follows: null };
+  });
+  return withFollowUps(all).map((a) => a.code);
 }
 
 function disciplineOf(text: string): DisciplineCode | null {

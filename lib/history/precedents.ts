@@ -1,8 +1,9 @@
 /** How often somebody that far behind did it, with so many routines left. */
 import type { DisciplineCode } from '../apparatus.js';
 import { findContest } from '../contest/contest.js';
-import { entriesOf, recordedPerformances } from '../contest/total.js';
+import { recordedPerformances } from '../contest/recorded.js';
 import { afterRotation } from '../meet/meet.js';
+import { entryOf } from '../rules/entry.js';
 import { type Score, unitsPerPoint } from '../score.js';
 import type { History } from './history.js';
 import { type AllAroundRound, allAroundRounds, finalBoard } from './rounds.js';
@@ -77,7 +78,9 @@ function casesIn(round: AllAroundRound, { remaining, place }: PrecedentQuestion)
   const rotation = rotations - remaining;
   if (rotation < 1) return [];
   const then = afterRotation(meet, rotation);
-  const entries = entriesOf(findContest(then, null), recordedPerformances(then));
+  const entries = findContest(then, null).contenders.map((c) =>
+    entryOf(c, recordedPerformances(then)),
+  );
   const totals = entries.map((e) => e.total);
   // Where the order is known somebody may have a bye; then the rotation is no fair comparison.
   if (entries.some((e) => e.done !== entries[0]!.done)) return [];

@@ -1,11 +1,11 @@
 /** All-around rounds of a history, to be gone through rotation by rotation. */
-import { DISCIPLINES, type DisciplineCode, SECOND_VAULT } from '../apparatus.js';
+import { DISCIPLINES, type DisciplineCode, FOLLOW_UP_CODES } from '../apparatus.js';
 import { rank } from '../contest/board.js';
 import { findContest } from '../contest/contest.js';
-import { recordedPerformances } from '../contest/total.js';
+import { recordedPerformances } from '../contest/recorded.js';
 import type { Meet, Range } from '../meet/meet.js';
 import { completeRanges } from '../meet/ranges.js';
-import { readMeet } from '../meet/read.js';
+import { readMeet } from '../rules/reading.js';
 import { type Decimals, formatScore } from '../score.js';
 import type { FittedRange } from './fit.js';
 import type { History, PastRoutine } from './history.js';
@@ -75,7 +75,7 @@ function qualified(
   const totals = new Map<string, number>();
   for (const r of routines) {
     if (r.discipline !== discipline || r.competition !== competition) continue;
-    if (r.round.stage !== 'qualification' || r.apparatus === SECOND_VAULT) continue;
+    if (r.round.stage !== 'qualification' || FOLLOW_UP_CODES.includes(r.apparatus)) continue;
     totals.set(r.gymnast, (totals.get(r.gymnast) ?? 0) + r.score);
   }
   return totals;

@@ -1,11 +1,13 @@
 /** A document under check: what stands in it, where, and where problems go. */
 import type { Scoring } from '../scoring.js';
 import type { LineOf, Path } from './document.js';
+import type { KnownRules } from './known-rules.js';
 import { type ProblemList, report, type Severity } from './problems.js';
 import type { MeetDocument } from './schema.js';
 
 export interface Checking {
   readonly document: MeetDocument;
+  readonly rules: KnownRules;
   readonly scoring: Scoring;
   readonly lineOf: LineOf;
   readonly list: ProblemList;

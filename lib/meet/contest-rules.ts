@@ -1,23 +1,26 @@
 /** The contests of a meet file, their rules, and the apparatus that they make part of the meet. */
-import { type Apparatus, DISCIPLINES, NEUTRAL_WORDS, SECOND_VAULT, VAULT } from '../apparatus.js';
-import { SCORING_SYSTEMS, type TieDefaults } from '../scoring.js';
+import { type Apparatus, DISCIPLINES, NEUTRAL_WORDS, withFollowUps } from '../apparatus.js';
+import { SCORING_SYSTEMS } from '../scoring.js';
 import { type Checking, complain } from './checking.js';
+import type { Complain, ContestReader } from './known-rules.js';
 import type { ContestRules } from './meet.js';
-import { didYouMean } from './problems.js';
-import { type ContestDocument, entriesOf } from './schema.js';
+import type { ContestDocument } from './schema.js';
+import { entriesOf } from './values.js';
 
 const DEFAULT_MEDALS = 3;
 
 /** The apparatus of the discipline, in its order. */
 export function disciplineApparatus({ document }: Checking): Apparatus[] {
   const { discipline } = document;
+  const rest = { limit: null, follows: null };
   if (typeof discipline === 'string') {
-    return DISCIPLINES[discipline].apparatus.map(([code, name]) => ({ code, name, limit: null }));
+    return DISCIPLINES[discipline].apparatus.map(([code, name]) => ({ code, name, ...rest }));
   }
   return entriesOf(discipline).map(([, a]) => ({
     code: a.code,
     name: a.name ?? a.code,
     limit: a.limit ?? null,
+    follows: null,
   }));
 }
 
@@ -30,25 +33,33 @@ export function medalsOf({ document }: Checking): number {
   return document.medals ?? DEFAULT_MEDALS;
 }
 
+/** The kind of a contest, which must be one that is known. */
+export function readerOf({ rules }: Checking, { kind }: Pick<ContestRules, 'kind'>): ContestReader {
+  const reader = rules.contests.find((k) => k.name === kind);
+  if (reader === undefined) throw new RangeError(`no kind of contest ${kind}`);
+  return reader;
+}
+
 export function readContests(checking: Checking): ContestRules[] {
-  const { document } = checking;
-  const codes = disciplineApparatus(checking).map((a) => a.code);
+  const { document, rules } = checking;
+  const discipline = disciplineApparatus(checking);
   const contests: ContestRules[] = [];
   const given = entriesOf(document.contests);
-  const byDefault: [number, ContestDocument][] = [[0, { kind: 'all-around' }]];
+  const [first] = rules.contests;
+  const byDefault = first === undefined ? [] : [[0, { kind: first.name }] as const];
   for (const [i, contest] of given.length > 0 ? given : byDefault) {
-    const rules = readContest(checking, contest, ['contests', i], codes);
-    if (rules === null) continue;
-    if (contests.some((c) => c.id === rules.id)) {
+    const read = readContest(checking, contest, ['contests', i], discipline);
+    if (read === null) continue;
+    if (contests.some((c) => c.id === read.id)) {
       complain(
         checking,
         'error',
         'contest-twice',
         ['contests', i],
-        `two contests have the id ${rules.id}`,
+        `two contests have the id ${read.id}`,
         'give one of them an id of its own: id: …',
       );
-    } else contests.push(rules);
+    } else contests.push(read);
   }
   return contests;
 }
@@ -57,91 +68,41 @@ function readContest(
   checking: Checking,
   contest: ContestDocument,
   path: readonly (string | number)[],
-  codes: readonly string[],
+  discipline: readonly Apparatus[],
 ): ContestRules | null {
-  const defaults: TieDefaults = SCORING_SYSTEMS[checking.scoring.system].ties;
-  const own = contest.ties?.filter((t) => t !== null);
-  const medals = contest.medals ?? medalsOf(checking);
-  const rest = (idByDefault: string) => ({ id: contest.id ?? idByDefault, medals });
-  switch (contest.kind) {
-    case 'all-around': {
-      const ties = own ?? checking.document.ties?.filter((t) => t !== null);
-      return { ...rest('all-around'), kind: 'all-around', ties: ties ?? defaults['all-around'] };
-    }
-    case 'team':
-      if (contest.count > contest.up) {
-        complain(
-          checking,
-          'error',
-          'wrong-value',
-          [...path, 'count'],
-          `${contest.count} scores count but only ${contest.up} are up`,
-          'let count be at most up',
-        );
-      }
-      return {
-        ...rest('team'),
-        kind: 'team',
-        up: contest.up,
-        count: Math.min(contest.count, contest.up),
-        ties: own ?? defaults.team,
-      };
-    case 'apparatus': {
-      const vaults = contest.vaults === 2 ? 2 : 1;
-      if (!codes.includes(contest.on)) {
-        complain(
-          checking,
-          'error',
-          'unknown-apparatus',
-          [...path, 'on'],
-          `apparatus ${contest.on} is not one of the discipline`,
-          didYouMean(contest.on, codes, 'one of'),
-        );
-        return null;
-      }
-      if (vaults === 2 && contest.on !== VAULT) {
-        complain(
-          checking,
-          'error',
-          'wrong-value',
-          [...path, 'vaults'],
-          `two vaults on ${contest.on}`,
-          'vaults: 2 is for on: VT',
-        );
-        return null;
-      }
-      const ties = own ?? defaults[vaults === 2 ? 'two-vaults' : 'apparatus'];
-      return { ...rest(contest.on), kind: 'apparatus', on: contest.on, vaults, ties };
-    }
-  }
-}
-
-/** The rules for the ranking on one apparatus tonight, whether or not the meet declares it. */
-export function apparatusRanking(
-  system: keyof typeof SCORING_SYSTEMS,
-  code: string,
-  medals: number,
-): ContestRules {
+  const reader = readerOf(checking, contest);
+  const complainOf: Complain = (key, code, message, mend) =>
+    complain(checking, 'error', code, [...path, key], message, mend);
+  const settings = reader.settingsFrom(contest, discipline, complainOf);
+  if (settings === null) return null;
+  const { document, scoring } = checking;
+  const given = contest.ties ?? (reader.hasTiesOfMeet ? document.ties : undefined);
+  const isBroken = SCORING_SYSTEMS[scoring.system].breaksTies;
   return {
-    id: code,
-    kind: 'apparatus',
-    on: code,
-    vaults: 1,
-    ties: SCORING_SYSTEMS[system].ties.apparatus,
-    medals,
+    id: contest.id ?? reader.idByDefault(settings),
+    medals: contest.medals ?? medalsOf(checking),
+    kind: reader.name,
+    settings,
+    ties: given?.filter((t) => t !== null) ?? (isBroken ? reader.tiesByDefault(settings) : []),
   };
 }
 
-/** The apparatus of the meet: those its contests count; the second vault right after the first. */
+/** The apparatus of the meet: those its contests count; what follows another right after it. */
 export function meetApparatus(checking: Checking, contests: readonly ContestRules[]): Apparatus[] {
-  const everything = contests.some((c) => c.kind !== 'apparatus');
-  const counted = new Set(contests.map((c) => (c.kind === 'apparatus' ? c.on : '')));
-  const twoVaults = contests.some((c) => c.kind === 'apparatus' && c.vaults === 2);
-  return disciplineApparatus(checking)
-    .filter((a) => everything || counted.has(a.code))
-    .flatMap((a) =>
-      a.code === VAULT && twoVaults
-        ? [a, { ...a, code: SECOND_VAULT, name: `second ${a.name}` }]
-        : [a],
+  const all = withFollowUps(disciplineApparatus(checking));
+  const counted = new Set(contests.flatMap((c) => readerOf(checking, c).counts(c.settings, all)));
+  return all.filter((a) => counted.has(a.code));
+}
+
+/** Reports what is wrong with the field for one of the contests. */
+export function checkFields(
+  checking: Checking,
+  contests: readonly ContestRules[],
+  field: Parameters<ContestReader['checkField']>[1],
+): void {
+  for (const contest of contests) {
+    readerOf(checking, contest).checkField(contest.settings, field, (list, code, message, mend) =>
+      complain(checking, 'error', code, [list], message, mend),
     );
+  }
 }

@@ -2,15 +2,16 @@
 import * as v from 'valibot';
 import type { DisciplineCode } from '../apparatus.js';
 import type { Decimals } from '../score.js';
+import type { KnownRules } from './known-rules.js';
 import { didYouMean, type ProblemList, report } from './problems.js';
 import {
-  complaintParts,
   decimalsSchema,
   type MeetDocument,
   meetSchema,
   type RangeParts,
   rangesSchema,
 } from './schema.js';
+import { complaintParts } from './values.js';
 import { readYaml, type YamlMap, type YamlNode, type YamlPair } from './yaml.js';
 
 /** A way to a value in a file: `['groups', 1, 'order', 3]`. */
@@ -178,7 +179,7 @@ export interface ReadDocument {
  * Reads a meet file's text. `document` is null when it is no YAML or has no list of gymnasts; then
  * the problems say why. A shape that is wrong in one place still reports all the others.
  */
-export function readDocument(text: string, list: ProblemList): ReadDocument {
+export function readDocument(text: string, rules: KnownRules, list: ProblemList): ReadDocument {
   const nothing = { document: null, decimals: 3, guessed: true, lineOf: () => null } as const;
   const root = readYaml(text, list);
   if (root === null) return nothing;
@@ -201,7 +202,7 @@ export function readDocument(text: string, list: ProblemList): ReadDocument {
   const before = { discipline: given.discipline, scoring: given.scoring };
   // The more lenient of two guesses, so that no score is called wrong for it.
   const read = decimals ?? 4;
-  const document = check(meetSchema(read), value, [], lineOf, list, {
+  const document = check(meetSchema(read, rules), value, [], lineOf, list, {
     discipline: likelyDiscipline(text),
     scoring: 'open',
   });

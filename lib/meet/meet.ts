@@ -1,7 +1,8 @@
 /** The meet: who competes where and when, under which rules, and what has been recorded. */
-import { type Apparatus, type DisciplineCode, SECOND_VAULT, VAULT } from '../apparatus.js';
+import type { Apparatus, DisciplineCode } from '../apparatus.js';
 import { type Score, unitsPerPoint } from '../score.js';
-import { type Scoring, scoreLimit, type TieRule } from '../scoring.js';
+import { type Scoring, scoreLimit } from '../scoring.js';
+import type { ContestSettings } from './known-rules.js';
 
 export interface Gymnast {
   readonly id: string;
@@ -73,21 +74,22 @@ export interface Rotation {
 }
 
 /** The rules of one contest of the meet. */
-export type ContestRules = {
+export interface ContestRules {
   readonly id: string;
-  readonly ties: readonly TieRule[];
+  /** `all-around`, `apparatus`, `team`. */
+  readonly kind: string;
+  /** What this kind of contest asks for besides: `{ up: 4, count: 3 }`. */
+  readonly settings: ContestSettings;
+  /** Names of tie rules, the first that decides. */
+  readonly ties: readonly string[];
   readonly medals: number;
-} & (
-  | { readonly kind: 'all-around' }
-  | { readonly kind: 'apparatus'; readonly on: string; readonly vaults: 1 | 2 }
-  | { readonly kind: 'team'; readonly up: number; readonly count: number }
-);
+}
 
 export interface Meet {
   readonly title: string | null;
   /** Null for a discipline of the meet's own. */
   readonly discipline: DisciplineCode | null;
-  /** Those its contests count, in Olympic order, the second vault right after the first. */
+  /** Those its contests count, in Olympic order, a second vault right after the first. */
   readonly apparatus: readonly Apparatus[];
   /** Words for one of its gymnasts. */
   readonly words: { readonly she: string; readonly her: string };
@@ -196,22 +198,22 @@ export function latestRotation(meet: Meet): number {
   );
 }
 
+/** The apparatus with a station of their own. */
+export function ownStations({ apparatus }: Pick<Meet, 'apparatus'>): Apparatus[] {
+  return apparatus.filter((a) => a.follows === null);
+}
+
 /** The next up at each station of the rotation in progress, in the order they go up. */
 export function nextUp(meet: Meet): Routine[] {
   const toCome = meet.routines.filter((r) => isToCome(meet, r.index));
   const rotation = Math.min(...toCome.map((r) => r.rotation));
   const seen = new Set<string>();
   return toCome.filter((r) => {
-    const station = stationCode(r.apparatus);
+    const station = apparatusOf(meet, r.apparatus)?.follows ?? r.apparatus;
     if (r.rotation !== rotation || seen.has(station)) return false;
     seen.add(station);
     return true;
   });
-}
-
-/** Both vaults stand at one station. */
-function stationCode(apparatus: string): string {
-  return apparatus === SECOND_VAULT ? VAULT : apparatus;
 }
 
 /** 1.000 in this meet's units. */

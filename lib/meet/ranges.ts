@@ -1,13 +1,14 @@
 /** Whose range is whose: a gymnast's own, the ranges file's, or what is usual for everyone. */
-import { type Apparatus, SECOND_VAULT, VAULT } from '../apparatus.js';
+import { type Apparatus, withFollowUps } from '../apparatus.js';
 import { formatScore } from '../score.js';
 import { scoreLimit } from '../scoring.js';
 import { type Checking, complain } from './checking.js';
 import type { RangesEntry } from './document.js';
 import { type Gymnast, isScored, type Meet, type Range, type Routine } from './meet.js';
 import { didYouMean, nearest, type ProblemList, plain, report, type Severity } from './problems.js';
-import { entriesOf, type RangeParts } from './schema.js';
+import type { RangeParts } from './schema.js';
 import { completed, type Tonight, usualFigures } from './usual.js';
+import { entriesOf } from './values.js';
 
 const PARTS = ['low', 'likely', 'high', 'falls', 'd'] as const;
 
@@ -107,10 +108,10 @@ export function noteStrangeApparatus(
   checking: Checking,
   fileEntries: readonly RangesEntry[],
   fileList: ProblemList,
-  discipline: readonly string[],
+  discipline: readonly Apparatus[],
 ): void {
   const { document, list, lineOf } = checking;
-  const known = discipline.flatMap((c) => (c === VAULT ? [c, SECOND_VAULT] : [c]));
+  const known = withFollowUps(discipline).map((a) => a.code);
   const strange = (ranges: object | undefined) =>
     Object.keys(ranges ?? {}).filter((code) => !known.includes(code));
   const say = (where: ProblemList, severity: Severity, line: number | null, code: string) =>

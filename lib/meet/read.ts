@@ -2,6 +2,7 @@
 import { SCORING_SYSTEMS } from '../scoring.js';
 import { type Checking, complain } from './checking.js';
 import {
+  checkFields,
   disciplineApparatus,
   disciplineWords,
   medalsOf,
@@ -9,12 +10,13 @@ import {
   readContests,
 } from './contest-rules.js';
 import { readDocument, readRangesDocument } from './document.js';
+import type { KnownRules } from './known-rules.js';
 import { type LogDialect, parseLog } from './log.js';
 import type { Meet } from './meet.js';
 import type { Problem, ProblemList } from './problems.js';
 import { completeRanges, noteMissingRanges, noteStrangeApparatus, readRanges } from './ranges.js';
 import { playLog } from './results.js';
-import { checkTeamSizes, readGymnasts, readTeams } from './roster.js';
+import { readGymnasts, readTeams } from './roster.js';
 import { readSchedule } from './schedule.js';
 import { fallCost, type MeetDocument } from './schema.js';
 
@@ -42,18 +44,19 @@ export interface ReadMeet {
 }
 
 /**
- * Reads and checks a meet. All problems of all its files are found in one go; where one of them is
+ * Reads and checks a meet by the rules there are. All problems of all its files are found in one go; where one of them is
  * an error, no board of the meet may be trusted.
  */
-export function readMeet(sources: MeetSources): ReadMeet {
+export function readMeetBy(rules: KnownRules, sources: MeetSources): ReadMeet {
   const problems: Problem[] = [];
   const list: ProblemList = { file: sources.meet.file, problems };
-  const { document, decimals, guessed, lineOf } = readDocument(sources.meet.text, list);
+  const { document, decimals, guessed, lineOf } = readDocument(sources.meet.text, rules, list);
   if (document === null) return { meet: null, problems, dialect: null };
 
   const { panel } = SCORING_SYSTEMS[document.scoring];
   const checking: Checking = {
     document,
+    rules,
     lineOf,
     list,
     scoring: {
@@ -119,12 +122,12 @@ function buildMeet(checking: Checking, rangesSource: Source | null): Meet {
   const { document, scoring, list } = checking;
   const contests = readContests(checking);
   const apparatus = meetApparatus(checking, contests);
-  const codes = apparatus.map((a) => a.code);
-  const discipline = disciplineApparatus(checking).map((a) => a.code);
-  const listed = readGymnasts(checking, codes, discipline);
+  const discipline = disciplineApparatus(checking);
+  const codes = discipline.map((a) => a.code);
+  const listed = readGymnasts(checking, apparatus, codes);
   const teams = readTeams(checking, listed);
-  const { gymnasts, rotations, routines } = readSchedule(checking, listed, contests, codes);
-  checkTeamSizes(checking, contests, gymnasts, teams, codes);
+  const { gymnasts, rotations, routines } = readSchedule(checking, listed, contests, apparatus);
+  checkFields(checking, contests, { gymnasts, teams, apparatus });
 
   const rangesList: ProblemList = { file: rangesSource?.file ?? '', problems: list.problems };
   const entries =

@@ -1,9 +1,10 @@
 /** Gymnasts and teams of a meet file, and who competes on what. */
-import { SECOND_VAULT, VAULT } from '../apparatus.js';
+import type { Apparatus } from '../apparatus.js';
 import { type Checking, complain } from './checking.js';
-import type { ContestRules, Gymnast, Team } from './meet.js';
+import { readerOf } from './contest-rules.js';
+import type { ContestRules, Team } from './meet.js';
 import { didYouMean } from './problems.js';
-import { entriesOf } from './schema.js';
+import { entriesOf } from './values.js';
 
 /** A gymnast as listed; `on` is null where the list does not say. */
 export interface Listed {
@@ -16,10 +17,10 @@ export interface Listed {
   readonly entry: number;
 }
 
-/** The gymnasts as listed. `codes` are the meet's apparatus, `discipline` all there are. */
+/** The gymnasts as listed. `apparatus` are the meet's, `discipline` the codes of all there are. */
 export function readGymnasts(
   checking: Checking,
-  codes: readonly string[],
+  apparatus: readonly Apparatus[],
   discipline: readonly string[],
 ): Listed[] {
   const listed: Listed[] = [];
@@ -42,7 +43,7 @@ export function readGymnasts(
       id: g.id,
       name: g.name ?? g.id,
       team: g.team ?? null,
-      on: g.on === undefined ? null : readOn(checking, i, g.id, g.on, codes, discipline),
+      on: g.on === undefined ? null : readOn(checking, i, g.id, g.on, apparatus, discipline),
       carried: g.carried ?? 0,
       entry: i,
     });
@@ -65,10 +66,11 @@ function readOn(
   entry: number,
   id: string,
   written: readonly (string | null)[],
-  codes: readonly string[],
+  apparatus: readonly Apparatus[],
   discipline: readonly string[],
 ): string[] {
   const on = entriesOf(written);
+  const codes = apparatus.map((a) => a.code);
   for (const [k, code] of on) {
     const path = ['gymnasts', entry, 'on', k];
     if (codes.includes(code)) continue;
@@ -93,23 +95,31 @@ function readOn(
     }
   }
   const given = on.map(([, code]) => code);
-  if (given.includes(SECOND_VAULT) && !given.includes(VAULT)) {
+  for (const { code, follows } of apparatus) {
+    if (follows === null || !given.includes(code) || given.includes(follows)) continue;
     complain(
       checking,
       'error',
       'second-vault-alone',
       ['gymnasts', entry, 'on'],
-      `gymnast \`${id}\` does ${SECOND_VAULT} without ${VAULT}`,
-      `add ${VAULT} to her \`on\``,
+      `gymnast \`${id}\` does ${code} without ${follows}`,
+      `add ${follows} to her \`on\``,
     );
   }
   return codes.filter((c) => given.includes(c));
 }
 
-/** What a gymnast does when nobody says: everything, the second vault only in apparatus finals. */
-export function defaultOn(codes: readonly string[], contests: readonly ContestRules[]): string[] {
-  const secondVault = contests.every((c) => c.kind === 'apparatus');
-  return codes.filter((c) => c !== SECOND_VAULT || secondVault);
+/**
+ * What a gymnast does when nobody says: everything, a second vault only where no contest of the meet
+ * counts every apparatus.
+ */
+export function defaultOn(
+  checking: Checking,
+  apparatus: readonly Apparatus[],
+  contests: readonly ContestRules[],
+): string[] {
+  const isFinals = contests.every((c) => !readerOf(checking, c).countsEverything);
+  return apparatus.filter((a) => a.follows === null || isFinals).map((a) => a.code);
 }
 
 /** The teams as listed, or, without a list, those the gymnasts name. */
@@ -147,41 +157,4 @@ export function readTeams(checking: Checking, gymnasts: readonly Listed[]): Team
     );
   }
   return teams;
-}
-
-/** A team may send no more gymnasts to an apparatus than the contest lets up. */
-export function checkTeamSizes(
-  checking: Checking,
-  contests: readonly ContestRules[],
-  gymnasts: readonly Gymnast[],
-  teams: readonly Team[],
-  codes: readonly string[],
-): void {
-  for (const contest of contests) {
-    if (contest.kind !== 'team') continue;
-    if (teams.length === 0) {
-      complain(
-        checking,
-        'error',
-        'no-teams',
-        ['contests'],
-        'there is a team contest but no gymnast has a team',
-        'add team: … to the gymnasts',
-      );
-    }
-    for (const team of teams) {
-      for (const code of codes) {
-        const up = gymnasts.filter((g) => g.team === team.id && g.on.includes(code)).length;
-        if (code === SECOND_VAULT || up <= contest.up) continue;
-        complain(
-          checking,
-          'error',
-          'too-many-up',
-          ['gymnasts'],
-          `team ${team.id} has ${up} on ${code}, but ${contest.up} are up`,
-          'say with `on` who competes where, or mend `up`',
-        );
-      }
-    }
-  }
 }

@@ -1,5 +1,5 @@
 /** Who performs where and when: groups that move round the apparatus, or rotations written out. */
-import { SECOND_VAULT, VAULT } from '../apparatus.js';
+import type { Apparatus } from '../apparatus.js';
 import type { Rotation, Routine, Station } from './meet.js';
 
 /** A group: where it begins (null: with a bye) and who goes up, first up first. */
@@ -71,10 +71,14 @@ export function rotationsInTurn(
 }
 
 /**
- * Every routine in the order they go up: by rotation, then position in the order, then station; a
- * second vault right after the first.
+ * Every routine in the order they go up: by rotation, then position in the order, then station; what
+ * follows an apparatus right after it.
  */
-export function routinesInOrder(rotations: readonly Rotation[], competes: Competes): Routine[] {
+export function routinesInOrder(
+  rotations: readonly Rotation[],
+  meetApparatus: readonly Apparatus[],
+  competes: Competes,
+): Routine[] {
   const routines: Omit<Routine, 'index'>[] = [];
   for (const { rotation, stations } of rotations) {
     const longest = Math.max(0, ...stations.map((s) => s.order.length));
@@ -83,8 +87,10 @@ export function routinesInOrder(rotations: readonly Rotation[], competes: Compet
         const gymnast = order[position];
         if (gymnast === undefined || apparatus === null) continue;
         routines.push({ gymnast, apparatus, rotation });
-        if (apparatus === VAULT && competes(gymnast, SECOND_VAULT)) {
-          routines.push({ gymnast, apparatus: SECOND_VAULT, rotation });
+        for (const { code, follows } of meetApparatus) {
+          if (follows === apparatus && competes(gymnast, code)) {
+            routines.push({ gymnast, apparatus: code, rotation });
+          }
         }
       }
     }

@@ -1,6 +1,7 @@
 /** The groups or rotations of a meet file, checked, and the routines that follow from them. */
-import { SECOND_VAULT, VAULT } from '../apparatus.js';
+import { type Apparatus, FOLLOW_UP_CODES } from '../apparatus.js';
 import { type Checking, complain } from './checking.js';
+import { readerOf } from './contest-rules.js';
 import type { Path } from './document.js';
 import type { ContestRules, Gymnast, Rotation, Routine, Station } from './meet.js';
 import { didYouMean } from './problems.js';
@@ -12,7 +13,7 @@ import {
   rotationsOfGroups,
   routinesInOrder,
 } from './rotations.js';
-import { entriesOf } from './schema.js';
+import { entriesOf } from './values.js';
 
 export interface Schedule {
   readonly gymnasts: readonly Gymnast[];
@@ -24,10 +25,10 @@ export function readSchedule(
   checking: Checking,
   listed: readonly Listed[],
   contests: readonly ContestRules[],
-  codes: readonly string[],
+  apparatus: readonly Apparatus[],
 ): Schedule {
   const { document } = checking;
-  const stations = codes.filter((c) => c !== SECOND_VAULT);
+  const stations = apparatus.filter((a) => a.follows === null).map((a) => a.code);
   if (document.groups !== undefined && document.rotations !== undefined) {
     complain(
       checking,
@@ -39,9 +40,9 @@ export function readSchedule(
     );
   }
   if (document.groups === undefined && document.rotations !== undefined) {
-    return writtenOut(checking, listed, contests, stations);
+    return writtenOut(checking, listed, contests, apparatus, stations);
   }
-  const gymnasts = listed.map((g) => settled(g, defaultOn(codes, contests)));
+  const gymnasts = listed.map((g) => settled(g, defaultOn(checking, apparatus, contests)));
   const competes = competesIn(gymnasts);
   const rotations =
     document.groups === undefined
@@ -56,7 +57,7 @@ export function readSchedule(
           document.startOrder ?? 'rotate',
           competes,
         );
-  return { gymnasts, rotations, routines: routinesInOrder(rotations, competes) };
+  return { gymnasts, rotations, routines: routinesInOrder(rotations, apparatus, competes) };
 }
 
 function settled({ id, name, team, on, carried }: Listed, byDefault: readonly string[]): Gymnast {
@@ -183,6 +184,7 @@ function writtenOut(
   checking: Checking,
   listed: readonly Listed[],
   contests: readonly ContestRules[],
+  apparatus: readonly Apparatus[],
   stations: readonly string[],
 ): Schedule {
   const ids = new Set(listed.map((g) => g.id));
@@ -193,15 +195,16 @@ function writtenOut(
     for (const [code, given] of Object.entries(rotation)) {
       const path = ['rotations', i, code];
       if (!stations.includes(code)) {
+        const isFollowUp = FOLLOW_UP_CODES.includes(code);
         complain(
           checking,
           'error',
           'unknown-apparatus',
           path,
-          code === SECOND_VAULT
-            ? `${SECOND_VAULT} is done right after the first vault and has no rotation of its own`
+          isFollowUp
+            ? `${code} is done right after the first vault and has no rotation of its own`
             : `apparatus ${code} in rotation ${i + 1} is no part of this meet`,
-          code === SECOND_VAULT ? 'take it away' : didYouMean(code, stations, 'one of'),
+          isFollowUp ? 'take it away' : didYouMean(code, stations, 'one of'),
         );
         continue;
       }
@@ -231,22 +234,17 @@ function writtenOut(
   }
   const gymnasts = listed.map((g) => {
     const here = scheduled.get(g.id) ?? new Set();
-    checkWrittenOn(checking, g, here, contests, stations);
-    return settled(g, onFromRotations(here, contests, stations));
+    checkWrittenOn(checking, g, here, contests, apparatus);
+    // Who has no `on` competes where the rotations have her.
+    const byDefault = new Set(defaultOn(checking, apparatus, contests));
+    const isUp = ({ code, follows }: Apparatus) => byDefault.has(code) && here.has(follows ?? code);
+    return settled(
+      g,
+      apparatus.filter(isUp).map((a) => a.code),
+    );
   });
   const competes = competesIn(gymnasts);
-  return { gymnasts, rotations, routines: routinesInOrder(rotations, competes) };
-}
-
-/** Who has no `on` competes where the rotations have her. */
-function onFromRotations(
-  here: ReadonlySet<string>,
-  contests: readonly ContestRules[],
-  stations: readonly string[],
-): string[] {
-  const twoVaults = contests.some((c) => c.kind === 'apparatus' && c.vaults === 2);
-  const codes = stations.flatMap((s) => (s === VAULT && twoVaults ? [s, SECOND_VAULT] : [s]));
-  return defaultOn(codes, contests).filter((c) => here.has(c === SECOND_VAULT ? VAULT : c));
+  return { gymnasts, rotations, routines: routinesInOrder(rotations, apparatus, competes) };
 }
 
 function checkWrittenOn(
@@ -254,13 +252,17 @@ function checkWrittenOn(
   gymnast: Listed,
   here: ReadonlySet<string>,
   contests: readonly ContestRules[],
-  stations: readonly string[],
+  apparatus: readonly Apparatus[],
 ): void {
   const { id, on, entry } = gymnast;
   const path = ['gymnasts', entry];
+  const isStation = (code: string) => apparatus.every((a) => a.code !== code || a.follows === null);
   if (on === null) {
-    const missing = stations.filter((s) => !here.has(s));
-    if (missing.length === 0 || !contests.some((c) => c.kind === 'all-around')) return;
+    const missing = apparatus.flatMap(({ code, follows }) =>
+      follows === null && !here.has(code) ? [code] : [],
+    );
+    const isExpected = contests.some((c) => readerOf(checking, c).needsEveryApparatus);
+    if (missing.length === 0 || !isExpected) return;
     complain(
       checking,
       'note',
@@ -271,7 +273,7 @@ function checkWrittenOn(
     );
     return;
   }
-  for (const code of on.filter((c) => c !== SECOND_VAULT && !here.has(c))) {
+  for (const code of on.filter((c) => isStation(c) && !here.has(c))) {
     complain(
       checking,
       'error',

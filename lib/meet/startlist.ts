@@ -2,8 +2,9 @@
 import { DISCIPLINES, type DisciplineCode } from '../apparatus.js';
 import { formatScore, parseScore } from '../score.js';
 import { joinQuoted, namedValues, physicalLines, readHeader, splitLine } from './csv.js';
+import type { KnownRules } from './known-rules.js';
 import { didYouMean, isSound, type Problem, type ProblemList, plain, report } from './problems.js';
-import { readMeet, type Source } from './read.js';
+import { readMeetBy, type Source } from './read.js';
 
 const COLUMNS = ['id', 'name', 'team', 'group', 'on', 'carried'] as const;
 
@@ -35,7 +36,11 @@ interface Entrant {
  * `group` (the apparatus it starts on, its number, or bye), `on` and `carried`; its rows are in start
  * order. Without one the file has an example to write over.
  */
-export function newMeet(startList: Source | null, options: NewMeetOptions = {}): NewMeet {
+export function newMeetBy(
+  rules: KnownRules,
+  startList: Source | null,
+  options: NewMeetOptions = {},
+): NewMeet {
   const problems: Problem[] = [];
   const list: ProblemList = { file: startList?.file ?? '', problems };
   const discipline = options.discipline ?? 'wag';
@@ -45,7 +50,7 @@ export function newMeet(startList: Source | null, options: NewMeetOptions = {}):
   const text = meetText(entrants, groups, codes, discipline, options);
   // Whatever a start list may hold: a meet file that is not sound is not written.
   if (isSound(problems)) {
-    for (const p of readMeet({ meet: { file: list.file, text } }).problems) {
+    for (const p of readMeetBy(rules, { meet: { file: list.file, text } }).problems) {
       if (p.severity === 'error') report(list, 'error', p.code, null, p.message, p.mend);
     }
   }

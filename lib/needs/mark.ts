@@ -3,9 +3,9 @@
 import { rankEntries } from '../contest/board.js';
 import type { Contest } from '../contest/contest.js';
 import { type Tie, tieBetween } from '../contest/ties.js';
-import type { Entry } from '../contest/total.js';
+import type { Entry } from '../rules/entry.js';
+import type { TieRuleName } from '../rules/ties/index.js';
 import type { Score } from '../score.js';
-import type { TieRule } from '../scoring.js';
 import type { Scenario } from './scenario.js';
 
 export type TieGoesTo = 'her' | 'rival' | 'shared' | 'open';
@@ -17,8 +17,8 @@ export interface Threshold {
   readonly ahead: Score;
   /** What becomes of the tie at `level`; null when there is none to speak of. */
   readonly tieGoesTo: TieGoesTo | null;
-  readonly tieBy: TieRule | null;
-  readonly skipped: readonly TieRule[];
+  readonly tieBy: TieRuleName | null;
+  readonly skipped: readonly TieRuleName[];
 }
 
 /** The rivals among whom she must be better than the `place`-th. */
@@ -102,7 +102,7 @@ function tieOutcome(
   { counted, place }: Field,
   mark: Entry,
   score: Score,
-): { goesTo: TieGoesTo; by: TieRule | null; skipped: readonly TieRule[] } {
+): { goesTo: TieGoesTo; by: TieRuleName | null; skipped: readonly TieRuleName[] } {
   const her = scenario.her(score);
   const level = scenario.rivals.filter((e) => e.total === her.total);
   const tie = tieBetween([her, ...level], contest.ties);
@@ -134,7 +134,7 @@ function deciding(
   mark: Entry,
   level: readonly Entry[],
   goesTo: TieGoesTo,
-): TieRule | null {
+): TieRuleName | null {
   const order = goesTo === 'her' ? 1 : goesTo === 'rival' ? -1 : 'open';
   for (const rival of [mark, ...level]) {
     const comparison = tie.compare(her, rival);

@@ -1,11 +1,14 @@
 /** One need: a target, against one assumption about rivals. */
-import type { Contender, Contest } from '../contest/contest.js';
+import type { Contest } from '../contest/contest.js';
+import { recordedPerformances } from '../contest/recorded.js';
 import { boardOf, routinesToCome, type Standings } from '../contest/standings.js';
-import { type Entry, entryOf, recordedPerformances } from '../contest/total.js';
 import { limitAt, type Meet, rangeAt } from '../meet/meet.js';
 import { chanceOfAtLeast, distributionOf, hasScores } from '../range/distribution.js';
+import type { Contender } from '../rules/contender.js';
+import { type Entry, entryOf } from '../rules/entry.js';
+import type { TieRuleName } from '../rules/ties/index.js';
 import type { Score } from '../score.js';
-import { gridAtOrAbove, type TieRule } from '../scoring.js';
+import { gridAtOrAbove } from '../scoring.js';
 import {
   type Field,
   markOf,
@@ -41,7 +44,7 @@ export interface Need {
   /** The lowest score that makes her total the mark's; null below 0. */
   readonly level: Score | null;
   readonly tieGoesTo: TieGoesTo | null;
-  readonly tieBy: TieRule | null;
+  readonly tieBy: TieRuleName | null;
   /** Whose total sets it; no id for a total as such; null when nobody does. */
   readonly mark: { readonly id: string | null; readonly total: Score } | null;
   /** The E score `ahead` takes, without a deduction, when D is known. */
@@ -56,7 +59,7 @@ export interface Need {
   /** The lowest score that gives the target the chance asked for, everyone's ranges considered. */
   readonly scoreForChance: Score | null;
   /** Tie rules skipped at `level` for lack of data. */
-  readonly skipped: readonly TieRule[];
+  readonly skipped: readonly TieRuleName[];
   readonly missing: readonly MissingRange[];
   /** The boards at `ahead` and one unit below, when asked for. */
   readonly boards: { readonly at: Standings; readonly below: Standings | null } | null;

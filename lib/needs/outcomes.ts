@@ -1,11 +1,12 @@
 /** `outcomes`: her next score in bands, and the place each brings. */
 import type { TargetPoint } from '../chances/target-curve.js';
-import { type Contender, type Contest, findContest } from '../contest/contest.js';
+import { type Contest, findContest } from '../contest/contest.js';
 import { tieBetween } from '../contest/ties.js';
 import { findContender } from '../contest/who.js';
 import { noAnswer } from '../error.js';
 import { limitAt, type Meet, type Routine, rangeAt } from '../meet/meet.js';
 import { type Distribution, distributionOf } from '../range/distribution.js';
+import type { Contender } from '../rules/contender.js';
 import type { Score } from '../score.js';
 import { endCurves, meanOf } from './likely.js';
 import { lowestReaching, lowestWith } from './mark.js';

@@ -3,13 +3,14 @@
 import { fieldExtremes, type Settled, settledIn } from '../chances/settled.js';
 import { rank } from '../contest/board.js';
 import { type Contest, findContest } from '../contest/contest.js';
-import { entryOf, recordedPerformances } from '../contest/total.js';
-import { findGymnast } from '../contest/who.js';
+import { recordedPerformances } from '../contest/recorded.js';
+import { contenderFor, findGymnast } from '../contest/who.js';
 import { badUsage, noAnswer } from '../error.js';
 import type { LogValues } from '../meet/log.js';
 import { apparatusOf, isToCome, type Meet, type Result, routineAt } from '../meet/meet.js';
 import { didYouMean } from '../meet/problems.js';
 import { type CheckedRow, checkRow, outsideRange } from '../meet/results.js';
+import { entryOf } from '../rules/entry.js';
 import { formatScore, type Score } from '../score.js';
 
 /** A score as it is told: texts, so that decimals are checked before anything is a number. */
@@ -136,12 +137,8 @@ export function recorded(
   const [first] = checked;
   const [row] = rows;
   if (first === undefined || row === undefined) throw new RangeError('no rows');
-  const contender = contest.contenders.find(
-    (c) =>
-      c.routines.includes(first.routine) ||
-      c.id === row.gymnast ||
-      (contest.kind === 'team' && isTeamOf(after, c.id, row.gymnast)),
-  );
+  const gymnast = after.gymnasts.find((g) => g.id === row.gymnast);
+  const contender = gymnast && contenderFor(contest, gymnast);
   const was = placesOf(before, contest);
   const is = placesOf(after, contest);
   const settledBefore = new Set(settledOf(before, contest).map((s) => JSON.stringify(s)));
@@ -165,10 +162,6 @@ function writtenRow(row: LogValues): WrittenRow {
   return Object.fromEntries(
     Object.entries(row).map(([column, value]) => [column, value === '' ? null : value]),
   ) as WrittenRow;
-}
-
-function isTeamOf(meet: Meet, team: string, gymnast: string): boolean {
-  return meet.gymnasts.some((g) => g.id === gymnast && g.team === team);
 }
 
 function placesOf(meet: Meet, contest: Contest): Map<string, number | null> {

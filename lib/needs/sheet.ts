@@ -2,13 +2,15 @@
 
 import { type FieldExtremes, fieldExtremes, type Settled, settledIn } from '../chances/settled.js';
 import { rank } from '../contest/board.js';
-import { type Contender, type Contest, findContest } from '../contest/contest.js';
+import { type Contest, findContest } from '../contest/contest.js';
+import { recordedPerformances } from '../contest/recorded.js';
 import { routinesToCome } from '../contest/standings.js';
-import { entryOf, recordedPerformances } from '../contest/total.js';
 import { findContender } from '../contest/who.js';
 import { badUsage, noAnswer } from '../error.js';
 import { isToCome, type Meet, type Range, type Routine, rangeAt, routineAt } from '../meet/meet.js';
 import { didYouMean } from '../meet/problems.js';
+import type { Contender } from '../rules/contender.js';
+import { entryOf } from '../rules/entry.js';
 import type { Score } from '../score.js';
 import { checkChance, ifRangesAre, scoreForNeed } from './likely.js';
 import { type Asked, type Need, needFor } from './need.js';

@@ -1,8 +1,9 @@
 /** What she needs over several routines, and how it splits over them. */
-import { type Contender, scoresDropped } from '../contest/contest.js';
-import { assumed, entryOf, type Performances } from '../contest/total.js';
+
 import { type Meet, rangeAt, routineAt } from '../meet/meet.js';
 import { cumulative, hasScores, quantile, withoutFalls } from '../range/distribution.js';
+import { type Contender, scoresDropped } from '../rules/contender.js';
+import { assumed, entryOf, type Performances } from '../rules/entry.js';
 import type { Score } from '../score.js';
 
 export interface Split {

@@ -585,8 +585,8 @@ gymnasts: [{ id: ann }]
 `;
     expect(errorsOf(text(''))).toEqual([]);
     expect(readAll(text('')).meet?.apparatus).toEqual([
-      { code: 'HP', name: 'hoop', limit: 20000 },
-      { code: 'BL', name: 'ball', limit: null },
+      { code: 'HP', name: 'hoop', limit: 20000, follows: null },
+      { code: 'BL', name: 'ball', limit: null, follows: null },
     ]);
     for (const code of ['VT2', 'ALL', 'no way', 'NINELETTE']) {
       const [problem] = errorsOf(text(`\n  - { code: ${code} }`));

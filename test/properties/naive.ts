@@ -189,8 +189,15 @@ export function keyFor(rule: Rule, stand: Stand): Key {
       if (pair === undefined) return 'unrecorded';
       return [Math.max(...doneIn(pair, stand.world).map((c) => c.score))];
     }
-    default:
-      return sumOfCounting(rule === 'execution' ? 'e' : 'd', stand);
+    case 'highest-score': {
+      if (stand.who.carried > 0) return 'unrecorded';
+      const scores = stand.who.parts.flatMap((p) => doneIn(p, stand.world)).map((c) => c.score);
+      return [Math.max(0, ...scores)];
+    }
+    case 'execution':
+      return sumOfCounting('e', stand);
+    case 'difficulty':
+      return sumOfCounting('d', stand);
   }
 }
 
@@ -393,6 +400,7 @@ export function neverSkips(court: Court): boolean {
     if (rule === 'best-scores') {
       return able.every((c) => c.carried === 0) && new Set(able.map(counted)).size < 2;
     }
+    if (rule === 'highest-score') return able.every((c) => c.carried === 0);
     return able.every(
       (c) =>
         keysOf(c).every((key) => {

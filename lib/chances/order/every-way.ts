@@ -1,9 +1,12 @@
 /** Every way the routines of a runner can go, compared by the rules of the board. */
-import { tieKey } from '../../contest/ties.js';
-import { assumed, entryOf } from '../../contest/total.js';
+
+import type { Contest } from '../../contest/contest.js';
 import { type Meet, rangeAt } from '../../meet/meet.js';
+import { assumed, entryOf } from '../../rules/entry.js';
 import type { Score } from '../../score.js';
-import type { TieRule } from '../../scoring.js';
+
+type TieRule = Contest['ties'][number];
+
 import { routineDistribution } from '../part.js';
 import type { Race, Runner } from '../runner.js';
 import { type InOrder, type Variant, wholeOf } from './order.js';
@@ -45,7 +48,7 @@ function everyWay(
     const routine = toCome[k];
     if (routine === undefined) {
       const done = entryOf(contender, performances);
-      const key = [done.total, ...rules.flatMap((rule) => numbersOf(tieKey(rule, done)))];
+      const key = [done.total, ...rules.flatMap((rule) => numbersOf(rule.key(done)))];
       const name = key.join();
       const same = ways.get(name);
       ways.set(name, { key, chance: (same?.chance ?? 0) + chance });
@@ -62,7 +65,7 @@ function everyWay(
   return [...ways.values()].filter((w) => w.chance > 0);
 }
 
-function numbersOf(key: ReturnType<typeof tieKey>): readonly Score[] {
+function numbersOf(key: ReturnType<TieRule['key']>): readonly Score[] {
   return typeof key === 'string' ? [] : key;
 }
 

@@ -1,9 +1,12 @@
 /** Meets as they are drawn: the scores to come, totals, and places under the rules of the race. */
-import { tieKey } from '../../contest/ties.js';
-import { assumed, type Entry, entryOf, type Performance } from '../../contest/total.js';
+
+import type { Contest } from '../../contest/contest.js';
 import { rangeAt } from '../../meet/meet.js';
+import { assumed, type Entry, entryOf, type Performance } from '../../rules/entry.js';
 import type { Score } from '../../score.js';
-import type { TieRule } from '../../scoring.js';
+
+type TieRule = Contest['ties'][number];
+
 import { isStatic, staticKey } from '../runner.js';
 import { type PartPlan, type Plan, pick, type Slot, WHOLE } from './draws.js';
 
@@ -65,7 +68,7 @@ export class Drawn {
     this.best = new Int32Array(Math.max(0, ...counts));
     this.before = new Int32Array(slots.length);
     this.comparers = race.rules.map((rule): Comparer => {
-      if (rule === 'best-scores') return { kind: 'values' };
+      if (rule.sorted?.of === 'parts') return { kind: 'values' };
       if (!isStatic(rule, race)) return { kind: 'entry', rule };
       const keys = Float64Array.from(race.runners, (r) => staticKey(rule, r.assumed));
       return { kind: 'known', keys };
@@ -227,8 +230,8 @@ export class Drawn {
   }
 
   private compareEntries(rule: TieRule, i: number, j: number): number {
-    const a = tieKey(rule, this.entryAt(i));
-    const b = tieKey(rule, this.entryAt(j));
+    const a = rule.key(this.entryAt(i));
+    const b = rule.key(this.entryAt(j));
     if (typeof a === 'string' || typeof b === 'string') return 0;
     for (let k = 0; k < a.length && k < b.length; k++) {
       if (a[k] !== b[k]) return b[k]! - a[k]!;

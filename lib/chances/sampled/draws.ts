@@ -1,7 +1,8 @@
 /** What is to be drawn in a sample of a race: its routines to come, and how totals follow from them. */
-import type { Performance } from '../../contest/total.js';
+
 import { type Meet, routineAt } from '../../meet/meet.js';
 import { cumulative } from '../../range/distribution.js';
+import type { Performance } from '../../rules/entry.js';
 import type { Score } from '../../score.js';
 import { type OpenPart, routineDistribution } from '../part.js';
 import { hasTotal, type Race } from '../runner.js';

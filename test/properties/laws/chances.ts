@@ -4,6 +4,7 @@ import { type Chances, type ChancesOptions, chances } from '../../../lib/chances
 import { settledFor } from '../../../lib/chances/settled.js';
 import { findContest } from '../../../lib/contest/contest.js';
 import { LastRotationError, type Meet } from '../../../lib/index.js';
+import { TIE_RULES } from '../../../lib/rules/ties/index.js';
 import { type RangeSketch, type Rule, readSketch, type Sketch } from '../../support/random-meet.js';
 import {
   type Ask,
@@ -232,10 +233,13 @@ function isByRoutine(court: Court, skipped: readonly Rule[]): boolean {
   );
 }
 
+/** Rules by which results on one total differ with the scores to come. */
+const SORTED = TIE_RULES.filter((rule) => rule.sorted !== null).map((rule): Rule => rule.name);
+
 /** Whether the answer must be that of enumeration to the last digits. */
 function isWhole(court: Court, { skipped }: Chances): boolean {
-  const bestScores = court.rules.includes('best-scores') && !skipped.includes('best-scores');
-  return mostToCome(court) <= 2 || !(bestScores || isByRoutine(court, skipped));
+  const isByScores = court.rules.some((rule) => !skipped.includes(rule) && SORTED.includes(rule));
+  return mostToCome(court) <= 2 || !(isByScores || isByRoutine(court, skipped));
 }
 
 export function nearFor(court: Court, answer: Chances): number {

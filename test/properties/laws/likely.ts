@@ -4,8 +4,8 @@
  */
 import fc from 'fast-check';
 import { type CurveTarget, targetByScore } from '../../../lib/chances/target-curve.js';
-import { type Contender, type Contest, findContest } from '../../../lib/contest/contest.js';
-import { assumed, entryOf, recordedPerformances } from '../../../lib/contest/total.js';
+import { type Contest, findContest } from '../../../lib/contest/contest.js';
+import { recordedPerformances } from '../../../lib/contest/recorded.js';
 import {
   chances,
   LastRotationError,
@@ -17,6 +17,8 @@ import {
 } from '../../../lib/index.js';
 import { limitAt, rangeAt, routineAt, routineOf } from '../../../lib/meet/meet.js';
 import { distributionOf } from '../../../lib/range/distribution.js';
+import type { Contender } from '../../../lib/rules/contender.js';
+import { assumed, entryOf } from '../../../lib/rules/entry.js';
 import { gridAtOrAbove, gridAtOrBelow } from '../../../lib/scoring.js';
 import {
   type Ask,

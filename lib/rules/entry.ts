@@ -1,7 +1,6 @@
 /** What a contender has: totals and parts, from routines done, assumed or still to come. */
-import { isScored, isWithdrawn, type Meet } from '../meet/meet.js';
 import type { Score } from '../score.js';
-import type { Contender, Contest, Part } from './contest.js';
+import type { Contender, Part } from './contender.js';
 
 /**
  * A D or an E score: known; `unrecorded` for a routine that was scored without it; `unknown` for a
@@ -21,21 +20,6 @@ export type Performance = Performed | 'out' | null;
 
 /** By routine. */
 export type Performances = readonly Performance[];
-
-/** Meets never change, so what follows from one is worked out once. */
-const recorded = new WeakMap<Meet, Performances>();
-
-export function recordedPerformances(meet: Meet): Performances {
-  const known = recorded.get(meet);
-  if (known !== undefined) return known;
-  const performances = meet.results.map((result): Performance => {
-    if (isWithdrawn(result)) return 'out';
-    if (!isScored(result)) return null;
-    return { score: result.score, d: result.d ?? 'unrecorded', e: result.e ?? 'unrecorded' };
-  });
-  recorded.set(meet, performances);
-  return performances;
-}
 
 /** A score nobody has given yet: E is what is left of it when D is known (ND 0). */
 export function assumed(score: Score, d: Score | null): Performed {
@@ -69,8 +53,9 @@ export function performedIn(part: Part, performances: Performances): Performed[]
 
 /** The value of a part: null while nothing in it has a score. */
 export function partValue(part: Part, performances: Performances): Score | null {
-  if (part.routines.length === 1 && part.rule.kind === 'best') {
-    const only = performances[part.routines[0]!];
+  const [first, second] = part.routines;
+  if (first !== undefined && second === undefined && part.rule.kind === 'best') {
+    const only = performances[first];
     return only !== null && typeof only === 'object' ? only.score : null;
   }
   const scores = performedIn(part, performances).map((p) => p.score);
@@ -108,8 +93,4 @@ export function entryOf(contender: Contender, performances: Performances): Entry
     parts,
     performances,
   };
-}
-
-export function entriesOf(contest: Contest, performances: Performances): Entry[] {
-  return contest.contenders.map((c) => entryOf(c, performances));
 }

@@ -1,0 +1,56 @@
+/**
+ * What reading a meet asks of the tie rules and the kinds of contest there are. Each of them is a
+ * record in a file of its own (lib/rules/); the reader is given them and knows none by its name.
+ */
+import type { ObjectEntries } from 'valibot';
+import type { Apparatus } from '../apparatus.js';
+import type { Gymnast, Team } from './meet.js';
+
+/** What a kind of contest asks for besides ids, tie rules and medals: `{ up: 4, count: 3 }`. */
+export type ContestSettings = Readonly<Record<string, unknown>>;
+
+/** Reports a problem of one key of a contest, or of a list of the meet file. */
+export type Complain = (key: string, code: string, message: string, mend: string) => void;
+
+/** Who competes, as far as a contest has to be checked against it. */
+export interface FieldOfMeet {
+  readonly gymnasts: readonly Gymnast[];
+  readonly teams: readonly Team[];
+  readonly apparatus: readonly Apparatus[];
+}
+
+/** A kind of contest as the meet file has it. */
+export interface ContestReader<Settings = ContestSettings> {
+  /** The word for it in the meet file, under `kind`, or alone where it has no keys that must be there. */
+  readonly name: string;
+  /** How it is written. */
+  readonly example: string;
+  /** The keys it has of its own. */
+  readonly keys: ObjectEntries;
+  /** What those keys ask for; null where they make no contest, which has been reported. */
+  readonly settingsFrom: (
+    given: ContestSettings,
+    discipline: readonly Apparatus[],
+    complain: Complain,
+  ) => Settings | null;
+  readonly idByDefault: (settings: Settings) => string;
+  /** Tie rules where the meet names none, in a scoring system that breaks ties. */
+  readonly tiesByDefault: (settings: Settings) => readonly string[];
+  /** Whether `ties` of the meet are its tie rules. */
+  readonly hasTiesOfMeet: boolean;
+  /** Codes of the apparatus it makes part of the meet, of all there are in the discipline. */
+  readonly counts: (settings: Settings, all: readonly Apparatus[]) => readonly string[];
+  /** Whether it counts every apparatus of the discipline, as an all-around does and a final does not. */
+  readonly countsEverything: boolean;
+  /** Whether whoever is in it competes on every apparatus. */
+  readonly needsEveryApparatus: boolean;
+  /** Reports problems of the field for this contest. */
+  readonly checkField: (settings: Settings, field: FieldOfMeet, complain: Complain) => void;
+}
+
+export interface KnownRules {
+  /** Names of tie rules. */
+  readonly ties: readonly string[];
+  /** The first is the contest of a meet that names none. */
+  readonly contests: readonly ContestReader[];
+}

@@ -1,0 +1,25 @@
+/** Meets read by all the rules there are. */
+import type { KnownRules } from '../meet/known-rules.js';
+import { type MeetSources, type ReadMeet, readMeetBy, type Source } from '../meet/read.js';
+import { type NewMeet, type NewMeetOptions, newMeetBy } from '../meet/startlist.js';
+import { CONTEST_KINDS } from './contests/index.js';
+import { TIE_RULES } from './ties/index.js';
+
+const RULES: KnownRules = { ties: TIE_RULES.map((rule) => rule.name), contests: CONTEST_KINDS };
+
+/**
+ * Reads and checks a meet. All problems of all its files are found in one go; where one of them is
+ * an error, no board of the meet may be trusted.
+ */
+export function readMeet(sources: MeetSources): ReadMeet {
+  return readMeetBy(RULES, sources);
+}
+
+/**
+ * A meet file's text. The start list is a CSV with a column `name`, and if wanted `id`, `team`,
+ * `group` (the apparatus it starts on, its number, or bye), `on` and `carried`; its rows are in start
+ * order. Without one the file has an example to write over.
+ */
+export function newMeet(startList: Source | null, options: NewMeetOptions = {}): NewMeet {
+  return newMeetBy(RULES, startList, options);
+}
