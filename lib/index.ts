@@ -69,6 +69,7 @@ export { type Check, check } from './meet/check.js';
 export type { LogColumn, LogDialect, LogValues } from './meet/log.js';
 export type {
   ContestRules,
+  ContestSettings,
   Gymnast,
   Meet,
   Range,
@@ -120,7 +121,7 @@ export {
   quantile,
 } from './range/distribution.js';
 export { newMeet, readMeet } from './rules/reading.js';
-export type { TieRuleName as TieRule } from './rules/ties/index.js';
+export type { TieRuleName } from './rules/ties/index.js';
 export { type Decimals, formatScore, type Parsed, parseScore, type Score } from './score.js';
 export type { Grid, Scoring, ScoringSystemName } from './scoring.js';
 export { type AnswerName, type Json, written } from './written.js';

@@ -1,12 +1,11 @@
 /** The places of the board, where nothing is open. */
 import { rank } from '../contest/board.js';
 import { recordedPerformances } from '../contest/recorded.js';
-import type { Meet } from '../meet/meet.js';
-import type { Race } from './runner.js';
+import type { ContestModel } from './model.js';
 
-/** By runner: its place; null for who has none. */
-export function placesOnBoard(meet: Meet, { contest, runners }: Race): (number | null)[] {
+/** By entrant: its place; null for who has none. */
+export function placesOnBoard({ meet, contest, entrants }: ContestModel): (number | null)[] {
   const { rows } = rank(contest, recordedPerformances(meet));
   const placeOf = new Map(rows.map((r) => [r.entry.contender.id, r.place]));
-  return runners.map((r) => placeOf.get(r.contender.id) ?? null);
+  return entrants.map((e) => placeOf.get(e.contender.id) ?? null);
 }

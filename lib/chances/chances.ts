@@ -10,14 +10,13 @@ import { entryOf } from '../rules/entry.js';
 import type { TieRuleName } from '../rules/ties/index.js';
 import type { Score } from '../score.js';
 import { casesOf, type PointByScore, pointsOf } from './curve.js';
-import { placeChances } from './exact.js';
-import { likeliest } from './medals/medal-count.js';
-import { COVERED, type Podium, podiumsOf } from './medals/podiums.js';
-import { sumOfFirst } from './places.js';
-import { type Race, raceOf } from './runner.js';
+import { COVERED, likeliest, type Podium, podiumsOf } from './medals/podiums.js';
+import { type ContestModel, modelOf, totalOf } from './model.js';
+import { placeChances } from './place-chances.js';
 import { type SampleOptions, type Sampling, samplePlaces, samplingOf } from './sampled/sampled.js';
 import { fieldExtremes, type Settled, settledIn } from './settled.js';
 import { type Stake, stakeCases, stakesOf } from './stakes.js';
+import { sumOfFirst } from './sweep/places.js';
 
 export type { Stake };
 
@@ -80,18 +79,18 @@ export function chances(
   const sampling = samplingOf(options);
   const contest = findContest(meet, options.contest);
   const asked = who === null ? null : askedOf(meet, contest, who);
-  const race = raceOf(meet, contest);
-  const at = race.runners.findIndex((r) => r.contender.id === asked?.id);
+  const model = modelOf(meet, contest);
+  const at = model.entrants.findIndex((e) => e.contender.id === asked?.id);
   const routine = asked === null ? null : { who: at, routine: asked.routine };
   const found =
     sampling === null
-      ? computed(meet, race, routine, options.onProgress ?? null)
-      : drawn(meet, race, routine, sampling);
+      ? computed(model, routine, options.onProgress ?? null)
+      : drawn(model, routine, sampling);
   const answer: Chances = {
     contest: contest.id,
     method: sampling === null ? 'exact' : 'sampled',
     error: found.error,
-    skipped: race.skipped.map((r) => r.name),
+    skipped: model.skipped.map((r) => r.name),
     contenders: found.rows,
     podiums: found.podiums,
     stillWin: found.rows.filter((r) => r.win > 0 || isUnseen(r, 'win')).length,
@@ -116,7 +115,7 @@ interface Found {
   readonly error: number;
 }
 
-/** Whose next score is asked about, by runner of the race, and for which routine. */
+/** Whose next score is asked about, by entrant of the model, and for which routine. */
 interface Routine {
   readonly who: number;
   readonly routine: number;
@@ -129,47 +128,42 @@ const STEPS = 1000;
 const PLACES = 0.7;
 
 function computed(
-  meet: Meet,
-  race: Race,
+  model: ContestModel,
   asked: Routine | null,
   onProgress: SampleOptions['onProgress'],
 ): Found {
+  const { meet, entrants } = model;
   let done = 0;
   const tell = (share: number) => {
-    // Medals may be looked at more than once.
+    // Some of the work may be done more than once.
     done = Math.max(done, Math.floor(share * STEPS));
     onProgress?.(done, STEPS);
   };
-  const stakes = stakeCases(meet, race);
+  const stakes = stakeCases(model);
   const curve = asked === null ? [] : casesOf(meet, asked.who, asked.routine);
-  const { places, cases, error } = placeChances(meet, race, {
+  const { places, cases, error, groups } = placeChances(model, {
     cases: [...stakes, ...curve],
     onProgress: (share) => tell(PLACES * share),
   });
-  const totals = race.runners.map((r) => r.total);
-  const rows = contenderChances(meet, race, { places, totals, error });
+  const rows = contenderChances(model, { places, totals: entrants.map(totalOf), error });
   const rowOf = new Map(rows.map((r) => [r.id, r]));
-  const medals = podiumsOf(
-    meet,
-    race,
-    race.runners.map((r) => rowOf.get(r.contender.id)!.places),
-    (share) => tell(PLACES + (1 - PLACES) * share),
-  );
+  const told = entrants.map(({ contender }) => rowOf.get(contender.id)?.places ?? []);
+  const medals = podiumsOf(model, groups, told, (share) => tell(PLACES + (1 - PLACES) * share));
   tell(1);
   return {
     rows,
     podiums: medals.podiums,
-    stakes: stakesOf(meet, race, stakes, cases),
+    stakes: stakesOf(model, stakes, cases),
     points: pointsOf(meet, curve, cases.slice(stakes.length)),
     error: Math.max(error, medals.error),
   };
 }
 
-function drawn(meet: Meet, race: Race, asked: Routine | null, sampling: Sampling): Found {
+function drawn(model: ContestModel, asked: Routine | null, sampling: Sampling): Found {
   const wishes = { stakes: true, routine: asked?.routine ?? null };
-  const found = samplePlaces(meet, race, sampling, wishes);
+  const found = samplePlaces(model, sampling, wishes);
   return {
-    rows: contenderChances(meet, race, found),
+    rows: contenderChances(model, found),
     podiums: likeliest(found.podiums, COVERED),
     stakes: found.stakes,
     points: found.byScore?.points ?? [],
@@ -177,7 +171,7 @@ function drawn(meet: Meet, race: Race, asked: Routine | null, sampling: Sampling
   };
 }
 
-/** By runner of the race. */
+/** By entrant of the model. */
 interface Counted {
   readonly places: readonly (readonly number[])[];
   readonly totals: readonly Distribution[];
@@ -186,8 +180,7 @@ interface Counted {
 
 /** Everyone's chances, in start order. */
 function contenderChances(
-  meet: Meet,
-  { contest, runners }: Race,
+  { meet, contest, entrants }: ContestModel,
   { places, totals, error }: Counted,
 ): ContenderChances[] {
   const senses = (['limit', 'ranges'] as const).map((by) => fieldExtremes(meet, contest, by));
@@ -198,13 +191,13 @@ function contenderChances(
   const count = contest.contenders.length;
   return contest.contenders.map((contender): ContenderChances => {
     const settled = settledIn(senses, contest, contender, targets);
-    const at = runners.findIndex((r) => r.contender.id === contender.id);
+    const at = entrants.findIndex((e) => e.contender.id === contender.id);
     const total = totals[at];
     if (total === undefined) {
       const none = new Array<number>(count).fill(0);
       return { id: contender.id, win: 0, medal: 0, places: none, total: null, settled };
     }
-    const all = Array.from({ length: count }, (_, k) => places[at]![k] ?? 0);
+    const all = Array.from({ length: count }, (_, k) => places[at]?.[k] ?? 0);
     const statusOf = (target: string, place: number) => {
       const status = settled.find((s) => s.target === target)?.status ?? null;
       const chance = sumOfFirst(all, place);

@@ -1,9 +1,9 @@
 /** Chances as a function of the next score: the curve behind what she needs. */
 import type { Meet } from '../meet/meet.js';
 import type { Score } from '../score.js';
-import { type Case, type CaseChances, placeChances } from './exact.js';
-import { routineDistribution } from './part.js';
-import type { Race } from './runner.js';
+import type { ContestModel } from './model.js';
+import { routineDistribution } from './open-part.js';
+import { type Case, type CaseChances, placeChances } from './place-chances.js';
 
 /** What one score would do for whoever scores it. */
 export interface PointByScore {
@@ -21,10 +21,11 @@ export interface PlacesByScore {
   readonly error: number;
 }
 
-/** The places of runner `who` of a race by the score of one of its routines to come. */
-export function placesByScore(meet: Meet, race: Race, who: number, routine: number): PlacesByScore {
+/** The places of an entrant of a contest model by the score of one of its routines to come. */
+export function placesByScore(model: ContestModel, who: number, routine: number): PlacesByScore {
+  const { meet } = model;
   const cases = casesOf(meet, who, routine);
-  const { cases: found, error } = placeChances(meet, race, { cases, only: [] });
+  const { cases: found, error } = placeChances(model, { cases, only: [] });
   return { points: pointsOf(meet, cases, found), error };
 }
 
@@ -32,7 +33,7 @@ export function placesByScore(meet: Meet, race: Race, who: number, routine: numb
 export function casesOf(meet: Meet, who: number, routine: number): Case[] {
   const { scores, chances } = routineDistribution(meet, routine);
   return scores.flatMap((score, k) =>
-    chances[k]! > 0 ? [{ who, routine, score, title: false }] : [],
+    (chances[k] ?? 0) > 0 ? [{ who, routine, score, title: false }] : [],
   );
 }
 
@@ -43,6 +44,6 @@ export function pointsOf(
 ): PointByScore[] {
   return cases.map(({ routine, score }, h) => {
     const { scores, chances } = routineDistribution(meet, routine);
-    return { score, chance: chances[scores.indexOf(score)]!, places: found[h]!.places };
+    return { score, chance: chances[scores.indexOf(score)] ?? 0, places: found[h]?.places ?? [] };
   });
 }

@@ -1,10 +1,10 @@
 /** What is at stake in a routine to come: the chances of first place if it goes badly, or well. */
-import { type Meet, routineAt } from '../meet/meet.js';
+import { routineAt } from '../meet/meet.js';
 import { type Distribution, quantile } from '../range/distribution.js';
 import type { Score } from '../score.js';
-import type { Case, CaseChances } from './exact.js';
-import { routineDistribution } from './part.js';
-import type { Race } from './runner.js';
+import type { ContestModel } from './model.js';
+import { routineDistribution } from './open-part.js';
+import type { Case, CaseChances } from './place-chances.js';
 
 export interface Stake {
   readonly gymnast: string;
@@ -25,8 +25,8 @@ export function endsOf(distribution: Distribution): Score[] {
 }
 
 /** Two cases for every routine to come, in the order they go up. */
-export function stakeCases(meet: Meet, { runners }: Race): Case[] {
-  return runners
+export function stakeCases({ meet, entrants }: ContestModel): Case[] {
+  return entrants
     .flatMap(({ toCome }, who) => toCome.map((routine) => ({ who, routine })))
     .sort((a, b) => a.routine - b.routine)
     .flatMap(({ who, routine }) =>
@@ -41,15 +41,15 @@ export function stakeCases(meet: Meet, { runners }: Race): Case[] {
 
 /** What those cases have been found to do. */
 export function stakesOf(
-  meet: Meet,
-  { runners }: Race,
+  { meet, entrants }: ContestModel,
   cases: readonly Case[],
   found: readonly CaseChances[],
 ): Stake[] {
   const stakes: Stake[] = [];
-  for (let h = 0; h + 1 < cases.length; h += 2) {
-    const { gymnast, apparatus } = routineAt(meet, cases[h]!.routine);
-    const title = runners.map(({ contender }, i) => ({
+  for (const [h, { routine }] of cases.entries()) {
+    if (h % ENDS.length > 0) continue;
+    const { gymnast, apparatus } = routineAt(meet, routine);
+    const title = entrants.map(({ contender }, i) => ({
       id: contender.id,
       low: found[h]?.title?.[i] ?? 0,
       high: found[h + 1]?.title?.[i] ?? 0,

@@ -8,14 +8,20 @@ import type { Contest } from '../contest/contest.js';
 import { recordedPerformances } from '../contest/recorded.js';
 import { type Meet, rangeAt, routineAt } from '../meet/meet.js';
 import { chanceOfAtLeast, distributionOf } from '../range/distribution.js';
-import { shifted } from '../range/sum.js';
 import type { Contender } from '../rules/contender.js';
 import { assumed } from '../rules/entry.js';
 import type { Score } from '../score.js';
 import { gridAtOrAbove, gridPoints } from '../scoring.js';
-import { type Case, placeChances } from './exact.js';
-import { sumOfFirst } from './places.js';
-import { ifScored, type Race, type Runner, raceOf, runnerIfScored } from './runner.js';
+import {
+  type ContestModel,
+  conditioned,
+  type Entrant,
+  ifScored,
+  modelOf,
+  totalOf,
+} from './model.js';
+import { type Case, placeChances } from './place-chances.js';
+import { sumOfFirst } from './sweep/places.js';
 
 /** A place or better; ahead of one rival; a total or more. */
 export type CurveTarget =
@@ -67,7 +73,7 @@ export function targetByScore(meet: Meet, contest: Contest, question: CurveQuest
   const way = wayOf(meet, contest, question);
   const possible = possibleScores(meet, question.routine);
   const { met, error } = way.all(possible.map((p) => p.score));
-  return { points: possible.map((p, i) => ({ ...p, met: met[i]! })), error };
+  return { points: possible.map((p, i) => ({ ...p, met: met[i] ?? 0 })), error };
 }
 
 /** None where her range is missing: the board right after a score can be told without it. */
@@ -75,7 +81,9 @@ function possibleScores(meet: Meet, routine: number): { score: Score; chance: nu
   const distribution = distributionOf(meet, rangeAt(meet, routine));
   if (distribution === null) return [];
   const { scores, chances } = distribution;
-  return scores.flatMap((score, k) => (chances[k]! > 0 ? [{ score, chance: chances[k]! }] : []));
+  return scores.flatMap((score, k) =>
+    (chances[k] ?? 0) > 0 ? [{ score, chance: chances[k] ?? 0 }] : [],
+  );
 }
 
 /** Rounding may keep a chance this far below the one that is asked for. */
@@ -101,7 +109,7 @@ export function scoreForChance(
   if (before === undefined && enough(way.one(0))) return 0;
   // Beyond this nothing is left to gain.
   const most = Math.min(limit ?? Number.POSITIVE_INFINITY, way.plenty);
-  const above = first < 0 ? most : Math.min(scores[first]!, most);
+  const above = first < 0 ? most : Math.min(scores[first] ?? most, most);
   const candidates = gridPoints((before ?? 0) + 1, gridAtOrAbove(above, grid), grid).filter(
     (score) => limit === null || score <= limit,
   );
@@ -110,12 +118,12 @@ export function scoreForChance(
   if (first >= 0 && candidates.at(-1) === scores[first]) yes--;
   // Mostly none of them is.
   if (yes - no > 1 && first < 0) {
-    if (!enough(way.one(candidates[yes - 1]!))) return null;
+    if (!enough(way.one(candidates[yes - 1] ?? 0))) return null;
     yes--;
   }
   while (yes - no > 1) {
     const middle = (no + yes) >> 1;
-    if (enough(way.one(candidates[middle]!))) yes = middle;
+    if (enough(way.one(candidates[middle] ?? 0))) yes = middle;
     else no = middle;
   }
   return candidates[yes] ?? null;
@@ -150,15 +158,16 @@ function wayOf(meet: Meet, contest: Contest, asked: CurveQuestion): Way {
   const { rotation } = routineAt(meet, routine);
   const counted = (i: number) => when === 'end' || routineAt(meet, i).rotation <= rotation;
   if ('total' in target) {
-    const alone = raceOf(meet, { ...contest, contenders: [contender] }, counted);
-    return byOwnTotal(meet, question, alone.runners[0]!, target.total);
+    const [alone] = modelOf(meet, { ...contest, contenders: [contender] }, counted).entrants;
+    if (alone === undefined) throw new RangeError(`${id} has no total`);
+    return byOwnTotal(meet, question, alone, target.total);
   }
   const contenders =
     'beat' in target
       ? contest.contenders.filter((c) => c === contender || c.id === target.beat)
       : contest.contenders;
-  const race = raceOf(meet, { ...contest, contenders }, counted);
-  return byPlaces(meet, contest, question, withMargin(race, id, margin));
+  const model = modelOf(meet, { ...contest, contenders }, counted);
+  return byPlaces(contest, question, withMargin(model, id, margin));
 }
 
 /** The board right after the score: nothing else is left to chance. */
@@ -200,9 +209,9 @@ function plentyFor(target: CurveTarget, totals: readonly Score[], margin: Score)
   return 2 * (most + 1);
 }
 
-function byOwnTotal(meet: Meet, { routine }: Question, runner: Runner, total: Score): Way {
+function byOwnTotal(meet: Meet, { routine }: Question, entrant: Entrant, total: Score): Way {
   const one = (score: Score) =>
-    chanceOfAtLeast(risen(runnerIfScored(meet, runner, routine, score)), total);
+    chanceOfAtLeast(totalOf(conditioned(meet, entrant, routine, score)), total);
   return {
     all: (scores) => ({ met: scores.map(one), error: ROUNDING }),
     one,
@@ -210,40 +219,30 @@ function byOwnTotal(meet: Meet, { routine }: Question, runner: Runner, total: Sc
   };
 }
 
-/** The total, its scores in rising order. */
-function risen({ total }: Runner): Runner['total'] {
-  const order = total.scores.map((_, i) => i).sort((a, b) => total.scores[a]! - total.scores[b]!);
-  return {
-    scores: order.map((i) => total.scores[i]!),
-    chances: order.map((i) => total.chances[i]!),
-  };
-}
-
 /** The rivals so much better, and a tie enough: she is ahead by the margin when she is level. */
-function withMargin(race: Race, id: string, margin: Score): Race {
-  if (margin === 0) return race;
-  const runners = race.runners.map((runner): Runner => {
-    if (runner.contender.id === id) return runner;
+function withMargin(model: ContestModel, id: string, margin: Score): ContestModel {
+  if (margin === 0) return model;
+  const entrants = model.entrants.map((entrant): Entrant => {
+    if (entrant.contender.id === id) return entrant;
+    const { fixed, assumed: entry } = entrant;
     return {
-      ...runner,
-      fixed: runner.fixed + margin,
-      total: shifted(runner.total, margin),
-      assumed: { ...runner.assumed, total: runner.assumed.total + margin },
+      ...entrant,
+      fixed: fixed + margin,
+      assumed: { ...entry, total: entry.total + margin },
     };
   });
-  return { ...race, runners, rules: [] };
+  return { ...model, entrants, rules: [] };
 }
 
 function byPlaces(
-  meet: Meet,
   contest: Contest,
   { contender, routine, target, margin }: Question,
-  race: Race,
+  model: ContestModel,
 ): Way {
-  const { runners } = race;
-  const who = runners.findIndex((r) => r.contender.id === contender.id);
-  const rival = runners.findIndex((r) => 'beat' in target && r.contender.id === target.beat);
-  const counted = runners.map((r) => r.toCome.join()).join(' ');
+  const { meet, entrants } = model;
+  const who = entrants.findIndex((e) => e.contender.id === contender.id);
+  const rival = entrants.findIndex((e) => 'beat' in target && e.contender.id === target.beat);
+  const counted = entrants.map((e) => e.toCome.join()).join(' ');
   const pair = 'beat' in target ? target.beat : '';
   const key = `${contest.id} ${contender.id} ${routine} ${pair} ${margin} ${counted}`;
   // Behind everyone who competes, whatever happens.
@@ -255,7 +254,7 @@ function byPlaces(
   const all = (scores: readonly Score[]) => {
     if (isAlone) return { met: scores.map(() => 1), error: 0 };
     const { cases, error } = kept(meet, `${key} ${scores.join()}`, () =>
-      placeChances(meet, race, {
+      placeChances(model, {
         cases: scores.map((score): Case => ({ who, routine, score, title: isStrict })),
         only: isStrict ? null : [],
       }),
@@ -268,12 +267,12 @@ function byPlaces(
   const one = (score: Score): number => {
     if (isAlone) return 1;
     const { places } = kept(meet, `${key} at ${score}`, () =>
-      placeChances(meet, ifScored(meet, race, who, routine, score), {
+      placeChances(ifScored(model, who, routine, score), {
         only: isStrict ? null : [who],
       }),
     );
     return isStrict ? Math.max(1 - (places[rival]?.[0] ?? 0), 0) : first(places[who] ?? []);
   };
-  const totals = runners.flatMap((r, i) => (i === who ? [] : [Math.max(...r.total.scores)]));
+  const totals = entrants.flatMap((e, i) => (i === who ? [] : (totalOf(e).scores.at(-1) ?? 0)));
   return { all, one, plenty: plentyFor(target, totals, margin) };
 }

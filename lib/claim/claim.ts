@@ -1,9 +1,9 @@
 /** `claim`: a statement put to the test, with the words it deserves. */
 import { chances } from '../chances/chances.js';
-import { placeChances } from '../chances/exact.js';
-import { sumOfFirst } from '../chances/places.js';
-import { type Race, raceOf } from '../chances/runner.js';
+import { type ContestModel, modelOf } from '../chances/model.js';
+import { placeChances } from '../chances/place-chances.js';
 import { samplePlaces, samplingOf } from '../chances/sampled/sampled.js';
+import { sumOfFirst } from '../chances/sweep/places.js';
 import { targetByScore } from '../chances/target-curve.js';
 import { type Contest, findContest } from '../contest/contest.js';
 import { recordedPerformances } from '../contest/recorded.js';
@@ -174,18 +174,18 @@ function fieldChance(meet: Meet, asked: Asked): { chance: number; error: number 
 function chanceIn(meet: Meet, asked: Asked): number {
   const count = placesAsked(meet, asked);
   if (count === null) return chanceToBeat(meet, asked).chance;
-  const race = raceOf(meet, findContest(meet, asked.contest.id));
-  return chanceAmong(race, placeChances(meet, race).places, asked.id, count);
+  const model = modelOf(meet, findContest(meet, asked.contest.id));
+  return chanceAmong(model, placeChances(model).places, asked.id, count);
 }
 
-/** Of one of the first places, from those of everyone in a race. */
+/** Of one of the first places, from those of everyone in a contest. */
 function chanceAmong(
-  { runners }: Race,
+  { entrants }: ContestModel,
   places: readonly (readonly number[])[],
   id: string,
   count: number,
 ): number {
-  const at = runners.findIndex((r) => r.contender.id === id);
+  const at = entrants.findIndex((e) => e.contender.id === id);
   return sumOfFirst(places[at] ?? [], count);
 }
 
@@ -294,7 +294,7 @@ export function stressesOf(
 }
 
 function withDayForm(meet: Meet, asked: Asked): number {
-  const race = raceOf(meet, findContest(meet, asked.contest.id));
-  const { places } = samplePlaces(meet, race, samplingOf(DAY_FORM)!);
-  return chanceAmong(race, places, asked.id, placesAsked(meet, asked)!);
+  const model = modelOf(meet, findContest(meet, asked.contest.id));
+  const { places } = samplePlaces(model, samplingOf(DAY_FORM)!);
+  return chanceAmong(model, places, asked.id, placesAsked(meet, asked)!);
 }

@@ -1,8 +1,8 @@
 /** `backtest`: how honest the chances were, over the all-around finals of a history. */
 
 import type { DisciplineCode } from '../apparatus.js';
-import { placeChances } from '../chances/exact.js';
-import { raceOf } from '../chances/runner.js';
+import { modelOf } from '../chances/model.js';
+import { placeChances } from '../chances/place-chances.js';
 import { findContest } from '../contest/contest.js';
 import { recordedPerformances } from '../contest/recorded.js';
 import { badUsage, noAnswer } from '../error.js';
@@ -156,9 +156,9 @@ function boardsOf(round: AllAroundRound, history: History): Board[] {
   const boards: Board[] = [];
   for (let rotation = 0; rotation < round.rotations; rotation++) {
     const meet = asItStood(round, rotation, (gymnast) => fitted.get(gymnast));
-    const race = raceOf(meet, findContest(meet, null));
-    const found = placeChances(meet, race).places;
-    const places = new Map(race.runners.map((r, i) => [r.contender.id, found[i]!]));
+    const model = modelOf(meet, findContest(meet, null));
+    const found = placeChances(model).places;
+    const places = new Map(model.entrants.map((e, i) => [e.contender.id, found[i] ?? []]));
     const { totals, projected } = totalsOf(meet);
     boards.push({
       meetKey: `${round.competition} ${round.date}`,

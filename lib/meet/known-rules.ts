@@ -2,12 +2,8 @@
  * What reading a meet asks of the tie rules and the kinds of contest there are. Each of them is a
  * record in a file of its own (lib/rules/); the reader is given them and knows none by its name.
  */
-import type { ObjectEntries } from 'valibot';
 import type { Apparatus } from '../apparatus.js';
-import type { Gymnast, Team } from './meet.js';
-
-/** What a kind of contest asks for besides ids, tie rules and medals: `{ up: 4, count: 3 }`. */
-export type ContestSettings = Readonly<Record<string, unknown>>;
+import type { ContestSettings, Gymnast, Team } from './meet.js';
 
 /** Reports a problem of one key of a contest, or of a list of the meet file. */
 export type Complain = (key: string, code: string, message: string, mend: string) => void;
@@ -25,8 +21,8 @@ export interface ContestReader<Settings = ContestSettings> {
   readonly name: string;
   /** How it is written. */
   readonly example: string;
-  /** The keys it has of its own. */
-  readonly keys: ObjectEntries;
+  /** The keys it has of its own, with the schema of each (values.ts). */
+  readonly keys: Readonly<Record<string, unknown>>;
   /** What those keys ask for; null where they make no contest, which has been reported. */
   readonly settingsFrom: (
     given: ContestSettings,

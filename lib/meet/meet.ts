@@ -2,7 +2,6 @@
 import type { Apparatus, DisciplineCode } from '../apparatus.js';
 import { type Score, unitsPerPoint } from '../score.js';
 import { type Scoring, scoreLimit } from '../scoring.js';
-import type { ContestSettings } from './known-rules.js';
 
 export interface Gymnast {
   readonly id: string;
@@ -74,6 +73,9 @@ export interface Rotation {
 }
 
 /** The rules of one contest of the meet. */
+/** What a kind of contest asks for besides ids, tie rules and medals: `{ up: 4, count: 3 }`. */
+export type ContestSettings = Readonly<Record<string, unknown>>;
+
 export interface ContestRules {
   readonly id: string;
   /** `all-around`, `apparatus`, `team`. */

@@ -9,9 +9,9 @@ import { spawnSync } from 'node:child_process';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { cpus, tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { placeChances } from '../../dist/lib/chances/exact.js';
-import { medalOutcomes } from '../../dist/lib/chances/medals/outcomes.js';
-import { raceOf } from '../../dist/lib/chances/runner.js';
+import { podiumsOf } from '../../dist/lib/chances/medals/podiums.js';
+import { modelOf } from '../../dist/lib/chances/model.js';
+import { placeChances } from '../../dist/lib/chances/place-chances.js';
 import { samplePlaces, samplingOf } from '../../dist/lib/chances/sampled/sampled.js';
 import { findContest } from '../../dist/lib/contest/contest.js';
 import { chances, needs, outcomes, readMeet } from '../../dist/lib/index.js';
@@ -119,19 +119,19 @@ console.log(`Node ${process.version}, ${cpus().length} cores, ${RUNS} runs a fie
 console.log('field: places ms | ratio to sampling | error | all of `chances` ms | with a curve ms');
 for (const of of FIELDS) {
   const files = field(/** @type {any} */ (of));
-  const raceIn = (/** @type {any} */ meet) => raceOf(meet, findContest(meet, null));
+  const modelIn = (/** @type {any} */ meet) => modelOf(meet, findContest(meet, null));
   let error = 0;
   const places = warmMedian(
     RUNS,
     () => read(files),
     (meet) => {
-      error = placeChances(meet, raceIn(meet)).error;
+      error = placeChances(modelIn(meet)).error;
     },
   );
   const sampled = median(
     1,
     () => read(files),
-    (meet) => samplePlaces(meet, raceIn(meet), samplingOf({ precision: 0.001 })),
+    (meet) => samplePlaces(modelIn(meet), samplingOf({ precision: 0.001 })),
   );
   const whole = median(
     1,
@@ -156,33 +156,28 @@ for (const of of FIELDS) {
 
 const files = field({ n: 24, done: 2, ties: '[best-scores]' });
 const meet = read(files);
-placeChances(meet, raceOf(meet, findContest(meet, null)));
+placeChances(modelOf(meet, findContest(meet, null)));
 const more = read({ ...files, log: `${files.log}g3,BB,13.100\n` });
 const sameRanges = { ...meet, results: more.results };
 const refresh = warmMedian(
   RUNS,
   () => sameRanges,
-  (m) => placeChances(m, raceOf(m, findContest(m, null))),
+  (m) => placeChances(modelOf(m, findContest(m, null))),
 );
 const anew = warmMedian(
   RUNS,
   () => read({ ...files, log: `${files.log}g3,BB,13.100\n` }),
-  (m) => placeChances(m, raceOf(m, findContest(m, null))),
+  (m) => placeChances(modelOf(m, findContest(m, null))),
 );
 console.log(
   `24, two to come, after one new score: ${refresh.toFixed(1)} ms, from nothing ${anew.toFixed(1)} ms`,
 );
-const race = raceOf(meet, findContest(meet, null));
+const model = modelOf(meet, findContest(meet, null));
+const counted = placeChances(model);
 const medals = median(
   RUNS,
-  () => meet,
-  () =>
-    medalOutcomes(
-      meet,
-      race,
-      race.runners.map(() => true),
-      0.9,
-    ),
+  () => counted,
+  ({ groups, places }) => podiumsOf(model, groups, places, () => undefined),
 );
 console.log(`24, two to come, medals in order: ${medals.toFixed(1)} ms`);
 for (const done of [2, 0]) {
@@ -229,7 +224,7 @@ const drawn = 200_000;
 const time = median(
   3,
   () => meet,
-  () => samplePlaces(meet, race, samplingOf({ sample: drawn })),
+  () => samplePlaces(model, samplingOf({ sample: drawn })),
 );
 console.log(`sampling: ${Math.round(drawn / time)} meets a millisecond`);
 console.log(`memory: ${Math.round(process.memoryUsage().rss / 1e6)} MB`);

@@ -1,9 +1,9 @@
 /** What is kept from one score to the next makes no difference: everything is as if worked out anew. */
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import { placeChances } from '../../lib/chances/exact.js';
-import { medalOutcomes } from '../../lib/chances/medals/outcomes.js';
-import { raceOf } from '../../lib/chances/runner.js';
+import { podiumsOf } from '../../lib/chances/medals/podiums.js';
+import { modelOf } from '../../lib/chances/model.js';
+import { placeChances } from '../../lib/chances/place-chances.js';
 import { findContest } from '../../lib/contest/contest.js';
 import type { Meet } from '../../lib/index.js';
 import { meetFrom } from '../support/meet.js';
@@ -58,10 +58,9 @@ function logOf({ scores, levels }: Field, upTo: number): string {
 }
 
 function found(meet: Meet) {
-  const race = raceOf(meet, findContest(meet, null));
-  const { places, error } = placeChances(meet, race);
-  const everyone = race.runners.map(() => true);
-  return { places, error, medals: medalOutcomes(meet, race, everyone, 0.9).outcomes };
+  const model = modelOf(meet, findContest(meet, null));
+  const { places, error, groups } = placeChances(model);
+  return { places, error, medals: podiumsOf(model, groups, places, () => undefined).podiums };
 }
 
 function expectSame(meet: Meet, fresh: Meet): void {

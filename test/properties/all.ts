@@ -12,10 +12,10 @@ import { curvesAreTrue, partsMakeTheWhole, scoresForChancesAreLowest } from './l
 import { needsAreTrue } from './laws/needs.js';
 import { bandsAreTrue } from './laws/outcomes.js';
 import {
-  batchesAddUp,
   formKeepsRanges,
   precisionIsReached,
   samplesAreTrue,
+  seedsRepeat,
 } from './laws/samples.js';
 import { settledHolds, settledIsAllThereIs } from './laws/settled.js';
 import { splitsAddUp } from './laws/split.js';
@@ -124,8 +124,8 @@ export const LAWS = {
       runs: 60,
     },
     {
-      says: 'the same seed says the same, and so do its batches however they are divided up',
-      law: batchesAddUp,
+      says: 'the same seed says the same',
+      law: seedsRepeat,
       runs: 40,
     },
     {

@@ -5,8 +5,8 @@
  * Fréchet family of copulas without its lower bound; Nelsen, An Introduction to Copulas, 2006).
  */
 import { describe, expect, it } from 'vitest';
-import { routineDistribution } from '../../lib/chances/part.js';
-import { raceOf } from '../../lib/chances/runner.js';
+import { modelOf } from '../../lib/chances/model.js';
+import { routineDistribution } from '../../lib/chances/open-part.js';
 import { type SampleOptions, samplePlaces, samplingOf } from '../../lib/chances/sampled/sampled.js';
 import { findContest } from '../../lib/contest/contest.js';
 import type { Distribution, Meet } from '../../lib/index.js';
@@ -37,8 +37,8 @@ const MARK = 25_500;
 function sampledFor(meet: Meet, options: SampleOptions, routine: number | null = null) {
   const sampling = samplingOf({ sample: SAMPLE, seed: 5, ...options });
   if (sampling === null) throw new RangeError('nothing asks for sampling');
-  const race = raceOf(meet, findContest(meet, null));
-  return samplePlaces(meet, race, sampling, { stakes: true, routine });
+  const model = modelOf(meet, findContest(meet, null));
+  return samplePlaces(model, sampling, { stakes: true, routine });
 }
 
 function varianceOf({ scores, chances }: Distribution): number {

@@ -4,23 +4,20 @@
  * Computational Statistics & Data Analysis 59, 2013), and equal contenders.
  */
 import { describe, expect, it } from 'vitest';
-import { placeChances } from '../../lib/chances/exact.js';
-import { wholeOf } from '../../lib/chances/order/order.js';
-import { countPlaces, multiply } from '../../lib/chances/places.js';
-import { raceOf } from '../../lib/chances/runner.js';
+import { modelOf } from '../../lib/chances/model.js';
+import { placeChances } from '../../lib/chances/place-chances.js';
+import { aheadCount } from '../../lib/chances/sweep/ahead.js';
 import { findContest } from '../../lib/contest/contest.js';
 import { chanceOfAtLeast, type Distribution } from '../../lib/index.js';
-import {
-  meanOf,
-  mixtureOf,
-  sumOf,
-  sumOfBest,
-  sumOfRoutines,
-  sumOfSums,
-} from '../../lib/range/sum.js';
+import { sumOfBest } from '../../lib/range/best.js';
+import { sumOf, sumOfRoutines } from '../../lib/range/sum.js';
 import { meetFrom } from '../support/meet.js';
 
 const GRID = { counting: 3, stepMillionths: 100_000, decimals: 3 } as const;
+
+function meanOf({ scores, chances }: Distribution): number {
+  return scores.reduce((sum, score, i) => sum + score * (chances[i] ?? 0), 0);
+}
 
 function even(count: number): Distribution {
   return {
@@ -37,7 +34,10 @@ describe('sums', () => {
       [3, 1 / 6],
       [4, 1 / 24],
     ] as const) {
-      const sum = sumOf(Array.from({ length: terms }, () => even(n)));
+      const sum = sumOf(
+        Array.from({ length: terms }, () => even(n)),
+        GRID,
+      );
       // The middle of a cell of width 1/n: the sum of `terms` middles is at most 1.
       const below = 1 - chanceOfAtLeast(sum, n - terms / 2 + 0.5);
       expect(below).toBeCloseTo(wanted, 2);
@@ -46,7 +46,7 @@ describe('sums', () => {
 
   it('of dice are what they are: 7 is thrown 6 times in 36, the best three of four 12.2446', () => {
     const die = { scores: [1, 2, 3, 4, 5, 6], chances: new Array<number>(6).fill(1 / 6) };
-    const two = sumOf([die, die]);
+    const two = sumOf([die, die], GRID);
     expect(two.chances[two.scores.indexOf(7)]).toBeCloseTo(6 / 36, 14);
     // 15869/1296, by counting all 1296 throws.
     expect(meanOf(sumOfBest([die, die, die, die], 3, GRID))).toBeCloseTo(15869 / 1296, 12);
@@ -75,29 +75,67 @@ describe('sums', () => {
     expect(Math.abs(meanOf(sumOfRoutines(ranges, GRID, 1000)) - mean)).toBeLessThan(10);
   });
 
-  it('of a mixture is the mixture of the sums', () => {
-    const [a, b] = [even(5), even(9)];
-    const mixed = mixtureOf([
-      { weight: 0.3, distribution: a },
-      { weight: 0.7, distribution: b },
-    ]);
-    expect(meanOf(sumOf([mixed, a]))).toBeCloseTo(0.3 * 2 + 0.7 * 4 + 2, 12);
+  it('are the same on the grid and off it', () => {
+    const one: Distribution = {
+      scores: [12_033, 12_066, 12_100, 12_133, 12_200],
+      chances: [0.1, 0.2, 0.3, 0.25, 0.15],
+    };
+    for (const odd of [12_166, 12_517]) {
+      const other: Distribution = { scores: [12_000, odd], chances: [0.5, 0.5] };
+      const terms = [one, other, one, one];
+      const sum = sumOf(terms, GRID);
+      const slow = new Map([[0, 1]]);
+      for (const { scores, chances } of terms) {
+        const before = [...slow];
+        slow.clear();
+        for (const [total, p] of before) {
+          scores.forEach((score, k) => {
+            slow.set(total + score, (slow.get(total + score) ?? 0) + p * (chances[k] ?? 0));
+          });
+        }
+      }
+      expect(sum.scores).toEqual([...slow.keys()].sort((a, b) => a - b));
+      for (const [k, score] of sum.scores.entries()) {
+        expect(sum.chances[k]).toBeCloseTo(slow.get(score) ?? 0, 14);
+      }
+    }
+  });
+
+  it('of the best of too many are refused, not begun', () => {
+    const one = even(5);
+    const many = Array.from({ length: 20 }, () => one);
+    expect(() => sumOfBest(many, 19, GRID)).toThrow(/too many ways/);
+    const wide = Array.from({ length: 40 }, () => one);
+    expect(() => sumOfBest(wide, 39, GRID)).toThrow(/too many ways/);
   });
 });
 
+/** How many of some are ahead, each with its own chance of that, but for one of them. */
+function othersAhead(chances: readonly number[], but: number): Float64Array {
+  const sums = new Float64Array(chances.length + 1);
+  const count = aheadCount(chances.length, { sums, bounds: sums });
+  for (const [i, p] of chances.entries()) count.set(i, p);
+  count.addOthers(but, 0, 1, 0);
+  return sums;
+}
+
+/** Of nobody but those. */
+function allAhead(chances: readonly number[]): Float64Array {
+  return othersAhead([...chances, 0], chances.length);
+}
+
 describe('the count of those ahead', () => {
   it('is binomial for equal chances, and has mean Σp and variance Σp(1-p)', () => {
-    const product = new Float64Array(9);
-    multiply(new Float64Array(8).fill(0.3), 8, product);
+    const product = allAhead(new Array<number>(8).fill(0.3));
     const choose = [1, 8, 28, 56, 70, 56, 28, 8, 1];
     choose.forEach((c, k) => {
       expect(product[k]).toBeCloseTo(c * 0.3 ** k * 0.7 ** (8 - k), 14);
     });
-    const p = Float64Array.from([0.9, 0.2, 0.55, 0.01, 0.5]);
-    multiply(p, 5, product);
+    const p = [0.9, 0.2, 0.55, 0.01, 0.5];
+    const five = allAhead(p);
     const mean = p.reduce((a, b) => a + b, 0);
     const moments = [1, 2].map((m) =>
-      product.slice(0, 6).reduce((sum, chance, k) => sum + chance * k ** m, 0),
+      five.reduce((sum, chance, k) => sum + chance * k ** m, 0),
     ) as [number, number];
     expect(moments[0]).toBeCloseTo(mean, 14);
     expect(moments[1] - moments[0] ** 2).toBeCloseTo(
@@ -106,51 +144,32 @@ describe('the count of those ahead', () => {
     );
   });
 
-  it('is the same when a factor is taken out as when it was never in', () => {
-    for (const own of [1e-9, 0.3, 0.5, 0.7, 1 - 1e-9]) {
-      const others = new Float64Array(24);
+  it.each([0, 1e-9, 0.3, 0.5, 0.7, 1 - 1e-9, 1])(
+    'is the same when a factor of %d is taken out as when it was never in',
+    (own) => {
       const rest = Array.from({ length: 20 }, (_, i) => (i + 1) / 22);
-      multiply(Float64Array.from(rest), 20, others);
-      // One result of each, then one that a variant of the last has for certain, then their others.
-      const first = [...rest, own];
-      const chance = Float64Array.from([...first, 1, ...first.map((p) => 1 - p)]);
-      const who = Int32Array.from(chance, (_, k) => (k < 22 ? k : k - 22));
-      const left = new Int32Array(22);
-      for (const i of who) left[i]!++;
-      const whole = wholeOf({ who, chance, equals: new Uint8Array(43) });
-      const ordered = { size: 21, members: 22, pieces: [whole], left };
-      const quotient = countPlaces(ordered, [20]).variantPlaces;
-      for (let k = 0; k <= 20; k++) expect(quotient[k]).toBeCloseTo(others[k]!, 14);
-    }
-  });
-});
+      const others = allAhead(rest);
+      const quotient = othersAhead([...rest, own], 20);
+      for (let k = 0; k <= 20; k++) expect(quotient[k]).toBeCloseTo(others[k] ?? 0, 14);
+    },
+  );
 
-describe('a sum of sums', () => {
-  const scores = [12_033, 12_066, 12_100, 12_133, 12_200];
-  const one: Distribution = { scores, chances: [0.1, 0.2, 0.3, 0.25, 0.15] };
-  const two = sumOf([one, one]);
-
-  it('is the sum of all their terms, on the grid and off it', () => {
-    for (const odd of [12_166, 12_517]) {
-      const other: Distribution = { scores: [12_000, odd], chances: [0.5, 0.5] };
-      const parts = [
-        { distribution: two, terms: 2 },
-        { distribution: sumOf([one, other]), terms: 2 },
-      ];
-      const sum = sumOfSums(parts, [one, one, one, other], GRID);
-      const plain = sumOf([one, one, one, other]);
-      expect(sum.scores).toEqual(plain.scores);
-      for (const [k, chance] of sum.chances.entries()) {
-        expect(chance).toBeCloseTo(plain.chances[k]!, 14);
+  it('is the same after thousands of changes, one by one, as counted anew', () => {
+    const size = 24;
+    const sums = new Float64Array(size);
+    const count = aheadCount(size, { sums, bounds: sums });
+    const chances = new Array<number>(size).fill(0);
+    for (let n = 0; n < 5000; n++) {
+      const who = (n * 7) % size;
+      const p = Math.min((chances[who] ?? 0) + ((n * 13) % 17) / 1900, 1);
+      const before = sums.slice();
+      const wanted = othersAhead(chances, who);
+      count.addAndSet(who, 0, 0.5, p);
+      chances[who] = p;
+      for (let k = 0; k < size; k++) {
+        expect((sums[k] ?? 0) - (before[k] ?? 0)).toBeCloseTo((wanted[k] ?? 0) / 2, 11);
       }
     }
-  });
-
-  it('of the best of too many is refused, not begun', () => {
-    const many = Array.from({ length: 20 }, () => one);
-    expect(() => sumOfBest(many, 19, GRID)).toThrow(/too many ways/);
-    const wide = Array.from({ length: 40 }, () => one);
-    expect(() => sumOfBest(wide, 39, GRID)).toThrow(/too many ways/);
   });
 });
 
@@ -164,7 +183,7 @@ describe('equal contenders', () => {
 
   it.each(['[]', '[best-scores]'])('have equal chances of every place, ties %s', (ties) => {
     const meet = equal(6, ties);
-    const { places, error } = placeChances(meet, raceOf(meet, findContest(meet, null)));
+    const { places, error } = placeChances(modelOf(meet, findContest(meet, null)));
     for (const hers of places) {
       hers.forEach((p, k) => {
         expect(p).toBeCloseTo(places[0]![k]!, 12);

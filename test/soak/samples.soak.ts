@@ -6,8 +6,8 @@
  */
 import { randomInt } from 'node:crypto';
 import { describe, expect, it } from 'vitest';
-import { placeChances } from '../../lib/chances/exact.js';
-import { raceOf } from '../../lib/chances/runner.js';
+import { modelOf } from '../../lib/chances/model.js';
+import { placeChances } from '../../lib/chances/place-chances.js';
 import { samplePlaces, samplingOf } from '../../lib/chances/sampled/sampled.js';
 import { findContest } from '../../lib/contest/contest.js';
 import { type Meet, readMeet } from '../../lib/index.js';
@@ -54,11 +54,11 @@ describe('chances, against a million meets', () => {
     for (let field = 0; field < FIELDS; field++) {
       const seed = randomInt(2 ** 31);
       const meet = meetOf(seed, done, ties);
-      const race = raceOf(meet, findContest(meet, null));
-      const { places, error } = placeChances(meet, race);
+      const model = modelOf(meet, findContest(meet, null));
+      const { places, error } = placeChances(model);
       const sampling = samplingOf({ sample: MEETS, seed });
       if (sampling === null) throw new RangeError('nothing is sampled');
-      const drawn = samplePlaces(meet, race, sampling).places;
+      const drawn = samplePlaces(model, sampling).places;
       let far = 0;
       for (const [i, row] of places.entries()) {
         for (const [k, p] of row.entries()) {

@@ -4,11 +4,11 @@
  * competes where and when, under which ranges, with which results). The reader is not asked.
  */
 import fc from 'fast-check';
-import { type Meet, readMeet, type TieRule } from '../../lib/index.js';
+import { type Meet, readMeet, type TieRuleName } from '../../lib/index.js';
 import { TIE_RULES } from '../../lib/rules/ties/index.js';
 
 /** Every rule there is: a new one comes under the laws by being registered. */
-export type Rule = TieRule;
+export type Rule = TieRuleName;
 export const RULES: readonly Rule[] = TIE_RULES.map((rule) => rule.name);
 
 export interface RangeSketch {

@@ -1,114 +1,105 @@
-/** The likeliest medal outcomes of a race. */
-import type { Meet } from '../../meet/meet.js';
-import { placesOnBoard } from '../board.js';
-import { countInCells } from '../cells/cells.js';
-import type { InOrder, OnProgress } from '../order/order.js';
-import type { Race } from '../runner.js';
-import { ROUNDING, wayOf } from '../way.js';
-import { beginningsOf, type Followed, type MayHave } from './beginnings.js';
-import { countMedals, likeliest, type MedalOutcome } from './medal-count.js';
-import { boundMedals } from './podium-bound.js';
-import { sharingIn } from './shared-medals.js';
+/**
+ * Medal outcomes: the first few places in order. An outcome is no likelier than what it begins with, so
+ * place by place only beginnings are followed that are likely enough (docs/model.md, "Medals in order").
+ */
+import { type Beginning, sweepMedals, type Unit } from '../sweep/medals.js';
+import type { TieGroups } from '../tie-groups.js';
 
-/** Among so few all medals that can be shared are followed. */
-const SMALL = 8;
+/** Who has the first places in order; those who share one together. */
+export type Sets = readonly (readonly number[])[];
 
-/** Where the others cover enough, or there are more, two who share a medal are followed if that is as likely as this. */
-const SHARED = 0.002;
-
-/** Where there are more beginnings with those who may share a medal, only likelier sets are followed. */
-const MOST_BEGINNINGS = 300_000;
-
-/** By how much two chances that are equal can differ. */
-const NEAR = 1e-9;
-
-/** What is asked about medal outcomes. */
-export interface MedalQuestion {
-  /** Of how many places the outcomes are; by default of all that bring a medal. */
-  readonly places?: number | undefined;
-  /** The outcomes of one place less that may begin those that are followed; by default all. */
-  readonly known?: Followed['known'];
-  /** Who is followed on which medal place; by default everyone on all. */
-  readonly mayHave?: MayHave | undefined;
-  readonly onProgress?: OnProgress | undefined;
+export interface MedalOutcome {
+  readonly sets: Sets;
+  readonly chance: number;
 }
 
-/** Ordered medal outcomes, by runner; who shares a place together. */
-export interface MedalOutcomes {
+/** Outcomes of so many places. */
+export interface Outcomes {
+  readonly places: number;
   /** The likeliest first. */
   readonly outcomes: readonly MedalOutcome[];
-  /** A bound on how wrong each of their chances can be. */
+  /** Every outcome that is likelier than this is among them. */
+  readonly complete: number;
+  /** A bound on how wrong each chance can be. */
   readonly error: number;
 }
 
-/**
- * The likeliest medal outcomes among some of the runners, each on the places that it may have, until
- * so much is covered.
- */
-export function medalOutcomes(
-  meet: Meet,
-  race: Race,
-  medallists: readonly boolean[],
-  covered: number,
-  { places = race.contest.medals, mayHave = () => true, known, onProgress }: MedalQuestion = {},
-): MedalOutcomes {
-  const { runners } = race;
-  if (race.over) return { outcomes: boardMedals(meet, race), error: 0 };
-  const way = wayOf(meet, race);
-  const size = runners.length;
-  const medals = Math.min(places, size);
-  const followed: Followed = {
-    medals,
-    mayHave: (i, place) => medallists[i]! && mayHave(i, place),
-    known,
-  };
-  if ('pieces' in way) {
-    const outcomes = outcomesInOrder(way, followed, medallists, covered, onProgress);
-    return { outcomes, error: ROUNDING };
+/** No more beginnings than this are followed, and no more pairs of one and what follows it: the likeliest. */
+const MOST_BEGINNINGS = 3000;
+const MOST_PAIRS = 3_000_000;
+
+/** A beginning, with its parent itself. */
+interface Node {
+  readonly parent: Node | null;
+  readonly unit: number;
+  readonly sets: Sets;
+  /** How many entrants are in it. */
+  readonly count: number;
+  readonly chance: number;
+}
+
+const EMPTY: Node = { parent: null, unit: -1, sets: [], count: 0, chance: 1 };
+
+/** What is looked for. */
+export interface Followed {
+  /** Who can have a place: everyone alone, and who share one. */
+  readonly units: readonly Unit[];
+  /** Beginnings that are less likely are not followed. */
+  readonly least: number;
+  /** Who is looked for on which place, from 0. */
+  readonly mayHave: (who: number, place: number) => boolean;
+  readonly onProgress?: ((share: number) => void) | undefined;
+}
+
+/** Outcomes of one place, of two, and so on. */
+export function* outcomesByPlaces(groups: TieGroups, followed: Followed): Generator<Outcomes> {
+  const most = Math.min(MOST_BEGINNINGS, Math.floor(MOST_PAIRS / followed.units.length));
+  let nodes: Node[] = [EMPTY];
+  let complete = followed.least;
+  for (let places = 1; places <= groups.size; places++) {
+    const open = nodes.filter(({ count }) => count < places);
+    const { found, error } = nextOutcomes(groups, followed, open, places);
+    // Places that are taken by those who share one before them have nobody else.
+    const outcomes = [...found, ...nodes.filter(({ count }) => count >= places)];
+    outcomes.sort((a, b) => b.chance - a.chance);
+    yield { places, outcomes, complete, error };
+    const likely = found
+      .filter(({ chance }) => chance >= complete)
+      .sort((a, b) => b.chance - a.chance);
+    complete = Math.max(complete, likely[most]?.chance ?? 0);
+    nodes = [...nodes, ...likely.slice(0, most)];
   }
-  const { outcomes, error } = boundMedals(size, followed, covered, (visit) =>
-    countInCells(runners, way.lowest, [], way.statics, medals, { visit, onProgress }),
+}
+
+/** Beginnings with one unit more, that take so many places and more. */
+function nextOutcomes(
+  groups: TieGroups,
+  { units, mayHave, onProgress }: Followed,
+  nodes: readonly Node[],
+  places: number,
+): { found: Node[]; error: number } {
+  const indexOf = new Map(nodes.map((node, n) => [node, n]));
+  const beginnings = nodes.map(
+    ({ parent, unit }): Beginning => ({
+      parent: parent === null ? -1 : (indexOf.get(parent) ?? -1),
+      unit,
+    }),
   );
-  return { outcomes, error: Math.min(error + ROUNDING, 1) };
-}
-
-function outcomesInOrder(
-  way: InOrder,
-  followed: Followed,
-  medallists: readonly boolean[],
-  covered: number,
-  onProgress: OnProgress | undefined,
-): MedalOutcome[] {
-  // Without shared places first: then only those are followed that may be among the likeliest.
-  const alone = beginningsOf(way.size, followed);
-  const strict = likeliest(countMedals(way, alone, onProgress), covered);
-  const sum = strict.reduce((a, o) => a + o.chance, 0);
-  const last = sum < covered ? 0 : (strict.at(-1)?.chance ?? 0);
-  const isSmall = medallists.filter((m) => m).length <= SMALL;
-  let least = last === 0 && isSmall ? 0 : Math.max(last * (1 - NEAR), SHARED);
-  const setsAbove = sharingIn(way, followed.medals, medallists);
-  const beginningsAbove = (least: number) => {
-    const sharing = setsAbove(least);
-    return sharing && beginningsOf(way.size, { ...followed, sharing }, MOST_BEGINNINGS);
-  };
-  let beginnings = beginningsAbove(least);
-  const isMuch = beginnings === null;
-  while (beginnings === null) {
-    least = Math.max(4 * least, SHARED);
-    beginnings = beginningsAbove(least);
+  const { lower, upper } = sweepMedals(groups, { units, beginnings, places, onProgress });
+  const found: Node[] = [];
+  let error = 0;
+  for (const [n, node] of nodes.entries()) {
+    for (const [unit, set] of units.entries()) {
+      const at = unit * nodes.length + n;
+      const chance = ((lower[at] ?? 0) + (upper[at] ?? 0)) / 2;
+      const count = node.count + set.length;
+      // Those on an earlier place have been found before.
+      if (chance === 0 || node.count < places - 1) continue;
+      if (!set.every((i) => mayHave(i, node.count))) continue;
+      if (node.sets.some((one) => one.some((i) => set.includes(i)))) continue;
+      error = Math.max(error, ((upper[at] ?? 0) - (lower[at] ?? 0)) / 2);
+      found.push({ parent: node, unit, sets: [...node.sets, set], count, chance });
+    }
   }
-  if (beginnings.sharing.length === 0 && !isMuch) return strict;
-  const all = countMedals(way, beginnings, onProgress);
-  // None that shares a place and is not followed is likelier than that.
-  return likeliest(isMuch ? all.filter((o) => o.chance > least) : all, covered);
-}
-
-function boardMedals(meet: Meet, race: Race): MedalOutcome[] {
-  const placeOf = placesOnBoard(meet, race);
-  const sets: number[][] = [];
-  for (let k = 1; k <= race.contest.medals; k++) {
-    const there = placeOf.flatMap((place, i) => (place === k ? [i] : []));
-    if (there.length > 0) sets.push(there);
-  }
-  return sets.length === 0 ? [] : [{ sets, chance: 1 }];
+  return { found, error };
 }

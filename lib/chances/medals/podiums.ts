@@ -1,11 +1,10 @@
 /** The likeliest medal outcomes, as they are told: how many places of them, and how many of them. */
-import type { Meet } from '../../meet/meet.js';
-import type { OnProgress } from '../order/order.js';
-import { sumOfFirst } from '../places.js';
-import type { Race } from '../runner.js';
-import type { Sets } from './beginnings.js';
-import { likeliest, type MedalOutcome } from './medal-count.js';
-import { medalOutcomes } from './outcomes.js';
+import { placesOnBoard } from '../board.js';
+import type { ContestModel } from '../model.js';
+import { sumOfFirst } from '../sweep/places.js';
+import type { TieGroups } from '../tie-groups.js';
+import { type MedalOutcome, outcomesByPlaces, type Sets } from './outcomes.js';
+import { sharingUnits } from './shared.js';
 
 /** The medals, place by place: who has it; nobody where a place before it is shared. */
 export interface Podium {
@@ -18,7 +17,7 @@ export function podiumPlaces(sets: Sets, ids: readonly string[], medals: number)
   const places: string[][] = Array.from({ length: medals }, () => []);
   let place = 0;
   for (const set of sets) {
-    places[place] = set.map((i) => ids[i]!);
+    places[place] = set.map((i) => ids[i] ?? '');
     place += set.length;
   }
   return places;
@@ -27,22 +26,37 @@ export function podiumPlaces(sets: Sets, ids: readonly string[], medals: number)
 /** How much of what can happen the medal outcomes cover. */
 export const COVERED = 0.9;
 
-/** Who has a medal less often than this is in no outcome that is looked for. */
+/** So many outcomes are enough, whatever they make up. */
+const ENOUGH = 5000;
+
+/** The likeliest outcomes that together make up `share` of all; fewer where there are too many. */
+export function likeliest<T extends { readonly chance: number }>(
+  outcomes: readonly T[],
+  share: number,
+): T[] {
+  const found: T[] = [];
+  let sum = 0;
+  for (const outcome of [...outcomes].sort((a, b) => b.chance - a.chance)) {
+    if (sum >= share || outcome.chance === 0 || found.length === ENOUGH) break;
+    sum += outcome.chance;
+    found.push({ ...outcome, chance: Math.min(outcome.chance, 1) });
+  }
+  return found;
+}
+
+/** Beginnings are followed that are as likely as this; and, where that tells too little, as this at last. */
+const LIKELY = 1e-5;
 const NEVER = 1e-9;
-
-/** No more than so many are followed, those with the best chances of a medal. */
-const MOST_MEDALLISTS = 30;
-
-/** Medal outcomes are first looked for among those with at least this chance of a medal. */
-const LIKELY_MEDALLIST = 1e-4;
 
 /** Of so many places the outcomes are always told, and of more where there are no more orders than this. */
 const FEW_PLACES = 3;
 const MOST_ORDERS = 10_000;
 
-/** Of more places still, while there are no more outcomes of one place less that are as likely as this. */
-const LIKELY_BEGINNING = 1e-4;
-const MOST_BEGINNINGS = 2000;
+/** Among so few all who can share a medal are looked for. */
+const FEW_ENTRANTS = 8;
+
+/** Else, who share a medal as often as this. */
+const SHARED = 0.002;
 
 /** What is told: of how many places, and by how much the chances can be wrong. */
 interface Told {
@@ -53,77 +67,104 @@ interface Told {
 
 /**
  * Who has a medal in 9 of 10 cases, and by how much the chances of that can be wrong. `chances`: by
- * runner and place. Where there are too many outcomes of all medals they are of the first few places.
+ * entrant and place. Where there are too many outcomes of all medals they are of the first few places.
  */
 export function podiumsOf(
-  meet: Meet,
-  race: Race,
+  model: ContestModel,
+  groups: TieGroups,
   chances: readonly (readonly number[])[],
-  onProgress: OnProgress,
+  onProgress: (share: number) => void,
 ): { podiums: Podium[]; error: number } {
-  const { medals } = race.contest;
-  const told = toldOf(meet, race, chances, onProgress);
-  const ids = race.runners.map((r) => r.contender.id);
-  const places = told.places < Math.min(medals, ids.length) ? told.places : medals;
-  const podiums = told.outcomes.map(({ sets, chance }) => ({
-    places: podiumPlaces(sets, ids, places),
-    chance,
-  }));
-  return { podiums, error: told.error };
+  const ids = model.entrants.map((e) => e.contender.id);
+  const medals = Math.min(model.contest.medals, ids.length);
+  const told = model.over
+    ? { outcomes: outcomesOnBoard(model), places: medals, error: 0 }
+    : toldOf(groups, chances, medals, onProgress);
+  const places = told.places < medals ? told.places : model.contest.medals;
+  return {
+    podiums: told.outcomes.map(({ sets, chance }) => ({
+      places: podiumPlaces(sets, ids, places),
+      chance,
+    })),
+    error: told.error,
+  };
 }
 
+/** The outcome that is on the board, where nothing is open. */
+export function outcomesOnBoard(model: ContestModel): MedalOutcome[] {
+  const placeOf = placesOnBoard(model);
+  const sets: number[][] = [];
+  for (let k = 1; k <= model.contest.medals; k++) {
+    const there = placeOf.flatMap((place, i) => (place === k ? [i] : []));
+    if (there.length > 0) sets.push(there);
+  }
+  return sets.length === 0 ? [] : [{ sets, chance: 1 }];
+}
+
+/** Without shared places first: then only those are looked for that may be among the likeliest. */
 function toldOf(
-  meet: Meet,
-  race: Race,
+  groups: TieGroups,
   chances: readonly (readonly number[])[],
-  onProgress: OnProgress,
+  medals: number,
+  onProgress: (share: number) => void,
 ): Told {
-  const medals = Math.min(race.contest.medals, race.runners.length);
-  const everyone = race.runners.map(() => true);
-  if (race.over) return { ...medalOutcomes(meet, race, everyone, COVERED), places: medals };
-  const few = Math.min(medals, fewPlacesOf(race.runners.length));
-  let told = fewPlaces(few);
-  let beginnings = medals > few ? likely(few).outcomes : [];
-  for (let places = few + 1; places <= medals; places++) {
-    if (beginnings.length > MOST_BEGINNINGS) break;
-    const found = likely(places, beginnings);
-    const outcomes = likeliest(found.outcomes, COVERED);
-    if (outcomes.reduce((sum, o) => sum + o.chance, 0) < COVERED) break;
-    told = { outcomes, places, error: found.error };
-    beginnings = found.outcomes;
+  const alone = chances.map((_, i) => [i]);
+  const question = { groups, chances, medals, onProgress };
+  const strict = toldWith(question, alone);
+  const among = chances.map((hers) => sumOfFirst(hers, medals) >= NEVER);
+  const isSmall = among.filter((is) => is).length <= FEW_ENTRANTS;
+  let least = covers(strict.outcomes)
+    ? Math.max(strict.outcomes.at(-1)?.chance ?? 0, SHARED)
+    : isSmall
+      ? NEVER
+      : SHARED;
+  let sets = sharingUnits(groups, medals, among, least);
+  const isMuch = sets === null;
+  while (sets === null) {
+    least = Math.max(4 * least, SHARED);
+    sets = sharingUnits(groups, medals, among, least);
   }
-  return told;
+  if (sets.length === 0 && !isMuch) return strict;
+  const told = toldWith(question, [...alone, ...sets]);
+  // None that shares a place and is not looked for is likelier than that.
+  return isMuch ? { ...told, outcomes: told.outcomes.filter((o) => o.chance > least) } : told;
+}
 
-  function fewPlaces(places: number): Told {
-    const ofMedal = chances.map((hers) => sumOfFirst(hers, places));
-    const most = [...ofMedal].sort((a, b) => b - a)[MOST_MEDALLISTS] ?? 0;
-    for (let least = Math.max(LIKELY_MEDALLIST, most); ; ) {
-      const medallists = ofMedal.map((chance) => chance >= least);
-      const isAll = chances.every((hers) =>
-        hers.every((chance, k) => k >= places || chance >= least || chance === 0),
-      );
-      // No outcome is likelier than a place that it takes.
-      const mayHave = (i: number, place: number) => chances[i]![place]! >= least;
-      const wanted = { places, mayHave, onProgress };
-      const { outcomes, error } = medalOutcomes(meet, race, medallists, COVERED, wanted);
-      const sum = outcomes.reduce((a, p) => a + p.chance, 0);
-      // Nobody who was left out can be part of anything likelier than this.
-      const last = outcomes.at(-1)?.chance ?? 0;
-      if (!isAll && least > Math.max(NEVER, most) && (sum < COVERED || last < least)) {
-        least = Math.max(sum < COVERED ? least / 10 : last, most);
-        continue;
+function covers(outcomes: readonly MedalOutcome[]): boolean {
+  return outcomes.reduce((sum, o) => sum + o.chance, 0) >= COVERED;
+}
+
+interface MedalQuestion {
+  readonly groups: TieGroups;
+  readonly chances: readonly (readonly number[])[];
+  readonly medals: number;
+  readonly onProgress: (share: number) => void;
+}
+
+/** With these who can have a place, alone or together: of as many places as can be told. */
+function toldWith(
+  { groups, chances, medals, onProgress }: MedalQuestion,
+  units: readonly (readonly number[])[],
+): Told {
+  const few = Math.min(medals, fewPlacesOf(groups.size));
+  for (let least = LIKELY; ; ) {
+    const mayHave = (who: number, place: number) => (chances[who]?.[place] ?? 0) >= least;
+    let told: Told | null = null;
+    let next: number | null = null;
+    for (const found of outcomesByPlaces(groups, { units, least, mayHave, onProgress })) {
+      if (found.places < few) continue;
+      const best = likeliest(found.outcomes, COVERED);
+      const isAll = covers(best) && (best.at(-1)?.chance ?? 0) >= found.complete;
+      if (!isAll && found.places === few && least > NEVER && found.complete === least) {
+        next = Math.max(covers(best) ? (best.at(-1)?.chance ?? 0) : least / 10, NEVER);
+        break;
       }
-      return { outcomes, places, error };
+      const outcomes = isAll ? best : best.filter((o) => o.chance >= found.complete);
+      if (isAll || told === null) told = { outcomes, places: found.places, error: found.error };
+      if (!isAll || found.places === medals) break;
     }
-  }
-
-  /** All outcomes that are likely enough to begin others; those of one place less are known. */
-  function likely(places: number, before?: readonly MedalOutcome[]): Omit<Told, 'places'> {
-    const mayHave = (i: number, place: number) => chances[i]![place]! >= LIKELY_BEGINNING;
-    const known = before?.map((outcome) => outcome.sets);
-    const wanted = { places, mayHave, known, onProgress };
-    const { outcomes, error } = medalOutcomes(meet, race, everyone, 1, wanted);
-    return { outcomes: outcomes.filter((o) => o.chance >= LIKELY_BEGINNING), error };
+    if (next === null) return told ?? { outcomes: [], places: few, error: 0 };
+    least = next;
   }
 }
 

@@ -1,5 +1,5 @@
 /**
- * Chances by sampling: whole meets are drawn, each ranked by the rules of the race, and counted.
+ * Chances by sampling: whole meets are drawn, each ranked by the rules of the model, and counted.
  *
  * Meets come in batches, and every batch has random numbers of its own, which follow from the seed
  * and its number alone. All that is kept are whole numbers. So the same seed and sample give the
@@ -11,23 +11,19 @@
  * while every routine by itself keeps exactly its range.
  */
 import { badUsage } from '../../error.js';
-import { type Meet, routineAt } from '../../meet/meet.js';
+import { routineAt } from '../../meet/meet.js';
 import type { Distribution } from '../../range/distribution.js';
 import type { Score } from '../../score.js';
 import type { PlacesByScore } from '../curve.js';
-import { placeChances } from '../exact.js';
-import type { Sets } from '../medals/beginnings.js';
-import { medalOutcomes } from '../medals/outcomes.js';
-import { type Podium, podiumPlaces } from '../medals/podiums.js';
-import { routineDistribution } from '../part.js';
-import type { Race } from '../runner.js';
+import { outcomesOnBoard, type Podium, podiumPlaces } from '../medals/podiums.js';
+import { type ContestModel, totalOf } from '../model.js';
+import { routineDistribution } from '../open-part.js';
+import { placeChances } from '../place-chances.js';
 import { ENDS, type Stake } from '../stakes.js';
-import { MOST_SAMPLES, type Plan, planOf, type SampleWishes, type Sampling } from './draws.js';
-import { BATCH, Sampler } from './sampler.js';
-import { type SampleCounts, Tally } from './tally.js';
+import { BATCH, batchCounter } from './batches.js';
+import { keptPodiums, noCounts, podiumCounts, type SampleCounts } from './counts.js';
+import { MOST_SAMPLES, type Plan, planOf, type SampleWishes, type Sampling } from './plan.js';
 
-export { BATCH } from './sampler.js';
-export { mergeCounts, type SampleCounts } from './tally.js';
 export type { SampleWishes, Sampling };
 
 export interface SampleOptions {
@@ -47,7 +43,7 @@ export interface SampleOptions {
 }
 
 export interface SampledPlaces {
-  /** By runner of the race and place. */
+  /** By entrant of the model and place. */
   readonly places: readonly (readonly number[])[];
   /**
    * The largest standard error of a chance in this answer but for `byScore`, which has its own: of
@@ -60,7 +56,7 @@ export interface SampledPlaces {
   readonly samples: number;
   /** All medal outcomes that were drawn, the likeliest first. */
   readonly podiums: readonly Podium[];
-  /** By runner: of the total at the end. Computed where there is no day form, else drawn. */
+  /** By entrant: of the total at the end. Computed where there is no day form, else drawn. */
   readonly totals: readonly Distribution[];
   /** In the order the routines go up; none where they were not asked for. */
   readonly stakes: readonly Stake[];
@@ -113,52 +109,21 @@ export function samplingOf(options: SampleOptions): Sampling | null {
 
 /** The chances of all places by sampling, in this process. Never throws. */
 export function samplePlaces(
-  meet: Meet,
-  race: Race,
+  model: ContestModel,
   sampling: Sampling,
   wishes: SampleWishes = {},
 ): SampledPlaces {
-  if (race.over) return overPlaces(meet, race);
-  const plan = planOf(meet, race, sampling, wishes);
-  const sampler = new Sampler(plan);
+  if (model.over) return overPlaces(model);
+  const plan = planOf(model, sampling, wishes);
   const { sample, precision, onProgress } = sampling;
-  const tally = new Tally(plan);
+  const countBatch = batchCounter(plan);
+  const counts = noCounts(plan);
   for (let batch = 0; batch * BATCH < sample; batch++) {
-    sampler.drawBatch(batch, tally);
-    onProgress?.(tally.meets, precision === null ? sample : null);
-    if (precision !== null && errorOf(plan, tally, tally.kept()) <= precision) break;
+    countBatch(batch, counts);
+    onProgress?.(counts.meets, precision === null ? sample : null);
+    if (precision !== null && errorOf(plan, counts, keptPodiums(counts)) <= precision) break;
   }
-  return answerFrom(plan, tally.counts());
-}
-
-/**
- * How often everything is in the batches `from` up to but not with `to`, of meets 4096 `from` up to
- * 4096 `to`, as far as the sample goes. The race must not be over.
- */
-export function countBatches(
-  meet: Meet,
-  race: Race,
-  sampling: Sampling,
-  wishes: SampleWishes,
-  from: number,
-  to: number,
-): SampleCounts {
-  const plan = planOf(meet, race, sampling, wishes);
-  const sampler = new Sampler(plan);
-  const tally = new Tally(plan);
-  for (let batch = from; batch < to; batch++) sampler.drawBatch(batch, tally);
-  return tally.counts();
-}
-
-/** The answer from the counts of all batches of a sample. The race must not be over. */
-export function answerOf(
-  meet: Meet,
-  race: Race,
-  sampling: Sampling,
-  wishes: SampleWishes,
-  counts: SampleCounts,
-): SampledPlaces {
-  return answerFrom(planOf(meet, race, sampling, wishes), counts);
+  return answerFrom(plan, counts);
 }
 
 /** The standard error of a chance that was met `k` times in `n`. */
@@ -173,18 +138,15 @@ function placesError(counts: Float64Array, size: number, n: number): number {
   for (let row = 0; row < counts.length; row += size) {
     let sum = 0;
     for (let k = row; k < row + size; k++) {
-      sum += counts[k]!;
-      error = Math.max(error, standardError(counts[k]!, n), standardError(sum, n));
+      const count = counts[k] ?? 0;
+      sum += count;
+      error = Math.max(error, standardError(count, n), standardError(sum, n));
     }
   }
   return error;
 }
 
-function errorOf(
-  plan: Plan,
-  counts: Omit<SampleCounts, 'podiums'>,
-  podiums: Iterable<number>,
-): number {
+function errorOf(plan: Plan, counts: SampleCounts, podiums: readonly number[]): number {
   const { meets, podiumMeets } = counts;
   let error = placesError(counts.places, plan.size, meets);
   for (const count of podiums) error = Math.max(error, standardError(count, podiumMeets));
@@ -199,35 +161,37 @@ function errorOf(
   return error;
 }
 
-/** How often a runner has the title if a routine scores low, or high. */
+/** How often an entrant has the title if a routine scores low, or high. */
 function titlesOf(
   { size, slots }: Plan,
-  { places, won, taken, inherited }: Pick<SampleCounts, 'places' | 'won' | 'taken' | 'inherited'>,
+  { places, won, taken, inherited }: SampleCounts,
   s: number,
   end: number,
-  runner: number,
+  entrant: number,
 ): number {
-  const her = slots[s]!.runner;
+  const her = slots[s]?.entrant ?? -1;
   const cell = s * ENDS.length + end;
-  if (runner === her) return won[cell]!;
-  return places[runner * size]! + inherited[her * size + runner]! - taken[cell * size + runner]!;
+  if (entrant === her) return won[cell] ?? 0;
+  const more = (inherited[her * size + entrant] ?? 0) - (taken[cell * size + entrant] ?? 0);
+  return (places[entrant * size] ?? 0) + more;
 }
 
 function answerFrom(plan: Plan, counts: SampleCounts): SampledPlaces {
-  const { size } = plan;
+  const { size, model } = plan;
   const { meets, podiumMeets } = counts;
   const chances = (from: Float64Array, row: number) =>
     Array.from(from.subarray(row * size, (row + 1) * size), (k) => k / meets);
-  const podiums = [...counts.podiums].sort(([a, m], [b, n]) => n - m || (a < b ? -1 : 1));
+  const podiums = podiumCounts(counts);
   return {
-    places: plan.runners.map((_, i) => chances(counts.places, i)),
-    error: errorOf(plan, counts, counts.podiums.values()),
+    places: plan.entrants.map((_, i) => chances(counts.places, i)),
+    error: errorOf(
+      plan,
+      counts,
+      podiums.map(({ count }) => count),
+    ),
     samples: meets,
-    podiums: podiums.map(([name, count]) => ({
-      places: placesOf(
-        plan.race,
-        name.split('>').map((set) => set.split('=').map(Number)),
-      ),
+    podiums: podiums.map(({ sets, count }) => ({
+      places: placesOf(model, sets),
       chance: count / podiumMeets,
     })),
     totals: totalsFrom(plan, counts),
@@ -236,19 +200,22 @@ function answerFrom(plan: Plan, counts: SampleCounts): SampledPlaces {
   };
 }
 
-/** Who has which medal place, by sets of runners from the best to the worst. */
-function placesOf({ contest, runners }: Race, sets: Sets): Podium['places'] {
+/** Who has which medal place, by sets of entrants from the best to the worst. */
+function placesOf(
+  { contest, entrants }: ContestModel,
+  sets: readonly (readonly number[])[],
+): Podium['places'] {
   return podiumPlaces(
     sets,
-    runners.map((r) => r.contender.id),
+    entrants.map((e) => e.contender.id),
     contest.medals,
   );
 }
 
 function totalsFrom(plan: Plan, { totals, meets }: SampleCounts): Distribution[] {
-  const { race, runners, offsets, drawsTotals } = plan;
-  if (!drawsTotals) return race.runners.map((r) => r.total);
-  return runners.map(({ lowest }, i) => {
+  const { model, entrants, offsets, drawsTotals } = plan;
+  if (!drawsTotals) return model.entrants.map(totalOf);
+  return entrants.map(({ lowest }, i) => {
     const counts = totals.subarray(offsets[i], offsets[i + 1]);
     const scores: Score[] = [];
     const chances: number[] = [];
@@ -262,11 +229,11 @@ function totalsFrom(plan: Plan, { totals, meets }: SampleCounts): Distribution[]
 }
 
 function stakesFrom(plan: Plan, counts: SampleCounts): Stake[] {
-  const { meet, race, slots } = plan;
-  const order = slots.map((_, s) => s).sort((s, t) => slots[s]!.routine - slots[t]!.routine);
-  return order.map((s): Stake => {
-    const { gymnast, apparatus } = routineAt(meet, slots[s]!.routine);
-    const title = race.runners.map(({ contender }, i) => ({
+  const { model, slots } = plan;
+  const order = [...slots.entries()].sort(([, a], [, b]) => a.routine - b.routine);
+  return order.map(([s, { routine }]): Stake => {
+    const { gymnast, apparatus } = routineAt(model.meet, routine);
+    const title = model.entrants.map(({ contender }, i) => ({
       id: contender.id,
       low: titlesOf(plan, counts, s, 0, i) / counts.meets,
       high: titlesOf(plan, counts, s, 1, i) / counts.meets,
@@ -276,28 +243,31 @@ function stakesFrom(plan: Plan, counts: SampleCounts): Stake[] {
 }
 
 function byScoreFrom(
-  { meet, slots, size }: Plan,
+  { model, slots, size }: Plan,
   asked: number,
   { byScore, meets }: SampleCounts,
   chances: (from: Float64Array, row: number) => number[],
 ): PlacesByScore {
-  const distribution = routineDistribution(meet, slots[asked]!.routine);
+  const routine = slots[asked]?.routine ?? -1;
+  const distribution = routineDistribution(model.meet, routine);
   const points = distribution.scores.flatMap((score, k) => {
-    const chance = distribution.chances[k]!;
+    const chance = distribution.chances[k] ?? 0;
     return chance === 0 ? [] : [{ score, chance, places: chances(byScore, k) }];
   });
   return { points, error: placesError(byScore, size, meets) };
 }
 
 /** Nothing is to come: the places of the board, and nothing to draw. */
-function overPlaces(meet: Meet, race: Race): SampledPlaces {
-  const { outcomes } = medalOutcomes(meet, race, [], 1);
+function overPlaces(model: ContestModel): SampledPlaces {
   return {
-    places: placeChances(meet, race).places,
+    places: placeChances(model).places,
     error: 0,
     samples: 0,
-    podiums: outcomes.map(({ sets, chance }) => ({ places: placesOf(race, sets), chance })),
-    totals: race.runners.map((r) => r.total),
+    podiums: outcomesOnBoard(model).map(({ sets, chance }) => ({
+      places: placesOf(model, sets),
+      chance,
+    })),
+    totals: model.entrants.map(totalOf),
     stakes: [],
     byScore: null,
   };

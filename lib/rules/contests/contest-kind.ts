@@ -1,6 +1,6 @@
 /** What a kind of contest is. Each kind is one record in a file of its own, and the only place that knows it. */
-import type { ContestReader, ContestSettings } from '../../meet/known-rules.js';
-import { type Gymnast, type Meet, routineOf } from '../../meet/meet.js';
+import type { ContestReader } from '../../meet/known-rules.js';
+import { type ContestSettings, type Gymnast, type Meet, routineOf } from '../../meet/meet.js';
 import type { Score } from '../../score.js';
 import type { ContenderDraft, Part } from '../contender.js';
 

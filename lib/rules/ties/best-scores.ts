@@ -9,7 +9,7 @@ export const bestScores: TieRule<'best-scores'> = {
   key,
   fixedAtEqualTotals: () => null,
   // Of equal totals the higher sum of the best n - 1 is the one whose lowest score is lower.
-  sorted: { of: 'parts', from: 'lowest', ahead: 'lower', compared: 'all' },
+  sorted: { of: 'parts', from: 'lowest', compared: 'all' },
   words: 'best scores',
 };
 

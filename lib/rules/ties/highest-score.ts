@@ -18,6 +18,6 @@ export const highestScore: TieRule<'highest-score'> = {
           ),
         ],
   fixedAtEqualTotals: () => null,
-  sorted: { of: 'routines', from: 'highest', ahead: 'higher', compared: 'first' },
+  sorted: { of: 'routines', from: 'highest', compared: 'first' },
   words: 'the highest single score',
 };

@@ -11,14 +11,12 @@ export type TieKey = readonly Score[] | 'unrecorded' | 'unknown';
 
 /**
  * The order of a rule that looks at nothing but scores one after another: at equal totals the first
- * of them that differs decides.
+ * that differs decides, and the lower is ahead from the lowest up, the higher from the highest down.
  */
 export interface SortedScores {
   /** The values of the parts of a total, or the scores of single routines. */
   readonly of: 'parts' | 'routines';
   readonly from: 'lowest' | 'highest';
-  /** Which of two that differ is ahead. */
-  readonly ahead: 'lower' | 'higher';
   /** Whether only the first of them is compared, or all. */
   readonly compared: 'first' | 'all';
 }

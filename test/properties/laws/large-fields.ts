@@ -1,9 +1,9 @@
 /** Chances in fields as large as a final's, all of them to come, against all they can end with. */
 import fc from 'fast-check';
 import { casesOf } from '../../../lib/chances/curve.js';
-import { placeChances } from '../../../lib/chances/exact.js';
-import { medalOutcomes } from '../../../lib/chances/medals/outcomes.js';
-import { raceOf } from '../../../lib/chances/runner.js';
+import { podiumsOf } from '../../../lib/chances/medals/podiums.js';
+import { modelOf } from '../../../lib/chances/model.js';
+import { placeChances } from '../../../lib/chances/place-chances.js';
 import { findContest } from '../../../lib/contest/contest.js';
 import { routineAt } from '../../../lib/meet/meet.js';
 import type { Rule, Sketch } from '../../support/random-meet.js';
@@ -144,19 +144,15 @@ function largeLadder(court: Court, fixed: Fixed | null = null): Ladder {
 export const largeFieldsAreTrue = fc.property(largeArb, ({ sketch, who }: Large) => {
   const { facts, meet } = readCase(sketch);
   const court = courtOf(sketch, facts);
-  const race = raceOf(meet, findContest(meet, null));
+  const model = modelOf(meet, findContest(meet, null));
   const truth = countedPlaces(largeLadder(court));
-  must(race.skipped.length === 0, sketch, () => 'nothing is skipped');
+  must(model.skipped.length === 0, sketch, () => 'nothing is skipped');
   // As it is asked for, every result gone through where there are few enough; and by cells.
-  const [routine] = race.runners[who]?.toCome ?? [];
+  const [routine] = model.entrants[who]?.toCome ?? [];
   const supposed = routine === undefined ? [] : [...casesOf(meet, who, routine).entries()];
   const cases = supposed.flatMap(([k, one]) => (k === 1 ? [one, { ...one, title: true }] : []));
-  const medals = medalOutcomes(
-    meet,
-    race,
-    race.runners.map(() => true),
-    0.9,
-  );
+  const asked = placeChances(model);
+  const medals = podiumsOf(model, asked.groups, asked.places, () => undefined);
   must(medals.error <= 0.0005, sketch, () => `medal outcomes are wrong by ${medals.error}`);
   const truths = cases.map((one) => {
     const { gymnast, apparatus } = routineAt(meet, one.routine);
@@ -165,18 +161,18 @@ export const largeFieldsAreTrue = fc.property(largeArb, ({ sketch, who }: Large)
   });
   for (const most of [undefined, 0]) {
     const question = most === undefined ? { cases } : { cases, mostResults: most };
-    const { places, cases: found, error } = placeChances(meet, race, question);
+    const { places, cases: found, error } = placeChances(model, question);
     const check: Check = (holds, what) => must(holds, sketch, () => `${what()}, error ${error}`);
     check(most === 0 || error <= 0.0005, () => 'it is exact to the tenth of a percent');
     check(error >= 0 && error <= 1, () => 'the error is a bound');
-    for (const [i, { contender }] of race.runners.entries()) {
+    for (const [i, { contender }] of model.entrants.entries()) {
       comparePlaces(truth, contender.id, places[i] ?? [], error, check, '');
     }
     for (const [h, { score }] of cases.entries()) {
       const then = truths[h] ?? truth;
-      const id = race.runners[who]?.contender.id ?? '';
+      const id = model.entrants[who]?.contender.id ?? '';
       comparePlaces(then, id, found[h]?.places ?? [], error, check, `if ${id} scores ${score} `);
-      for (const [i, { contender }] of race.runners.entries()) {
+      for (const [i, { contender }] of model.entrants.entries()) {
         const wins = found[h]?.title?.[i];
         if (wins === undefined) continue;
         comparePlaces(then, contender.id, [wins], error, check, `title if ${id} scores ${score} `);

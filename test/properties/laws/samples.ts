@@ -1,15 +1,11 @@
 /** Chances by sampling, against those computed, and against themselves. */
 import fc from 'fast-check';
 import { placesByScore } from '../../../lib/chances/curve.js';
-import { placeChances } from '../../../lib/chances/exact.js';
-import { medalOutcomes } from '../../../lib/chances/medals/outcomes.js';
-import { podiumPlaces } from '../../../lib/chances/medals/podiums.js';
-import { type Race, raceOf } from '../../../lib/chances/runner.js';
+import { podiumsOf } from '../../../lib/chances/medals/podiums.js';
+import { type ContestModel, modelOf, totalOf } from '../../../lib/chances/model.js';
+import { placeChances } from '../../../lib/chances/place-chances.js';
+import { BATCH } from '../../../lib/chances/sampled/batches.js';
 import {
-  answerOf,
-  BATCH,
-  countBatches,
-  mergeCounts,
   type SampledPlaces,
   type SampleOptions,
   samplePlaces,
@@ -42,38 +38,38 @@ const questionArb = fc.record({
 type Question = ReturnType<typeof questionArb.generate>['value'];
 
 /** Tries every contest of a meet that can be sampled. */
-function inEveryRace(
+function inEveryContest(
   { one: { sketch } }: Question,
-  look: (meet: Meet, race: Race, check: Check) => void,
+  look: (model: ContestModel, check: Check) => void,
 ): void {
   const { meet } = readCase(sketch);
   for (const rules of meet.contests) {
-    const race = raceIn(meet, rules);
+    const model = modelIn(meet, rules);
     const check: Check = (holds, what) => must(holds, sketch, () => `${rules.id}: ${what()}`);
-    if (race !== null) look(meet, race, check);
+    if (model !== null) look(model, check);
   }
 }
 
 /** Null where a range is missing. */
-function raceIn(meet: Meet, rules: Meet['contests'][number]): Race | null {
+function modelIn(meet: Meet, rules: Meet['contests'][number]): ContestModel | null {
   try {
-    return raceOf(meet, buildContest(meet, rules));
+    return modelOf(meet, buildContest(meet, rules));
   } catch (error) {
     if (error instanceof LastRotationError) return null;
     throw error;
   }
 }
 
-/** A sample of a race, what is at stake and one curve included. */
-function sampled(meet: Meet, race: Race, options: SampleOptions, routine: number | null) {
+/** A sample of a contest, what is at stake and one curve included. */
+function sampled(model: ContestModel, options: SampleOptions, routine: number | null) {
   const sampling = samplingOf(options);
   if (sampling === null) throw new RangeError('nothing asks for sampling');
-  return samplePlaces(meet, race, sampling, { stakes: true, routine });
+  return samplePlaces(model, sampling, { stakes: true, routine });
 }
 
 /** Somebody's routine to come; null where there is none. */
-function someRoutine({ runners }: Race, ask: Ask): number | null {
-  const all = runners.flatMap((r) => r.toCome);
+function someRoutine({ entrants }: ContestModel, ask: Ask): number | null {
+  const all = entrants.flatMap((e) => e.toCome);
   return all[ask.on % Math.max(all.length, 1)] ?? null;
 }
 
@@ -115,41 +111,41 @@ function sums(list: readonly number[]): number[] {
 /** Sampling says what is computed: places, medals, the curve, what is at stake. */
 export const samplesAreTrue = fc.property(questionArb, (question: Question) => {
   const { ask } = question;
-  inEveryRace(question, (meet, race, check) => {
-    const routine = someRoutine(race, ask);
-    const answer = sampled(meet, race, { sample: 4000, seed: ask.seed }, routine);
+  inEveryContest(question, (model, check) => {
+    const routine = someRoutine(model, ask);
+    const answer = sampled(model, { sample: 4000, seed: ask.seed }, routine);
     const n = answer.samples;
-    const ids = race.runners.map((r) => r.contender.id);
-    check(n === (race.over ? 0 : 4000), () => 'so many were drawn');
+    const ids = model.entrants.map((r) => r.contender.id);
+    check(n === (model.over ? 0 : 4000), () => 'so many were drawn');
     check(answer.error >= 0 && answer.error <= 0.51 / Math.sqrt(4000), () => 'its error');
-    const { places, error } = placeChances(meet, race);
+    const { places, error, groups } = placeChances(model);
     for (const [i, truth] of places.entries()) {
       checkNear(answer.places[i] ?? [], truth, n, error, check, () => `places of ${ids[i]}`);
     }
     const podiums = new Map(answer.podiums.map((p) => [podiumName(p.places), p.chance]));
     const said = answer.podiums.reduce((sum, p) => sum + p.chance, 0);
     check(Math.abs(said - (ids.length > 0 ? 1 : 0)) < 1e-9, () => 'podiums add up to 1');
-    const medallists = ids.map(() => true);
-    const { outcomes, error: off } = medalOutcomes(meet, race, medallists, 1);
-    for (const { sets, chance } of outcomes) {
-      const name = podiumName(podiumPlaces(sets, ids, race.contest.medals));
+    const told = podiumsOf(model, groups, places, () => undefined);
+    for (const { places: medals, chance } of told.podiums) {
+      const { error: off } = told;
+      const name = podiumName(medals);
       checkNear([podiums.get(name) ?? 0], [chance], n, off, check, () => `podium ${name}`);
     }
-    checkStakes(meet, race, answer, check);
-    if (routine !== null) checkCurve(meet, race, routine, answer, check);
+    checkStakes(model, answer, check);
+    if (routine !== null) checkCurve(model, routine, answer, check);
   });
 });
 
-function checkStakes(meet: Meet, race: Race, answer: SampledPlaces, check: Check): void {
-  const cases = stakeCases(meet, race);
-  const { cases: found, error } = placeChances(meet, race, { cases });
-  const truth = stakesOf(meet, race, cases, found);
+function checkStakes(model: ContestModel, answer: SampledPlaces, check: Check): void {
+  const cases = stakeCases(model);
+  const { cases: found, error } = placeChances(model, { cases });
+  const truth = stakesOf(model, cases, found);
   check(answer.stakes.length === truth.length, () => 'as much is at stake');
   for (const [k, { gymnast, apparatus, title }] of truth.entries()) {
     const said = answer.stakes[k];
     const name = `${gymnast} on ${apparatus}`;
     check(said?.gymnast === gymnast && said.apparatus === apparatus, () => `${name} is next`);
-    for (const { contender } of race.runners) {
+    for (const { contender } of model.entrants) {
       for (const end of ['low', 'high'] as const) {
         const of = (list: typeof title | undefined) =>
           list?.find((t) => t.id === contender.id)?.[end] ?? 0;
@@ -162,14 +158,13 @@ function checkStakes(meet: Meet, race: Race, answer: SampledPlaces, check: Check
 }
 
 function checkCurve(
-  meet: Meet,
-  race: Race,
+  model: ContestModel,
   routine: number,
   { byScore, samples }: SampledPlaces,
   check: Check,
 ): void {
-  const who = race.runners.findIndex((r) => r.toCome.includes(routine));
-  const { points, error } = placesByScore(meet, race, who, routine);
+  const who = model.entrants.findIndex((r) => r.toCome.includes(routine));
+  const { points, error } = placesByScore(model, who, routine);
   check(byScore?.points.length === points.length, () => 'as many points');
   check((byScore?.error ?? 1) <= 0.51 / Math.sqrt(samples), () => 'the error of the curve');
   for (const [k, { score, chance, places }] of points.entries()) {
@@ -183,30 +178,16 @@ function checkCurve(
 
 const formArb = fc.constantFrom(0, 0, 0.3, 0.8, 1);
 
-/** The same seed says the same, and so do all batches however they are divided up. */
-export const batchesAddUp = fc.property(
-  fc.record({ question: questionArb, dayForm: formArb, cut: fc.nat(2), back: fc.boolean() }),
-  ({ question, dayForm, cut, back }) => {
+/** The same seed says the same. */
+export const seedsRepeat = fc.property(
+  fc.record({ question: questionArb, dayForm: formArb }),
+  ({ question, dayForm }) => {
     const { ask } = question;
-    inEveryRace(question, (meet, race, check) => {
-      if (race.over) return;
-      const routine = someRoutine(race, ask);
-      const sampling = samplingOf({ sample: 2 * BATCH + 700, seed: ask.seed, dayForm });
-      if (sampling === null) throw new RangeError('nothing asks for sampling');
-      const wishes = { stakes: true, routine };
-      const whole = samplePlaces(meet, race, sampling, wishes);
-      const parts = [
-        countBatches(meet, race, sampling, wishes, 0, cut),
-        countBatches(meet, race, sampling, wishes, cut, 2),
-        countBatches(meet, race, sampling, wishes, 2, 4),
-      ];
-      check(
-        parts.every((p) => p.places.every(Number.isInteger) && p.byScore.every(Number.isInteger)),
-        () => 'counts are whole numbers',
-      );
-      const merged = mergeCounts(back ? [...parts].reverse() : parts);
-      const same = JSON.stringify(answerOf(meet, race, sampling, wishes, merged));
-      check(same === JSON.stringify(whole), () => `${JSON.stringify(whole)}\nbut ${same}`);
+    inEveryContest(question, (model, check) => {
+      const routine = someRoutine(model, ask);
+      const options = { sample: 2 * BATCH + 700, seed: ask.seed, dayForm };
+      const [one, other] = [1, 2].map(() => JSON.stringify(sampled(model, options, routine)));
+      check(one === other, () => `${one}\nbut ${other}`);
     });
   },
 );
@@ -228,18 +209,22 @@ export const formKeepsRanges = fc.property(
   fc.record({ question: questionArb, dayForm: fc.constantFrom(0.2, 0.5, 1) }),
   ({ question, dayForm }) => {
     const { ask } = question;
-    inEveryRace(question, (meet, race, check) => {
-      if (race.over) return;
-      const routine = someRoutine(race, ask);
+    inEveryContest(question, (model, check) => {
+      if (model.over) return;
+      const routine = someRoutine(model, ask);
       const options = { sample: 2 * BATCH, seed: ask.seed };
-      const answer = sampled(meet, race, { ...options, dayForm }, routine);
+      const answer = sampled(model, { ...options, dayForm }, routine);
       const n = answer.samples;
-      const gymnasts = race.runners.flatMap((r) => r.toCome.map((i) => routineAt(meet, i).gymnast));
+      const gymnasts = model.entrants.flatMap((r) =>
+        r.toCome.map((i) => routineAt(model.meet, i).gymnast),
+      );
       if (new Set(gymnasts).size === gymnasts.length) {
-        const without = sampled(meet, race, options, routine);
+        const without = sampled(model, options, routine);
         check(JSON.stringify(without) === JSON.stringify(answer), () => 'form changes nothing');
       }
-      for (const [i, { open, total, contender }] of race.runners.entries()) {
+      for (const [i, entrant] of model.entrants.entries()) {
+        const { open, contender } = entrant;
+        const total = totalOf(entrant);
         if (
           open.some(
             ({ part: { rule, routines } }) => rule.kind === 'mean' || routines.length > rule.count,
@@ -261,8 +246,8 @@ export const formKeepsRanges = fc.property(
         );
       }
       if (routine === null || answer.byScore === null) return;
-      const who = race.runners.findIndex((r) => r.toCome.includes(routine));
-      const together = race.runners.map((_, k) =>
+      const who = model.entrants.findIndex((r) => r.toCome.includes(routine));
+      const together = model.entrants.map((_, k) =>
         (answer.byScore?.points ?? []).reduce((sum, p) => sum + p.chance * (p.places[k] ?? 0), 0),
       );
       checkNear(answer.places[who] ?? [], together, n / 2, 0, check, () => 'the curve, weighed');
@@ -281,12 +266,12 @@ export const precisionIsReached = fc.property(
   }),
   ({ question, precision, most }) => {
     const { ask } = question;
-    inEveryRace(question, (meet, race, check) => {
-      if (race.over) return;
+    inEveryContest(question, (model, check) => {
+      if (model.over) return;
       const calls: number[] = [];
       const onProgress = (done: number, of: number | null) => calls.push(of === null ? done : -1);
       const options = { precision, sample: most, seed: ask.seed, onProgress };
-      const { samples, error } = sampled(meet, race, options, null);
+      const { samples, error } = sampled(model, options, null);
       check(samples === most || samples % BATCH === 0, () => 'batches are whole');
       check(samples <= (most ?? samples), () => 'no more than asked for');
       check(error <= precision || samples === most, () => `${error} is reached with ${samples}`);
@@ -294,7 +279,7 @@ export const precisionIsReached = fc.property(
       check(calls.at(-1) === samples, () => 'and told');
       if (samples <= BATCH) return;
       const less = Math.floor((samples - 1) / BATCH) * BATCH;
-      const before = sampled(meet, race, { sample: less, seed: ask.seed }, null);
+      const before = sampled(model, { sample: less, seed: ask.seed }, null);
       check(before.error > precision, () => `${less} were enough`);
     });
   },

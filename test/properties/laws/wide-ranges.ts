@@ -4,8 +4,8 @@
  * only, since each of them has up to millions of sets.
  */
 import fc from 'fast-check';
-import { placeChances } from '../../../lib/chances/exact.js';
-import { raceOf } from '../../../lib/chances/runner.js';
+import { modelOf } from '../../../lib/chances/model.js';
+import { placeChances } from '../../../lib/chances/place-chances.js';
 import { findContest } from '../../../lib/contest/contest.js';
 import type { Sketch } from '../../support/random-meet.js';
 import { must, randomFrom, readCase } from '../asking.js';
@@ -139,13 +139,13 @@ export const wideRangesAreTrue = fc.property(wideArb, (sketch: Sketch) => {
   const court = courtOf(sketch, facts);
   const found = placesOf(court.contenders.map((who) => setsOf(court, who)));
   const truth = new Map(court.contenders.map(({ id }, i) => [id, found[i] ?? []]));
-  const race = raceOf(meet, findContest(meet, null));
+  const model = modelOf(meet, findContest(meet, null));
   // As it is asked for, and by cells whatever the number of results.
   for (const question of [{}, { mostResults: 0 }]) {
-    const { places, error } = placeChances(meet, race, question);
+    const { places, error } = placeChances(model, question);
     const check: Check = (holds, what) => must(holds, sketch, () => `${what()}, error ${error}`);
     check(error <= 0.0005, () => 'it is exact to the tenth of a percent');
-    for (const [i, { contender }] of race.runners.entries()) {
+    for (const [i, { contender }] of model.entrants.entries()) {
       comparePlaces(truth, contender.id, places[i] ?? [], error + 1e-12, check, '');
     }
   }

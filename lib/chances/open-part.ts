@@ -1,0 +1,138 @@
+/** Parts of a total with routines to come: what each can be worth, and all of them together. */
+import { LastRotationError } from '../error.js';
+import { type Meet, rangeAt } from '../meet/meet.js';
+import { sumOfBest, TOO_MANY_ROUTINES } from '../range/best.js';
+import {
+  type CompleteRange,
+  type Distribution,
+  distributionOf,
+  isComplete,
+} from '../range/distribution.js';
+import { certain, sumOf, sumOfRoutines } from '../range/sum.js';
+import { countsAll, type Part } from '../rules/contender.js';
+import { type Performances, performedIn } from '../rules/entry.js';
+import type { Score } from '../score.js';
+import { type PreparedParts, preparedParts } from './results/every-set.js';
+
+/** A part of a total with routines to come. */
+export interface OpenPart {
+  readonly meet: Meet;
+  readonly part: Part;
+  /** Indices of the routines of it that are to come. */
+  readonly toCome: readonly number[];
+  /** The scores of it that are known. */
+  readonly known: readonly Score[];
+}
+
+export function openPart(
+  meet: Meet,
+  part: Part,
+  performances: Performances,
+  toCome: readonly number[],
+): OpenPart {
+  return { meet, part, toCome, known: performedIn(part, performances).map((p) => p.score) };
+}
+
+/** Whether the value of a part is the score of one routine. */
+export function isSingle({ part }: OpenPart): boolean {
+  return part.rule.kind === 'best' && part.routines.length === 1;
+}
+
+/** What a routine to come can score; its range must be complete. */
+export function routineDistribution(meet: Meet, routine: number): Distribution {
+  const distribution = distributionOf(meet, rangeAt(meet, routine));
+  if (distribution === null) throw new RangeError(`no range for routine ${routine}`);
+  return distribution;
+}
+
+/** The scores of a routine that are within bounds, with their chances. */
+export type Within = (distribution: Distribution) => Distribution;
+
+/** A part or some parts never change, so what follows from them is worked out once. */
+const values = new WeakMap<OpenPart, Distribution>();
+const sums = new WeakMap<readonly OpenPart[], Distribution>();
+
+/** What the part can be worth. */
+export function partDistribution(open: OpenPart): Distribution {
+  const found = values.get(open) ?? partWithin(open, (d) => d);
+  values.set(open, found);
+  return found;
+}
+
+/** The same where routines to come stay within bounds: the chances add up to less. */
+export function partWithin({ meet, part, toCome, known }: OpenPart, within: Within): Distribution {
+  const scores = [
+    ...known.map(certain),
+    ...toCome.map((i) => within(routineDistribution(meet, i))),
+  ];
+  const { grid } = meet.scoring;
+  if (part.rule.kind === 'best') return sumOfBest(scores, part.rule.count, grid);
+  return cutHalf(sumOf(scores, grid));
+}
+
+/** Half of a sum, cut to the unit. */
+function cutHalf({ scores, chances }: Distribution): Distribution {
+  const halves = new Map<Score, number>();
+  for (const [i, score] of scores.entries()) {
+    const half = Math.floor(score / 2);
+    halves.set(half, (halves.get(half) ?? 0) + (chances[i] ?? 0));
+  }
+  return { scores: [...halves.keys()], chances: [...halves.values()] };
+}
+
+/** Parts whose sets of values are gone through, prepared once. */
+const prepared = new WeakMap<readonly OpenPart[], PreparedParts>();
+
+export function preparedOf(open: readonly OpenPart[]): PreparedParts {
+  const found = prepared.get(open) ?? preparedParts(open.map(partDistribution));
+  prepared.set(open, found);
+  return found;
+}
+
+/** What all the parts add up to. */
+export function sumOfOpen(open: readonly OpenPart[]): Distribution {
+  const found = sums.get(open) ?? summed(open);
+  sums.set(open, found);
+  return found;
+}
+
+/** Where every routine counts as it is, routines are summed without going by way of their parts. */
+function summed(open: readonly OpenPart[]): Distribution {
+  const [first, second] = open;
+  if (first === undefined) return certain(0);
+  if (second === undefined) return partDistribution(first);
+  const { grid, fall } = first.meet.scoring;
+  const ranges: CompleteRange[] = [];
+  const others: Distribution[] = [];
+  let sure = 0;
+  for (const one of open) {
+    const routines = one.toCome.map((i) => rangeAt(one.meet, i)).filter(isComplete);
+    if (!countsAll(one.part)) others.push(partDistribution(one));
+    else {
+      ranges.push(...routines);
+      sure = one.known.reduce((a, b) => a + b, sure);
+    }
+  }
+  const simple = sumOfRoutines(ranges, grid, fall, sure);
+  return others.length === 0 ? simple : sumOf([simple, ...others], grid);
+}
+
+/** The sum where routines to come stay within bounds: the chances add up to less. */
+export function sumWithin(open: readonly OpenPart[], within: Within): Distribution {
+  const [first] = open;
+  if (first === undefined) return certain(0);
+  return sumOf(
+    open.map((one) => partWithin(one, within)),
+    first.meet.scoring.grid,
+  );
+}
+
+/** Whether the sum can be worked out: a team's routines may be too many. */
+export function hasSum(open: readonly OpenPart[]): boolean {
+  try {
+    return sumOfOpen(open).scores.length > 0;
+  } catch (error) {
+    if (error instanceof LastRotationError && error.code === TOO_MANY_ROUTINES) return false;
+    throw error;
+  }
+}

@@ -1,0 +1,137 @@
+/** The chance of every place for everyone in a contest, and what it would be in some cases. */
+import type { Score } from '../score.js';
+import { placesOnBoard } from './board.js';
+import { largest, placeBound, ROUNDING } from './bound.js';
+import { type ContestModel, conditioned } from './model.js';
+import type { Member } from './results/enumerated.js';
+import { type RankedResults, rankedResults } from './results/order.js';
+import { sweepPlaces } from './sweep/places.js';
+import { sweepTitles } from './sweep/titles.js';
+import { sharedGroups, type TieGroups, unresolvedGroups } from './tie-groups.js';
+
+/** Chances of places, by entrant of the model and place. */
+export interface PlaceChances {
+  readonly places: readonly (readonly number[])[];
+  /** By case that was asked about. */
+  readonly cases: readonly CaseChances[];
+  /** A bound on how wrong each of them, and a sum of the first few, can be. */
+  readonly error: number;
+  /** What they are counted from, the cases after the entrants; none where nothing is open. */
+  readonly groups: TieGroups;
+}
+
+/** One entrant if a routine of it scores so much. */
+export interface Case {
+  readonly who: number;
+  readonly routine: number;
+  readonly score: Score;
+  /** Who wins then is asked, instead of the entrant's own places. */
+  readonly title: boolean;
+}
+
+export interface CaseChances {
+  /** Of the entrant itself, by place; none where the title was asked. */
+  readonly places: readonly number[];
+  /** By entrant: the chance of first place; null where it was not asked. */
+  readonly title: readonly number[] | null;
+}
+
+export type OnProgress = (share: number) => void;
+
+export interface PlaceQuestion {
+  readonly cases?: readonly Case[];
+  /** More results than this are not gone through one by one. */
+  readonly mostResults?: number | undefined;
+  /** Besides the cases only the places of these entrants are asked for. */
+  readonly only?: readonly number[] | null;
+  readonly onProgress?: OnProgress | undefined;
+}
+
+/** Up to this error a tenth of a percent can be read out; the rest is for what else is asked. */
+const WANTED = 0.00048;
+
+/**
+ * How likely results are that are not told apart, in a field of 24 and more, and in proportion less in
+ * one of fewer: at first; and in each further round so much less.
+ */
+const SHARE = 0.0009;
+const LARGE_FIELD = 24;
+const FINER = 0.4;
+const ROUNDS = 4;
+
+/** The chances of all places, and what they would be in some cases. */
+export function placeChances(model: ContestModel, question: PlaceQuestion = {}): PlaceChances {
+  if (model.over) return boardPlaces(model);
+  let share = SHARE * Math.min(model.entrants.length / LARGE_FIELD, 1);
+  for (let round = 1; ; round++, share *= FINER) {
+    const { groups, misplaced, unresolved } = groupsOf(model, question, share);
+    const { bound, ...chances } = sweep(model, groups, question);
+    const error = Math.min(bound + ROUNDING + misplaced * (model.entrants.length + 1), 1);
+    const isLast = error <= WANTED || round === ROUNDS || unresolved?.canBeFiner() !== true;
+    if (isLast) return { ...chances, error, groups };
+  }
+}
+
+function sweep(
+  { entrants }: ContestModel,
+  groups: TieGroups,
+  { cases = [], only = null, onProgress }: PlaceQuestion,
+): Omit<PlaceChances, 'error' | 'groups'> & { readonly bound: number } {
+  const size = entrants.length;
+  const isTitle = cases.map((one) => one.title);
+  const of = cases.map(({ who }) => who);
+  const asked = [
+    ...entrants.map((_, i) => only?.includes(i) ?? true),
+    ...isTitle.map((title) => !title),
+  ];
+  const places = sweepPlaces(groups, { of, asked, onProgress });
+  const titles = sweepTitles(groups, of, isTitle);
+  return {
+    places: entrants.map((_, i) => rowOf(places.places, i * size, 1, size)),
+    cases: cases.map(({ title }, h) => ({
+      places: title ? [] : rowOf(places.places, (size + h) * size, 1, size),
+      title: title ? rowOf(titles.titles, h, cases.length, size) : null,
+    })),
+    bound: Math.max(placeBound(places.halves, size), largest(titles.halves)),
+  };
+}
+
+/** Everybody's results in groups, and those of conditioned entrants beside them. */
+export function groupsOf(
+  model: ContestModel,
+  { cases = [], mostResults }: Pick<PlaceQuestion, 'cases' | 'mostResults'>,
+  share: number,
+): Omit<RankedResults, 'all'> & { readonly groups: TieGroups } {
+  const entrants = model.entrants.map((entrant, of): Member => ({ entrant, of }));
+  const beside = cases.map((one): Member => ({ entrant: inCase(model, one), of: one.who }));
+  const { all, ...ranked } = rankedResults(model, entrants, beside, { mostResults, share });
+  const groups =
+    ranked.unresolved === null
+      ? sharedGroups(all, entrants.length)
+      : unresolvedGroups(all, entrants.length, ranked.unresolved, share);
+  return { ...ranked, groups };
+}
+
+function inCase({ meet, entrants }: ContestModel, { who, routine, score }: Case) {
+  const entrant = entrants[who];
+  if (entrant === undefined) throw new RangeError(`no entrant ${who}`);
+  return conditioned(meet, entrant, routine, score);
+}
+
+/** So many chances, `step` apart; rounding does not take them past 0 or 1. */
+function rowOf(chances: Float64Array, from: number, step: number, count: number): number[] {
+  return Array.from({ length: count }, (_, k) =>
+    Math.min(Math.max(chances[from + k * step] ?? 0, 0), 1),
+  );
+}
+
+/** Nothing is open: the places of the board, by entrant. */
+function boardPlaces(model: ContestModel): PlaceChances {
+  const placeOf = placesOnBoard(model);
+  return {
+    places: placeOf.map((place) => placeOf.map((_, k) => (place === k + 1 ? 1 : 0))),
+    cases: [],
+    error: 0,
+    groups: sharedGroups([], model.entrants.length),
+  };
+}

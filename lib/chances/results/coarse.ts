@@ -1,0 +1,186 @@
+/**
+ * Results where there are too many to go through: by total and by cell (cells.ts). Results that are equal
+ * in both are in an order nobody knows, unless a rule compares no more than the first score.
+ */
+import type { Distribution } from '../../range/distribution.js';
+import { certain, sumOf } from '../../range/sum.js';
+import type { SortedScores } from '../../rules/ties/tie-rule.js';
+import type { Score } from '../../score.js';
+import type { Grid } from '../../scoring.js';
+import { totalOf } from '../model.js';
+import { type OpenPart, partDistribution, preparedOf, sumOfOpen } from '../open-part.js';
+import { type Cells, cellOf, cellsFor, type SumCounts } from './cells.js';
+import { decidedScores, type Member } from './enumerated.js';
+import { everySet } from './every-set.js';
+import { type JointExtreme, jointExtreme } from './joint-extreme.js';
+import { type RankScale, type Results, rankOf } from './results.js';
+
+/** About so many results all may have; and one, however few cells there are. */
+const MOST_RESULTS = 20_000_000;
+const MOST_OF_ONE = 1_000_000;
+
+/** With up to so many open parts every set of values is gone through. */
+const FEW_PARTS = 2;
+
+/** How results on one total are told apart. */
+export interface CoarseOrder {
+  readonly sorted: SortedScores;
+  readonly cells: Cells;
+  readonly indexOf: ReadonlyMap<Score, number>;
+  /** By entrant, before and after that: its rank by what is fixed, and how many ranks there are. */
+  readonly before: readonly number[];
+  readonly after: readonly number[];
+  readonly ranksAfter: number;
+}
+
+/**
+ * How a field's results are told apart: by as many cells as there is room for; null where there is none
+ * even for the first score. `share`: no cell of the likeliest total is likelier than about this.
+ */
+export function coarseOrder(
+  entrants: readonly Member[],
+  sorted: SortedScores,
+  grid: Grid,
+  fixed: Pick<CoarseOrder, 'before' | 'after'>,
+  share: number,
+): CoarseOrder | null {
+  const fields = entrants.map(({ entrant }): Distribution[] => [
+    ...entrant.open.map(partDistribution),
+    ...decidedScores(sorted, entrant).map(certain),
+  ]);
+  const sums = sumCounts(entrants, grid);
+  const scores = [...new Set(fields.flat().flatMap((one) => one.scores))];
+  const values = scores.sort((a, b) => (sorted.from === 'lowest' ? a - b : b - a));
+  const likeliest = sorted.compared === 'first' ? 1 : share / likeliestTotal(entrants);
+  const most = Math.min(MOST_RESULTS / entrants.length, MOST_OF_ONE);
+  const cells = cellsFor(values, fields, sums, likeliest, most);
+  if (cells.results > MOST_OF_ONE) return null;
+  const indexOf = new Map(values.map((value, v) => [value, v]));
+  return { sorted, cells, indexOf, ...fixed, ranksAfter: Math.max(0, ...fixed.after) + 1 };
+}
+
+/** How many sums the open parts of one entrant but for one, and but for two, have at most. */
+function sumCounts(entrants: readonly Member[], grid: Grid): SumCounts {
+  const [most = []] = entrants
+    .map(({ entrant }) => entrant.open)
+    .sort((a, b) => sumOfOpen(b).scores.length - sumOfOpen(a).scores.length);
+  if (most.length <= FEW_PARTS) return { afterOne: 0, afterTwo: 0 };
+  const parts = most.map(partDistribution).sort((a, b) => b.scores.length - a.scores.length);
+  const countOf = (some: readonly Distribution[]) => sumOf(some, grid).scores.length;
+  return { afterOne: countOf(parts.slice(0, -1)), afterTwo: countOf(parts.slice(0, -2)) };
+}
+
+/** Of how many entrants a total is, at most, on average. */
+function likeliestTotal(entrants: readonly Member[]): number {
+  const masses = new Map<Score, number>();
+  for (const { scores, chances } of entrants.map(({ entrant }) => totalOf(entrant))) {
+    for (const [k, score] of scores.entries()) {
+      masses.set(score, (masses.get(score) ?? 0) + (chances[k] ?? 0));
+    }
+  }
+  return Math.max(0, ...masses.values());
+}
+
+/** How many keys there are. */
+export function keysOf({ before, cells, ranksAfter }: CoarseOrder): number {
+  return (Math.max(0, ...before) + 1) * cells.count * ranksAfter;
+}
+
+/** The results of one entrant; `leftOut` of their chance is not where it should be. */
+export function coarseResults(
+  member: Member,
+  order: CoarseOrder,
+  scale: RankScale,
+  grid: Grid,
+): { readonly results: Results; readonly leftOut: number } {
+  const { before, cells, after, ranksAfter } = order;
+  const from = (before[member.of] ?? 0) * cells.count;
+  const keyOf = (cell: number) => (from + cell) * ranksAfter + (after[member.of] ?? 0);
+  const { open } = member.entrant;
+  if (open.length <= FEW_PARTS) {
+    return { results: bySets(member, order, scale, keyOf), leftOut: 0 };
+  }
+  const joint = jointOf(open, cells, grid);
+  return { results: byCells(member, order, scale, joint, keyOf), leftOut: joint.leftOut };
+}
+
+type KeyOf = (cell: number) => number;
+
+/** The decided scores of an entrant, by their index among the values of cells, rising. */
+function decidedIndices({ entrant }: Member, { sorted, indexOf }: CoarseOrder): number[] {
+  return decidedScores(sorted, entrant)
+    .map((score) => indexOf.get(score) ?? 0)
+    .sort((a, b) => a - b);
+}
+
+function bySets(member: Member, order: CoarseOrder, scale: RankScale, keyOf: KeyOf): Results {
+  const { entrant } = member;
+  const { cells, indexOf } = order;
+  const decided = decidedIndices(member, order);
+  const ranks: number[] = [];
+  const found: number[] = [];
+  const parts = preparedOf(entrant.open);
+  everySet(parts, (indices, first, chances) => {
+    for (let v = first; v < chances.length; v++) {
+      const chance = chances[v] ?? 0;
+      if (chance === 0) continue;
+      if (indices.length > 0) indices[indices.length - 1] = v;
+      const scores = Array.from(indices, (k) => parts.values[k] ?? 0);
+      const rising = [...decided, ...scores.map((score) => indexOf.get(score) ?? 0)];
+      const total = scores.reduce((sum, score) => sum + score, entrant.fixed);
+      const cell = cellOf(
+        cells,
+        rising.sort((a, b) => a - b),
+      );
+      ranks.push(rankOf(scale, total, keyOf(cell)));
+      found.push(chance);
+    }
+    return true;
+  });
+  return { ranks: new Float64Array(ranks), chances: new Float64Array(found) };
+}
+
+/** Parts never change, so their tables are made once for some cells. */
+const joints = new WeakMap<readonly OpenPart[], { cells: Cells; joint: JointExtreme }>();
+
+function jointOf(open: readonly OpenPart[], cells: Cells, grid: Grid): JointExtreme {
+  const found = joints.get(open);
+  if (found?.cells === cells) return found.joint;
+  const joint = jointExtreme(open.map(partDistribution), grid, cells);
+  joints.set(open, { cells, joint });
+  return joint;
+}
+
+/** The cells of the open parts, with the decided scores among them. */
+function byCells(
+  member: Member,
+  order: CoarseOrder,
+  scale: RankScale,
+  { sums, cells: found, chances }: JointExtreme,
+  keyOf: KeyOf,
+): Results {
+  const { fixed } = member.entrant;
+  const keys = withDecided(order.cells, decidedIndices(member, order)).map(keyOf);
+  const ranks = new Float64Array(sums.length);
+  for (let k = 0; k < sums.length; k++) {
+    ranks[k] = rankOf(scale, fixed + (sums[k] ?? 0), keys[found[k] ?? 0] ?? 0);
+  }
+  return { ranks, chances };
+}
+
+/** By cell of the open scores: the cell of all scores together. */
+function withDecided(cells: Cells, decided: readonly number[]): number[] {
+  const { firsts, values } = cells;
+  const together = (...open: readonly number[]) =>
+    cellOf(
+      cells,
+      [...open, ...decided].sort((a, b) => a - b),
+    );
+  return firsts.flatMap(({ bounds, classes }, v) =>
+    classes.flatMap(({ thirds }, c) => {
+      const next = bounds[c] ?? values.length;
+      if (thirds === null) return together(v, next);
+      return [...thirds, values.length].map((third) => together(v, next, third));
+    }),
+  );
+}

@@ -1,0 +1,146 @@
+/**
+ * Everyone's results, comparable with each other's: exactly, where nothing but totals counts or all of
+ * them can be gone through; else as far as a key tells them apart (docs/model.md, "Results in order").
+ */
+import { type ContestModel, totalOf } from '../model.js';
+import { resultsByTotal } from './by-total.js';
+import { isWhole } from './cells.js';
+import { coarseOrder, coarseResults, keysOf } from './coarse.js';
+import {
+  areFewSets,
+  comparedAmong,
+  isToldByValues,
+  type Member,
+  mostWays,
+  resultsBySets,
+  resultsByWays,
+  type Totals,
+} from './enumerated.js';
+import { type Results, rankCount, rankScale } from './results.js';
+import { type TieStep, tieSteps } from './tie-order.js';
+
+/** With up to so many open parts for anybody every result is gone through, however many there are. */
+const FEW_OPEN = 2;
+
+/** With more of them, while there are no more results than this in all. */
+const MOST_RESULTS = 1_000_000;
+
+/** So many ways the routines of one entrant can go are still gone through one by one. */
+const MOST_WAYS = 100_000;
+
+export interface RankedResults {
+  /** By member: entrants, and the conditioned after them. */
+  readonly all: readonly Results[];
+  /** The chance of results, of each entrant, that do not stand where they should. */
+  readonly misplaced: number;
+  /** Null where all who are on one rank share their place. */
+  readonly unresolved: Unresolved | null;
+}
+
+/** Ranks of which it is not known how those on them are ordered. */
+export interface Unresolved {
+  /** Every rank is lower. */
+  readonly ranks: number;
+  /** Whether those on a rank share their place all the same. */
+  readonly isShared: (rank: number) => boolean;
+  /** Whether results that are not told apart could be. */
+  readonly canBeFiner: () => boolean;
+}
+
+export interface Resolution {
+  /** With more results than this, and more than two open parts for anybody, they are not gone through one by one. */
+  readonly mostResults?: number | undefined;
+  /** Results that are not told apart are no likelier than about this. */
+  readonly share: number;
+}
+
+/** The results of all entrants, and of conditioned ones beside them. */
+export function rankedResults(
+  model: ContestModel,
+  entrants: readonly Member[],
+  conditioned: readonly Member[],
+  { mostResults = MOST_RESULTS, share }: Resolution,
+): RankedResults {
+  const members = [...entrants, ...conditioned];
+  const steps = tieSteps(model);
+  const totals = entrants.map(({ entrant }) => totalOf(entrant).scores);
+  if (steps.every((step) => step.kind === 'fixed'))
+    return exact(byTotals(members, steps, totals).all);
+  const isTold = steps.every((step) => isToldFor(step, members));
+  const isFew = entrants.every(({ entrant }) => entrant.open.length <= FEW_OPEN);
+  if (isTold && (isFew || areFewSets(entrants, mostResults))) {
+    return exact(resultsBySets(members, steps, totals));
+  }
+  if (!isTold && members.every((m) => mostWays(model, m.entrant) <= MOST_WAYS)) {
+    return exact(resultsByWays(model, members, totals));
+  }
+  const coarse = byCells(model, entrants, members, steps, totals, share);
+  if (coarse !== null) return coarse;
+  const { all, ranks } = byTotals(members, steps, totals);
+  const unresolved = { ranks, isShared: () => false, canBeFiner: () => false };
+  return { all, misplaced: 0, unresolved };
+}
+
+function exact(all: readonly Results[]): RankedResults {
+  return { all, misplaced: 0, unresolved: null };
+}
+
+/** Whether the values of parts tell what a step compares. */
+function isToldFor(step: TieStep, members: readonly Member[]): boolean {
+  if (step.kind === 'fixed') return true;
+  return (
+    step.kind === 'sorted' && members.every(({ entrant }) => isToldByValues(step.sorted, entrant))
+  );
+}
+
+/** By total and by what is fixed before anything that is not. */
+function byTotals(
+  members: readonly Member[],
+  [first]: readonly TieStep[],
+  totals: Totals,
+): { all: Results[]; ranks: number } {
+  const keys = first?.kind === 'fixed' ? first.ranks : [];
+  const scale = rankScale(totals, Math.max(0, ...keys) + 1);
+  const all = members.map(({ entrant, of }) => resultsByTotal(entrant, keys[of] ?? 0, scale));
+  return { all, ranks: rankCount(scale) };
+}
+
+/** By total and the first scores that a rule compares; null where that is too much, or hidden. */
+function byCells(
+  model: ContestModel,
+  entrants: readonly Member[],
+  members: readonly Member[],
+  steps: readonly TieStep[],
+  totals: Totals,
+  share: number,
+): RankedResults | null {
+  const at = steps.findIndex((step) => step.kind !== 'fixed');
+  const step = steps[at];
+  if (step?.kind !== 'sorted' || !isToldFor(step, members)) return null;
+  const ranksAt = (k: number): readonly number[] => {
+    const fixed = steps[k];
+    return fixed?.kind === 'fixed' ? fixed.ranks : [];
+  };
+  const rest = steps.slice(at + 1);
+  const isExact = step.sorted.compared === 'first' && rest.every((s) => s.kind === 'fixed');
+  const after = isExact ? ranksAt(at + 1) : [];
+  const { grid } = model.meet.scoring;
+  const fixed = { before: ranksAt(at - 1), after };
+  const order = coarseOrder(entrants, step.sorted, grid, fixed, share);
+  if (order === null) return null;
+  const scale = rankScale(totals, keysOf(order));
+  const found = members.map((member) => coarseResults(member, order, scale, grid));
+  // Where totals are the sum of four scores, three of them tell the fourth.
+  const isAll = rest.length === 0 && comparedAmong(step.sorted, members) <= 3;
+  const whole = isAll ? isWhole(order.cells) : [];
+  const unresolved = {
+    ranks: rankCount(scale),
+    isShared: (rank: number) => whole[rank % whole.length] ?? false,
+    canBeFiner: () => !order.cells.isFinest(),
+  };
+  return {
+    all: found.map(({ results }) => results),
+    misplaced: Math.max(0, ...found.map(({ leftOut }) => leftOut)),
+    unresolved: isExact ? null : unresolved,
+  };
+}

@@ -1,0 +1,115 @@
+/**
+ * Chances of sums in a table: by steps, and within that by how many periods they are below the best
+ * (coordinates.ts). What one more term adds to every sum moves the table by so many steps and periods.
+ */
+import type { Score } from '../score.js';
+import type { Frame } from './coordinates.js';
+import type { Distribution } from './distribution.js';
+import { addScaled, addScaledDifference } from './vector.js';
+
+export interface SumTable {
+  /** How many numbers a count of steps takes: sums further below the best are left out. */
+  readonly height: number;
+  readonly chances: Float64Array;
+  /** So many steps, and so many of each height, may hold something: above that all is 0. */
+  planes: number;
+  reach: number;
+}
+
+/** A table for sums of up to so many steps, without any. */
+export function emptyTable(mostSteps: number, height: number): SumTable {
+  return { height, chances: new Float64Array((mostSteps + 1) * height), planes: 0, reach: 0 };
+}
+
+/** The table of no terms: 0 for certain. */
+export function tableOfNone(height: number): SumTable {
+  const table = emptyTable(0, height);
+  table.chances[0] = 1;
+  return Object.assign(table, { planes: 1, reach: 1 });
+}
+
+/** Adds what a table is when every sum has one more term, so likely; what falls off the height is left out. */
+export function addShifted(
+  to: SumTable,
+  from: SumTable,
+  steps: number,
+  below: number,
+  chance: number,
+): void {
+  const { height } = to;
+  const count = Math.min(from.reach, height - below);
+  if (count <= 0) return;
+  for (let b = 0; b < from.planes; b++) {
+    addScaled(to.chances, (b + steps) * height + below, from.chances, b * height, count, chance);
+  }
+  to.planes = Math.max(to.planes, from.planes + steps);
+  to.reach = Math.max(to.reach, count + below);
+}
+
+/** The same of what one table has more than another, which is an earlier state of it. */
+export function addShiftedGrowth(
+  to: SumTable,
+  from: SumTable,
+  before: SumTable,
+  steps: number,
+  below: number,
+  chance: number,
+): void {
+  const { height } = to;
+  const count = Math.min(from.reach, height - below);
+  if (count <= 0) return;
+  const lists = [from.chances, before.chances] as const;
+  for (let b = 0; b < from.planes; b++) {
+    const start = b * height;
+    addScaledDifference(to.chances, start + steps * height + below, ...lists, start, count, chance);
+  }
+  to.planes = Math.max(to.planes, from.planes + steps);
+  to.reach = Math.max(to.reach, count + below);
+}
+
+/** Where each sum stands in a table, in rising order of the sums. */
+export function sumsInOrder(
+  { period, step }: Frame,
+  top: Score,
+  planes: number,
+  height: number,
+): { readonly scores: Int32Array; readonly indices: Int32Array } {
+  // How many whole periods the steps of a plane are, and what is left of them, the least first.
+  const offsets = Array.from({ length: planes }, (_, b) => {
+    const whole = Math.floor((b * step) / period);
+    return { from: b * height, whole, rest: b * step - whole * period };
+  }).sort((a, b) => a.rest - b.rest);
+  const most = Math.floor(((planes - 1) * step) / period);
+  const scores = new Int32Array(planes * height);
+  const indices = new Int32Array(planes * height);
+  let n = 0;
+  for (let below = height - 1; below >= -most; below--) {
+    for (const { from, whole, rest } of offsets) {
+      const d = below + whole;
+      if (d < 0 || d >= height) continue;
+      scores[n] = top - period * below + rest;
+      indices[n++] = from + d;
+    }
+  }
+  return { scores, indices };
+}
+
+/** The sums of a table that have a chance, in rising order. */
+export function readTable(table: SumTable, frame: Frame, top: Score): Distribution {
+  const { scores, indices } = sumsInOrder(frame, top, table.planes, table.height);
+  const sums: Score[] = [];
+  const chances: number[] = [];
+  let last = -1;
+  for (let n = 0; n < indices.length; n++) {
+    const chance = table.chances[indices[n] ?? 0] ?? 0;
+    if (chance === 0) continue;
+    const score = scores[n] ?? 0;
+    if (last >= 0 && sums[last] === score) chances[last] = (chances[last] ?? 0) + chance;
+    else {
+      sums.push(score);
+      chances.push(chance);
+      last++;
+    }
+  }
+  return { scores: sums, chances };
+}
