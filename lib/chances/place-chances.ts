@@ -51,24 +51,30 @@ export interface PlaceQuestion {
 const WANTED = 0.00048;
 
 /**
- * How likely results are that are not told apart, in a field of 24 and more, and in proportion less in
- * one of fewer: at first; and in each further round so much less.
+ * How likely results are at first that are not told apart: in a field of 24 and more, less in one of
+ * fewer, and where an entrant's places are asked if one of her scores is known.
  */
 const SHARE = 0.0009;
 const LARGE_FIELD = 24;
-const FINER = 0.4;
-const ROUNDS = 4;
+const CLOSER = 0.65;
+
+/** Where that is too much for the wanted error, it is so much less than in proportion in the next round. */
+const FINER = 0.8;
+const ROUNDS = 3;
 
 /** The chances of all places, and what they would be in some cases. */
 export function placeChances(model: ContestModel, question: PlaceQuestion = {}): PlaceChances {
   if (model.over) return boardPlaces(model);
-  let share = SHARE * Math.min(model.entrants.length / LARGE_FIELD, 1);
-  for (let round = 1; ; round++, share *= FINER) {
+  let share = SHARE * Math.min(Math.sqrt(model.entrants.length / LARGE_FIELD), 1);
+  // Where one score is known, chances lie closer together, and so does what is not known of them.
+  if (question.cases?.some(({ title }) => !title) === true) share *= CLOSER;
+  for (let round = 1; ; round++) {
     const { groups, misplaced, unresolved } = groupsOf(model, question, share);
     const { bound, ...chances } = sweep(model, groups, question);
     const error = Math.min(bound + ROUNDING + misplaced * (model.entrants.length + 1), 1);
     const isLast = error <= WANTED || round === ROUNDS || unresolved?.canBeFiner() !== true;
     if (isLast) return { ...chances, error, groups };
+    share *= FINER * (WANTED / error);
   }
 }
 
@@ -78,19 +84,19 @@ function sweep(
   { cases = [], only = null, onProgress }: PlaceQuestion,
 ): Omit<PlaceChances, 'error' | 'groups'> & { readonly bound: number } {
   const size = entrants.length;
-  const isTitle = cases.map((one) => one.title);
   const of = cases.map(({ who }) => who);
+  const titled = [...cases.keys()].filter((h) => cases[h]?.title);
   const asked = [
     ...entrants.map((_, i) => only?.includes(i) ?? true),
-    ...isTitle.map((title) => !title),
+    ...cases.map(({ title }) => !title),
   ];
   const places = sweepPlaces(groups, { of, asked, onProgress });
-  const titles = sweepTitles(groups, of, isTitle);
+  const titles = sweepTitles(groups, of, titled);
   return {
     places: entrants.map((_, i) => rowOf(places.places, i * size, 1, size)),
     cases: cases.map(({ title }, h) => ({
       places: title ? [] : rowOf(places.places, (size + h) * size, 1, size),
-      title: title ? rowOf(titles.titles, h, cases.length, size) : null,
+      title: title ? rowOf(titles.titles, titled.indexOf(h), titled.length, size) : null,
     })),
     bound: Math.max(placeBound(places.halves, size), largest(titles.halves)),
   };

@@ -32,12 +32,49 @@ export interface NextScores {
   readonly thirds: readonly number[] | null;
 }
 
-/** The cell of scores, rising; of those that are known as a class its last one. Absent ones are beyond all. */
-export function cellOf({ firsts, values }: Cells, scores: readonly number[]): number {
-  const [first = 0, next = values.length, third = values.length] = scores;
-  const { bounds, classes } = firsts[first] as FirstScore;
-  const { cell, thirds } = classes[classAt(bounds, next)] as NextScores;
-  return thirds === null ? cell : cell + classAt(thirds, third);
+/** Finds cells by scores, rising, those beyond all as the number of values. */
+export type CellOf = (first: number, next: number, third: number) => number;
+
+/** A score that is known as one of a class is given as the last of it. */
+export function cellFinder({ firsts, values }: Pick<Cells, 'firsts' | 'values'>): CellOf {
+  const ends = values.length + 1;
+  // By first and next score: the cell; or where that is split, one less than minus the number of a list by third.
+  const cells = new Int32Array(values.length * ends);
+  const byThird: Int32Array[] = [];
+  for (const [first, { bounds, classes }] of firsts.entries()) {
+    for (const [c, { cell, thirds }] of classes.entries()) {
+      const found = thirds === null ? cell : -byThird.length - 1;
+      cells.fill(
+        found,
+        first * ends + (c === 0 ? 0 : (bounds[c - 1] ?? 0) + 1),
+        (first + 1) * ends,
+      );
+      if (thirds === null) continue;
+      byThird.push(Int32Array.from({ length: ends }, (_, third) => cell + classAt(thirds, third)));
+    }
+  }
+  return (first, next, third) => {
+    const found = cells[first * ends + next] ?? 0;
+    return found >= 0 ? found : (byThird[-found - 1]?.[third] ?? 0);
+  };
+}
+
+/** By cell: the last first, next and third score in it. */
+export function lastScores({
+  firsts,
+  values,
+  count,
+}: Pick<Cells, 'firsts' | 'values' | 'count'>): Int32Array {
+  const scores = new Int32Array(3 * count);
+  for (const [first, { bounds, classes }] of firsts.entries()) {
+    for (const [c, { cell, thirds }] of classes.entries()) {
+      const next = bounds[c] ?? values.length;
+      for (let t = 0; t <= (thirds?.length ?? 0); t++) {
+        scores.set([first, next, thirds?.[t] ?? values.length], 3 * (cell + t));
+      }
+    }
+  }
+  return scores;
 }
 
 /** Whether a cell holds nothing but one first, one next and one third score. */

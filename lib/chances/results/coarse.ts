@@ -8,10 +8,16 @@ import type { SortedScores } from '../../rules/ties/tie-rule.js';
 import type { Score } from '../../score.js';
 import type { Grid } from '../../scoring.js';
 import { totalOf } from '../model.js';
-import { type OpenPart, partDistribution, preparedOf, sumOfOpen } from '../open-part.js';
-import { type Cells, cellOf, cellsFor, type SumCounts } from './cells.js';
+import { type OpenPart, partDistribution, sumOfOpen } from '../open-part.js';
+import {
+  type CellOf,
+  type Cells,
+  cellFinder,
+  cellsFor,
+  lastScores,
+  type SumCounts,
+} from './cells.js';
 import { decidedScores, type Member } from './enumerated.js';
-import { everySet } from './every-set.js';
 import { type JointExtreme, jointExtreme } from './joint-extreme.js';
 import { type RankScale, type Results, rankOf } from './results.js';
 
@@ -19,13 +25,13 @@ import { type RankScale, type Results, rankOf } from './results.js';
 const MOST_RESULTS = 20_000_000;
 const MOST_OF_ONE = 1_000_000;
 
-/** With up to so many open parts every set of values is gone through. */
-const FEW_PARTS = 2;
-
 /** How results on one total are told apart. */
 export interface CoarseOrder {
   readonly sorted: SortedScores;
   readonly cells: Cells;
+  readonly cellOf: CellOf;
+  /** By cell (lastScores). */
+  readonly scores: Int32Array;
   readonly indexOf: ReadonlyMap<Score, number>;
   /** By entrant, before and after that: its rank by what is fixed, and how many ranks there are. */
   readonly before: readonly number[];
@@ -56,7 +62,9 @@ export function coarseOrder(
   const cells = cellsFor(values, fields, sums, likeliest, most);
   if (cells.results > MOST_OF_ONE) return null;
   const indexOf = new Map(values.map((value, v) => [value, v]));
-  return { sorted, cells, indexOf, ...fixed, ranksAfter: Math.max(0, ...fixed.after) + 1 };
+  const ranksAfter = Math.max(0, ...fixed.after) + 1;
+  const lookup = { cells, cellOf: cellFinder(cells), scores: lastScores(cells), indexOf };
+  return { sorted, ...lookup, ...fixed, ranksAfter };
 }
 
 /** How many sums the open parts of one entrant but for one, and but for two, have at most. */
@@ -64,7 +72,6 @@ function sumCounts(entrants: readonly Member[], grid: Grid): SumCounts {
   const [most = []] = entrants
     .map(({ entrant }) => entrant.open)
     .sort((a, b) => sumOfOpen(b).scores.length - sumOfOpen(a).scores.length);
-  if (most.length <= FEW_PARTS) return { afterOne: 0, afterTwo: 0 };
   const parts = most.map(partDistribution).sort((a, b) => b.scores.length - a.scores.length);
   const countOf = (some: readonly Distribution[]) => sumOf(some, grid).scores.length;
   return { afterOne: countOf(parts.slice(0, -1)), afterTwo: countOf(parts.slice(0, -2)) };
@@ -96,9 +103,13 @@ export function coarseResults(
   const { before, cells, after, ranksAfter } = order;
   const from = (before[member.of] ?? 0) * cells.count;
   const keyOf = (cell: number) => (from + cell) * ranksAfter + (after[member.of] ?? 0);
-  const { open } = member.entrant;
-  if (open.length <= FEW_PARTS) {
-    return { results: bySets(member, order, scale, keyOf), leftOut: 0 };
+  const { open, fixed } = member.entrant;
+  if (open.length === 0) {
+    const beyond = cells.values.length;
+    const [first = 0, next = beyond, third = beyond] = decidedIndices(member, order);
+    const cell = order.cellOf(first, next, third);
+    const ranks = Float64Array.of(rankOf(scale, fixed, keyOf(cell)));
+    return { results: { ranks, chances: Float64Array.of(1) }, leftOut: 0 };
   }
   const joint = jointOf(open, cells, grid);
   return { results: byCells(member, order, scale, joint, keyOf), leftOut: joint.leftOut };
@@ -111,33 +122,6 @@ function decidedIndices({ entrant }: Member, { sorted, indexOf }: CoarseOrder): 
   return decidedScores(sorted, entrant)
     .map((score) => indexOf.get(score) ?? 0)
     .sort((a, b) => a - b);
-}
-
-function bySets(member: Member, order: CoarseOrder, scale: RankScale, keyOf: KeyOf): Results {
-  const { entrant } = member;
-  const { cells, indexOf } = order;
-  const decided = decidedIndices(member, order);
-  const ranks: number[] = [];
-  const found: number[] = [];
-  const parts = preparedOf(entrant.open);
-  everySet(parts, (indices, first, chances) => {
-    for (let v = first; v < chances.length; v++) {
-      const chance = chances[v] ?? 0;
-      if (chance === 0) continue;
-      if (indices.length > 0) indices[indices.length - 1] = v;
-      const scores = Array.from(indices, (k) => parts.values[k] ?? 0);
-      const rising = [...decided, ...scores.map((score) => indexOf.get(score) ?? 0)];
-      const total = scores.reduce((sum, score) => sum + score, entrant.fixed);
-      const cell = cellOf(
-        cells,
-        rising.sort((a, b) => a - b),
-      );
-      ranks.push(rankOf(scale, total, keyOf(cell)));
-      found.push(chance);
-    }
-    return true;
-  });
-  return { ranks: new Float64Array(ranks), chances: new Float64Array(found) };
 }
 
 /** Parts never change, so their tables are made once for some cells. */
@@ -160,27 +144,35 @@ function byCells(
   keyOf: KeyOf,
 ): Results {
   const { fixed } = member.entrant;
-  const keys = withDecided(order.cells, decidedIndices(member, order)).map(keyOf);
+  const keys = Float64Array.from(withDecided(order, decidedIndices(member, order)), keyOf);
+  const { orders } = scale;
+  const highest = scale.top - fixed;
   const ranks = new Float64Array(sums.length);
-  for (let k = 0; k < sums.length; k++) {
-    ranks[k] = rankOf(scale, fixed + (sums[k] ?? 0), keys[found[k] ?? 0] ?? 0);
+  for (let k = 0; k < ranks.length; k++) {
+    // rankOf, which this loop has no time to call.
+    const above = orders[highest - (sums[k] ?? 0)] ?? 0;
+    ranks[k] = above * scale.keys + (keys[found[k] ?? 0] ?? 0);
   }
   return { ranks, chances };
 }
 
 /** By cell of the open scores: the cell of all scores together. */
-function withDecided(cells: Cells, decided: readonly number[]): number[] {
-  const { firsts, values } = cells;
-  const together = (...open: readonly number[]) =>
-    cellOf(
-      cells,
-      [...open, ...decided].sort((a, b) => a - b),
-    );
-  return firsts.flatMap(({ bounds, classes }, v) =>
-    classes.flatMap(({ thirds }, c) => {
-      const next = bounds[c] ?? values.length;
-      if (thirds === null) return together(v, next);
-      return [...thirds, values.length].map((third) => together(v, next, third));
-    }),
-  );
+function withDecided(
+  { cells, cellOf, scores }: CoarseOrder,
+  decided: readonly number[],
+): Int32Array {
+  const found = new Int32Array(cells.count);
+  const rising = new Int32Array(3);
+  for (let cell = 0; cell < found.length; cell++) {
+    let [i, j] = [0, 0];
+    for (let k = 0; k < 3; k++) {
+      const open = scores[3 * cell + i] ?? 0;
+      const known = decided[j] ?? cells.values.length;
+      rising[k] = Math.min(open, known);
+      if (open <= known) i++;
+      else j++;
+    }
+    found[cell] = cellOf(rising[0] ?? 0, rising[1] ?? 0, rising[2] ?? 0);
+  }
+  return found;
 }

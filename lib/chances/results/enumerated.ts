@@ -67,19 +67,53 @@ export function resultsBySets(
   totals: Totals,
 ): Results[] {
   const index = scoreIndex(members, steps);
-  const compared = steps.map((step) =>
-    step.kind === 'sorted' ? comparedAmong(step.sorted, members) : 0,
-  );
-  const spans = steps.map((step, s) => spanOf(step, compared[s] ?? 0, index.count));
-  const keys = spans.reduce((product, span) => product * span, 1);
+  const digits = steps.flatMap((step): Digit[] => digitsOf(step, members, index.count));
+  const keys = digits.reduce((product, { span }) => product * span, 1);
   const scale = rankScale(totals, keys);
-  if (keys * scale.orders.length * members.length > MOST_RANKS) {
-    return numberedSets(members, steps, totals);
+  if (keys * scale.orders.length * members.length <= MOST_RANKS) {
+    return members.map((member) => packedSets(member, packer(digits, member, index), scale));
   }
-  return members.map((member) => {
-    const keysOf = steps.map((step, s) => packer(step, member, compared[s] ?? 0, index));
-    return packedSets(member, keysOf, spans, scale);
-  });
+  const numbered = numberedKeys(members.length, totals);
+  const limbs = limbsOf(digits);
+  for (const [i, member] of members.entries()) {
+    const keysOf = limbs.map((some) => packer(some, member, index));
+    eachSet(member.entrant, (indices, total, chances, v) => {
+      const key = keysOf.map((keyOf) => keyOf(indices));
+      numbered.add(i, total, key, chances[v] ?? 0);
+    });
+  }
+  return numbered.results();
+}
+
+/** One of the numbers by which a step tells results apart, the first that differs deciding. */
+interface Digit {
+  readonly step: TieStep;
+  /** Of scores that are compared one after another, which one. */
+  readonly at: number;
+  /** It is lower than this. */
+  readonly span: number;
+}
+
+function digitsOf(step: TieStep, members: readonly Member[], scores: number): Digit[] {
+  if (step.kind === 'fixed') return [{ step, at: 0, span: Math.max(...step.ranks) + 1 }];
+  if (step.kind === 'open') throw new RangeError(`${step.rule.name} is not told by values`);
+  const compared = comparedAmong(step.sorted, members);
+  return Array.from({ length: compared }, (_, at) => ({ step, at, span: scores }));
+}
+
+/** Digits in as few numbers as hold them. */
+function limbsOf(digits: readonly Digit[]): Digit[][] {
+  const limbs: Digit[][] = [];
+  let size = Number.POSITIVE_INFINITY;
+  for (const digit of digits) {
+    size *= digit.span;
+    if (size > MOST_RANKS) {
+      limbs.push([]);
+      size = digit.span;
+    }
+    limbs.at(-1)?.push(digit);
+  }
+  return limbs;
 }
 
 /** Scores by their place among all that a rule may compare, the lowest first; and how many there are. */
@@ -119,84 +153,85 @@ export function comparedAmong(sorted: SortedScores, members: readonly Member[]):
   return isSum ? Math.max(most - 1, 0) : most;
 }
 
-/** How many keys a step has: lists of scores are numbers with a digit for each. */
-function spanOf(step: TieStep, compared: number, scores: number): number {
-  if (step.kind === 'fixed') return Math.max(...step.ranks) + 1;
-  if (step.kind === 'open') throw new RangeError(`${step.rule.name} is not told by values`);
-  return scores ** compared;
+/** Visits every set of values: their indices, the lowest first, the total, and where its chance is. */
+function eachSet(
+  { open, fixed }: Entrant,
+  visit: (indices: Int32Array, total: Score, chances: Float64Array, at: number) => void,
+): void {
+  const parts = preparedOf(open);
+  const values = new Int32Array(parts.values);
+  everySet(parts, (indices, first, chances) => {
+    const highest = indices.length - 1;
+    let others = fixed;
+    for (let k = 0; k < highest; k++) others += values[indices[k] ?? 0] ?? 0;
+    for (let v = first; v < chances.length; v++) {
+      if (chances[v] === 0) continue;
+      if (highest >= 0) indices[highest] = v;
+      visit(indices, others + (values[v] ?? 0), chances, v);
+    }
+    return true;
+  });
+}
+
+/** The results of one member, with whole keys in one number. */
+function packedSets({ entrant }: Member, keyOf: KeyOf, scale: RankScale): Results {
+  const ranks: number[] = [];
+  const found: number[] = [];
+  eachSet(entrant, (indices, total, chances, v) => {
+    ranks.push(rankOf(scale, total, keyOf(indices)));
+    found.push(chances[v] ?? 0);
+  });
+  return { ranks: new Float64Array(ranks), chances: new Float64Array(found) };
 }
 
 /** The key of a set of values, by their indices among those of the open parts, the lowest first. */
 type KeyOf = (indices: Int32Array) => number;
 
-/** The results of one member, with the keys of all steps in one number. */
-function packedSets(
-  { entrant }: Member,
-  keysOf: readonly KeyOf[],
-  spans: readonly number[],
-  scale: RankScale,
-): Results {
-  const parts = preparedOf(entrant.open);
-  const values = new Int32Array(parts.values);
-  const ranks: number[] = [];
-  const found: number[] = [];
-  everySet(parts, (indices, first, chances) => {
-    const highest = indices.length - 1;
-    let others = entrant.fixed;
-    for (let k = 0; k < highest; k++) others += values[indices[k] ?? 0] ?? 0;
-    for (let v = first; v < chances.length; v++) {
-      const chance = chances[v] ?? 0;
-      if (chance === 0) continue;
-      if (highest >= 0) indices[highest] = v;
-      let key = 0;
-      for (let s = 0; s < keysOf.length; s++) {
-        key = key * (spans[s] ?? 1) + (keysOf[s]?.(indices) ?? 0);
-      }
-      ranks.push(rankOf(scale, others + (values[v] ?? 0), key));
-      found.push(chance);
+/** What puts some digits of one member into one number. */
+function packer(digits: readonly Digit[], member: Member, index: ScoreIndex): KeyOf {
+  const { entrant, of: who } = member;
+  const values = Int32Array.from(preparedOf(entrant.open).values, index.indexOf);
+  const packs: { pack: KeyOf; span: number }[] = [];
+  for (const [k, { step, at, span }] of digits.entries()) {
+    // Scores of one step, one after another, are packed together.
+    if (k > 0 && digits[k - 1]?.step === step) continue;
+    const of = digits.filter((digit) => digit.step === step);
+    const size = of.reduce((product, digit) => product * digit.span, 1);
+    if (step.kind === 'sorted') {
+      const { sorted } = step;
+      const known = Int32Array.from(decidedScores(sorted, entrant), index.indexOf);
+      const end = at + of.length;
+      const pack: KeyOf =
+        sorted.from === 'lowest'
+          ? (indices) => packLowest(indices, values, known, at, end, span)
+          : (indices) => packHighest(indices, values, known, at, end, span);
+      packs.push({ pack, span: size });
+    } else {
+      const rank = step.kind === 'fixed' ? (step.ranks[who] ?? 0) : 0;
+      packs.push({ pack: () => rank, span: size });
     }
-    return true;
-  });
-  return { ranks: new Float64Array(ranks), chances: new Float64Array(found) };
-}
-
-/** What makes the key of a step for one member. */
-function packer(
-  step: TieStep,
-  { entrant, of: who }: Member,
-  compared: number,
-  { indexOf, count }: ScoreIndex,
-): KeyOf {
-  if (step.kind !== 'sorted') {
-    const rank = step.kind === 'fixed' ? (step.ranks[who] ?? 0) : 0;
-    return () => rank;
   }
-  const of = Int32Array.from(preparedOf(entrant.open).values, indexOf);
-  const known = Int32Array.from(decidedScores(step.sorted, entrant), indexOf);
-  return step.sorted.from === 'lowest'
-    ? (indices) => packLowest(indices, of, known, compared, count)
-    : (indices) => packHighest(indices, of, known, compared, count);
+  const [only] = packs;
+  if (packs.length === 1 && only !== undefined) return only.pack;
+  return (indices) => packs.reduce((key, { pack, span }) => key * span + pack(indices), 0);
 }
 
-/** Two rising lists as one number, the lowest as its first digit. */
+/** Two rising lists as one, of which so many are put into one number, the lowest as its first digit. */
 function packLowest(
   indices: Int32Array,
-  of: Int32Array,
+  values: Int32Array,
   known: Int32Array,
-  compared: number,
-  count: number,
+  from: number,
+  to: number,
+  span: number,
 ): number {
   let [i, j, key] = [0, 0, 0];
-  for (let n = 0; n < compared; n++) {
-    const a = i < known.length ? (known[i] ?? 0) : count;
-    const b = j < indices.length ? (of[indices[j] ?? 0] ?? 0) : count;
-    if (a <= b) {
-      key = key * count + a;
-      i++;
-    } else {
-      key = key * count + b;
-      j++;
-    }
+  for (let n = 0; n < to; n++) {
+    const a = i < known.length ? (known[i] ?? 0) : span;
+    const b = j < indices.length ? (values[indices[j] ?? 0] ?? 0) : span;
+    if (n >= from) key = key * span + (a <= b ? a : b);
+    if (a <= b) i++;
+    else j++;
   }
   return key;
 }
@@ -204,58 +239,21 @@ function packLowest(
 /** The same from the highest down: the higher is ahead, so digits count down from the highest. */
 function packHighest(
   indices: Int32Array,
-  of: Int32Array,
+  values: Int32Array,
   known: Int32Array,
-  compared: number,
-  count: number,
+  from: number,
+  to: number,
+  span: number,
 ): number {
   let [i, j, key] = [known.length - 1, indices.length - 1, 0];
-  for (let n = 0; n < compared; n++) {
+  for (let n = 0; n < to; n++) {
     const a = i >= 0 ? (known[i] ?? 0) : -1;
-    const b = j >= 0 ? (of[indices[j] ?? 0] ?? 0) : -1;
-    key = key * count + count - 1 - Math.max(a, b);
+    const b = j >= 0 ? (values[indices[j] ?? 0] ?? 0) : -1;
+    if (n >= from) key = key * span + span - 1 - (a >= b ? a : b);
     if (a >= b) i--;
     else j--;
   }
   return key;
-}
-
-/** The same where one number does not hold the keys. */
-function numberedSets(
-  members: readonly Member[],
-  steps: readonly TieStep[],
-  totals: Totals,
-): Results[] {
-  const keyed = numberedKeys(members.length, totals);
-  for (const [i, { entrant, of }] of members.entries()) {
-    const parts = preparedOf(entrant.open);
-    const known = steps.map((step) =>
-      step.kind === 'sorted' ? decidedScores(step.sorted, entrant) : [],
-    );
-    everySet(parts, (indices, first, chances) => {
-      for (let v = first; v < chances.length; v++) {
-        const chance = chances[v] ?? 0;
-        if (chance === 0) continue;
-        if (indices.length > 0) indices[indices.length - 1] = v;
-        const scores = Array.from(indices, (k) => parts.values[k] ?? 0);
-        const digits = steps.flatMap((step, s) => {
-          if (step.kind === 'fixed') return step.ranks[of] ?? 0;
-          if (step.kind === 'open') return [];
-          const rising = [...(known[s] ?? []), ...scores].sort((a, b) => a - b);
-          const all = step.sorted.from === 'lowest' ? rising : rising.reverse().map((x) => -x);
-          return step.sorted.compared === 'first' ? all.slice(0, 1) : all;
-        });
-        keyed.add(
-          i,
-          scores.reduce((sum, x) => sum + x, entrant.fixed),
-          digits,
-          chance,
-        );
-      }
-      return true;
-    });
-  }
-  return keyed.results();
 }
 
 /** Everyone's results by every way the routines to come can go, compared by the rules of the board. */

@@ -34,7 +34,7 @@ export interface JointExtreme {
 /** The lowest sums are left out as long as they are together no likelier than this. */
 const LEAST = 1e-7;
 
-/** Of three terms and more, all of whose values are among those of the cells. */
+/** Of one term and more, all of whose values are among those of the cells. */
 export function jointExtreme(
   parts: readonly Distribution[],
   grid: Grid,
@@ -46,7 +46,7 @@ export function jointExtreme(
   const steps = terms.reduce((sum, t) => sum + t.mostSteps, 0);
   const top = terms.reduce((sum, t) => sum + t.top, 0);
   const tables = tablesFor(terms, height);
-  const history = historyOf(tables.of, wantedStates(cells, parts.length));
+  const history = historyOf(tables.of, wantedIn(cells, parts.length));
   const moves = parts.map((part, r) => movesOf(part, terms[r]));
   const found = cellList();
   // By cell of one first value: the sums in which it is the first.
@@ -131,6 +131,16 @@ function addBetween(
 
 /** Sets of terms by the value and term before which their W is wanted again. */
 type Wanted = ReadonlyMap<number, ReadonlySet<number>>;
+
+/** The same for all with as many terms. */
+const wantedOf = new WeakMap<Cells, Map<number, Wanted>>();
+
+function wantedIn(cells: Cells, size: number): Wanted {
+  const bySize = wantedOf.get(cells) ?? new Map<number, Wanted>();
+  const wanted = bySize.get(size) ?? wantedStates(cells, size);
+  wantedOf.set(cells, bySize.set(size, wanted));
+  return wanted;
+}
 
 function wantedStates({ firsts }: Cells, size: number): Wanted {
   const wanted = new Map<number, Set<number>>();

@@ -3,48 +3,54 @@ import type { Score } from '../../score.js';
 import { type Results, rankOf, rankScale } from './results.js';
 
 export interface NumberedKeys {
-  readonly add: (member: number, total: Score, digits: readonly number[], chance: number) => void;
+  /** Adds a result of a member; all keys have as many numbers. */
+  readonly add: (member: number, total: Score, key: readonly number[], chance: number) => void;
   /** Once everyone's are found: by member. */
   readonly results: () => Results[];
 }
 
-interface Found {
-  readonly totals: Score[];
-  readonly keys: number[];
-  readonly chances: number[];
-}
-
 /** For so many members, with these totals of the entrants. */
 export function numberedKeys(members: number, totals: readonly (readonly Score[])[]): NumberedKeys {
-  const numbers = new Map<string, number>();
-  const lists: (readonly number[])[] = [];
-  const all = Array.from({ length: members }, (): Found => ({ totals: [], keys: [], chances: [] }));
+  const who: number[] = [];
+  const found: Score[] = [];
+  const chances: number[] = [];
+  // The keys one after another, each of so many numbers.
+  const keys: number[] = [];
+  let width = 0;
+  const compare = (a: number, b: number): number => {
+    for (let k = 0; k < width; k++) {
+      const order = (keys[a * width + k] ?? 0) - (keys[b * width + k] ?? 0);
+      if (order !== 0) return order;
+    }
+    return 0;
+  };
   return {
-    add: (member, total, digits, chance) => {
-      const name = digits.join();
-      const key = numbers.get(name) ?? lists.push(digits) - 1;
-      numbers.set(name, key);
-      all[member]?.totals.push(total);
-      all[member]?.keys.push(key);
-      all[member]?.chances.push(chance);
+    add: (member, total, key, chance) => {
+      width = key.length;
+      who.push(member);
+      found.push(total);
+      chances.push(chance);
+      for (let k = 0; k < width; k++) keys.push(key[k] ?? 0);
     },
     results: () => {
-      const scale = rankScale(totals, lists.length);
-      const order = [...lists.entries()].sort(([, a], [, b]) => compareDigits(a, b));
-      const placeOf = new Int32Array(lists.length);
-      for (const [place, [key]] of order.entries()) placeOf[key] = place;
-      return all.map((found) => ({
-        ranks: Float64Array.from(found.keys, (key, k) =>
-          rankOf(scale, found.totals[k] ?? 0, placeOf[key] ?? 0),
-        ),
-        chances: new Float64Array(found.chances),
+      const order = Int32Array.from(found, (_, k) => k).sort(compare);
+      const placeOf = new Int32Array(order.length);
+      let place = 0;
+      for (const [n, k] of order.entries()) {
+        if (n > 0 && compare(order[n - 1] ?? 0, k) !== 0) place++;
+        placeOf[k] = place;
+      }
+      const scale = rankScale(totals, place + 1);
+      const all = Array.from({ length: members }, () => ({ ranks: [0], chances: [0] }));
+      for (const [k, total] of found.entries()) {
+        const one = all[who[k] ?? 0];
+        one?.ranks.push(rankOf(scale, total, placeOf[k] ?? 0));
+        one?.chances.push(chances[k] ?? 0);
+      }
+      return all.map((one) => ({
+        ranks: new Float64Array(one.ranks).subarray(1),
+        chances: new Float64Array(one.chances).subarray(1),
       }));
     },
   };
-}
-
-/** Below 0: the first is ahead. */
-function compareDigits(a: readonly number[], b: readonly number[]): number {
-  const at = a.findIndex((digit, k) => digit !== b[k]);
-  return at < 0 ? 0 : (a[at] ?? 0) - (b[at] ?? 0);
 }

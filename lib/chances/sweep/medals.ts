@@ -38,7 +38,7 @@ export interface MedalSweep {
 }
 
 /** Nothing that is less likely than this is looked for any more. */
-const NOTHING = 1e-18;
+const NOTHING = 1e-15;
 
 /** How often progress is told, and looked whether anything is left. */
 const STEPS = 100;
@@ -48,20 +48,19 @@ const TINY = 1e-30;
 
 export function sweepMedals(groups: TieGroups, question: MedalQuestion): MedalSweep {
   const { size, starts, who, chances, ahead, isShared } = groups;
-  const { units, places, onProgress } = question;
+  const { places, onProgress } = question;
   const isExact = isShared.every((shared) => shared === 1);
   // By entrant: that her result is in the group, and behind the boundary before it, and after it.
   const here = new Float64Array(size);
   const before = new Float64Array(size).fill(1);
   const after = new Float64Array(size).fill(1);
+  const landing = landingOf(question.units, size);
   const lower = counterOf(question);
   const upper = isExact ? lower : counterOf(question);
-  const unitsOf = Array.from({ length: size }, (_, i) =>
-    [...units.keys()].filter((u) => units[u]?.[0] === i),
-  );
   const step = Math.ceil(isShared.length / STEPS);
   for (let group = 0; group < isShared.length; group++) {
     const [from, to] = [starts[group] ?? 0, starts[group + 1] ?? 0];
+    const shared = isShared[group] === 1;
     if (group % step === 0) {
       if (mostLeft(before, places) < NOTHING) break;
       onProgress?.(group / isShared.length);
@@ -72,26 +71,18 @@ export function sweepMedals(groups: TieGroups, question: MedalQuestion): MedalSw
       here[i] = chances[k] ?? 0;
       after[i] = Math.max(1 - (ahead[k] ?? 0), TINY);
     }
-    const landing: number[] = [];
-    for (let k = from; k < to; k++) {
-      const i = who[k] ?? 0;
-      for (const u of unitsOf[i] ?? []) {
-        const unit = units[u] ?? [];
-        // Nobody shares a place for certain where the order is not known.
-        if (unit.length === 1 || (isShared[group] === 1 && unit.every((j) => (here[j] ?? 0) > 0))) {
-          landing.push(u);
-        }
+    landing.find(here, who, from, to, shared);
+    if (landing.count() > 0) {
+      finish(lower, landing, after);
+      begin(lower, landing, false);
+      if (!isExact && shared) {
+        finish(upper, landing, after);
+        begin(upper, landing, false);
+      } else if (!isExact) {
+        begin(upper, landing, true);
+        finish(upper, landing, before);
       }
     }
-    lower.finish(landing, here, after);
-    if (!isExact && isShared[group] === 0) {
-      upper.begin(landing, here, true);
-      upper.finish(landing, here, before);
-    } else if (!isExact) {
-      upper.finish(landing, here, after);
-      upper.begin(landing, here, false);
-    }
-    lower.begin(landing, here, false);
     for (let k = from; k < to; k++) {
       const i = who[k] ?? 0;
       if (i >= size) continue;
@@ -111,58 +102,115 @@ function mostLeft(behind: Float64Array, places: number): number {
     .reduce((p, chance) => p * chance, 1);
 }
 
-/** Beginnings and what they end in, as they are counted. */
-function counterOf({ units, beginnings }: MedalQuestion) {
-  const count = beginnings.length;
-  const parents = Int32Array.from(beginnings, ({ parent }) => parent);
-  const unitOf = Int32Array.from(beginnings, ({ unit }) => unit);
-  const endingIn = units.map((_, u) =>
-    [...beginnings.keys()].filter((n) => n > 0 && unitOf[n] === u),
-  );
-  // F of every beginning; and that over the chance that its members are behind, which the product of all has.
-  const chances = new Float64Array(count);
-  const ratios = new Float64Array(count);
-  const inverses = new Float64Array(count);
-  const unitInverses = new Float64Array(units.length);
-  const sums = new Float64Array(units.length * count);
-  chances[0] = 1;
-  inverses[0] = 1;
+/** Which units have a result in a group, and how likely that is. */
+interface Landing {
+  readonly units: readonly Unit[];
+  readonly found: Int32Array;
+  readonly count: () => number;
+  /** By unit; 0 for those that have none. */
+  readonly chances: Float64Array;
+  /** Finds them; nobody shares a place for certain where the order is not known. */
+  readonly find: (
+    here: Float64Array,
+    who: Int32Array,
+    from: number,
+    to: number,
+    isShared: boolean,
+  ) => void;
+}
+
+function landingOf(units: readonly Unit[], size: number): Landing {
+  const found = new Int32Array(units.length);
+  const chances = new Float64Array(units.length);
+  // By entrant: the units that it is the first of.
+  const unitsOf: number[][] = Array.from({ length: size }, () => []);
+  for (const [u, unit] of units.entries()) unitsOf[unit[0] ?? 0]?.push(u);
+  let count = 0;
   return {
-    sums,
-    /** Adds what ends with units that are here, when all others are behind. */
-    finish: (landing: readonly number[], here: Float64Array, behind: Float64Array): void => {
-      let all = 1;
-      for (let i = 0; i < behind.length; i++) all *= behind[i] ?? 1;
-      for (const [u, unit] of units.entries()) {
-        let inverse = 1;
-        for (const i of unit) inverse /= behind[i] ?? 1;
-        unitInverses[u] = inverse;
-      }
-      for (let n = 0; n < count; n++) {
-        if (n > 0) {
-          inverses[n] = (inverses[parents[n] ?? 0] ?? 0) * (unitInverses[unitOf[n] ?? 0] ?? 0);
+    units,
+    found,
+    chances,
+    count: () => count,
+    find: (here, who, from, to, isShared) => {
+      for (let n = 0; n < count; n++) chances[found[n] ?? 0] = 0;
+      count = 0;
+      for (let k = from; k < to; k++) {
+        for (const u of unitsOf[who[k] ?? 0] ?? []) {
+          const unit = units[u] ?? [];
+          if (unit.length > 1 && !isShared) continue;
+          let chance = 1;
+          for (const i of unit) chance *= here[i] ?? 0;
+          if (chance === 0) continue;
+          chances[u] = chance;
+          found[count++] = u;
         }
-        ratios[n] = (chances[n] ?? 0) * (inverses[n] ?? 0);
-      }
-      for (const u of landing) {
-        const weight = chanceOf(units[u] ?? [], here) * all * (unitInverses[u] ?? 0);
-        addScaled(sums, u * count, ratios, 0, count, weight);
-      }
-    },
-    /** Begins with units that are here; those of one group may follow each other where `isTogether`. */
-    begin: (landing: readonly number[], here: Float64Array, isTogether: boolean): void => {
-      const found = landing.flatMap((u) => endingIn[u] ?? []).sort((a, b) => a - b);
-      // Children before their parents, or after them.
-      for (const n of isTogether ? found : found.reverse()) {
-        const more = (chances[parents[n] ?? 0] ?? 0) * chanceOf(units[unitOf[n] ?? 0] ?? [], here);
-        chances[n] = (chances[n] ?? 0) + more;
       }
     },
   };
 }
 
-function chanceOf(unit: Unit, here: Float64Array): number {
-  let chance = 1;
-  for (const i of unit) chance *= here[i] ?? 0;
-  return chance;
+/** Beginnings as they are counted, and what they end in. */
+interface Counter {
+  readonly parents: Int32Array;
+  readonly unitOf: Int32Array;
+  /** By beginning: F; 1 over the chance that its members are behind, which the product of all has; both multiplied. */
+  readonly chances: Float64Array;
+  readonly inverses: Float64Array;
+  readonly ratios: Float64Array;
+  /** By unit: 1 over the chance that its members are behind. */
+  readonly unitInverses: Float64Array;
+  /** By unit and beginning. */
+  readonly sums: Float64Array;
+}
+
+function counterOf({ units, beginnings }: MedalQuestion): Counter {
+  const count = beginnings.length;
+  const chances = new Float64Array(count);
+  const inverses = new Float64Array(count);
+  chances[0] = 1;
+  inverses[0] = 1;
+  return {
+    parents: Int32Array.from(beginnings, ({ parent }) => parent),
+    unitOf: Int32Array.from(beginnings, ({ unit }) => unit),
+    chances,
+    inverses,
+    ratios: new Float64Array(count),
+    unitInverses: new Float64Array(units.length),
+    sums: new Float64Array(units.length * count),
+  };
+}
+
+/** Adds what ends with units that land here, when all others are behind. */
+function finish(counter: Counter, landing: Landing, behind: Float64Array): void {
+  const { parents, unitOf, chances, inverses, ratios, unitInverses, sums } = counter;
+  const count = chances.length;
+  let all = 1;
+  for (let i = 0; i < behind.length; i++) all *= behind[i] ?? 1;
+  for (let u = 0; u < unitInverses.length; u++) {
+    let inverse = 1;
+    for (const i of landing.units[u] ?? []) inverse /= behind[i] ?? 1;
+    unitInverses[u] = inverse;
+  }
+  ratios[0] = chances[0] ?? 0;
+  for (let n = 1; n < count; n++) {
+    const inverse = (inverses[parents[n] ?? 0] ?? 0) * (unitInverses[unitOf[n] ?? 0] ?? 0);
+    inverses[n] = inverse;
+    ratios[n] = (chances[n] ?? 0) * inverse;
+  }
+  for (let k = 0; k < landing.count(); k++) {
+    const u = landing.found[k] ?? 0;
+    const weight = (landing.chances[u] ?? 0) * all * (unitInverses[u] ?? 0);
+    addScaled(sums, u * count, ratios, 0, count, weight);
+  }
+}
+
+/** Begins with units that land here; those of one group may follow each other where `isTogether`. */
+function begin({ parents, unitOf, chances }: Counter, landing: Landing, isTogether: boolean): void {
+  const last = chances.length - 1;
+  // Children before their parents, or after them.
+  for (let k = 1; k <= last; k++) {
+    const n = isTogether ? k : last + 1 - k;
+    const chance = landing.chances[unitOf[n] ?? 0] ?? 0;
+    if (chance > 0) chances[n] = (chances[n] ?? 0) + (chances[parents[n] ?? 0] ?? 0) * chance;
+  }
 }

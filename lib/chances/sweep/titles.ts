@@ -14,38 +14,50 @@ export interface TitleSweep {
 }
 
 /** When the product is below this nobody's chances change any more. */
-const NOTHING = 1e-18;
+const NOTHING = 1e-15;
 
-/** `of`: by conditioned member, which entrant it is; `asked`: whether who wins then is. */
+/**
+ * `of`: by conditioned member, which entrant it is; `asked`: those members of whom it is asked who wins
+ * then, by their number among the conditioned.
+ */
 export function sweepTitles(
   groups: TieGroups,
   of: readonly number[],
-  asked: readonly boolean[],
+  asked: readonly number[],
 ): TitleSweep {
-  const { size, starts, who, ahead, isShared } = groups;
-  const cases = of.length;
+  const { size, members, starts, who, ahead, isShared } = groups;
+  const cases = asked.length;
   const titles = new Float64Array(size * cases);
   const halves = new Float64Array(size * cases);
-  if (!asked.includes(true)) return { titles, halves };
-  // The conditioned as they win themselves.
+  if (cases === 0) return { titles, halves };
+  // By member: its case; -1 for entrants, and where nothing is asked.
+  const caseOf = new Int32Array(members).fill(-1);
+  for (const [h, member] of asked.entries()) caseOf[size + member] = h;
+  // By case: whose it is, and how it wins itself.
+  const whose = Int32Array.from(asked, (member) => of[member] ?? 0);
   const own = new Float64Array(cases);
   const ownHalves = new Float64Array(cases);
-  // The chances that somebody is not ahead: of entrants, and of conditioned members beside that of theirs.
-  const behind = new Float64Array(size + cases).fill(1);
-  const ratios = Float64Array.from(asked, Number);
-  const casesOf = Array.from({ length: size }, (_, i) =>
-    [...of.keys()].filter((h) => of[h] === i && asked[h]),
-  );
+  const casesOf: number[][] = Array.from({ length: size }, () => []);
+  for (const [h, i] of whose.entries()) casesOf[i]?.push(h);
+  // The chances that somebody is not ahead: of entrants, of cases, and of cases over that of their entrant.
+  const behind = new Float64Array(size).fill(1);
+  const behindCase = new Float64Array(cases).fill(1);
+  const ratios = new Float64Array(cases).fill(1);
+  const setRatio = (h: number): void => {
+    const whole = behind[whose[h] ?? 0] ?? 0;
+    // Of one that has nothing left nothing is left in any case of it.
+    ratios[h] = whole === 0 ? 0 : (behindCase[h] ?? 0) / whole;
+  };
   const evaluatedAt = evaluations(groups);
   for (let group = 0; group <= isShared.length; group++) {
-    const product = survival(behind, size);
+    const product = survival(behind);
     if (product.most < NOTHING) break;
     const at = evaluatedAt(group);
     for (let k = 0; k < at.count; k++) {
       const member = at.who[k] ?? 0;
-      const h = member - size;
-      if (h >= 0 && asked[h] !== true) continue;
-      const others = product.without(h < 0 ? member : (of[h] ?? 0));
+      const h = caseOf[member] ?? -1;
+      if (member >= size && h < 0) continue;
+      const others = product.without(h < 0 ? member : (whose[h] ?? 0));
       if (others === 0) continue;
       const weight = (at.weights[k] ?? 0) * others;
       const bound = (at.bounds[k] ?? 0) * others;
@@ -59,27 +71,29 @@ export function sweepTitles(
     }
     for (let k = starts[group] ?? 0; k < (starts[group + 1] ?? 0); k++) {
       const member = who[k] ?? 0;
-      behind[member] = Math.max(1 - (ahead[k] ?? 0), 0);
-      const mine = member < size ? casesOf[member] : [member - size];
-      for (const h of mine ?? []) {
-        const whole = behind[of[h] ?? 0] ?? 0;
-        // Of one that has nothing left nothing is left in any case of it.
-        if (asked[h]) ratios[h] = whole === 0 ? 0 : (behind[size + h] ?? 0) / whole;
+      const left = Math.max(1 - (ahead[k] ?? 0), 0);
+      const h = caseOf[member] ?? -1;
+      if (member < size) {
+        behind[member] = left;
+        for (const one of casesOf[member] ?? []) setRatio(one);
+      } else if (h >= 0) {
+        behindCase[h] = left;
+        setRatio(h);
       }
     }
   }
-  for (const [h, i] of of.entries()) {
+  for (const [h, i] of whose.entries()) {
     titles[i * cases + h] = own[h] ?? 0;
     halves[i * cases + h] = ownHalves[h] ?? 0;
   }
   return { titles, halves };
 }
 
-/** The product of the first few of some chances, with and without one of them. */
-function survival(chances: Float64Array, count: number) {
+/** The product of some chances, with and without one of them. */
+function survival(chances: Float64Array) {
   let [product, zeros, at] = [1, 0, -1];
   let [least, second] = [1, 1];
-  for (let i = 0; i < count; i++) {
+  for (let i = 0; i < chances.length; i++) {
     const p = chances[i] ?? 0;
     if (p === 0) {
       zeros++;
