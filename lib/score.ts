@@ -7,6 +7,9 @@
 /** A score or a sum of scores, in units of the last published decimal: 13.534 is 13534. */
 export type Score = number;
 
+/** A whole number of units: a total, a gap, what is open of a sum. */
+export type Units = number;
+
 /** How many decimals a meet publishes; college championships publish four. */
 export type Decimals = 3 | 4;
 

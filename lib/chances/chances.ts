@@ -8,7 +8,7 @@ import { type Meet, routineAt } from '../meet/meet.js';
 import { type Distribution, quantile } from '../range/distribution.js';
 import { entryOf } from '../rules/entry.js';
 import type { TieRuleName } from '../rules/ties/index.js';
-import type { Score } from '../score.js';
+import type { Units } from '../score.js';
 import { casesOf, type PointByScore, pointsOf } from './curve.js';
 import { COVERED, likeliest, type Podium, podiumsOf } from './medals/podiums.js';
 import { type ContestModel, modelOf, totalOf } from './model.js';
@@ -29,13 +29,13 @@ export interface ContenderChances {
   /** By place, first place first; all 0 for who is out. */
   readonly places: readonly number[];
   /** The totals that are reached at most 5, 50 and 95 times in a hundred; null for who is out. */
-  readonly total: { readonly p5: Score; readonly p50: Score; readonly p95: Score } | null;
+  readonly total: { readonly p5: Units; readonly p50: Units; readonly p95: Units } | null;
   /** What of `win` and `medal` is certain, and in which sense. */
   readonly settled: readonly Settled[];
 }
 
 export interface CurvePoint {
-  readonly score: Score;
+  readonly score: Units;
   readonly win: number;
   readonly medal: number;
   readonly places: readonly number[];

@@ -1,13 +1,13 @@
 /** Chances as a function of the next score: the curve behind what she needs. */
 import type { Meet } from '../meet/meet.js';
-import type { Score } from '../score.js';
+import type { Units } from '../score.js';
 import type { ContestModel } from './model.js';
 import { routineDistribution } from './open-part.js';
 import { type Case, type CaseChances, placeChances } from './place-chances.js';
 
 /** What one score would do for whoever scores it. */
 export interface PointByScore {
-  readonly score: Score;
+  readonly score: Units;
   /** Of this score. */
   readonly chance: number;
   /** Of every place, given this score. */

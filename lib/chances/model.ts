@@ -18,7 +18,7 @@ import {
   partValue,
   performedIn,
 } from '../rules/entry.js';
-import type { Score } from '../score.js';
+import type { Units } from '../score.js';
 import { type OpenPart, openPart, sumOfOpen } from './open-part.js';
 
 type Rule = Contest['ties'][number];
@@ -27,9 +27,9 @@ type Rule = Contest['ties'][number];
 export interface Entrant {
   readonly contender: Contender;
   /** What was carried in and the values of the parts that are decided, summed. */
-  readonly fixed: Score;
+  readonly fixed: Units;
   /** The values of the parts that are decided, the lowest first. */
-  readonly decided: readonly Score[];
+  readonly decided: readonly Units[];
   readonly open: readonly OpenPart[];
   /** By open part: the others. */
   readonly others: readonly (readonly OpenPart[])[];
@@ -86,7 +86,7 @@ export function totalOf({ open, fixed }: Entrant): Distribution {
 }
 
 /** An entrant if one of its routines to come scores so much. */
-export function conditioned(meet: Meet, entrant: Entrant, routine: number, score: Score): Entrant {
+export function conditioned(meet: Meet, entrant: Entrant, routine: number, score: Units): Entrant {
   const at = entrant.open.findIndex((o) => o.toCome.includes(routine));
   const open = entrant.open[at];
   if (open === undefined) throw new RangeError(`routine ${routine} is not to come`);
@@ -120,7 +120,7 @@ export function ifScored(
   model: ContestModel,
   who: number,
   routine: number,
-  score: Score,
+  score: Units,
 ): ContestModel {
   const entrants = model.entrants.map((e, i) =>
     i === who ? conditioned(model.meet, e, routine, score) : e,
@@ -182,7 +182,7 @@ function entrantOf(
   counted: Counted,
 ): Entrant {
   const isOpen = (i: number) => recorded[i] === null && counted(i);
-  const decided: Score[] = [];
+  const decided: Units[] = [];
   const open: OpenPart[] = [];
   for (const part of contender.parts) {
     const toCome = part.routines.filter(isOpen);

@@ -11,7 +11,7 @@ import {
 import { certain, sumOf, sumOfRoutines } from '../range/sum.js';
 import { countsAll, type Part } from '../rules/contender.js';
 import { type Performances, performedIn } from '../rules/entry.js';
-import type { Score } from '../score.js';
+import type { Units } from '../score.js';
 import { type PreparedParts, preparedParts } from './results/every-set.js';
 
 /** A part of a total with routines to come. */
@@ -21,7 +21,7 @@ export interface OpenPart {
   /** Indices of the routines of it that are to come. */
   readonly toCome: readonly number[];
   /** The scores of it that are known. */
-  readonly known: readonly Score[];
+  readonly known: readonly Units[];
 }
 
 export function openPart(
@@ -72,7 +72,7 @@ export function partWithin({ meet, part, toCome, known }: OpenPart, within: With
 
 /** Half of a sum, cut to the unit. */
 function cutHalf({ scores, chances }: Distribution): Distribution {
-  const halves = new Map<Score, number>();
+  const halves = new Map<Units, number>();
   for (const [i, score] of scores.entries()) {
     const half = Math.floor(score / 2);
     halves.set(half, (halves.get(half) ?? 0) + (chances[i] ?? 0));

@@ -1,5 +1,5 @@
 /** The chance of every place for everyone in a contest, and what it would be in some cases. */
-import type { Score } from '../score.js';
+import type { Units } from '../score.js';
 import { placesOnBoard } from './board.js';
 import { largest, placeBound, ROUNDING } from './bound.js';
 import { type ContestModel, conditioned } from './model.js';
@@ -24,7 +24,7 @@ export interface PlaceChances {
 export interface Case {
   readonly who: number;
   readonly routine: number;
-  readonly score: Score;
+  readonly score: Units;
   /** Who wins then is asked, instead of the entrant's own places. */
   readonly title: boolean;
 }

@@ -11,7 +11,7 @@ import { isToCome, limitAt, type Meet, rangeAt } from '../meet/meet.js';
 import { supportOf } from '../range/distribution.js';
 import type { Contender } from '../rules/contender.js';
 import { assumed, type Entry, entryOf } from '../rules/entry.js';
-import type { Score } from '../score.js';
+import type { Units } from '../score.js';
 
 type TieRule = Contest['ties'][number];
 
@@ -33,8 +33,8 @@ export interface PlaceTarget {
 
 /** The lowest and the highest score of a routine to come; Infinity where nothing limits it. */
 interface Bounds {
-  readonly lowest: Score;
-  readonly highest: Score;
+  readonly lowest: Units;
+  readonly highest: Units;
 }
 
 function boundsBy(meet: Meet, routine: number, by: SettledBy): Bounds {

@@ -1,7 +1,7 @@
 /** What is at stake in a routine to come: the chances of first place if it goes badly, or well. */
 import { routineAt } from '../meet/meet.js';
 import { type Distribution, quantile } from '../range/distribution.js';
-import type { Score } from '../score.js';
+import type { Units } from '../score.js';
 import type { ContestModel } from './model.js';
 import { routineDistribution } from './open-part.js';
 import type { Case, CaseChances } from './place-chances.js';
@@ -20,7 +20,7 @@ export const ENDS = [0.1, 0.9] as const;
 const ROUNDING = 1e-12;
 
 /** What a routine scores then: the percentiles of it, rounding left out. */
-export function endsOf(distribution: Distribution): Score[] {
+export function endsOf(distribution: Distribution): Units[] {
   return ENDS.map((q) => quantile(distribution, q - ROUNDING));
 }
 

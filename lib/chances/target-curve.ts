@@ -10,7 +10,7 @@ import { type Meet, rangeAt, routineAt } from '../meet/meet.js';
 import { chanceOfAtLeast, distributionOf } from '../range/distribution.js';
 import type { Contender } from '../rules/contender.js';
 import { assumed } from '../rules/entry.js';
-import type { Score } from '../score.js';
+import type { Units } from '../score.js';
 import { gridAtOrAbove, gridPoints } from '../scoring.js';
 import {
   type ContestModel,
@@ -27,13 +27,13 @@ import { sumOfFirst } from './sweep/places.js';
 export type CurveTarget =
   | { readonly place: number }
   | { readonly beat: string }
-  | { readonly total: Score };
+  | { readonly total: Units };
 
 /** On which board: right after the routine, when its rotation is over, at the end. */
 export type CurveWhen = 'now' | 'rotation' | 'end';
 
 export interface TargetPoint {
-  readonly score: Score;
+  readonly score: Units;
   /** Of this score. */
   readonly chance: number;
   /** Of the target, given this score. */
@@ -56,7 +56,7 @@ export interface CurveQuestion {
   readonly target: CurveTarget;
   readonly when: CurveWhen;
   /** By how much the target is to be met. */
-  readonly margin: Score;
+  readonly margin: Units;
 }
 
 /** The same, the contender found. */
@@ -77,7 +77,7 @@ export function targetByScore(meet: Meet, contest: Contest, question: CurveQuest
 }
 
 /** None where her range is missing: the board right after a score can be told without it. */
-function possibleScores(meet: Meet, routine: number): { score: Score; chance: number }[] {
+function possibleScores(meet: Meet, routine: number): { score: Units; chance: number }[] {
   const distribution = distributionOf(meet, rangeAt(meet, routine));
   if (distribution === null) return [];
   const { scores, chances } = distribution;
@@ -97,8 +97,8 @@ export function scoreForChance(
   meet: Meet,
   contest: Contest,
   question: CurveQuestion,
-  { chance, limit }: { readonly chance: number; readonly limit: Score | null },
-): Score | null {
+  { chance, limit }: { readonly chance: number; readonly limit: Units | null },
+): Units | null {
   const { grid } = meet.scoring;
   const way = wayOf(meet, contest, question);
   const scores = possibleScores(meet, question.routine).map((p) => p.score);
@@ -132,11 +132,11 @@ export function scoreForChance(
 /** How the chance of a target is found for some scores. */
 interface Way {
   /** For scores of the range. */
-  readonly all: (scores: readonly Score[]) => { met: readonly number[]; error: number };
+  readonly all: (scores: readonly Units[]) => { met: readonly number[]; error: number };
   /** For any score. */
-  readonly one: (score: Score) => number;
+  readonly one: (score: Units) => number;
   /** A score beyond which the chance does not rise. */
-  readonly plenty: Score;
+  readonly plenty: Units;
 }
 
 /** Meets never change, so what has been found is kept for the next target. */
@@ -174,7 +174,7 @@ function wayOf(meet: Meet, contest: Contest, asked: CurveQuestion): Way {
 function onBoard(meet: Meet, contest: Contest, question: Question): Way {
   const { contender, routine, target, margin } = question;
   const recorded = recordedPerformances(meet);
-  const one = (score: Score): number => {
+  const one = (score: Units): number => {
     const performances = [...recorded];
     performances[routine] = assumed(score, rangeAt(meet, routine).d);
     const { rows } = rank(contest, performances);
@@ -183,7 +183,7 @@ function onBoard(meet: Meet, contest: Contest, question: Question): Way {
     const rivals = rows.filter(
       (r) => r !== her && r.entry.onBoard && !r.entry.out && isCounted(target, r.entry.contender),
     );
-    const lead = (total: Score) => total > her.entry.total - margin;
+    const lead = (total: Units) => total > her.entry.total - margin;
     if (margin > 0) {
       const ahead = rivals.filter((r) => lead(r.entry.total)).length;
       return Number(ahead < ('place' in target ? target.place : 1));
@@ -204,13 +204,13 @@ function isCounted(target: CurveTarget, rival: Contender): boolean {
 }
 
 /** More than anybody's total, twice, since two scores may be averaged. */
-function plentyFor(target: CurveTarget, totals: readonly Score[], margin: Score): Score {
+function plentyFor(target: CurveTarget, totals: readonly Units[], margin: Units): Units {
   const most = 'total' in target ? target.total : Math.max(0, ...totals) + margin;
   return 2 * (most + 1);
 }
 
-function byOwnTotal(meet: Meet, { routine }: Question, entrant: Entrant, total: Score): Way {
-  const one = (score: Score) =>
+function byOwnTotal(meet: Meet, { routine }: Question, entrant: Entrant, total: Units): Way {
+  const one = (score: Units) =>
     chanceOfAtLeast(totalOf(conditioned(meet, entrant, routine, score)), total);
   return {
     all: (scores) => ({ met: scores.map(one), error: ROUNDING }),
@@ -220,7 +220,7 @@ function byOwnTotal(meet: Meet, { routine }: Question, entrant: Entrant, total: 
 }
 
 /** The rivals so much better, and a tie enough: she is ahead by the margin when she is level. */
-function withMargin(model: ContestModel, id: string, margin: Score): ContestModel {
+function withMargin(model: ContestModel, id: string, margin: Units): ContestModel {
   if (margin === 0) return model;
   const entrants = model.entrants.map((entrant): Entrant => {
     if (entrant.contender.id === id) return entrant;
@@ -251,7 +251,7 @@ function byPlaces(
   const isStrict = 'beat' in target && margin === 0;
   const first = (places: readonly number[]) =>
     sumOfFirst(places, 'place' in target ? target.place : 1);
-  const all = (scores: readonly Score[]) => {
+  const all = (scores: readonly Units[]) => {
     if (isAlone) return { met: scores.map(() => 1), error: 0 };
     const { cases, error } = kept(meet, `${key} ${scores.join()}`, () =>
       placeChances(model, {
@@ -264,7 +264,7 @@ function byPlaces(
     );
     return { met, error };
   };
-  const one = (score: Score): number => {
+  const one = (score: Units): number => {
     if (isAlone) return 1;
     const { places } = kept(meet, `${key} at ${score}`, () =>
       placeChances(ifScored(model, who, routine, score), {

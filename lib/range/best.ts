@@ -1,6 +1,6 @@
 /** The sum of the best few of several independent scores, exactly. */
 import { noAnswer } from '../error.js';
-import type { Score } from '../score.js';
+import type { Units } from '../score.js';
 import type { Grid } from '../scoring.js';
 import { termsOf } from './coordinates.js';
 import type { Distribution } from './distribution.js';
@@ -15,7 +15,7 @@ const MOST_SUMS = 1 << 24;
 
 /** A score that somebody can have: one of those to come, or one that is certain. */
 interface Value {
-  readonly score: Score;
+  readonly score: Units;
   /** Which of those to come; null for one that is certain. */
   readonly who: number | null;
   readonly chance: number;
@@ -52,7 +52,7 @@ export function sumOfBest(
   const whole = Array.from({ length: count + 1 }, () => new Map<number, SumTable>());
   // The chance that each of those to come has none of the scores handed out so far.
   const lower = open.map(() => 1);
-  const passed: Score[] = [];
+  const passed: Units[] = [];
   const all = (1 << open.length) - 1;
   const finish = (set: number, from: SumTable, value: Value) => {
     const others = lower.reduce((p, l, j) => ((set >> j) & 1 ? p : p * l), value.chance);
@@ -122,7 +122,7 @@ function sizeOf(set: number): number {
 
 /** Chances of one distribution in several lists. */
 function together(lists: readonly Distribution[]): Distribution {
-  const chanceOf = new Map<Score, number>();
+  const chanceOf = new Map<Units, number>();
   for (const { scores, chances } of lists) {
     for (const [i, score] of scores.entries()) {
       chanceOf.set(score, (chanceOf.get(score) ?? 0) + (chances[i] ?? 0));

@@ -4,14 +4,14 @@
  * in between that no sum can have. Here `below` counts whole periods (100) down from the best score,
  * and `steps` counts steps (33) up.
  */
-import type { Score } from '../score.js';
+import type { Units } from '../score.js';
 import type { Grid } from '../scoring.js';
 import type { Distribution } from './distribution.js';
 
 /** What one routine, or one part of a total, can add to a sum. */
 export interface Term {
   /** The score at 0 below and 0 steps. */
-  readonly top: Score;
+  readonly top: Units;
   /** By value, as the distribution has them. */
   readonly below: readonly number[];
   readonly steps: readonly number[];
@@ -22,8 +22,8 @@ export interface Term {
 
 /** total = Σ top - period · Σ below + step · Σ steps. */
 export interface Frame {
-  readonly period: Score;
-  readonly step: Score;
+  readonly period: Units;
+  readonly step: Units;
 }
 
 /** Single units: every score is so many below the best. */
@@ -80,7 +80,7 @@ function termOn(form: Form, distribution: Distribution): Term | null {
   return termFrom(form, distribution, 0) ?? termFrom(form, distribution, lowest);
 }
 
-function termFrom(form: Form, { scores, chances }: Distribution, origin: Score): Term | null {
+function termFrom(form: Form, { scores, chances }: Distribution, origin: Units): Term | null {
   const { period, step, inverse } = form;
   const steps: number[] = [];
   const periods: number[] = [];

@@ -1,17 +1,17 @@
 /** A range → the chance of every score, on the score grid. */
 import type { Meet, Range } from '../meet/meet.js';
-import type { Score } from '../score.js';
+import type { Units } from '../score.js';
 import { type Grid, gridAtOrAbove, gridAtOrBelow, gridPoints } from '../scoring.js';
 import { betaCells } from './beta.js';
 
 /** Scores in rising order and the chance of each; the chances add up to 1. */
 export interface Distribution {
-  readonly scores: readonly Score[];
+  readonly scores: readonly Units[];
   readonly chances: readonly number[];
 }
 
 /** low, likely and high are given; falls may still be missing. */
-type WithoutFalls = Range & { readonly low: Score; readonly likely: Score; readonly high: Score };
+type WithoutFalls = Range & { readonly low: Units; readonly likely: Units; readonly high: Units };
 
 /** A range of which nothing is missing. */
 export type CompleteRange = WithoutFalls & { readonly falls: number };
@@ -39,7 +39,7 @@ interface Known {
   readonly grid: Grid;
   readonly hits: Distribution;
   /** With falls of one cost; null where nobody has asked. */
-  fallen: { readonly fall: Score; readonly distribution: Distribution } | null;
+  fallen: { readonly fall: Units; readonly distribution: Distribution } | null;
 }
 
 /** Ranges never change, so each is put on the grid once. */
@@ -71,7 +71,7 @@ function onGrid({ low, likely, high }: WithoutFalls, grid: Grid): Distribution {
  * The scores of a routine, falls included: none with chance 1 - f, one with f(1 - f), two with
  * f · f. Each takes its cost off; no score falls below 0.
  */
-export function withFalls(range: CompleteRange, grid: Grid, fall: Score): Distribution {
+export function withFalls(range: CompleteRange, grid: Grid, fall: Units): Distribution {
   const kept = knownOf(range, grid);
   if (kept.fallen?.fall !== fall) {
     kept.fallen = { fall, distribution: fallen(kept.hits, range.falls, fall) };
@@ -79,9 +79,9 @@ export function withFalls(range: CompleteRange, grid: Grid, fall: Score): Distri
   return kept.fallen.distribution;
 }
 
-function fallen(hits: Distribution, f: number, fall: Score): Distribution {
+function fallen(hits: Distribution, f: number, fall: Units): Distribution {
   const size = hits.scores.length;
-  const scores: Score[] = [];
+  const scores: Units[] = [];
   const chances: number[] = [];
   // Three rising lists, each a fall lower than the one before, merged: how far each has been taken.
   let none = f === 1 ? size : 0;
@@ -106,7 +106,7 @@ function fallen(hits: Distribution, f: number, fall: Score): Distribution {
 }
 
 /** The lowest and the highest score that has a chance at all; null when something is missing. */
-export function supportOf(meet: Meet, range: Range): { lowest: Score; highest: Score } | null {
+export function supportOf(meet: Meet, range: Range): { lowest: Units; highest: Units } | null {
   if (!isComplete(range)) return null;
   const { grid, fall } = meet.scoring;
   const { low, likely, high, falls } = range;
@@ -126,7 +126,7 @@ export function distributionOf(meet: Meet, range: Range): Distribution | null {
 }
 
 /** The chance of a score of at least `score`. */
-export function chanceOfAtLeast({ scores, chances }: Distribution, score: Score): number {
+export function chanceOfAtLeast({ scores, chances }: Distribution, score: Units): number {
   let sum = 0;
   // From the top, smallest first, so that small chances keep their digits.
   for (let i = scores.length - 1; i >= 0 && (scores[i] ?? 0) >= score; i--) sum += chances[i] ?? 0;
@@ -134,7 +134,7 @@ export function chanceOfAtLeast({ scores, chances }: Distribution, score: Score)
 }
 
 /** The lowest score with at least that cumulative chance. */
-export function quantile({ scores, chances }: Distribution, chance: number): Score {
+export function quantile({ scores, chances }: Distribution, chance: number): Units {
   let sum = 0;
   for (const [i, score] of scores.entries()) {
     sum += chances[i] ?? 0;

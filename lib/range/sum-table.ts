@@ -2,7 +2,7 @@
  * Chances of sums in a table: by steps, and within that by how many periods they are below the best
  * (coordinates.ts). What one more term adds to every sum moves the table by so many steps and periods.
  */
-import type { Score } from '../score.js';
+import type { Units } from '../score.js';
 import type { Frame } from './coordinates.js';
 import type { Distribution } from './distribution.js';
 import { addScaled, addScaledDifference } from './vector.js';
@@ -70,7 +70,7 @@ export function addShiftedGrowth(
 /** Where each sum stands in a table, in rising order of the sums. */
 export function sumsInOrder(
   { period, step }: Frame,
-  top: Score,
+  top: Units,
   planes: number,
   height: number,
 ): { readonly scores: Int32Array; readonly indices: Int32Array } {
@@ -95,9 +95,9 @@ export function sumsInOrder(
 }
 
 /** The sums of a table that have a chance, in rising order. */
-export function readTable(table: SumTable, frame: Frame, top: Score): Distribution {
+export function readTable(table: SumTable, frame: Frame, top: Units): Distribution {
   const { scores, indices } = sumsInOrder(frame, top, table.planes, table.height);
-  const sums: Score[] = [];
+  const sums: Units[] = [];
   const chances: number[] = [];
   let last = -1;
   for (let n = 0; n < indices.length; n++) {

@@ -2,17 +2,17 @@
  * Sums of independent scores, by convolution on the grid: exact but for the rounding of additions.
  * A score that is certain is a distribution of one score.
  */
-import type { Score } from '../score.js';
+import type { Units } from '../score.js';
 import type { Grid } from '../scoring.js';
 import { type Term, termsOf } from './coordinates.js';
 import { type CompleteRange, type Distribution, withFalls, withoutFalls } from './distribution.js';
 import { addShifted, emptyTable, readTable, type SumTable, tableOfNone } from './sum-table.js';
 
-export function certain(score: Score): Distribution {
+export function certain(score: Units): Distribution {
   return { scores: [score], chances: [1] };
 }
 
-export function shifted({ scores, chances }: Distribution, by: Score): Distribution {
+export function shifted({ scores, chances }: Distribution, by: Units): Distribution {
   return by === 0 ? { scores, chances } : { scores: scores.map((s) => s + by), chances };
 }
 
@@ -49,8 +49,8 @@ function tableOf(terms: readonly Term[]): SumTable {
 export function sumOfRoutines(
   ranges: readonly CompleteRange[],
   grid: Grid,
-  fall: Score,
-  sure: Score = 0,
+  fall: Units,
+  sure: Units = 0,
 ): Distribution {
   const hits = ranges.map((range) => withoutFalls(range, grid));
   const isFloored = ranges.some(
@@ -68,7 +68,7 @@ export function sumOfRoutines(
 }
 
 /** What all the falls of some routines take off, never above 0. */
-function fallsIn(ranges: readonly CompleteRange[], fall: Score): Distribution {
+function fallsIn(ranges: readonly CompleteRange[], fall: Units): Distribution {
   let counts = [1];
   for (const { falls: f } of ranges) {
     const weights = f === 0 ? [1] : [1 - f, f * (1 - f), f * f];

@@ -5,11 +5,11 @@
  * likely (docs/model.md, "Results in order").
  */
 import type { Distribution } from '../../range/distribution.js';
-import type { Score } from '../../score.js';
+import type { Units } from '../../score.js';
 
 export interface Cells {
   /** What a score can be, the best for a tie first. Scores are given by their index here. */
-  readonly values: readonly Score[];
+  readonly values: readonly Units[];
   /** By first score. */
   readonly firsts: readonly FirstScore[];
   readonly count: number;
@@ -104,7 +104,7 @@ export interface SumCounts {
  * results of one entrant; at the least one cell for each first score. `fields`: by entrant all its scores.
  */
 export function cellsFor(
-  values: readonly Score[],
+  values: readonly Units[],
   fields: readonly (readonly Distribution[])[],
   sums: SumCounts,
   share: number,
@@ -126,7 +126,7 @@ const STEP = 0.25;
 
 /** `factor`: about how many classes come after a beginning, over its chance. */
 function cellsAt(
-  values: readonly Score[],
+  values: readonly Units[],
   { first, next, firstTwo, boundsAfter }: Beginnings,
   factor: number,
   { afterOne, afterTwo }: SumCounts,
@@ -167,7 +167,7 @@ interface Beginnings {
 type NotBefore = Float64Array;
 
 function beginningsOf(
-  values: readonly Score[],
+  values: readonly Units[],
   fields: readonly (readonly Distribution[])[],
 ): Beginnings {
   const all = fields.map((scores) => scores.map((one) => notBefore(values, one)));
@@ -214,7 +214,7 @@ function beginningsOf(
   };
 }
 
-function notBefore(values: readonly Score[], { scores, chances }: Distribution): NotBefore {
+function notBefore(values: readonly Units[], { scores, chances }: Distribution): NotBefore {
   const chanceOf = new Map(scores.map((score, k) => [score, chances[k] ?? 0]));
   const found = new Float64Array(values.length + 1);
   for (let v = values.length - 1; v >= 0; v--) {

@@ -5,7 +5,7 @@
 import type { Distribution } from '../../range/distribution.js';
 import { certain, sumOf } from '../../range/sum.js';
 import type { SortedScores } from '../../rules/ties/tie-rule.js';
-import type { Score } from '../../score.js';
+import type { Units } from '../../score.js';
 import type { Grid } from '../../scoring.js';
 import { totalOf } from '../model.js';
 import { type OpenPart, partDistribution, sumOfOpen } from '../open-part.js';
@@ -32,7 +32,7 @@ export interface CoarseOrder {
   readonly cellOf: CellOf;
   /** By cell (lastScores). */
   readonly scores: Int32Array;
-  readonly indexOf: ReadonlyMap<Score, number>;
+  readonly indexOf: ReadonlyMap<Units, number>;
   /** By entrant, before and after that: its rank by what is fixed, and how many ranks there are. */
   readonly before: readonly number[];
   readonly after: readonly number[];
@@ -79,7 +79,7 @@ function sumCounts(entrants: readonly Member[], grid: Grid): SumCounts {
 
 /** Of how many entrants a total is, at most, on average. */
 function likeliestTotal(entrants: readonly Member[]): number {
-  const masses = new Map<Score, number>();
+  const masses = new Map<Units, number>();
   for (const { scores, chances } of entrants.map(({ entrant }) => totalOf(entrant))) {
     for (const [k, score] of scores.entries()) {
       masses.set(score, (masses.get(score) ?? 0) + (chances[k] ?? 0));

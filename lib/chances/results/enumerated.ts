@@ -5,7 +5,7 @@
 import { rangeAt } from '../../meet/meet.js';
 import { assumed, type Entry, entryOf, performedIn } from '../../rules/entry.js';
 import type { SortedScores } from '../../rules/ties/tie-rule.js';
-import type { Score } from '../../score.js';
+import type { Units } from '../../score.js';
 import type { ContestModel, Entrant } from '../model.js';
 import { isSingle, partDistribution, preparedOf, routineDistribution } from '../open-part.js';
 import { everySet } from './every-set.js';
@@ -21,7 +21,7 @@ export interface Member {
 }
 
 /** By entrant: what its total can be. */
-export type Totals = readonly (readonly Score[])[];
+export type Totals = readonly (readonly Units[])[];
 
 /** Whether the values of parts tell all that a rule compares: not where a part hides its scores. */
 export function isToldByValues({ of }: SortedScores, { open }: Entrant): boolean {
@@ -29,7 +29,7 @@ export function isToldByValues({ of }: SortedScores, { open }: Entrant): boolean
 }
 
 /** What an entrant's decided parts add to the scores that a rule compares, the lowest first. */
-export function decidedScores({ of }: SortedScores, entrant: Entrant): readonly Score[] {
+export function decidedScores({ of }: SortedScores, entrant: Entrant): readonly Units[] {
   if (of === 'parts') return entrant.decided;
   const { contender, assumed: entry, toCome } = entrant;
   return contender.parts
@@ -118,12 +118,12 @@ function limbsOf(digits: readonly Digit[]): Digit[][] {
 
 /** Scores by their place among all that a rule may compare, the lowest first; and how many there are. */
 interface ScoreIndex {
-  readonly indexOf: (score: Score) => number;
+  readonly indexOf: (score: Units) => number;
   readonly count: number;
 }
 
 function scoreIndex(members: readonly Member[], steps: readonly TieStep[]): ScoreIndex {
-  const scores = new Set<Score>();
+  const scores = new Set<Units>();
   for (const { entrant } of members) {
     for (const one of entrant.open)
       for (const score of partDistribution(one).scores) scores.add(score);
@@ -156,7 +156,7 @@ export function comparedAmong(sorted: SortedScores, members: readonly Member[]):
 /** Visits every set of values: their indices, the lowest first, the total, and where its chance is. */
 function eachSet(
   { open, fixed }: Entrant,
-  visit: (indices: Int32Array, total: Score, chances: Float64Array, at: number) => void,
+  visit: (indices: Int32Array, total: Units, chances: Float64Array, at: number) => void,
 ): void {
   const parts = preparedOf(open);
   const values = new Int32Array(parts.values);

@@ -5,13 +5,13 @@
  * already, since equal values can change places.
  */
 import type { Distribution } from '../../range/distribution.js';
-import type { Score } from '../../score.js';
+import type { Units } from '../../score.js';
 
 /** Parts as their sets are gone through. */
 export interface PreparedParts {
   readonly size: number;
   /** Every value that some part can have, the lowest first. */
-  readonly values: readonly Score[];
+  readonly values: readonly Units[];
   /** By value and part: the chance that the part has it. */
   readonly chanceOf: Float64Array;
   /** By size: the sets of so many of the parts, as bits. */

@@ -18,7 +18,7 @@ import {
   tableOfNone,
 } from '../../range/sum-table.js';
 import { addScaled } from '../../range/vector.js';
-import type { Score } from '../../score.js';
+import type { Units } from '../../score.js';
 import type { Grid } from '../../scoring.js';
 import type { Cells, FirstScore } from './cells.js';
 
@@ -85,7 +85,7 @@ function addFirst(
   byCell: readonly SumTable[],
   { values, firsts }: Cells,
   { v, r, move }: First,
-  moves: readonly ReadonlyMap<Score, Move>[],
+  moves: readonly ReadonlyMap<Units, Move>[],
   history: History,
 ): void {
   const { bounds, classes } = firsts[v] as FirstScore;
@@ -213,8 +213,8 @@ interface Move {
 }
 
 /** By value. */
-function movesOf({ scores }: Distribution, term: Term | undefined): Map<Score, Move> {
-  const moves = new Map<Score, Move>();
+function movesOf({ scores }: Distribution, term: Term | undefined): Map<Units, Move> {
+  const moves = new Map<Units, Move>();
   for (const [k, score] of scores.entries()) {
     const chance = term?.chances[k] ?? 0;
     if (chance > 0)
@@ -286,7 +286,7 @@ function roomFor(size: number) {
 function cellList() {
   let { sums, cells, chances } = room;
   let count = 0;
-  const add = (sum: Score, cell: number, chance: number): void => {
+  const add = (sum: Units, cell: number, chance: number): void => {
     sums[count] = sum;
     cells[count] = cell;
     chances[count++] = chance;
@@ -294,7 +294,7 @@ function cellList() {
   return {
     add,
     /** Moves everything in a table into the list. */
-    takeOut: (cell: number, table: SumTable, { period, step }: Frame, top: Score): void => {
+    takeOut: (cell: number, table: SumTable, { period, step }: Frame, top: Units): void => {
       const most = count + table.planes * table.reach + 1;
       if (most > sums.length) {
         room = roomFor(2 * most);

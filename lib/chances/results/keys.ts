@@ -1,18 +1,18 @@
 /** Results whose keys are lists of numbers, the lower ahead: each list is numbered in their order. */
-import type { Score } from '../../score.js';
+import type { Units } from '../../score.js';
 import { type Results, rankOf, rankScale } from './results.js';
 
 export interface NumberedKeys {
   /** Adds a result of a member; all keys have as many numbers. */
-  readonly add: (member: number, total: Score, key: readonly number[], chance: number) => void;
+  readonly add: (member: number, total: Units, key: readonly number[], chance: number) => void;
   /** Once everyone's are found: by member. */
   readonly results: () => Results[];
 }
 
 /** For so many members, with these totals of the entrants. */
-export function numberedKeys(members: number, totals: readonly (readonly Score[])[]): NumberedKeys {
+export function numberedKeys(members: number, totals: readonly (readonly Units[])[]): NumberedKeys {
   const who: number[] = [];
-  const found: Score[] = [];
+  const found: Units[] = [];
   const chances: number[] = [];
   // The keys one after another, each of so many numbers.
   const keys: number[] = [];

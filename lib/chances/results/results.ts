@@ -3,7 +3,7 @@
  * a total and, within it, a key, the lower ahead; both in one number are its rank (docs/model.md,
  * "Results in order").
  */
-import type { Score } from '../../score.js';
+import type { Units } from '../../score.js';
 
 /** The results of one entrant, in no order. One rank may come more than once. */
 export interface Results {
@@ -15,7 +15,7 @@ export interface Results {
 /** rank = orders[top - total] · keys + key. */
 export interface RankScale {
   /** The highest total there is. */
-  readonly top: Score;
+  readonly top: Units;
   /** By how much a total is below that: how many of those that can be are higher. */
   readonly orders: Int32Array;
   /** Every key is lower. */
@@ -23,7 +23,7 @@ export interface RankScale {
 }
 
 /** A scale for totals, each in lists of any order. */
-export function rankScale(totals: readonly (readonly Score[])[], keys: number): RankScale {
+export function rankScale(totals: readonly (readonly Units[])[], keys: number): RankScale {
   let [top, least] = [0, Number.POSITIVE_INFINITY];
   for (const some of totals) {
     for (const total of some) {
@@ -45,7 +45,7 @@ export function rankCount({ orders, keys }: RankScale): number {
   return ((orders.at(-1) ?? 0) + 1) * keys;
 }
 
-export function rankOf({ top, orders, keys }: RankScale, total: Score, key: number): number {
+export function rankOf({ top, orders, keys }: RankScale, total: Units, key: number): number {
   return (orders[top - total] ?? 0) * keys + key;
 }
 

@@ -1,6 +1,6 @@
 /** Meets drawn together: the scores to come and the totals. */
 import type { Entry, Performance } from '../../rules/entry.js';
-import type { Score } from '../../score.js';
+import type { Units } from '../../score.js';
 import { type PartPlan, type Plan, pick, WHOLE } from './plan.js';
 
 /** Meets drawn together. */
@@ -112,7 +112,7 @@ function drawScores({ plan, scores, shares, quantiles }: Block, random: Random):
 }
 
 /** The value of a part in a meet. */
-export function partAt({ scores, best }: Block, part: PartPlan, m: number): Score {
+export function partAt({ scores, best }: Block, part: PartPlan, m: number): Units {
   const { kind, count, known, slots } = part;
   let sum = 0;
   if (kind !== 'best') {

@@ -2,7 +2,7 @@
 import { routineAt } from '../../meet/meet.js';
 import { cumulative } from '../../range/distribution.js';
 import { countsAll } from '../../rules/contender.js';
-import type { Score } from '../../score.js';
+import type { Units } from '../../score.js';
 import type { ContestModel, Entrant } from '../model.js';
 import { hasSum, type OpenPart, routineDistribution } from '../open-part.js';
 import { endsOf } from '../stakes.js';
@@ -60,20 +60,20 @@ export interface PartPlan {
   /** How many scores count, for `best`. */
   readonly count: number;
   /** The scores that are known. */
-  readonly known: readonly Score[];
+  readonly known: readonly Units[];
   readonly slots: readonly number[];
 }
 
 export interface EntrantPlan {
   /** What does not depend on chance: points carried in, and all known scores of plain parts. */
-  readonly base: Score;
+  readonly base: Units;
   readonly parts: readonly PartPlan[];
-  readonly decided: readonly Score[];
+  readonly decided: readonly Units[];
   readonly slots: readonly number[];
   /** By how much one routine at its better end can raise the total. */
-  readonly most: Score;
+  readonly most: Units;
   /** The lowest total there is, and how many from there up to the highest. */
-  readonly lowest: Score;
+  readonly lowest: Units;
   readonly width: number;
 }
 
@@ -196,7 +196,7 @@ function partPlan(
 }
 
 /** The value of a part with these scores. */
-function valueWith({ kind, count }: PartPlan, scores: readonly Score[]): Score {
+function valueWith({ kind, count }: PartPlan, scores: readonly Units[]): Units {
   const best = kind === 'best' ? [...scores].sort((a, b) => b - a).slice(0, count) : scores;
   const sum = best.reduce((a, b) => a + b, 0);
   return kind === 'mean' ? Math.floor(sum / 2) : sum;

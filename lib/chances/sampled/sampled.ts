@@ -13,7 +13,7 @@
 import { badUsage } from '../../error.js';
 import { routineAt } from '../../meet/meet.js';
 import type { Distribution } from '../../range/distribution.js';
-import type { Score } from '../../score.js';
+import type { Units } from '../../score.js';
 import type { PlacesByScore } from '../curve.js';
 import { outcomesOnBoard, type Podium, podiumPlaces } from '../medals/podiums.js';
 import { type ContestModel, totalOf } from '../model.js';
@@ -217,7 +217,7 @@ function totalsFrom(plan: Plan, { totals, meets }: SampleCounts): Distribution[]
   if (!drawsTotals) return model.entrants.map(totalOf);
   return entrants.map(({ lowest }, i) => {
     const counts = totals.subarray(offsets[i], offsets[i + 1]);
-    const scores: Score[] = [];
+    const scores: Units[] = [];
     const chances: number[] = [];
     for (const [k, count] of counts.entries()) {
       if (count === 0) continue;

@@ -3,13 +3,13 @@
  * was drawn. If the routine shares its gymnast's quantile, that is then one which means this score, and
  * what else shares it follows.
  */
-import type { Score } from '../../score.js';
+import type { Units } from '../../score.js';
 import { BLOCK, type Block, partAt } from './block.js';
 import { pick, type Slot, WHOLE } from './plan.js';
 import { type Comparers, compare } from './ranking.js';
 
 /** The total of its entrant if a routine has the score of an index. */
-export function totalIf(block: Block, s: number, k: number): Score {
+export function totalIf(block: Block, s: number, k: number): Units {
   const { plan, scores, totals, shares, at } = block;
   const slot = plan.slots[s] as Slot;
   if (slot.plain) {
@@ -84,7 +84,7 @@ function quantileFor({ quantiles, at }: Block, { limits }: Slot, form: number, k
 }
 
 /** What the routines that share a quantile, all of them plain, gain by this one. */
-function gainOfMates({ plan, scores, shares, at }: Block, { mates }: Slot, u: number): Score {
+function gainOfMates({ plan, scores, shares, at }: Block, { mates }: Slot, u: number): Units {
   let gain = 0;
   for (let n = 0; n < mates.length; n++) {
     const s = mates[n] ?? 0;
