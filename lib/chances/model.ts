@@ -115,19 +115,6 @@ export function conditioned(meet: Meet, entrant: Entrant, routine: number, score
   return { ...then, fixed, decided, open: parts, others: othersOf(parts) };
 }
 
-/** The same contest, with the same rules, if a routine of one entrant scores so much. */
-export function ifScored(
-  model: ContestModel,
-  who: number,
-  routine: number,
-  score: Units,
-): ContestModel {
-  const entrants = model.entrants.map((e, i) =>
-    i === who ? conditioned(model.meet, e, routine, score) : e,
-  );
-  return { ...model, entrants };
-}
-
 function othersOf(open: readonly OpenPart[]): OpenPart[][] {
   return open.map((one) => open.filter((o) => o !== one));
 }

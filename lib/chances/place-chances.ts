@@ -51,11 +51,10 @@ export interface PlaceQuestion {
 const WANTED = 0.00048;
 
 /**
- * How likely results are at first that are not told apart: in a field of 24 and more, less in one of
- * fewer, and where an entrant's places are asked if one of her scores is known.
+ * How likely results are at first that are not told apart; less where an entrant's places are asked if
+ * one of her scores is known, since chances lie closer together then.
  */
-const SHARE = 0.0009;
-const LARGE_FIELD = 24;
+const SHARE = 0.00075;
 const CLOSER = 0.65;
 
 /** Where that is too much for the wanted error, it is so much less than in proportion in the next round. */
@@ -65,9 +64,8 @@ const ROUNDS = 3;
 /** The chances of all places, and what they would be in some cases. */
 export function placeChances(model: ContestModel, question: PlaceQuestion = {}): PlaceChances {
   if (model.over) return boardPlaces(model);
-  let share = SHARE * Math.min(Math.sqrt(model.entrants.length / LARGE_FIELD), 1);
-  // Where one score is known, chances lie closer together, and so does what is not known of them.
-  if (question.cases?.some(({ title }) => !title) === true) share *= CLOSER;
+  const isCurve = question.cases?.some(({ title }) => !title) === true;
+  let share = isCurve ? SHARE * CLOSER : SHARE;
   for (let round = 1; ; round++) {
     const { groups, misplaced, unresolved } = groupsOf(model, question, share);
     const { bound, ...chances } = sweep(model, groups, question);

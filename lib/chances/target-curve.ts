@@ -12,14 +12,7 @@ import type { Contender } from '../rules/contender.js';
 import { assumed } from '../rules/entry.js';
 import type { Units } from '../score.js';
 import { gridAtOrAbove, gridPoints } from '../scoring.js';
-import {
-  type ContestModel,
-  conditioned,
-  type Entrant,
-  ifScored,
-  modelOf,
-  totalOf,
-} from './model.js';
+import { type ContestModel, conditioned, type Entrant, modelOf, totalOf } from './model.js';
 import { type Case, placeChances } from './place-chances.js';
 import { sumOfFirst } from './sweep/places.js';
 
@@ -106,7 +99,7 @@ export function scoreForChance(
   const { met } = way.all(scores);
   const first = met.findIndex(enough);
   const before = first < 0 ? scores.at(-1) : scores[first - 1];
-  if (before === undefined && enough(way.one(0))) return 0;
+  if (before === undefined && enough(way.all([0]).met[0] ?? 0)) return 0;
   // Beyond this nothing is left to gain.
   const most = Math.min(limit ?? Number.POSITIVE_INFINITY, way.plenty);
   const above = first < 0 ? most : Math.min(scores[first] ?? most, most);
@@ -116,25 +109,29 @@ export function scoreForChance(
   // The lowest of them that is enough: all above it are.
   let [no, yes] = [-1, candidates.length];
   if (first >= 0 && candidates.at(-1) === scores[first]) yes--;
-  // Mostly none of them is.
-  if (yes - no > 1 && first < 0) {
-    if (!enough(way.one(candidates[yes - 1] ?? 0))) return null;
-    yes--;
-  }
   while (yes - no > 1) {
-    const middle = (no + yes) >> 1;
-    if (enough(way.one(candidates[middle] ?? 0))) yes = middle;
-    else no = middle;
+    const asked = spreadBetween(no, yes);
+    const { met: found } = way.all(asked.map((k) => candidates[k] ?? 0));
+    const k = found.findIndex(enough);
+    no = (k < 0 ? asked.at(-1) : asked[k - 1]) ?? no;
+    yes = asked[k] ?? yes;
   }
   return candidates[yes] ?? null;
 }
 
+/** So many scores are asked about at once: another one costs little beside everybody's results. */
+const AT_ONCE = 8;
+
+/** As many whole numbers between two others, evenly spread, with the last one. */
+function spreadBetween(no: number, yes: number): number[] {
+  const between = yes - no - 1;
+  const count = Math.min(AT_ONCE, between);
+  return Array.from({ length: count }, (_, k) => no + Math.ceil(((k + 1) * between) / count));
+}
+
 /** How the chance of a target is found for some scores. */
 interface Way {
-  /** For scores of the range. */
   readonly all: (scores: readonly Units[]) => { met: readonly number[]; error: number };
-  /** For any score. */
-  readonly one: (score: Units) => number;
   /** A score beyond which the chance does not rise. */
   readonly plenty: Units;
 }
@@ -194,7 +191,6 @@ function onBoard(meet: Meet, contest: Contest, question: Question): Way {
   const totals = rank(contest, recorded).rows.map((r) => r.entry.total);
   return {
     all: (scores) => ({ met: scores.map(one), error: 0 }),
-    one,
     plenty: plentyFor(target, totals, margin),
   };
 }
@@ -214,7 +210,6 @@ function byOwnTotal(meet: Meet, { routine }: Question, entrant: Entrant, total: 
     chanceOfAtLeast(totalOf(conditioned(meet, entrant, routine, score)), total);
   return {
     all: (scores) => ({ met: scores.map(one), error: ROUNDING }),
-    one,
     plenty: plentyFor({ total }, [], 0),
   };
 }
@@ -264,15 +259,6 @@ function byPlaces(
     );
     return { met, error };
   };
-  const one = (score: Units): number => {
-    if (isAlone) return 1;
-    const { places } = kept(meet, `${key} at ${score}`, () =>
-      placeChances(ifScored(model, who, routine, score), {
-        only: isStrict ? null : [who],
-      }),
-    );
-    return isStrict ? Math.max(1 - (places[rival]?.[0] ?? 0), 0) : first(places[who] ?? []);
-  };
   const totals = entrants.flatMap((e, i) => (i === who ? [] : (totalOf(e).scores.at(-1) ?? 0)));
-  return { all, one, plenty: plentyFor(target, totals, margin) };
+  return { all, plenty: plentyFor(target, totals, margin) };
 }

@@ -22,8 +22,8 @@ import { type JointExtreme, jointExtreme } from './joint-extreme.js';
 import { type RankScale, type Results, rankOf } from './results.js';
 
 /** About so many results all may have; and one, however few cells there are. */
-const MOST_RESULTS = 20_000_000;
-const MOST_OF_ONE = 1_000_000;
+const MOST_RESULTS = 30_000_000;
+const MOST_OF_ONE = 2_000_000;
 
 /** How results on one total are told apart. */
 export interface CoarseOrder {
@@ -108,7 +108,7 @@ export function coarseResults(
     const beyond = cells.values.length;
     const [first = 0, next = beyond, third = beyond] = decidedIndices(member, order);
     const cell = order.cellOf(first, next, third);
-    const ranks = Float64Array.of(rankOf(scale, fixed, keyOf(cell)));
+    const ranks = Int32Array.of(rankOf(scale, fixed, keyOf(cell)));
     return { results: { ranks, chances: Float64Array.of(1) }, leftOut: 0 };
   }
   const joint = jointOf(open, cells, grid);
@@ -144,10 +144,10 @@ function byCells(
   keyOf: KeyOf,
 ): Results {
   const { fixed } = member.entrant;
-  const keys = Float64Array.from(withDecided(order, decidedIndices(member, order)), keyOf);
+  const keys = Int32Array.from(withDecided(order, decidedIndices(member, order)), keyOf);
   const { orders } = scale;
   const highest = scale.top - fixed;
-  const ranks = new Float64Array(sums.length);
+  const ranks = new Int32Array(sums.length);
   for (let k = 0; k < ranks.length; k++) {
     // rankOf, which this loop has no time to call.
     const above = orders[highest - (sums[k] ?? 0)] ?? 0;

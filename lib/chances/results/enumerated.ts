@@ -229,7 +229,7 @@ function packLowest(
   for (let n = 0; n < to; n++) {
     const a = i < known.length ? (known[i] ?? 0) : span;
     const b = j < indices.length ? (values[indices[j] ?? 0] ?? 0) : span;
-    if (n >= from) key = key * span + (a <= b ? a : b);
+    if (n >= from) key = key * span + Math.min(a, b);
     if (a <= b) i++;
     else j++;
   }
@@ -249,7 +249,7 @@ function packHighest(
   for (let n = 0; n < to; n++) {
     const a = i >= 0 ? (known[i] ?? 0) : -1;
     const b = j >= 0 ? (values[indices[j] ?? 0] ?? 0) : -1;
-    if (n >= from) key = key * span + span - 1 - (a >= b ? a : b);
+    if (n >= from) key = key * span + span - 1 - Math.max(a, b);
     if (a >= b) i--;
     else j--;
   }

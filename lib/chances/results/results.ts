@@ -8,7 +8,7 @@ import type { Units } from '../../score.js';
 /** The results of one entrant, in no order. One rank may come more than once. */
 export interface Results {
   /** Whole numbers: the lower is ahead. */
-  readonly ranks: Float64Array;
+  readonly ranks: Float64Array | Int32Array;
   readonly chances: Float64Array;
 }
 
