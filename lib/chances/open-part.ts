@@ -8,11 +8,11 @@ import {
   distributionOf,
   isComplete,
 } from '../range/distribution.js';
+import { type PreparedParts, preparedParts } from '../range/every-set.js';
 import { certain, sumOf, sumOfRoutines } from '../range/sum.js';
 import { countsAll, type Part } from '../rules/contender.js';
 import { type Performances, performedIn } from '../rules/entry.js';
 import type { Units } from '../score.js';
-import { type PreparedParts, preparedParts } from './results/every-set.js';
 
 /** A part of a total with routines to come. */
 export interface OpenPart {
@@ -45,26 +45,19 @@ export function routineDistribution(meet: Meet, routine: number): Distribution {
   return distribution;
 }
 
-/** The scores of a routine that are within bounds, with their chances. */
-export type Within = (distribution: Distribution) => Distribution;
-
 /** A part or some parts never change, so what follows from them is worked out once. */
 const values = new WeakMap<OpenPart, Distribution>();
 const sums = new WeakMap<readonly OpenPart[], Distribution>();
 
 /** What the part can be worth. */
 export function partDistribution(open: OpenPart): Distribution {
-  const found = values.get(open) ?? partWithin(open, (d) => d);
+  const found = values.get(open) ?? worthOf(open);
   values.set(open, found);
   return found;
 }
 
-/** The same where routines to come stay within bounds: the chances add up to less. */
-export function partWithin({ meet, part, toCome, known }: OpenPart, within: Within): Distribution {
-  const scores = [
-    ...known.map(certain),
-    ...toCome.map((i) => within(routineDistribution(meet, i))),
-  ];
+function worthOf({ meet, part, toCome, known }: OpenPart): Distribution {
+  const scores = [...known.map(certain), ...toCome.map((i) => routineDistribution(meet, i))];
   const { grid } = meet.scoring;
   if (part.rule.kind === 'best') return sumOfBest(scores, part.rule.count, grid);
   return cutHalf(sumOf(scores, grid));
@@ -115,16 +108,6 @@ function summed(open: readonly OpenPart[]): Distribution {
   }
   const simple = sumOfRoutines(ranges, grid, fall, sure);
   return others.length === 0 ? simple : sumOf([simple, ...others], grid);
-}
-
-/** The sum where routines to come stay within bounds: the chances add up to less. */
-export function sumWithin(open: readonly OpenPart[], within: Within): Distribution {
-  const [first] = open;
-  if (first === undefined) return certain(0);
-  return sumOf(
-    open.map((one) => partWithin(one, within)),
-    first.meet.scoring.grid,
-  );
 }
 
 /** Whether the sum can be worked out: a team's routines may be too many. */

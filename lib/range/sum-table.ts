@@ -68,7 +68,7 @@ export function addShiftedGrowth(
 }
 
 /** Where each sum stands in a table, in rising order of the sums. */
-export function sumsInOrder(
+function sumsInOrder(
   { period, step }: Frame,
   top: Units,
   planes: number,

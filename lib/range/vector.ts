@@ -39,20 +39,3 @@ export function addScaledDifference(
     to[at + k] = (to[at + k] ?? 0) + factor * ((from[j] ?? 0) - (less[j] ?? 0));
   }
 }
-
-/** Adds multiples of one list to two others: to[at + k] += factor · from[k], and the same of `other`. */
-export function addScaledToTwo(
-  to: Float64Array,
-  factor: number,
-  other: Float64Array,
-  otherFactor: number,
-  at: number,
-  from: Float64Array,
-  count: number,
-): void {
-  for (let k = 0; k < count; k++) {
-    const value = from[k] ?? 0;
-    to[at + k] = (to[at + k] ?? 0) + factor * value;
-    other[at + k] = (other[at + k] ?? 0) + otherFactor * value;
-  }
-}

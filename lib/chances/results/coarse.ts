@@ -3,12 +3,6 @@
  * in both are in an order nobody knows, unless a rule compares no more than the first score.
  */
 import type { Distribution } from '../../range/distribution.js';
-import { certain, sumOf } from '../../range/sum.js';
-import type { SortedScores } from '../../rules/ties/tie-rule.js';
-import type { Units } from '../../score.js';
-import type { Grid } from '../../scoring.js';
-import { totalOf } from '../model.js';
-import { type OpenPart, partDistribution, sumOfOpen } from '../open-part.js';
 import {
   type CellOf,
   type Cells,
@@ -16,9 +10,15 @@ import {
   cellsFor,
   lastScores,
   type SumCounts,
-} from './cells.js';
+} from '../../range/joint/cells.js';
+import { type JointExtreme, jointExtreme } from '../../range/joint/joint-extreme.js';
+import { certain, sumOf } from '../../range/sum.js';
+import type { SortedScores } from '../../rules/ties/tie-rule.js';
+import type { Units } from '../../score.js';
+import type { Grid } from '../../scoring.js';
+import { totalOf } from '../model.js';
+import { type OpenPart, partDistribution, sumOfOpen } from '../open-part.js';
 import { decidedScores, type Member } from './enumerated.js';
-import { type JointExtreme, jointExtreme } from './joint-extreme.js';
 import { type RankScale, type Results, rankOf } from './results.js';
 
 /** About so many results all may have; and one, however few cells there are. */

@@ -3,12 +3,12 @@
  * compare scores in order; or, where a rule looks at more than that, every way the routines can go.
  */
 import { rangeAt } from '../../meet/meet.js';
+import { everySet } from '../../range/every-set.js';
 import { assumed, type Entry, entryOf, performedIn } from '../../rules/entry.js';
 import type { SortedScores } from '../../rules/ties/tie-rule.js';
 import type { Units } from '../../score.js';
 import type { ContestModel, Entrant } from '../model.js';
 import { isSingle, partDistribution, preparedOf, routineDistribution } from '../open-part.js';
-import { everySet } from './every-set.js';
 import { numberedKeys } from './keys.js';
 import { MOST_RANKS, type RankScale, type Results, rankOf, rankScale } from './results.js';
 import type { TieStep } from './tie-order.js';

@@ -2,9 +2,10 @@
  * Everyone's results, comparable with each other's: exactly, where nothing but totals counts or all of
  * them can be gone through; else as far as a key tells them apart (docs/model.md, "Results in order").
  */
+
+import { isWhole } from '../../range/joint/cells.js';
 import { type ContestModel, totalOf } from '../model.js';
 import { resultsByTotal } from './by-total.js';
-import { isWhole } from './cells.js';
 import { coarseOrder, coarseResults, keysOf } from './coarse.js';
 import {
   areFewSets,

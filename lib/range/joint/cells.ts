@@ -4,8 +4,9 @@
  * it. The likelier a beginning is, the more classes come after it, so that all cells are about equally
  * likely (docs/model.md, "Results in order").
  */
-import type { Distribution } from '../../range/distribution.js';
+
 import type { Units } from '../../score.js';
+import type { Distribution } from '../distribution.js';
 
 export interface Cells {
   /** What a score can be, the best for a tie first. Scores are given by their index here. */

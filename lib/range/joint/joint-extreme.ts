@@ -8,18 +8,19 @@
  * the next lowest is at least w. Of terms on one value the last in the list is taken to have it first.
  * For the highest, values are handed out from the lowest up. docs/model.md, "Results in order".
  */
-import { type Frame, type Term, termsOf } from '../../range/coordinates.js';
-import type { Distribution } from '../../range/distribution.js';
+
+import type { Units } from '../../score.js';
+import type { Grid } from '../../scoring.js';
+import { type Frame, type Term, termsOf } from '../coordinates.js';
+import type { Distribution } from '../distribution.js';
 import {
   addShifted,
   addShiftedGrowth,
   emptyTable,
   type SumTable,
   tableOfNone,
-} from '../../range/sum-table.js';
-import { addScaled } from '../../range/vector.js';
-import type { Units } from '../../score.js';
-import type { Grid } from '../../scoring.js';
+} from '../sum-table.js';
+import { addScaled } from '../vector.js';
 import type { Cells, FirstScore } from './cells.js';
 
 export interface JointExtreme {

@@ -4,8 +4,9 @@
  * over who has which: f(S) = Σ f(S - r) P(r has the value), divided by how many have had that value
  * already, since equal values can change places.
  */
-import type { Distribution } from '../../range/distribution.js';
-import type { Units } from '../../score.js';
+
+import type { Units } from '../score.js';
+import type { Distribution } from './distribution.js';
 
 /** Parts as their sets are gone through. */
 export interface PreparedParts {
