@@ -93,18 +93,21 @@ export function chances(
     skipped: model.skipped.map((r) => r.name),
     contenders: found.rows,
     podiums: found.podiums,
-    stillWin: found.rows.filter((r) => r.win > 0 || isUnseen(r, 'win')).length,
-    stillMedal: found.rows.filter((r) => r.medal > 0 || isUnseen(r, 'medal')).length,
+    stillWin: found.rows.filter((r) => isPossible(r, 'win')).length,
+    stillMedal: found.rows.filter((r) => isPossible(r, 'medal')).length,
     atStake: found.stakes,
   };
   if (asked === null) return answer;
   return { ...answer, curve: curveOf(meet, contest, asked.routine, found.points) };
+}
 
-  /** What never happened in a sample may happen all the same. */
-  function isUnseen({ settled, total }: ContenderChances, target: string): boolean {
-    const isOut = settled.some((s) => s.target === target && s.status === 'out-of-reach');
-    return sampling !== null && total !== null && !isOut;
-  }
+/**
+ * Whether a target can still be met. What is settled says so, since a chance may be too small for its
+ * digits, or for a sample; where the whole contest does without a rule that settles it, the chance does.
+ */
+function isPossible(row: ContenderChances, target: 'win' | 'medal'): boolean {
+  const isOut = row.settled.some((s) => s.target === target && s.status === 'out-of-reach');
+  return row.total !== null && (!isOut || row[target] > 0);
 }
 
 interface Found {

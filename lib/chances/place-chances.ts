@@ -3,6 +3,7 @@ import type { Units } from '../score.js';
 import { placesOnBoard } from './board.js';
 import { largest, placeBound, ROUNDING } from './bound.js';
 import { type ContestModel, conditioned } from './model.js';
+import { routineDistribution } from './open-part.js';
 import type { Member } from './results/enumerated.js';
 import { type RankedResults, rankedResults } from './results/order.js';
 import { sweepPlaces } from './sweep/places.js';
@@ -106,8 +107,8 @@ export function groupsOf(
   { cases = [], mostResults }: Pick<PlaceQuestion, 'cases' | 'mostResults'>,
   share: number,
 ): Omit<RankedResults, 'all'> & { readonly groups: TieGroups } {
-  const entrants = model.entrants.map((entrant, of): Member => ({ entrant, of }));
-  const beside = cases.map((one): Member => ({ entrant: inCase(model, one), of: one.who }));
+  const entrants = model.entrants.map((entrant, of): Member => ({ entrant, of, isBeyond: false }));
+  const beside = cases.map((one) => inCase(model, one));
   const { all, ...ranked } = rankedResults(model, entrants, beside, { mostResults, share });
   const groups =
     ranked.unresolved === null
@@ -116,10 +117,11 @@ export function groupsOf(
   return { ...ranked, groups };
 }
 
-function inCase({ meet, entrants }: ContestModel, { who, routine, score }: Case) {
+function inCase({ meet, entrants }: ContestModel, { who, routine, score }: Case): Member {
   const entrant = entrants[who];
   if (entrant === undefined) throw new RangeError(`no entrant ${who}`);
-  return conditioned(meet, entrant, routine, score);
+  const isBeyond = !routineDistribution(meet, routine).scores.includes(score);
+  return { entrant: conditioned(meet, entrant, routine, score), of: who, isBeyond };
 }
 
 /** So many chances, `step` apart; rounding does not take them past 0 or 1. */

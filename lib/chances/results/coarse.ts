@@ -41,10 +41,11 @@ export interface CoarseOrder {
 
 /**
  * How a field's results are told apart: by as many cells as there is room for; null where there is none
- * even for the first score. `share`: no cell of the likeliest total is likelier than about this.
+ * even for the first score. `beyond`: members with other scores than entrants can have. `share`: no cell of the likeliest total is likelier than about this.
  */
 export function coarseOrder(
   entrants: readonly Member[],
+  beyond: readonly Member[],
   sorted: SortedScores,
   grid: Grid,
   fixed: Pick<CoarseOrder, 'before' | 'after'>,
@@ -55,8 +56,10 @@ export function coarseOrder(
     ...decidedScores(sorted, entrant).map(certain),
   ]);
   const sums = sumCounts(entrants, grid);
-  const scores = [...new Set(fields.flat().flatMap((one) => one.scores))];
-  const values = scores.sort((a, b) => (sorted.from === 'lowest' ? a - b : b - a));
+  const scores = new Set(fields.flat().flatMap((one) => one.scores));
+  for (const { entrant } of beyond)
+    for (const one of decidedScores(sorted, entrant)) scores.add(one);
+  const values = [...scores].sort((a, b) => (sorted.from === 'lowest' ? a - b : b - a));
   const likeliest = sorted.compared === 'first' ? 1 : share / likeliestTotal(entrants);
   const most = Math.min(MOST_RESULTS / entrants.length, MOST_OF_ONE);
   const cells = cellsFor(values, fields, sums, likeliest, most);

@@ -18,6 +18,8 @@ export interface Member {
   readonly entrant: Entrant;
   /** Which entrant of the model it is. */
   readonly of: number;
+  /** Its totals and scores may be others than those the entrant can have. */
+  readonly isBeyond: boolean;
 }
 
 /** By entrant: what its total can be. */

@@ -64,7 +64,8 @@ export function rankedResults(
 ): RankedResults {
   const members = [...entrants, ...conditioned];
   const steps = tieSteps(model);
-  const totals = entrants.map(({ entrant }) => totalOf(entrant).scores);
+  const beyond = conditioned.filter(({ isBeyond }) => isBeyond);
+  const totals = [...entrants, ...beyond].map(({ entrant }) => totalOf(entrant).scores);
   if (steps.every((step) => step.kind === 'fixed'))
     return exact(byTotals(members, steps, totals).all);
   const isTold = steps.every((step) => isToldFor(step, members));
@@ -127,7 +128,8 @@ function byCells(
   const after = isExact ? ranksAt(at + 1) : [];
   const { grid } = model.meet.scoring;
   const fixed = { before: ranksAt(at - 1), after };
-  const order = coarseOrder(entrants, step.sorted, grid, fixed, share);
+  const beyond = members.filter(({ isBeyond }) => isBeyond);
+  const order = coarseOrder(entrants, beyond, step.sorted, grid, fixed, share);
   if (order === null) return null;
   const scale = rankScale(totals, keysOf(order));
   const found = members.map((member) => coarseResults(member, order, scale, grid));

@@ -45,7 +45,7 @@ export function sweepTitles(
   const ratios = new Float64Array(cases).fill(1);
   const setRatio = (h: number): void => {
     const whole = behind[whose[h] ?? 0] ?? 0;
-    // Of one that has nothing left nothing is left in any case of it.
+    // Of one that has nothing left only a case beyond its results has, which is added by itself.
     ratios[h] = whole === 0 ? 0 : (behindCase[h] ?? 0) / whole;
   };
   const evaluatedAt = evaluations(groups);
@@ -58,6 +58,15 @@ export function sweepTitles(
       const h = caseOf[member] ?? -1;
       if (member >= size && h < 0) continue;
       const others = product.without(h < 0 ? member : (whose[h] ?? 0));
+      if (others === 0 && h < 0) {
+        const left = product.withoutZero(member);
+        for (const one of casesOf[product.zero] ?? []) {
+          const chance = left * (behindCase[one] ?? 0);
+          const cell = member * cases + one;
+          titles[cell] = (titles[cell] ?? 0) + (at.weights[k] ?? 0) * chance;
+          halves[cell] = (halves[cell] ?? 0) + (at.bounds[k] ?? 0) * chance;
+        }
+      }
       if (others === 0) continue;
       const weight = (at.weights[k] ?? 0) * others;
       const bound = (at.bounds[k] ?? 0) * others;
@@ -107,9 +116,13 @@ function survival(chances: Float64Array) {
   return {
     /** No product without two of them is larger. */
     most: zeros > 1 ? 0 : product / (least * second),
+    /** Whose factor alone is 0; -1 where none is, or more are. */
+    zero: zeros === 1 ? at : -1,
     without: (who: number): number => {
       if (zeros === 0) return product / (chances[who] ?? 1);
       return zeros === 1 && at === who ? product : 0;
     },
+    /** Without that one either; 0 where there is none. */
+    withoutZero: (who: number): number => (zeros === 1 ? product / (chances[who] ?? 1) : 0),
   };
 }

@@ -214,9 +214,17 @@ export function checkSums(court: Court, answer: Chances, check: Check): void {
     const had = contenders.flatMap((c) => c.places.slice(0, k)).reduce((s, p) => s + p, 0);
     check(had >= k - n * near, () => `${had} are expected on the first ${k} places`);
   }
-  const count = (of: 'win' | 'medal') => contenders.filter((c) => c[of] > 0).length;
-  check(answer.stillWin === count('win'), () => `${count('win')} can still win`);
-  check(answer.stillMedal === count('medal'), () => `${count('medal')} can still medal`);
+  // A chance within rounding of 0 does not say whether something can happen; what is settled does.
+  for (const [of, still] of [
+    ['win', answer.stillWin],
+    ['medal', answer.stillMedal],
+  ] as const) {
+    const isOut = (c: (typeof contenders)[number]) =>
+      c.settled.some((s) => s.target === of && s.status === 'out-of-reach');
+    const can = contenders.filter((c) => c[of] > NEAR).length;
+    const may = contenders.filter((c) => c[of] > NEAR || (able.has(c.id) && !isOut(c))).length;
+    check(still >= can && still <= may, () => `${still} can still ${of}: ${can} to ${may}`);
+  }
 }
 
 /** Nobody has more than so many routines to come. */
