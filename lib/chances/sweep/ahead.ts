@@ -4,6 +4,7 @@
  * Π (1 - p + p x). How many of the others are ahead is what is left of it without one factor. Dividing
  * by a factor is stable from the low end for p ≤ 1/2 and from the high end for p > 1/2.
  */
+import { addScaled } from '../../range/vector.js';
 
 /**
  * Counts those ahead, and adds up what follows from it. Another way of counting, such as at most so many
@@ -89,11 +90,8 @@ export function aheadCount(size: number, { sums, bounds }: CountSums): AheadCoun
       return;
     }
     const from = at + (p >= 1 ? sure - 1 : sure);
-    for (let k = 0; k <= degree; k++) {
-      const chance = product[k] ?? 0;
-      sums[from + k] = (sums[from + k] ?? 0) + weight * chance;
-      if (bound !== 0) bounds[from + k] = (bounds[from + k] ?? 0) + bound * chance;
-    }
+    addScaled(sums, from, product, 0, degree + 1, weight);
+    if (bound !== 0) addScaled(bounds, from, product, 0, degree + 1, bound);
   };
   return {
     set,
