@@ -87,7 +87,7 @@ function checkSkipped(small: SmallMeet, worlds: readonly World[], skipped: reado
 }
 
 /** So many meets are drawn. */
-const SAMPLES = 4000;
+const SAMPLES = 2000;
 
 /** A sample is within four standard errors of full enumeration. */
 export function samplesAreNear(small: SmallMeet, seed: number): void {

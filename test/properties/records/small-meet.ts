@@ -5,7 +5,7 @@
 import fc from 'fast-check';
 import type { Contest } from '../../../lib/contest/contest.js';
 import { findContest } from '../../../lib/contest/contest.js';
-import type { Meet } from '../../../lib/index.js';
+import type { Meet, Routine } from '../../../lib/index.js';
 import type { ContestKind } from '../../../lib/rules/contests/contest-kind.js';
 import { meetFrom } from '../../support/meet.js';
 import { cleanChances } from '../chance.js';
@@ -121,13 +121,20 @@ function yamlOf({ text, ranks }: ContestText, ties: readonly string[], small: Sm
   };
 }
 
+/** Which routines there are follows from the contest alone, and is asked once. */
+const routinesOf = new Map<string, readonly Routine[]>();
+
+function byGymnast(routines: readonly Routine[]): Routine[] {
+  return [...routines].sort((a, b) =>
+    a.gymnast < b.gymnast ? -1 : a.gymnast > b.gymnast ? 1 : a.index - b.index,
+  );
+}
+
 /** The meet of a drawing; its routines follow from the kind of contest. */
 export function smallMeet(of: ContestText, ties: readonly string[], small: Small): SmallMeet {
   const yaml = yamlOf(of, ties, small);
-  const { routines } = meetFrom(yaml(() => ''));
-  const listed = [...routines].sort((a, b) =>
-    a.gymnast < b.gymnast ? -1 : a.gymnast > b.gymnast ? 1 : a.index - b.index,
-  );
+  const listed = routinesOf.get(of.text) ?? byGymnast(meetFrom(yaml(() => '')).routines);
+  routinesOf.set(of.text, listed);
   const cell = (k: number) => small.routines[k % small.routines.length];
   const drawn = listed.flatMap((routine, k) => {
     const draw = cell(k);
