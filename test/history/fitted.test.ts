@@ -72,14 +72,32 @@ describe('how much older results tell', () => {
     expect(range).toMatchObject({ d: 5400, low: 11_960, likely: 13_430, high: 14_390 });
   });
 
-  // 1500 days: half. E (8000 + 8300 / 2 + 7540.625) / 2.5 = 7876.25; mean 13476.25; s = 458.146.
+  // 1500 days: half. Pool of five: E 8480, with the usual 7640, and scores 13480 ± √(288 000 / 4) =
+  // 268.328, with the usual 295.475. Hers: (8000 + 4 · 8600 / 2 + 7640) / 4 = 8210; mean 13210;
+  // s = 295.475 · 1.1 · √1.4 = 384.572; + 70.505 = 13280.5.
   it('half as much of E after 1500 days', () => {
-    const range = floorOf(
-      'ann',
-      on('2021-12-02', 'final', 'ann', '13.900,5.600,8.300'),
-      on(TODAY, 'final', 'ann', '13.600,5.600,8.000'),
+    const old = ['qual', 'team final', 'final', 'gala'].map((round) =>
+      on('2021-12-02', round, 'ann', '13.600,5.000,8.600'),
     );
-    expect(range).toMatchObject({ d: 5600, low: 12_090, likely: 13_560, high: 14_520 });
+    const range = floorOf('ann', ...old, on(TODAY, 'final', 'ann', '13.000,5.000,8.000'));
+    expect(range).toMatchObject({ d: 5000, low: 12_050, likely: 13_280, high: 14_090 });
+  });
+});
+
+// Thirty routines of 13.500 with E 8.500 count as much as the usual: E 8000, spread 150, falls 0.06.
+// Ten are hers: (10 · 8500 + 8000) / 11 = 8454.545; s = 150 · 1.1 · √1.2 = 180.748; + 33.137 = 13487.68.
+it('a history of thirty routines counts half', () => {
+  const rows = ['ann', 'bea', 'cleo'].flatMap((id) =>
+    Array.from({ length: 10 }, (_, k) => on(TODAY, `day ${k}`, id, '13.500,5.000,8.500')),
+  );
+  expect(floorOf('ann', ...rows)).toEqual({
+    low: 12_910,
+    likely: 13_490,
+    high: 13_870,
+    falls: 0.03,
+    d: 5000,
+    results: 10,
+    fell: 0,
   });
 });
 
