@@ -7,21 +7,27 @@ const UNDER_OWN = 0.7;
 /** And this much under the usual where she has but one result. */
 const UNDER_USUAL = 1.3;
 
-/** What was taken off for execution and otherwise: score - D where D is known, else the score. */
-export function executionOf({ score, d }: PastRoutine): number {
-  return d === null ? score : score - d;
+/**
+ * By routine of one gymnast on one apparatus: what was taken off for execution and otherwise, score - D;
+ * the score where she has no D at all. Of a routine without one, among others that have it, D is taken to
+ * be their mean.
+ */
+export function executionsOf(routines: readonly PastRoutine[]): number[] {
+  const known = routines.flatMap((r) => r.d ?? []);
+  const d = known.length === 0 ? 0 : known.reduce((a, b) => a + b, 0) / known.length;
+  return routines.map((r) => r.score - (r.d ?? d));
 }
 
-/** By routine of one gymnast on one apparatus: whether it had a fall. `usual`: in the same terms as `executionOf`. */
+/** By routine of one gymnast on one apparatus: whether it had a fall. `usual`: in the same terms as they are. */
 export function fallsAmong(
-  routines: readonly PastRoutine[],
+  executions: readonly number[],
   usual: number,
   decimals: Decimals,
 ): boolean[] {
   const point = unitsPerPoint(decimals);
-  const all = routines.map(executionOf);
-  if (all.length === 1) return [all[0]! < usual - UNDER_USUAL * point];
-  const best = [...all].sort((a, b) => b - a).slice(0, Math.ceil(all.length / 2));
+  const [only, second] = executions;
+  if (only !== undefined && second === undefined) return [only < usual - UNDER_USUAL * point];
+  const best = [...executions].sort((a, b) => b - a).slice(0, Math.ceil(executions.length / 2));
   const half = best.reduce((a, b) => a + b, 0) / best.length;
-  return all.map((e) => e < half - UNDER_OWN * point);
+  return executions.map((e) => e < half - UNDER_OWN * point);
 }

@@ -7,7 +7,6 @@ import { rangeAround, type UsualFigures, usualFigures } from '../meet/usual.js';
 import { type Decimals, type Score, unitsPerPoint } from '../score.js';
 import { type ScoringSystemName, scoreLimit } from '../scoring.js';
 import { daysBetween } from './date.js';
-import { executionOf } from './fall.js';
 import type { History, PastRoutine } from './history.js';
 import { type Own, ownRoutines, type Pool, poolKey, poolsOf } from './pool.js';
 
@@ -86,7 +85,7 @@ export function fitRanges(history: History, { before = null }: FitOptions = {}):
       hers.map((own) => {
         const pool = pools.get(poolKey(discipline, own.apparatus))!;
         const usual = usualFigures(scoring, discipline, own.apparatus);
-        const around = usual === null ? pool : leanOn(pool, usual, own, decimals);
+        const around = usual === null ? pool : leanOn(pool, usual, decimals);
         return [own.apparatus, fitOne(own, around, today, scoring, decimals)];
       }),
     ),
@@ -94,28 +93,27 @@ export function fitRanges(history: History, { before = null }: FitOptions = {}):
 }
 
 /** A pool with few routines says little of its own. */
-function leanOn(pool: Pool, usual: UsualFigures, own: Own, decimals: Decimals): Pool {
+function leanOn(pool: Pool, usual: UsualFigures, decimals: Decimals): Pool {
   const units = unitsPerPoint(decimals) / 1000;
   const share = pool.routines / (pool.routines + KNOWN_USUAL);
   const mixed = (mine: number, theirs: number) => share * mine + (1 - share) * theirs;
-  const hasD = own.routines.some((r) => r.d !== null);
   return {
     ...pool,
-    execution: mixed(pool.execution, (hasD ? usual.execution : usual.level) * units),
+    level: mixed(pool.level, usual.level * units),
+    execution: mixed(pool.execution, usual.execution * units),
     spread: mixed(pool.spread, usual.spread * units),
     falls: mixed(pool.falls, usual.falls),
   };
 }
 
 function fitOne(
-  { routines, fell }: Own,
+  { routines, executions, hasD, fell }: Own,
   pool: Pool,
   today: string,
   system: ScoringSystemName,
   decimals: Decimals,
 ): FittedRange {
   const falls = fell.filter((f) => f).length;
-  const clean = routines.filter((_, i) => !fell[i]);
   const age = (r: PastRoutine, half: number) => 2 ** (-daysBetween(r.date, today) / half);
   const d = weighted(
     routines.map((r, i) => ({
@@ -124,10 +122,13 @@ function fitOne(
     })),
   );
   // Where D is known she is followed by what is taken off it, else by the whole score.
-  const all = clean.map((r) => ({ value: executionOf(r), weight: age(r, HALF_LIFE_OF_EXECUTION) }));
-  const execution = weighted([...all, { value: pool.execution, weight: USUAL_EXECUTION }])!;
+  const all = routines.flatMap((r, i) =>
+    fell[i] ? [] : [{ value: executions[i] ?? 0, weight: age(r, HALF_LIFE_OF_EXECUTION) }],
+  );
+  const usual = { value: hasD ? pool.execution : pool.level, weight: USUAL_EXECUTION };
+  const execution = weighted([...all, usual])!;
   const mean = (d ?? 0) + execution;
-  const spread = pool.spread * WIDER * Math.sqrt(1 + FEW / Math.max(clean.length, 1));
+  const spread = pool.spread * WIDER * Math.sqrt(1 + FEW / Math.max(routines.length - falls, 1));
   const shown = d === null ? null : roundTo(d, unitsPerPoint(decimals) / 10);
   const limit = scoreLimit({ system, decimals }, null, shown);
   const { low, likely, high } = rangeAround(mean, spread, limit);

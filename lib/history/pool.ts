@@ -1,13 +1,13 @@
 /** What is usual on each apparatus, from all routines of a history. */
 import type { DisciplineCode } from '../apparatus.js';
 import { type Decimals, unitsPerPoint } from '../score.js';
-import { executionOf, fallsAmong } from './fall.js';
+import { executionsOf, fallsAmong } from './fall.js';
 import type { PastRoutine } from './history.js';
 
 /** Everyone's routines on one apparatus. Amounts in units, not rounded. */
 export interface Pool {
   readonly routines: number;
-  /** The mean score, and the mean of score - D, without a fall. */
+  /** The mean score, and the mean of score - D of those of whom a D is known (of nobody: the level), without a fall. */
   readonly level: number;
   readonly execution: number;
   /** The standard deviation of a routine without a fall around a gymnast's own mean. */
@@ -24,6 +24,9 @@ export interface Own {
   readonly discipline: DisciplineCode;
   readonly apparatus: string;
   readonly routines: readonly PastRoutine[];
+  /** By routine: score - D where a D of hers is known, else the score. */
+  readonly executions: readonly number[];
+  readonly hasD: boolean;
   readonly fell: readonly boolean[];
 }
 
@@ -40,26 +43,35 @@ export function ownRoutines(routines: readonly PastRoutine[], decimals: Decimals
     if (group === undefined) groups.set(key, [r]);
     else group.push(r);
   }
-  const usual = meansBy(routines);
-  return [...groups.values()].map((own) => {
-    const { gymnast, discipline, apparatus } = own[0]!;
-    const mean = usual.get(poolKey(discipline, apparatus)) ?? 0;
-    return {
-      gymnast,
-      discipline,
-      apparatus,
-      routines: own,
-      fell: fallsAmong(own, mean, decimals),
-    };
+  const found = [...groups.values()].flatMap((own) => {
+    const [first] = own;
+    if (first === undefined) return [];
+    const { gymnast, discipline, apparatus } = first;
+    const hasD = own.some((r) => r.d !== null);
+    const executions = executionsOf(own);
+    return [{ gymnast, discipline, apparatus, routines: own, executions, hasD }];
   });
+  const usual = meansOf(found);
+  return found.map((own) => ({
+    ...own,
+    fell: fallsAmong(own.executions, usual.get(termsOf(own)) ?? 0, decimals),
+  }));
 }
 
-function meansBy(routines: readonly PastRoutine[]): Map<string, number> {
+/** On which apparatus she is followed, and in which terms: by scores, or by scores less D. */
+function termsOf({ discipline, apparatus, hasD }: Omit<Own, 'fell'>): string {
+  return `${poolKey(discipline, apparatus)} ${hasD}`;
+}
+
+function meansOf(owns: readonly Omit<Own, 'fell'>[]): Map<string, number> {
   const sums = new Map<string, { sum: number; count: number }>();
-  for (const r of routines) {
-    const key = poolKey(r.discipline, r.apparatus);
+  for (const own of owns) {
+    const key = termsOf(own);
     const { sum, count } = sums.get(key) ?? { sum: 0, count: 0 };
-    sums.set(key, { sum: sum + executionOf(r), count: count + 1 });
+    sums.set(key, {
+      sum: own.executions.reduce((a, b) => a + b, sum),
+      count: count + own.executions.length,
+    });
   }
   return new Map([...sums].map(([key, { sum, count }]) => [key, sum / count]));
 }
@@ -76,10 +88,11 @@ export function poolsOf(all: readonly Own[], decimals: Decimals): Map<string, Po
 
 function poolOf(owns: readonly Own[], decimals: Decimals): Pool {
   let [routines, falls] = [0, 0];
-  let [score, execution, hits] = [0, 0, 0];
+  let [score, hits] = [0, 0];
+  let [execution, known] = [0, 0];
   let [within, free] = [0, 0];
   const means: { mean: number; count: number }[] = [];
-  for (const { routines: own, fell } of owns) {
+  for (const { routines: own, executions, hasD, fell } of owns) {
     routines += own.length;
     const clean = own.filter((_, i) => !fell[i]);
     falls += own.length - clean.length;
@@ -87,10 +100,13 @@ function poolOf(owns: readonly Own[], decimals: Decimals): Pool {
     const mean = clean.reduce((sum, r) => sum + r.score, 0) / clean.length;
     for (const r of clean) {
       score += r.score;
-      execution += executionOf(r);
       within += (r.score - mean) ** 2;
     }
     hits += clean.length;
+    if (hasD) {
+      execution += executions.reduce((sum, e, i) => (fell[i] ? sum : sum + e), 0);
+      known += clean.length;
+    }
     free += clean.length - 1;
     means.push({ mean, count: clean.length });
   }
@@ -103,7 +119,7 @@ function poolOf(owns: readonly Own[], decimals: Decimals): Pool {
   return {
     routines,
     level,
-    execution: execution / hits,
+    execution: known === 0 ? level : execution / known,
     spread,
     between: Math.sqrt(Math.max(apart - chance, 0)),
     falls: falls / routines,
