@@ -90,9 +90,9 @@ export {
 } from './meet/read.js';
 export type { CheckedRow } from './meet/results.js';
 export type { NewMeet, NewMeetOptions } from './meet/startlist.js';
-export { type NeedChances, needChances } from './needs/likely.js';
 export type { TieGoesTo } from './needs/mark.js';
 export type { Need, NeedStatus } from './needs/need.js';
+export { type NeedChances, needChances } from './needs/need-chances.js';
 export { type Band, type Outcomes, type OutcomesOptions, outcomes } from './needs/outcomes.js';
 export {
   type Recorded,

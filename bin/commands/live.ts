@@ -3,7 +3,8 @@ import { findContest } from '../../lib/contest/contest.js';
 import { openBoard } from '../../lib/files/index.js';
 import { addMeetOptions, type MeetOptions } from '../context.js';
 
-export function addLive(program: Command): void {
+/** `makeProgram` makes the command anew, for a question asked at the prompt. */
+export function addLive(program: Command, makeProgram: () => Command): void {
   const command = program
     .command('live')
     .summary('one prompt, or a feed, for the whole evening')
@@ -26,7 +27,9 @@ Examples:
     findContest(board.meet(), options.contest);
     if (process.stdin.isTTY) {
       const { prompt } = await import('../live/prompt.js');
-      await prompt(options.meet, options.contest, board);
+      await prompt(options.meet, options.contest, board, async (words) => {
+        await makeProgram().parseAsync(words, { from: 'user' });
+      });
       return;
     }
     const { feed } = await import('../live/feed.js');

@@ -4,7 +4,7 @@ import { type LiveBoard, watchLog } from '../../lib/files/index.js';
 import type { Meet } from '../../lib/index.js';
 import { colour, safe, writeLine, writeWords } from '../terminal.js';
 import { sayNextUp } from './said.js';
-import { openSession, QUESTIONS } from './session.js';
+import { openSession, QUESTIONS, type SessionOptions } from './session.js';
 
 const WORDS = [...QUESTIONS, 'next', 'undo', 'help', 'quit'];
 
@@ -13,6 +13,7 @@ export async function prompt(
   meetPath: string,
   contest: string | undefined,
   board: LiveBoard,
+  answer: SessionOptions['answer'],
 ): Promise<void> {
   const meet = board.meet();
   const lines = createInterface({
@@ -29,7 +30,7 @@ export async function prompt(
         resolve(/^(y|yes)$/i.test(answer.trim())),
       );
     });
-  const session = openSession({ meetPath, contest, board, confirm: ask });
+  const session = openSession({ meetPath, contest, board, confirm: ask, answer });
   const watcher = watchLog(meetPath, () => {
     if (isBusy) return;
     process.stdout.write('\r\u001b[K');

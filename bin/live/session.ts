@@ -5,7 +5,6 @@ import { LastRotationError, type Meet, rowsToRecord, type ToRecord } from '../..
 import { routineOf } from '../../lib/meet/meet.js';
 import { looksLikeScore, readTyped } from '../../lib/needs/typed.js';
 import { sayError } from '../errors.js';
-import { makeProgram } from '../program.js';
 import { colour, writeLine, writeWords } from '../terminal.js';
 import { nameOf, shower } from '../words.js';
 import { sayNextUp, sayRecorded } from './said.js';
@@ -16,6 +15,8 @@ export interface SessionOptions {
   readonly board: LiveBoard;
   /** Asks back; true for yes. */
   readonly confirm: (question: string) => Promise<boolean>;
+  /** Answers a question put in the words of a command. */
+  readonly answer: (words: readonly string[]) => Promise<void>;
 }
 
 export interface Session {
@@ -42,7 +43,13 @@ A mistake:   undo · ade fx 13.666 (an inquiry; asked back) · ade fx void
 A question:  needs ade · chances · outcomes ade · suppose ade fx 13.9 · standings · claim ade
 The next:    next · the end: quit`;
 
-export function openSession({ meetPath, contest, board, confirm }: SessionOptions): Session {
+export function openSession({
+  meetPath,
+  contest,
+  board,
+  confirm,
+  answer,
+}: SessionOptions): Session {
   let known = board.meet();
   /** What this desk has recorded and not taken back, the last at the end, by the line it was typed in. */
   const own: { gymnast: string; apparatus: string; result: string; line: number }[] = [];
@@ -114,7 +121,7 @@ export function openSession({ meetPath, contest, board, confirm }: SessionOption
     const args = [...words, '--meet', meetPath];
     const takesContest = words[0] !== 'check' && !words.includes('--contest');
     if (contest !== undefined && takesContest) args.push('--contest', contest);
-    await makeProgram().parseAsync(args, { from: 'user' });
+    await answer(args);
   }
 
   async function score(line: string): Promise<void> {
