@@ -1,6 +1,6 @@
 import type { Command } from 'commander';
-import { findContest } from '../../lib/contest/contest.js';
 import { openBoard } from '../../lib/files/index.js';
+import { standings } from '../../lib/index.js';
 import { addMeetOptions, type MeetOptions } from '../context.js';
 
 /** `makeProgram` makes the command anew, for a question asked at the prompt. */
@@ -24,7 +24,8 @@ Examples:
     );
   addMeetOptions(command).action(async (options: MeetOptions) => {
     const board = openBoard(options.meet);
-    findContest(board.meet(), options.contest);
+    // A contest that does not exist is said now, and not after the first score.
+    standings(board.meet(), { contest: options.contest });
     if (process.stdin.isTTY) {
       const { prompt } = await import('../live/prompt.js');
       await prompt(options.meet, options.contest, board, async (words) => {
