@@ -4,13 +4,13 @@
  * whole numbers of units (thousandths as a rule), chances probabilities.
  */
 export type { Apparatus, DisciplineCode } from './apparatus.js';
+export { CAPTION_FORMATS, type CaptionFormat, captionsAs } from './caption-formats.js';
 export {
   type Caption,
   type Captions,
   type CaptionsOptions,
   captions,
 } from './captions/captions.js';
-export { CAPTION_FORMATS, type CaptionFormat, captionsAs } from './captions/formats.js';
 export { CAPTION_KINDS, type CaptionKind } from './captions/kinds.js';
 export { SHIPPED_TEMPLATES } from './captions/shipped.js';
 export {
