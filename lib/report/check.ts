@@ -6,7 +6,7 @@ import { type Report, reportOf, type Section, title } from './report.js';
 import { tableOf } from './table.js';
 import { apparatusName, shortName } from './words.js';
 
-/** `meet` is null where its file cannot be read. */
+/** Every problem of a meet, and its rotations. `meet` is null where its file cannot be read. */
 export function checkReport(meet: Meet | null, { sound, problems, rotations }: Check): Report {
   return reportOf(
     problems.map(({ severity, file, line, message, mend }) => ({

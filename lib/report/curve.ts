@@ -1,9 +1,10 @@
 /** Her chances by her next score, to be looked at rather than read. */
 import type { Chances, ContenderChances, CurvePoint } from '../chances/chances.js';
 import { type Contest, findContest } from '../contest/contest.js';
-import { findContender, type Who } from '../contest/who.js';
+import { findContender } from '../contest/who.js';
 import type { Meet, Routine } from '../meet/meet.js';
 import { chanceOfAtLeast, distributionOf } from '../range/distribution.js';
+import type { Contender } from '../rules/contender.js';
 import { percentWithin, unsettled } from './chance-words.js';
 import { basis, placeColumns, placeNotes, withBar } from './chances.js';
 import { detail, type Report, reportOf, type Section, sentence, title } from './report.js';
@@ -19,6 +20,14 @@ const CROSSINGS = [0.1, 0.25, 0.5, 0.75, 0.9];
 /** What is asked of a curve. */
 type Goal = 'win' | 'medal';
 
+/** Whose curve it is: in which contest, for which routine, with which chances as they are now. */
+interface Subject {
+  readonly contest: Contest;
+  readonly contender: Contender;
+  readonly routine: Routine;
+  readonly row: ContenderChances;
+}
+
 /** Chances by the next score of whoever was asked about, the best score first. */
 export function curveReport(
   meet: Meet,
@@ -26,6 +35,29 @@ export function curveReport(
   { apparatus, points }: NonNullable<Chances['curve']>,
   who: string,
 ): Report {
+  const subject = subjectOf(meet, answer, apparatus, who);
+  if (subject === null) return [];
+  const { contest, contender, routine, row } = subject;
+  const asked = (['win', 'medal'] as const).filter(
+    (t) => (t === 'win' || contest.medals > 1) && !row.settled.some((s) => s.target === t),
+  );
+  const steps = readableSteps(points, asked);
+  const whose = routine.gymnast === contender.id ? wordsFor(meet, contender.id).her : 'the';
+  const left = `${steps.length} of ${points.length} scores ${whose} range allows; --json has all`;
+  return reportOf(
+    headSection(meet, subject, answer.error),
+    [
+      tableOf(columnsOf(meet, subject, asked, answer.error), [...steps].reverse(), {
+        notes: [left, ...placeNotes(row.places.length)],
+        tellsLeftOut: 'series',
+      }),
+      ...(asked.length > 0 ? [sentence(evenWords(points, asked, shower(meet)))] : []),
+    ],
+    basis(meet, answer),
+  );
+}
+
+function subjectOf(meet: Meet, answer: Chances, apparatus: string, who: string): Subject | null {
   const contest = findContest(meet, answer.contest);
   const { contender, gymnast } = findContender(meet, contest, who);
   const routine = meet.routines.find(
@@ -36,34 +68,15 @@ export function curveReport(
       (gymnast === null || r.gymnast === gymnast.id),
   );
   const row = answer.contenders.find((c) => c.id === contender.id);
-  if (routine === undefined || row === undefined) return [];
-  const asked = (['win', 'medal'] as const).filter(
-    (t) => (t === 'win' || contest.medals > 1) && !row.settled.some((s) => s.target === t),
-  );
-  const steps = readableSteps(points, asked);
-  const whose = routine.gymnast === contender.id ? wordsFor(meet, contender.id).her : 'the';
-  const left = `${steps.length} of ${points.length} scores ${whose} range allows; --json has all`;
-  return reportOf(
-    headSection(meet, answer, contest, { contender, gymnast }, routine, row),
-    [
-      tableOf(columnsOf(meet, answer, routine, row, asked), [...steps].reverse(), {
-        notes: [left, ...placeNotes(row.places.length)],
-        tellsLeftOut: 'series',
-      }),
-      ...(asked.length > 0 ? [sentence(evenWords(points, asked, shower(meet)))] : []),
-    ],
-    basis(meet, answer),
-  );
+  if (routine === undefined || row === undefined) return null;
+  return { contest, contender, routine, row };
 }
 
-/** Whose curve it is, and the chances as they are now. */
+/** Who goes up where, and the chances as they are now. */
 function headSection(
   meet: Meet,
-  { contest: id, error }: Chances,
-  contest: Contest,
-  { contender }: Who,
-  routine: Routine,
-  row: ContenderChances,
+  { contest, contender, routine, row }: Subject,
+  error: number,
 ): Section {
   const show = shower(meet);
   const where = `${apparatusName(meet, routine.apparatus)}, rotation ${routine.rotation}`;
@@ -79,7 +92,7 @@ function headSection(
     .slice(0, 4)
     .map(({ chance, place }) => `${ordinal(place)} ${percentWithin(chance, error)}`);
   return [
-    title(`${nameOf(meet, routine.gymnast)}${team} on ${where} (${id})`),
+    title(`${nameOf(meet, routine.gymnast)}${team} on ${where} (${contest.id})`),
     detail(now.join('; ')),
     detail(`likeliest: ${likeliest.join(', ')}`),
     ...(row.total === null
@@ -94,10 +107,9 @@ function headSection(
 
 function columnsOf(
   meet: Meet,
-  { error }: Chances,
-  routine: Routine,
-  row: ContenderChances,
+  { routine, row }: Subject,
   asked: readonly Goal[],
+  error: number,
 ): ColumnOf<CurvePoint>[] {
   const show = shower(meet);
   const range = distributionOf(meet, meet.ranges[routine.index] ?? NO_RANGE);

@@ -13,7 +13,10 @@ import { nameOf, ordinal, shower } from './words.js';
 export const SIGNS =
   '+ beyond her realistic best · = only a tie is left · ✓ secured on that assumption';
 
-/** `chance`: the chance for which scores were asked; null for the scores that put her ahead. */
+/**
+ * A row for everyone with a routine to come, in the order they go up. `chance`: the chance for which
+ * scores were asked; null for the scores that put each ahead.
+ */
 export function needsOfAllReport(
   meet: Meet,
   { contest, gymnasts: sheets }: NeedsOfAll,

@@ -6,7 +6,7 @@ import { detail, type Report, reportOf, type Section, sentence } from './report.
 /** More rows than this are counted by reason only. */
 const MOST_ROWS = 8;
 
-/** `into`: the file to which they were written; null for ranges to paste. */
+/** Ranges made from a history. `into`: the file they were written to; null for ranges to paste. */
 export function rangesReport(history: History, made: Ranges, into: string | null): Report {
   const about: Section = [...rowsUsed(history, made), ...notesOf(history)];
   if (into === null) {

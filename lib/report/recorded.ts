@@ -15,7 +15,10 @@ import {
 
 const MOST_CHANGES = 8;
 
-/** `before` and `after`: the meet without and with the row; `log`: the file it was written to. */
+/**
+ * What a recorded score changed: total and place, who moved, what is settled. `before` and `after`:
+ * the meet without and with it; `log`: the file it was written to.
+ */
 export function recordedReport(before: Meet, recorded: Recorded, after: Meet, log: string): Report {
   const { row, rows, contest, total, place } = recorded;
   const codes = rows.map((r) => r.apparatus).join(', ');
