@@ -9,6 +9,7 @@ import {
   type Meet,
   type NeedsOptions,
   parseScore,
+  type Report,
   type Rivals,
   type Score,
   type Source,
@@ -86,16 +87,20 @@ export function meetAndLogOf(options: MeetOptions): { meet: Meet; log: Source | 
   return { meet, log: files.log };
 }
 
-/** Prints an answer: as JSON with so many decimals, or as whatever `table` writes. */
+/** Prints an answer: as JSON with so many decimals, or as a report. */
 export async function answer(
   options: Pick<MeetOptions, 'json'>,
   name: AnswerName,
   decimals: Decimals,
   value: unknown,
-  table: () => Promise<void> | void,
+  report: () => Report,
 ): Promise<void> {
-  if (options.json) writeLine(safeJson(written(name, value, decimals)));
-  else await table();
+  if (options.json) {
+    writeLine(safeJson(written(name, value, decimals)));
+    return;
+  }
+  const { printReport } = await import('./render/print.js');
+  printReport(report());
 }
 
 /** A score given as an option. */

@@ -1,7 +1,6 @@
 /** Errors in two lines and an exit code; never a stack trace. */
 import { CommanderError } from 'commander';
-import { shortened } from '../lib/error.js';
-import { type ErrorKind, LastRotationError } from '../lib/index.js';
+import { type ErrorKind, LastRotationError, shortened } from '../lib/index.js';
 import { safe, safeJson } from './terminal.js';
 
 const EXIT: Readonly<Record<ErrorKind, number>> = { question: 1, usage: 2, file: 2, writing: 3 };

@@ -51,7 +51,7 @@ The meet is meet.yaml here, or LASTROTATION_MEET, or --meet FILE.`,
   addChances(program);
   addSuppose(program);
   addCaptions(program);
-  addLive(program);
+  addLive(program, makeProgram);
   program.commandsGroup('After the meet:');
   addClaim(program);
   addBacktest(program);

@@ -4,13 +4,13 @@
  * whole numbers of units (thousandths as a rule), chances probabilities.
  */
 export type { Apparatus, DisciplineCode } from './apparatus.js';
+export { CAPTION_FORMATS, type CaptionFormat, captionsAs } from './caption-formats.js';
 export {
   type Caption,
   type Captions,
   type CaptionsOptions,
   captions,
 } from './captions/captions.js';
-export { CAPTION_FORMATS, type CaptionFormat, captionsAs } from './captions/formats.js';
 export { CAPTION_KINDS, type CaptionKind } from './captions/kinds.js';
 export { SHIPPED_TEMPLATES } from './captions/shipped.js';
 export {
@@ -47,7 +47,7 @@ export {
   type StandingsRow,
   standings,
 } from './contest/standings.js';
-export { type ErrorDetails, type ErrorKind, LastRotationError } from './error.js';
+export { type ErrorDetails, type ErrorKind, LastRotationError, shortened } from './error.js';
 export {
   type Backtest,
   type BacktestOptions,
@@ -90,9 +90,10 @@ export {
 } from './meet/read.js';
 export type { CheckedRow } from './meet/results.js';
 export type { NewMeet, NewMeetOptions } from './meet/startlist.js';
-export { type NeedChances, needChances } from './needs/likely.js';
+export { type FeedOrder, feedOrderOf, readFed, withApparatus } from './needs/fed.js';
 export type { TieGoesTo } from './needs/mark.js';
 export type { Need, NeedStatus } from './needs/need.js';
+export { type NeedChances, needChances } from './needs/need-chances.js';
 export { type Band, type Outcomes, type OutcomesOptions, outcomes } from './needs/outcomes.js';
 export {
   type Recorded,
@@ -114,12 +115,15 @@ export {
 export type { Split } from './needs/split.js';
 export { type Supposed, type SupposeOptions, type Supposition, suppose } from './needs/suppose.js';
 export type { Assumption, Rivals, When } from './needs/target.js';
+export { looksLikeScore, readTyped, type Typed } from './needs/typed.js';
 export {
   chanceOfAtLeast,
   type Distribution,
   distributionOf,
   quantile,
 } from './range/distribution.js';
+export * as reports from './report/index.js';
+export type { Report } from './report/report.js';
 export { newMeet, readMeet } from './rules/reading.js';
 export type { TieRuleName } from './rules/ties/index.js';
 export { type Decimals, formatScore, type Parsed, parseScore, type Score } from './score.js';

@@ -31,8 +31,7 @@ Examples:
   lastrotation backtest results.csv --discipline wag --json`,
     )
     .action(async (path: string, options: Options) => {
-      const { backtest } = await import('../../lib/index.js');
-      const { printBacktest } = await import('../tables/backtest.js');
+      const { backtest, reports } = await import('../../lib/index.js');
       const history = readHistoryFile(path);
       const progress = progressLine('finals replayed');
       const value = backtest(history, {
@@ -41,6 +40,6 @@ Examples:
         onProgress: progress.show,
       });
       progress.clear();
-      await answer(options, 'backtest', history.decimals, value, () => printBacktest(value));
+      await answer(options, 'backtest', history.decimals, value, () => reports.backtest(value));
     });
 }

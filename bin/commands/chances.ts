@@ -38,9 +38,7 @@ Examples:
   lastrotation chances --day-form 0.3 --seed 7`,
     );
   addMeetOptions(command).action(async (who: string | undefined, options: Options) => {
-    const { chances } = await import('../../lib/index.js');
-    const { printChances } = await import('../tables/chances.js');
-    const { printCurve } = await import('../tables/curve.js');
+    const { chances, reports } = await import('../../lib/index.js');
     const meet = meetOf(options);
     const { sample, precision, dayForm } = options;
     const isDrawn = [sample, precision, dayForm].some((option) => option !== undefined);
@@ -54,9 +52,8 @@ Examples:
       onProgress: progress.show,
     });
     progress.clear();
-    await answer(options, 'chances', meet.scoring.decimals, value, () => {
-      if (value.curve === undefined) printChances(meet, value);
-      else printCurve(meet, value, who ?? '');
-    });
+    await answer(options, 'chances', meet.scoring.decimals, value, () =>
+      reports.chances(meet, value, who ?? null),
+    );
   });
 }

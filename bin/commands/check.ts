@@ -18,12 +18,12 @@ Examples:
   lastrotation check --meet final.yaml --json`,
     );
   addMeetOptions(command, { contest: false }).action(async (options: MeetOptions) => {
-    const { check } = await import('../../lib/index.js');
-    const { printCheck } = await import('../tables/check.js');
+    const { check, reports } = await import('../../lib/index.js');
+    const { printReport } = await import('../render/print.js');
     const files = readMeetFiles(options.meet);
     const checked = check(files);
     if (options.json) writeLine(safeJson(checked));
-    else printCheck(files.meet, checked);
+    else printReport(reports.check(files.meet, checked));
     if (!checked.sound) process.exitCode = 2;
   });
 }

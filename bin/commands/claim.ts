@@ -48,8 +48,7 @@ Examples:
   lastrotation claim --behind 0.8 --remaining 2 --discipline wag --scoring ten`,
     );
   addMeetOptions(command).action(async (who: string | undefined, options: Options) => {
-    const { claim, claimOfTwo, LastRotationError } = await import('../../lib/index.js');
-    const { printClaim } = await import('../tables/claim.js');
+    const { claim, claimOfTwo, LastRotationError, reports } = await import('../../lib/index.js');
     const { behind, remaining, discipline, scoring } = options;
     const progress = progressLine('chances worked out');
     const asked: ClaimOptions = {
@@ -80,7 +79,7 @@ Examples:
       const value = claimOfTwo({ behind, remaining: toCome, discipline, scoring }, asked);
       progress.clear();
       await answer(options, 'claim', 3, value, () =>
-        printClaim(null, value, { behind, remaining }, asked.history != null),
+        reports.claimOfTwo(value, { behind, remaining }, asked.history != null),
       );
       return;
     }
@@ -94,7 +93,7 @@ Examples:
     const value = claim(meet, who, asked);
     progress.clear();
     await answer(options, 'claim', meet.scoring.decimals, value, () =>
-      printClaim(meet, value, null, asked.history != null),
+      reports.claim(meet, value, asked.history != null),
     );
   });
 }

@@ -1,9 +1,10 @@
 import type { Command } from 'commander';
-import { findContest } from '../../lib/contest/contest.js';
 import { openBoard } from '../../lib/files/index.js';
+import { standings } from '../../lib/index.js';
 import { addMeetOptions, type MeetOptions } from '../context.js';
 
-export function addLive(program: Command): void {
+/** `makeProgram` makes the command anew, for a question asked at the prompt. */
+export function addLive(program: Command, makeProgram: () => Command): void {
   const command = program
     .command('live')
     .summary('one prompt, or a feed, for the whole evening')
@@ -23,10 +24,13 @@ Examples:
     );
   addMeetOptions(command).action(async (options: MeetOptions) => {
     const board = openBoard(options.meet);
-    findContest(board.meet(), options.contest);
+    // A contest that does not exist is said now, and not after the first score.
+    standings(board.meet(), { contest: options.contest });
     if (process.stdin.isTTY) {
       const { prompt } = await import('../live/prompt.js');
-      await prompt(options.meet, options.contest, board);
+      await prompt(options.meet, options.contest, board, async (words) => {
+        await makeProgram().parseAsync(words, { from: 'user' });
+      });
       return;
     }
     const { feed } = await import('../live/feed.js');

@@ -47,9 +47,9 @@ Examples:
   lastrotation needs adeyemi --on FX --d 5.6 --contest FX`,
     );
   addQuestionOptions(command).action(async (who: string | undefined, options: Options) => {
-    const { LastRotationError, needs, needsOfAll } = await import('../../lib/index.js');
-    const { printBoards, printNeedsOfAll, printSheet } = await import('../tables/sheet.js');
-    const { printBoard } = await import('../tables/board.js');
+    const { LastRotationError, needChances, needs, needsOfAll, reports } = await import(
+      '../../lib/index.js'
+    );
     const meet = meetOf(options);
     const asked: NeedsOptions = {
       ...questionOf(meet, options),
@@ -58,7 +58,6 @@ Examples:
       chance: numberOption('--chance', options.chance === true ? '0.5' : options.chance),
       why: options.why,
     };
-    const board: Parameters<typeof printBoards>[2] = (b, heading) => printBoard(meet, b, heading);
     if (who === undefined) {
       const [single] = (['on', 'd'] as const).filter((o) => options[o] !== undefined);
       if (single !== undefined) {
@@ -69,16 +68,16 @@ Examples:
         });
       }
       const all = needsOfAll(meet, asked);
-      await answer(options, 'needsOfAll', meet.scoring.decimals, all, () => {
-        printNeedsOfAll(meet, all.gymnasts, all.contest, asked.chance);
-        for (const sheet of all.gymnasts) printBoards(meet, sheet, board);
-      });
+      await answer(options, 'needsOfAll', meet.scoring.decimals, all, () =>
+        reports.needsOfAll(meet, all, asked.chance),
+      );
       return;
     }
     const sheet = needs(meet, who, asked);
     await answer(options, 'needs', meet.scoring.decimals, sheet, () => {
-      printSheet(meet, sheet, { ...asked, chances: asked.chance !== null || areQuick(sheet) });
-      printBoards(meet, sheet, board);
+      const isTold = asked.chance !== null || areQuick(sheet);
+      const often = isTold ? needChances(meet, sheet, asked) : null;
+      return reports.needs(meet, sheet, { often, chance: asked.chance });
     });
   });
 }

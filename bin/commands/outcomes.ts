@@ -23,12 +23,11 @@ Examples:
   lastrotation outcomes adeyemi --when end --rivals likely`,
     );
   addQuestionOptions(command).action(async (who: string, options: QuestionOptions) => {
-    const { outcomes } = await import('../../lib/index.js');
-    const { printOutcomes } = await import('../tables/outcomes.js');
+    const { outcomes, reports } = await import('../../lib/index.js');
     const meet = meetOf(options);
     const value = outcomes(meet, who, questionOf(meet, options));
     await answer(options, 'outcomes', meet.scoring.decimals, value, () =>
-      printOutcomes(meet, value),
+      reports.outcomes(meet, value),
     );
   });
 }

@@ -34,14 +34,13 @@ Examples:
   lastrotation ranges results.csv --discipline wag --into harbour.ranges.yaml`,
     )
     .action(async (path: string, names: string[], options: Options) => {
-      const { ranges } = await import('../../lib/index.js');
-      const { printRanges } = await import('../tables/ranges.js');
+      const { ranges, reports } = await import('../../lib/index.js');
       const history = readHistoryFile(path);
       const { before, discipline, into } = options;
       const made = ranges(history, { before, discipline, gymnasts: names });
       if (into !== undefined) writeRangesFile(into, made, history);
       await answer(options, 'ranges', history.decimals, made, () =>
-        printRanges(history, made, into ?? null),
+        reports.ranges(history, made, into ?? null),
       );
     });
 }

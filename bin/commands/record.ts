@@ -1,6 +1,5 @@
 import type { Command } from 'commander';
-import { logPathOf } from '../../lib/files/index.js';
-import { recordBetween } from '../../lib/files/score-log.js';
+import { logPathOf, recordBetween } from '../../lib/files/index.js';
 import { addMeetOptions, answer, type MeetOptions, meetOf } from '../context.js';
 
 interface Options extends MeetOptions {
@@ -35,7 +34,7 @@ Examples:
     );
   addMeetOptions(command).action(
     async (gymnast: string, apparatus: string, score: string, options: Options) => {
-      const { printRecorded } = await import('../tables/recorded.js');
+      const { reports } = await import('../../lib/index.js');
       const { d, e, nd, note } = options;
       const told = {
         gymnast,
@@ -48,9 +47,11 @@ Examples:
       };
       // Read before, so that nothing can go wrong once the row is written.
       const meet = meetOf(options);
-      const done = await recordBetween(options.meet, told, { contest: options.contest });
-      await answer(options, 'record', meet.scoring.decimals, done.recorded, () =>
-        printRecorded(done, logPathOf(options.meet)),
+      const { before, recorded, after } = await recordBetween(options.meet, told, {
+        contest: options.contest,
+      });
+      await answer(options, 'record', meet.scoring.decimals, recorded, () =>
+        reports.recorded(before, recorded, after, logPathOf(options.meet)),
       );
     },
   );

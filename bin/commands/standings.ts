@@ -16,9 +16,7 @@ Examples:
   lastrotation standings --contest UB --json`,
     );
   addMeetOptions(command).action(async (options: MeetOptions & { after?: string }) => {
-    const { LastRotationError, standings } = await import('../../lib/index.js');
-    const { printBoard } = await import('../tables/board.js');
-    const { titleOf } = await import('../words.js');
+    const { LastRotationError, reports, standings } = await import('../../lib/index.js');
     const meet = meetOf(options);
     if (options.after !== undefined && !/^\d{1,3}$/.test(options.after)) {
       throw new LastRotationError(`"${options.after}" is not a rotation`, {
@@ -29,9 +27,8 @@ Examples:
     }
     const after = options.after === undefined ? null : Number(options.after);
     const board = standings(meet, { contest: options.contest, after });
-    await answer(options, 'standings', meet.scoring.decimals, board, () => {
-      const when = after === null ? 'as it stands' : `after rotation ${after}`;
-      printBoard(meet, board, `${titleOf(meet, board.contest)}, ${when}`);
-    });
+    await answer(options, 'standings', meet.scoring.decimals, board, () =>
+      reports.standings(meet, board),
+    );
   });
 }

@@ -18,8 +18,7 @@ Examples:
   lastrotation suppose adeyemi FX high brandt FX fall`,
     );
   addMeetOptions(command).action(async (what: string[], options: MeetOptions) => {
-    const { LastRotationError, suppose } = await import('../../lib/index.js');
-    const { printSupposed } = await import('../tables/supposed.js');
+    const { LastRotationError, reports, suppose } = await import('../../lib/index.js');
     if (what.length % 3 !== 0) {
       throw new LastRotationError(`${what.length} words are no whole number of suppositions`, {
         kind: 'usage',
@@ -35,7 +34,7 @@ Examples:
     const meet = meetOf(options);
     const value = suppose(meet, suppositions, { contest: options.contest });
     await answer(options, 'suppose', meet.scoring.decimals, value, () =>
-      printSupposed(meet, value),
+      reports.suppose(meet, value),
     );
   });
 }

@@ -1,10 +1,10 @@
 /** The prompt on a terminal. */
 import { createInterface } from 'node:readline';
 import { type LiveBoard, watchLog } from '../../lib/files/index.js';
-import type { Meet } from '../../lib/index.js';
+import { type Meet, reports } from '../../lib/index.js';
+import { printReport } from '../render/print.js';
 import { colour, safe, writeLine, writeWords } from '../terminal.js';
-import { sayNextUp } from './said.js';
-import { openSession, QUESTIONS } from './session.js';
+import { openSession, QUESTIONS, type SessionOptions } from './session.js';
 
 const WORDS = [...QUESTIONS, 'next', 'undo', 'help', 'quit'];
 
@@ -13,6 +13,7 @@ export async function prompt(
   meetPath: string,
   contest: string | undefined,
   board: LiveBoard,
+  answer: SessionOptions['answer'],
 ): Promise<void> {
   const meet = board.meet();
   const lines = createInterface({
@@ -29,7 +30,7 @@ export async function prompt(
         resolve(/^(y|yes)$/i.test(answer.trim())),
       );
     });
-  const session = openSession({ meetPath, contest, board, confirm: ask });
+  const session = openSession({ meetPath, contest, board, confirm: ask, answer });
   const watcher = watchLog(meetPath, () => {
     if (isBusy) return;
     process.stdout.write('\r\u001b[K');
@@ -40,7 +41,7 @@ export async function prompt(
   for (const { line, message } of board.halfWritten()) {
     writeWords(`Line ${line} of the log: ${message}; is its score on the board?`, colour.yellow);
   }
-  sayNextUp(meet, contest ?? meet.contests[0]?.id ?? '');
+  printReport(reports.nextUp(meet, contest ?? meet.contests[0]?.id ?? ''));
   writeLine(colour.dim('A score: ade 13.566 · all of it: help'));
   const waiting: string[] = [];
   await new Promise<void>((resolve) => {

@@ -1,14 +1,17 @@
 /** An evening at one desk: lines in, answers out, everything through the log. */
-import type { LiveBoard } from '../../lib/files/index.js';
-import { recordBetween } from '../../lib/files/score-log.js';
-import { LastRotationError, type Meet, rowsToRecord, type ToRecord } from '../../lib/index.js';
-import { routineOf } from '../../lib/meet/meet.js';
-import { looksLikeScore, readTyped } from '../../lib/needs/typed.js';
+import { type LiveBoard, recordBetween } from '../../lib/files/index.js';
+import {
+  LastRotationError,
+  looksLikeScore,
+  type Meet,
+  readTyped,
+  reports,
+  rowsToRecord,
+  type ToRecord,
+} from '../../lib/index.js';
 import { sayError } from '../errors.js';
-import { makeProgram } from '../program.js';
-import { colour, writeLine, writeWords } from '../terminal.js';
-import { nameOf, shower } from '../words.js';
-import { sayNextUp, sayRecorded } from './said.js';
+import { printReport } from '../render/print.js';
+import { writeLine, writeWords } from '../terminal.js';
 
 export interface SessionOptions {
   readonly meetPath: string;
@@ -16,6 +19,8 @@ export interface SessionOptions {
   readonly board: LiveBoard;
   /** Asks back; true for yes. */
   readonly confirm: (question: string) => Promise<boolean>;
+  /** Answers a question put in the words of a command. */
+  readonly answer: (words: readonly string[]) => Promise<void>;
 }
 
 export interface Session {
@@ -42,7 +47,13 @@ A mistake:   undo · ade fx 13.666 (an inquiry; asked back) · ade fx void
 A question:  needs ade · chances · outcomes ade · suppose ade fx 13.9 · standings · claim ade
 The next:    next · the end: quit`;
 
-export function openSession({ meetPath, contest, board, confirm }: SessionOptions): Session {
+export function openSession({
+  meetPath,
+  contest,
+  board,
+  confirm,
+  answer,
+}: SessionOptions): Session {
   let known = board.meet();
   /** What this desk has recorded and not taken back, the last at the end, by the line it was typed in. */
   const own: { gymnast: string; apparatus: string; result: string; line: number }[] = [];
@@ -83,8 +94,9 @@ export function openSession({ meetPath, contest, board, confirm }: SessionOption
     if (word === '') return true;
     if (/^(quit|exit|q)$/.test(word) && rest.length === 0) return false;
     if (/^(help|\?)$/.test(word)) writeLine(HELP);
-    else if (word === 'next' && rest.length === 0) sayNextUp(board.meet(), contestId());
-    else if (word === 'undo' && rest.length === 0) await undo();
+    else if (word === 'next' && rest.length === 0) {
+      printReport(reports.nextUp(board.meet(), contestId()));
+    } else if (word === 'undo' && rest.length === 0) await undo();
     else if (QUESTIONS.some((q) => q === word)) await ask([word, ...wordsOf(line).slice(1)]);
     else if (looksLikeScore(line)) await score(line);
     else {
@@ -114,7 +126,7 @@ export function openSession({ meetPath, contest, board, confirm }: SessionOption
     const args = [...words, '--meet', meetPath];
     const takesContest = words[0] !== 'check' && !words.includes('--contest');
     if (contest !== undefined && takesContest) args.push('--contest', contest);
-    await makeProgram().parseAsync(args, { from: 'user' });
+    await answer(args);
   }
 
   async function score(line: string): Promise<void> {
@@ -130,8 +142,7 @@ export function openSession({ meetPath, contest, board, confirm }: SessionOption
   }
 
   async function put(told: ToRecord): Promise<void> {
-    const done = await recordBetween(meetPath, told, { contest });
-    const { recorded } = done;
+    const { recorded, after } = await recordBetween(meetPath, told, { contest });
     const meet = board.meet();
     const line = lines++;
     for (const row of recorded.rows) {
@@ -145,8 +156,8 @@ export function openSession({ meetPath, contest, board, confirm }: SessionOption
     }
     // Another desk may have written while this one waited for the disk.
     sayWhatIsNew(meet, recorded.rows);
-    sayRecorded(done);
-    sayNextUp(meet, recorded.contest);
+    printReport(reports.said(after, recorded));
+    printReport(reports.nextUp(meet, recorded.contest));
   }
 
   /**
@@ -165,7 +176,8 @@ export function openSession({ meetPath, contest, board, confirm }: SessionOption
     const isUntouched = (o: (typeof own)[number]) =>
       o.result === resultOf(meet, o.gymnast, o.apparatus);
     if (stands === undefined || !isUntouched(stands)) {
-      const question = `Take back ${nameOf(meet, gymnast)} on ${apparatus}, which this desk did not record?`;
+      const { name } = meet.gymnasts.find((g) => g.id === gymnast) ?? { name: gymnast };
+      const question = `Take back ${name} on ${apparatus}, which this desk did not record?`;
       if (!(await confirm(question))) return;
       await put({ gymnast, apparatus, score: 'void' });
       return;
@@ -181,20 +193,7 @@ export function openSession({ meetPath, contest, board, confirm }: SessionOption
     now: Meet,
     mine: readonly { gymnast: string | null; apparatus: string | null }[] = [],
   ): void {
-    const show = shower(now);
-    const news: string[] = [];
-    for (const { index, gymnast, apparatus } of now.routines) {
-      const [was, is] = [known.results[index] ?? null, now.results[index] ?? null];
-      if (JSON.stringify(was) === JSON.stringify(is)) continue;
-      if (mine.some((m) => m.gymnast === gymnast && m.apparatus === apparatus)) continue;
-      const text = is === null ? 'taken back' : typeof is === 'string' ? is : show(is.score);
-      news.push(`${nameOf(now, gymnast)}, ${apparatus} ${text}`);
-    }
-    for (const one of news.slice(0, MOST_NEWS)) {
-      writeWords(`From another desk: ${one}`, colour.bold);
-    }
-    const more = news.length - MOST_NEWS;
-    if (more > 0) writeWords(`From another desk: ${more} more changes`, colour.bold);
+    printReport(reports.news(known, now, mine));
     known = now;
   }
 }
@@ -203,12 +202,10 @@ function messageOf(error: unknown): string {
   return error instanceof Error ? error.message : String(error);
 }
 
-/** So much of what another desk did at once is said one by one. */
-const MOST_NEWS = 8;
-
 /** What stands of a routine, to compare. */
 function resultOf(meet: Meet, gymnast: string, apparatus: string): string {
-  return JSON.stringify(meet.results[routineOf(meet, gymnast, apparatus)?.index ?? -1] ?? null);
+  const routine = meet.routines.find((r) => r.gymnast === gymnast && r.apparatus === apparatus);
+  return JSON.stringify((routine && meet.results[routine.index]) ?? null);
 }
 
 /** Splits a question as a shell would. */

@@ -18,11 +18,12 @@ import {
 import { ifRangesAre } from '../needs/likely.js';
 import { preparedBands } from '../needs/outcomes.js';
 import { needsOfRoutines } from '../needs/sheet.js';
+import { listed, ordinal, percent } from '../report/words.js';
 import type { Contender } from '../rules/contender.js';
 import { entryOf } from '../rules/entry.js';
 import { formatScore, type Score } from '../score.js';
 import type { CaptionKind } from './kinds.js';
-import { listed, type Names, namesOf, ordinal, percent, type Words } from './words.js';
+import { type Names, namesOf, type Words } from './words.js';
 
 /** Something to say. */
 export interface Fact {

@@ -1,29 +1,6 @@
-/** Places, chances and names in words, and the shorter forms of names. */
+/** The shorter forms of names. */
 import { apparatusOf, type Meet } from '../meet/meet.js';
-
-/** 1st, 2nd, 3rd, 11th, 21st. */
-export function ordinal(place: number): string {
-  const teens = place % 100 >= 11 && place % 100 <= 13;
-  const ending = teens ? 'th' : (['th', 'st', 'nd', 'rd'][place % 10] ?? 'th');
-  return `${place}${ending}`;
-}
-
-/** A chance for people: never a false 0 or 100. */
-export function percent(chance: number): string {
-  if (chance === 0) return '0%';
-  if (chance === 1) return '100%';
-  if (chance < 0.001) return '<0.1%';
-  if (chance > 0.999) return '>99.9%';
-  const tenths = chance < 0.1 || chance > 0.9 ? 1 : 0;
-  return `${(chance * 100).toFixed(tenths)}%`;
-}
-
-/** "A", "A and B", "A, B and C". */
-export function listed(names: readonly string[]): string {
-  const [last, ...others] = [...names].reverse();
-  if (last === undefined) return '';
-  return others.length === 0 ? last : `${others.reverse().join(', ')} and ${last}`;
-}
+import { familyName } from '../report/words.js';
 
 /** How far names are shortened; a line is said with all of them the same. */
 export interface Short {
@@ -76,19 +53,6 @@ function counted(texts: readonly string[]): Map<string, number> {
   const counts = new Map<string, number>();
   for (const text of texts) counts.set(text, (counts.get(text) ?? 0) + 1);
   return counts;
-}
-
-/** What she is called in a list: the last word of her name, with what is written small before it: "de Wit". */
-export function familyName(name: string): string {
-  const words = name.split(/\s+/);
-  let first = words.length - 1;
-  while (first > 1 && isSmall(words[first - 1]!)) first--;
-  return words.slice(first).join(' ');
-}
-
-function isSmall(word: string): boolean {
-  const [letter = ''] = word;
-  return letter !== letter.toUpperCase();
 }
 
 /** "W. Adeyemi" */

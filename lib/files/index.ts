@@ -5,4 +5,4 @@ export { readHistoryFile, writeRangesFile } from './history-file.js';
 export { type LiveBoard, openBoard, watchLog } from './live-log.js';
 export { logPathOf, type MeetFiles, openMeet, readMeetFiles, soundMeet } from './meet-file.js';
 export { createMeetFile } from './new-file.js';
-export { record } from './score-log.js';
+export { type RecordedBetween, record, recordBetween } from './score-log.js';

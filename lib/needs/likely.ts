@@ -1,27 +1,16 @@
-/** Needs and chances together: the score for a chance, and how good `ahead` is in the end. */
+/** Needs and chances together: the score for a chance, and the chances at the end by her score. */
 import {
   type CurveTarget,
   scoreForChance,
   type TargetPoint,
   targetByScore,
 } from '../chances/target-curve.js';
-import { type Contest, findContest } from '../contest/contest.js';
+import type { Contest } from '../contest/contest.js';
 import { badUsage, LastRotationError } from '../error.js';
-import { limitAt, type Meet, type Routine, rangeAt, routineOf } from '../meet/meet.js';
+import { limitAt, type Meet, type Routine, rangeAt } from '../meet/meet.js';
 import type { Score } from '../score.js';
 import type { Asked } from './need.js';
-import type { NeedsOptions, NeedsSheet } from './sheet.js';
-import { parseTarget, type Question, type Target } from './target.js';
-
-/** What becomes of a need, everyone's ranges considered. */
-export interface NeedChances {
-  /** The chance of the target with any of her scores. */
-  readonly any: number;
-  /** The chance of the target if she scores at least `ahead`; null when her range has no such score. */
-  readonly onceAhead: number | null;
-  /** A bound on how wrong they can be. */
-  readonly error: number;
-}
+import type { Question, Target } from './target.js';
 
 export function checkChance(chance: number): void {
   if (chance > 0 && chance <= 1) return;
@@ -47,34 +36,6 @@ export function scoreForNeed(
     },
     { chance, limit: limitAt(meet, routine, d) },
   );
-}
-
-/** For each need of a sheet; null where a range is missing. */
-export function needChances(
-  meet: Meet,
-  sheet: NeedsSheet,
-  options: Pick<NeedsOptions, 'margin' | 'd'> = {},
-): (NeedChances | null)[] {
-  const contest = findContest(meet, sheet.contest);
-  const routine = routineOf(meet, sheet.gymnast, sheet.apparatus);
-  if (routine === undefined) return sheet.needs.map(() => null);
-  const shown = withD(meet, routine.index, options.d ?? null);
-  return sheet.needs.map(({ target, when, ahead }) => {
-    if (ahead === null) return null;
-    const asked = curveTarget(contest, parseTarget(meet, contest, target), sheet.place);
-    const curve = ifRangesAre(() =>
-      targetByScore(shown, contest, {
-        contender: sheet.contender,
-        routine: routine.index,
-        target: asked,
-        when,
-        margin: options.margin ?? 0,
-      }),
-    );
-    if (curve === null || curve.points.length === 0) return null;
-    const from = curve.points.filter((p) => p.score >= ahead);
-    return { any: meanOf(curve.points) ?? 0, onceAhead: meanOf(from), error: curve.error };
-  });
 }
 
 /** The chances to win and of a medal at the end, by her score; null where a range is missing. */
@@ -112,7 +73,8 @@ export function ifRangesAre<T>(ask: () => T): T | null {
   }
 }
 
-function curveTarget(contest: Contest, target: Target, place: number | null): CurveTarget {
+/** What a target asks of the end of the contest; `place` is the one she has now. */
+export function curveTarget(contest: Contest, target: Target, place: number | null): CurveTarget {
   switch (target.kind) {
     case 'medal':
       return { place: contest.medals };
@@ -133,7 +95,7 @@ function curveTarget(contest: Contest, target: Target, place: number | null): Cu
 const shownIn = new WeakMap<Meet, Map<string, Meet>>();
 
 /** The meet with the D score she will show. */
-function withD(meet: Meet, routine: number, d: Score | null): Meet {
+export function withD(meet: Meet, routine: number, d: Score | null): Meet {
   if (d === null || d === rangeAt(meet, routine).d) return meet;
   const made = shownIn.get(meet) ?? new Map<string, Meet>();
   shownIn.set(meet, made);

@@ -22,6 +22,7 @@ async function sessionIn(folder) {
   await build({
     stdin: {
       contents: `export { openSession } from './bin/live/session.js';
+        export { makeProgram } from './bin/program.js';
         export { openBoard } from './lib/files/index.js';`,
       resolveDir: '.',
       loader: 'ts',
@@ -73,12 +74,14 @@ try {
   const scores = [...rows.map((row) => row.split(',').slice(0, 3).join(' ')), ...rest];
   rmSync(log);
 
-  const { openSession, openBoard } = await sessionIn(folder);
+  const { openSession, openBoard, makeProgram } = await sessionIn(folder);
   const session = openSession({
     meetPath,
     contest: undefined,
     board: openBoard(meetPath),
     confirm: async () => true,
+    answer: (/** @type {readonly string[]} */ words) =>
+      makeProgram().parseAsync(words, { from: 'user' }),
   });
   const write = process.stdout.write.bind(process.stdout);
   let said = 0;

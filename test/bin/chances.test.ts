@@ -3,7 +3,7 @@ import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import stringWidth from 'fast-string-width';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { byHope } from '../../bin/tables/chances.js';
+import { byHope } from '../../lib/report/chances.js';
 import { answer, folder, run } from '../support/cli.js';
 
 const HARBOUR = ['--meet', 'docs/examples/harbour.yaml'];

@@ -2,10 +2,10 @@
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
-import { nextLine } from '../../bin/live/next.js';
-import { sayRecorded } from '../../bin/live/said.js';
+import { printReport } from '../../bin/render/print.js';
 import { recordBetween } from '../../lib/files/score-log.js';
-import { chances, nextUp } from '../../lib/index.js';
+import { chances, nextUp, reports } from '../../lib/index.js';
+import { nextLine } from '../../lib/report/next.js';
 import { answer, folder, run } from '../support/cli.js';
 import { logFrom, meetFrom } from '../support/meet.js';
 
@@ -146,7 +146,7 @@ describe('a shared place after a score', () => {
       return true;
     });
     try {
-      sayRecorded(done);
+      printReport(reports.said(done.after, done.recorded));
     } finally {
       write.mockRestore();
     }

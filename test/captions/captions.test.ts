@@ -1,13 +1,6 @@
 /** `captions`: what is said, of whom, and in whose words. */
 import { describe, expect, it } from 'vitest';
-import {
-  familyName,
-  graphemes,
-  lengthOf,
-  listed,
-  namesOf,
-  SHORTENING,
-} from '../../lib/captions/words.js';
+import { graphemes, lengthOf, namesOf, SHORTENING } from '../../lib/captions/words.js';
 import {
   beforeLastEntry,
   type CaptionKind,
@@ -17,6 +10,7 @@ import {
   readTemplates,
   type Templates,
 } from '../../lib/index.js';
+import { familyName, listed } from '../../lib/report/words.js';
 import { logFrom, meetFrom } from '../support/meet.js';
 
 const meetOf = (discipline: string, code: string, more = '') => `

@@ -14,7 +14,8 @@ afterAll(() => packed.clean());
 type Place = string;
 
 it('lets every type of its answers be imported', () => {
-  const doors = ['dist/lib/index.d.ts', 'dist/lib/files/index.d.ts'];
+  // What a door gives as a namespace is taken in by name, as all of its own.
+  const doors = ['index', 'files/index', 'report/index'].map((d) => `dist/lib/${d}.d.ts`);
   const named = new Set(doors.flatMap((door) => [...importsOf(door).values()]));
   expect(named.size).toBeGreaterThan(40);
   const needed = new Set(named);

@@ -1,17 +1,19 @@
 /** Which answers rest on what is usual, because nobody gave a range. */
-import { isToCome, type Meet } from '../../lib/index.js';
-import { colour, writeWords } from '../terminal.js';
+import { isToCome, type Meet } from '../meet/meet.js';
+import { type Section, sentence } from './report.js';
 
 /** Said once under an answer that looks ahead. */
-export function printUsual(meet: Meet): void {
+export function restsOnUsual(meet: Meet): Section {
   const toCome = meet.routines.filter((r) => isToCome(meet, r.index));
   const silent = toCome.filter((r) => isFilled(meet, r.index)).length;
-  if (silent === 0) return;
+  if (silent === 0) return [];
   const whose = silent === toCome.length ? 'the' : `${silent} of the ${toCome.length}`;
-  writeWords(
-    `No full range is given for ${whose} routines to come: what is usual on the apparatus is taken, around the gymnast’s scores tonight.`,
-    colour.dim,
-  );
+  return [
+    sentence(
+      `No full range is given for ${whose} routines to come: what is usual on the apparatus is taken, around the gymnast’s scores tonight.`,
+      'quiet',
+    ),
+  ];
 }
 
 /** Whether some of a range is what is usual, for want of a better. */

@@ -1,8 +1,8 @@
 /** Captions as a file that a graphics machine or a teleprompter reads. */
 import Papa from 'papaparse';
-import { type Decimals, formatScore } from '../score.js';
-import { written } from '../written.js';
-import type { Captions } from './captions.js';
+import type { Captions } from './captions/captions.js';
+import { type Decimals, formatScore } from './score.js';
+import { written } from './written.js';
 
 export const CAPTION_FORMATS = ['text', 'csv', 'json'] as const;
 export type CaptionFormat = (typeof CAPTION_FORMATS)[number];

@@ -1,113 +1,10 @@
-/** Places, chances and needs in words that can be read out. */
-
-import { familyName, listed, ordinal, percent } from '../lib/captions/words.js';
-import { findContest } from '../lib/contest/contest.js';
-import {
-  formatScore,
-  type Meet,
-  type Need,
-  type NeedChances,
-  type NeedsSheet,
-  type Recorded,
-  type Score,
-  type Settled,
-  standings,
-} from '../lib/index.js';
-import { TIE_RULES } from '../lib/rules/ties/index.js';
-
-export { listed, ordinal, percent };
-
-/** With a larger error than this a tenth of a percent cannot be read out. */
-const FOR_TENTHS = 0.0005;
-
-/** A computed chance, with no more digits than its error warrants, and never a false 0 or 100. */
-export function percentWithin(chance: number, error: number): string {
-  const digits = error <= FOR_TENTHS ? 1 : 0;
-  const least = 10 ** -digits / 100;
-  // Nothing is impossible, or sure, because it never came up in a sample.
-  if (chance < least)
-    return chance === 0 && digits === 1 ? '0%' : `<${digits === 1 ? '0.1' : '1'}%`;
-  if (chance > 1 - least) {
-    return chance === 1 && digits === 1 ? '100%' : `>${digits === 1 ? '99.9' : '99'}%`;
-  }
-  return `${(chance * 100).toFixed(digits)}%`;
-}
-
-/** Of what is not settled nobody is told that it is impossible, or sure. */
-export function unsettled(chance: number, error: number): string {
-  return percentWithin(Math.min(Math.max(chance, Number.MIN_VALUE), 1 - Number.EPSILON), error);
-}
-
-/** A chance as a bar of so many columns, in eighths of one. */
-export function bar(chance: number, width: number): string {
-  const eighths = Math.min(Math.max(Math.round(chance * width * 8), chance > 0 ? 1 : 0), width * 8);
-  const rest = EIGHTHS[eighths % 8] ?? '';
-  return `${'█'.repeat(Math.floor(eighths / 8))}${rest}`;
-}
-
-const EIGHTHS = ['', '▏', '▎', '▍', '▌', '▋', '▊', '▉'];
-
-/** What she is called in a list: her last name, unless somebody else has it too. */
-export function shortName(meet: Meet, id: string): string {
-  const gymnast = meet.gymnasts.find((g) => g.id === id);
-  if (gymnast === undefined) return nameOf(meet, id);
-  const [last, ...others] = [gymnast, ...meet.gymnasts.filter((g) => g.id !== id)].map((g) =>
-    familyName(g.name),
-  );
-  return last === undefined || others.includes(last) ? gymnast.name : last;
-}
-
-export type Show = (score: Score) => string;
-
-export function shower(meet: Meet): Show {
-  return (score) => formatScore(score, meet.scoring.decimals);
-}
-
-/** The name of whoever has an id in this meet, gymnast or team. */
-export function nameOf(meet: Meet, id: string): string {
-  return [...meet.gymnasts, ...meet.teams].find((n) => n.id === id)?.name ?? id;
-}
-
-export function apparatusName(meet: Meet, code: string): string {
-  return meet.apparatus.find((a) => a.code === code)?.name ?? code;
-}
-
-/** The heading of a contest: the meet's title, where it has one, and the contest. */
-export function titleOf(meet: Meet, contest: string): string {
-  return meet.title === null ? contest : `${meet.title}: ${contest}`;
-}
-
-/** Who on a board shares a place. */
-export type SharedPlaces = ReadonlySet<string>;
-
-export function sharedPlaces(meet: Meet, contest: string): SharedPlaces {
-  const { rows } = standings(meet, { contest });
-  return new Set(rows.filter((r) => r.tied).map((r) => r.id));
-}
-
-/** "1st", "shares 1st" */
-export function placedInWords(place: number | null, shares: boolean): string {
-  if (place === null) return 'no place yet';
-  return `${shares ? 'shares ' : ''}${ordinal(place)}`;
-}
-
-/** Whose total and place a recorded score speaks of: the gymnast's, or her team's. */
-export function contenderOf(meet: Meet, { row, contest }: Recorded): string {
-  const gymnast = meet.gymnasts.find((g) => g.id === row.gymnast);
-  const isTeam = findContest(meet, contest).kind.ranks === 'teams';
-  return (isTeam ? gymnast?.team : gymnast?.id) ?? '';
-}
-
-export interface Words {
-  readonly she: string;
-  readonly her: string;
-}
-
-/** Words for whoever a sheet is about: one of the meet's gymnasts, or a team. */
-export function wordsFor(meet: Meet, contender: string): Words {
-  const isTeam = !meet.gymnasts.some((g) => g.id === contender);
-  return isTeam ? { she: 'it', her: 'its' } : meet.words;
-}
+/** What a need asks, what its answer means, and how often it is enough, in words. */
+import type { Meet } from '../meet/meet.js';
+import type { Need } from '../needs/need.js';
+import type { NeedChances } from '../needs/need-chances.js';
+import type { NeedsSheet } from '../needs/sheet.js';
+import { unsettled } from './chance-words.js';
+import { nameOf, ordinal, percent, ruleInWords, shower, wordsFor } from './words.js';
 
 /** "rivals at their realistic best" */
 export function rivalsInWords(rivals: Need['rivals']): string {
@@ -158,16 +55,6 @@ function goalInWords(meet: Meet, target: string, place: number | null): string {
     default:
       return `for a total of ${value}`;
   }
-}
-
-export function ruleInWords(name: string): string {
-  return TIE_RULES.find((rule) => rule.name === name)?.words ?? name;
-}
-
-/** Which tie rules chances had to do without. */
-export function skippedInChances(rules: readonly string[]): string {
-  const names = rules.map(ruleInWords).join(' or ');
-  return `A tie is not taken to ${names}: not everyone has the scores for that.`;
 }
 
 /** What a tie would bring: "a tie goes to Ida Brandt on best scores"; `her` is her name. */
@@ -277,26 +164,4 @@ function metInWords(meet: Meet, { target, when }: Need, place: number | null): s
     default:
       return `reaches ${value}`;
   }
-}
-
-/** "a medal is secured, whatever anyone scores" */
-export function settledInWords(settled: Settled, place: number | null): string {
-  const what = {
-    win: 'the title',
-    medal: 'a medal',
-    hold: place === null ? 'the place' : `${ordinal(place)} or better`,
-  }[settled.target];
-  const status = settled.status === 'secured' ? 'secured' : 'out of reach';
-  const sense =
-    settled.by === 'limit'
-      ? 'whatever anyone scores'
-      : 'as long as everyone stays within the ranges, falls included';
-  return `${what ?? settled.target} is ${status}, ${sense}`;
-}
-
-/** "BB FX", and for a team "BB×3 FX×6". */
-export function toComeInWords(codes: readonly string[]): string {
-  const counts = new Map<string, number>();
-  for (const code of codes) counts.set(code, (counts.get(code) ?? 0) + 1);
-  return [...counts].map(([code, n]) => (n === 1 ? code : `${code}×${n}`)).join(' ');
 }

@@ -1,11 +1,20 @@
 /** What the next up need, in a line that can be read aloud. */
+import { findContest } from '../contest/contest.js';
+import { recordedPerformances } from '../contest/recorded.js';
+import { routinesToCome } from '../contest/standings.js';
+import { type Meet, nextUp, type Routine } from '../meet/meet.js';
+import type { Need } from '../needs/need.js';
+import { type NeedsSheet, needs } from '../needs/sheet.js';
+import { entryOf } from '../rules/entry.js';
+import { type Report, reportOf, sentence } from './report.js';
+import { apparatusName, listed, nameOf, shower, wordsFor } from './words.js';
 
-import { findContest } from '../../lib/contest/contest.js';
-import { recordedPerformances } from '../../lib/contest/recorded.js';
-import { routinesToCome } from '../../lib/contest/standings.js';
-import { type Meet, type Need, type NeedsSheet, needs, type Routine } from '../../lib/index.js';
-import { entryOf } from '../../lib/rules/entry.js';
-import { apparatusName, listed, nameOf, shower, wordsFor } from '../words.js';
+/** One line for the next up on each apparatus. */
+export function nextUpReport(meet: Meet, contest: string): Report {
+  const next = nextUp(meet);
+  const lines = next.map((routine) => nextLine(meet, routine, contest));
+  return reportOf((lines.length > 0 ? lines : ['Nothing is to come.']).map((l) => sentence(l)));
+}
 
 /** A need, and the words it is said in: "13.434 to win", "13.433 only draws level for first place". */
 interface Goal extends Pick<Need, 'target' | 'when' | 'rivals'> {

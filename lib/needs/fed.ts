@@ -1,0 +1,105 @@
+/** A score as a feed tells it: a line of values like the score log's, or a JSON object. */
+import { findGymnast } from '../contest/who.js';
+import { badUsage } from '../error.js';
+import { splitLine } from '../meet/csv.js';
+import { LOG_COLUMNS, type LogColumn, logValues } from '../meet/log.js';
+import type { Meet } from '../meet/meet.js';
+import { type Problem, plain } from '../meet/problems.js';
+import type { ToRecord } from './recorded.js';
+import { nextApparatus } from './typed.js';
+
+/** How the values of a line are told apart, and which is which. */
+export interface FeedOrder {
+  readonly delimiter: string;
+  /** By position; null for a column that means nothing to the log. */
+  readonly columns: readonly (LogColumn | null)[];
+}
+
+const DEFAULT: readonly LogColumn[] = ['gymnast', 'apparatus', 'score', 'd', 'e', 'nd', 'note'];
+const DELIMITERS = [',', ';', '\t'] as const;
+
+/** The order in which a line names columns; null for a line that names none. */
+export function feedOrderOf(text: string): FeedOrder | null {
+  if (!/gymnast/i.test(text)) return null;
+  const line = text.replace(/^\uFEFF/, '');
+  const delimiter = delimiterOf(line);
+  const names = splitLine(line, delimiter).map(plain);
+  if (!names.includes('gymnast') || !names.includes('score')) return null;
+  return { delimiter, columns: names.map((n) => LOG_COLUMNS.find((c) => c === n) ?? null) };
+}
+
+/**
+ * What a line of a feed tells. Without an order its values are those of the score log, in its order.
+ * Throws, with the reason and the mend, when it tells no score. `line`: its number, from 1.
+ */
+export function readFed(text: string, line: number, order: FeedOrder | null): ToRecord {
+  if (text.trim().startsWith('{')) return fromJson(text);
+  return fromValues(text, line, order ?? { delimiter: delimiterOf(text), columns: DEFAULT });
+}
+
+/** With her next apparatus by the schedule, where none is told. Throws when nothing of hers is to come. */
+export function withApparatus(meet: Meet, told: ToRecord): ToRecord {
+  if (told.apparatus.trim() !== '') return told;
+  return { ...told, apparatus: nextApparatus(meet, findGymnast(meet, told.gymnast)) };
+}
+
+/** What there is most of; with a decimal comma, `ade;FX;13,5` has commas too. */
+function delimiterOf(text: string): string {
+  const counts = DELIMITERS.map((d) => text.split(d).length);
+  return DELIMITERS[counts.indexOf(Math.max(...counts))] ?? ',';
+}
+
+function fromValues(text: string, line: number, order: FeedOrder): ToRecord {
+  const problems: Problem[] = [];
+  const values = logValues(splitLine(text, order.delimiter), order, line, {
+    file: 'feed',
+    problems,
+  });
+  if (values !== null) return told(values);
+  const [first] = problems;
+  throw badUsage(
+    first?.code ?? 'wrong-line',
+    first?.message ?? 'cannot be read',
+    first?.mend ?? '',
+  );
+}
+
+function fromJson(text: string): ToRecord {
+  let value: unknown;
+  try {
+    value = JSON.parse(text);
+  } catch {
+    throw badUsage(
+      'wrong-json',
+      'this line is no JSON',
+      'one object a line, with the keys of the log',
+    );
+  }
+  if (value === null || typeof value !== 'object' || Array.isArray(value)) {
+    throw badUsage('wrong-json', 'this line is no object', 'write {"gymnast": …, "score": …}');
+  }
+  const entries = Object.entries(value).map(([key, v]) => [key.toLowerCase(), v] as const);
+  const texts = Object.fromEntries(
+    LOG_COLUMNS.map((column) => {
+      const found = entries.find(([key]) => key === column)?.[1] ?? '';
+      if (typeof found === 'number') {
+        // A number has lost the decimals it was written with: 13.5 may be anything.
+        return [column, String(found)];
+      }
+      if (typeof found !== 'string') {
+        throw badUsage('wrong-json', `${column} is neither a text nor a number`, 'write "13.566"');
+      }
+      return [column, found];
+    }),
+  ) as Record<LogColumn, string>;
+  return told(texts);
+}
+
+function told(values: Readonly<Record<LogColumn, string>>): ToRecord {
+  const { gymnast, apparatus, score, d, e, nd, note } = values;
+  const part = (text: string) => (text === '' ? null : text);
+  if (gymnast.trim() === '' || score.trim() === '') {
+    throw badUsage('wrong-line', 'a line needs a gymnast and a score', 'gymnast,apparatus,score');
+  }
+  return { gymnast, apparatus, score, d: part(d), e: part(e), nd: part(nd), note: part(note) };
+}

@@ -1,0 +1,45 @@
+/** How often each need of a sheet is enough in the end, everyone's ranges considered. */
+import { targetByScore } from '../chances/target-curve.js';
+import { findContest } from '../contest/contest.js';
+import { type Meet, routineOf } from '../meet/meet.js';
+import { curveTarget, ifRangesAre, meanOf, withD } from './likely.js';
+import type { NeedsOptions, NeedsSheet } from './sheet.js';
+import { parseTarget } from './target.js';
+
+/** What becomes of a need, everyone's ranges considered. */
+export interface NeedChances {
+  /** The chance of the target with any of her scores. */
+  readonly any: number;
+  /** The chance of the target if she scores at least `ahead`; null when her range has no such score. */
+  readonly onceAhead: number | null;
+  /** A bound on how wrong they can be. */
+  readonly error: number;
+}
+
+/** For each need of a sheet; null where a range is missing. */
+export function needChances(
+  meet: Meet,
+  sheet: NeedsSheet,
+  options: Pick<NeedsOptions, 'margin' | 'd'> = {},
+): (NeedChances | null)[] {
+  const contest = findContest(meet, sheet.contest);
+  const routine = routineOf(meet, sheet.gymnast, sheet.apparatus);
+  if (routine === undefined) return sheet.needs.map(() => null);
+  const shown = withD(meet, routine.index, options.d ?? null);
+  return sheet.needs.map(({ target, when, ahead }) => {
+    if (ahead === null) return null;
+    const asked = curveTarget(contest, parseTarget(meet, contest, target), sheet.place);
+    const curve = ifRangesAre(() =>
+      targetByScore(shown, contest, {
+        contender: sheet.contender,
+        routine: routine.index,
+        target: asked,
+        when,
+        margin: options.margin ?? 0,
+      }),
+    );
+    if (curve === null || curve.points.length === 0) return null;
+    const from = curve.points.filter((p) => p.score >= ahead);
+    return { any: meanOf(curve.points) ?? 0, onceAhead: meanOf(from), error: curve.error };
+  });
+}

@@ -1,0 +1,68 @@
+/** Chances in words that can be read out, and what is certain. */
+import type { Chances } from '../chances/chances.js';
+import type { Settled } from '../chances/settled.js';
+import { ordinal, ruleInWords } from './words.js';
+
+/** Chances, and what is at stake, are said from this much on. */
+export const WORTH_SAYING = 0.001;
+
+/** With a larger error than this a tenth of a percent cannot be read out. */
+const FOR_TENTHS = 0.0005;
+
+/** A computed chance, with no more digits than its error warrants, and never a false 0 or 100. */
+export function percentWithin(chance: number, error: number): string {
+  const digits = error <= FOR_TENTHS ? 1 : 0;
+  const least = 10 ** -digits / 100;
+  // Nothing is impossible, or sure, because it never came up in a sample.
+  if (chance < least)
+    return chance === 0 && digits === 1 ? '0%' : `<${digits === 1 ? '0.1' : '1'}%`;
+  if (chance > 1 - least) {
+    return chance === 1 && digits === 1 ? '100%' : `>${digits === 1 ? '99.9' : '99'}%`;
+  }
+  return `${(chance * 100).toFixed(digits)}%`;
+}
+
+/** Of what is not settled nobody is told that it is impossible, or sure. */
+export function unsettled(chance: number, error: number): string {
+  return percentWithin(Math.min(Math.max(chance, Number.MIN_VALUE), 1 - Number.EPSILON), error);
+}
+
+/** Which tie rules chances had to do without. */
+export function skippedInChances(rules: readonly string[]): string {
+  const names = rules.map(ruleInWords).join(' or ');
+  return `A tie is not taken to ${names}: not everyone has the scores for that.`;
+}
+
+/** "a medal is secured, whatever anyone scores" */
+export function settledInWords(settled: Settled, place: number | null): string {
+  const what = {
+    win: 'the title',
+    medal: 'a medal',
+    hold: place === null ? 'the place' : `${ordinal(place)} or better`,
+  }[settled.target];
+  const status = settled.status === 'secured' ? 'secured' : 'out of reach';
+  const sense =
+    settled.by === 'limit'
+      ? 'whatever anyone scores'
+      : 'as long as everyone stays within the ranges, falls included';
+  return `${what ?? settled.target} is ${status}, ${sense}`;
+}
+
+/** How exact chances are, and what they rest on. */
+export function exactness({ method, error }: Pick<Chances, 'method' | 'error'>): string {
+  const how =
+    method === 'sampled'
+      ? `sampled, standard error ${errorWords(error)}`
+      : error < 1e-9
+        ? 'exact'
+        : `right to within ${errorWords(error)}`;
+  return `Chances ${how}; they rest on the ranges given.`;
+}
+
+/** 0.03%, 0.4%, 2%. */
+function errorWords(error: number): string {
+  const percents = error * 100;
+  const digits = percents >= 1 ? 0 : percents >= 0.1 ? 1 : percents >= 0.01 ? 2 : 3;
+  const rounded = Math.ceil(percents * 10 ** digits) / 10 ** digits;
+  return `${rounded.toFixed(digits)}%`;
+}

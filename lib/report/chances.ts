@@ -1,0 +1,167 @@
+/** Chances, to be looked at rather than read: the field, the medals, what is at stake. */
+import type { Chances, ContenderChances } from '../chances/chances.js';
+import { findContest } from '../contest/contest.js';
+import type { Meet } from '../meet/meet.js';
+import {
+  exactness,
+  percentWithin,
+  skippedInChances,
+  unsettled,
+  WORTH_SAYING,
+} from './chance-words.js';
+import { podiumsSection } from './podiums.js';
+import {
+  type Cell,
+  type Note,
+  type Report,
+  reportOf,
+  type Section,
+  sentence,
+  type Tone,
+  title,
+} from './report.js';
+import { stakesSection } from './stakes.js';
+import { type ColumnOf, tableOf } from './table.js';
+import { restsOnUsual } from './usual.js';
+import { nameOf, ordinal, shower, titleOf } from './words.js';
+
+/** The whole field: chances of every place, the medals in order, what is at stake. */
+export function fieldReport(meet: Meet, answer: Chances): Report {
+  const { contest, contenders, error, atStake, stillWin, stillMedal } = answer;
+  const toCome =
+    atStake.length === 0
+      ? 'nothing to come'
+      : `${atStake.length} routine${atStake.length === 1 ? '' : 's'} to come`;
+  const anyMedal = contenders.some((r) => r.medal > 0 && r.medal < 1);
+  const still = stillWords(contenders, stillWin, anyMedal ? stillMedal : null);
+  return reportOf(
+    [title(`${titleOf(meet, contest)}, chances with ${toCome}`), fieldTable(meet, answer)],
+    atStake.length === 0 ? [] : [sentence(still)],
+    podiumsSection(meet, answer),
+    atStake.length === 0 ? [] : stakesSection(meet, atStake, error),
+    basis(meet, answer),
+  );
+}
+
+/** Everyone, the likeliest winner first. */
+function fieldTable(meet: Meet, { contenders, error, contest, atStake }: Chances): Section[number] {
+  const show = shower(meet);
+  const { medals } = findContest(meet, contest);
+  const rows = [...contenders].sort(byHope);
+  const isOver = atStake.length === 0;
+  const tone = (row: ContenderChances): Tone | null => (row.medal < WORTH_SAYING ? 'quiet' : null);
+  const columns: ColumnOf<ContenderChances>[] = [
+    { head: 'name', cell: (r) => nameOf(meet, r.id), tone },
+    { head: 'to win', cell: (r) => targetCell(r, 'win', error), tone },
+    // Where there are no more contenders than medals, a medal is nothing to ask about.
+    ...(medals > 1
+      ? [{ head: 'medal', cell: (r: ContenderChances) => targetCell(r, 'medal', error), tone }]
+      : []),
+    {
+      head: isOver ? 'total' : 'median total',
+      cell: (r) => (r.total === null ? '' : show(r.total.p50)),
+      align: 'right',
+      tone,
+    },
+    {
+      head: '5% to 95%',
+      cell: (r) => (r.total === null || isOver ? '' : `${show(r.total.p5)} – ${show(r.total.p95)}`),
+      align: 'right',
+      spare: 1,
+      tone,
+    },
+    ...placeColumns(contenders.length, (r: ContenderChances) => r, error).map((column) => ({
+      ...column,
+      tone,
+    })),
+  ];
+  const settled = contenders.filter((r) => r.total !== null).flatMap((r) => r.settled);
+  const notes = [
+    settled.some((s) => s.by === 'limit') ? 'out of reach, secured: whatever anyone scores' : '',
+    settled.some((s) => s.by === 'ranges')
+      ? '* as long as everyone stays within the ranges, falls included'
+      : '',
+  ].filter((n) => n !== '');
+  return tableOf(columns, rows, {
+    notes: [...notes, ...placeNotes(contenders.length)],
+    tellsLeftOut: 'series',
+  });
+}
+
+function targetCell(row: ContenderChances, target: 'win' | 'medal', error: number): Cell {
+  if (row.total === null) return { text: 'out' };
+  const settled = row.settled.find((s) => s.target === target);
+  if (settled === undefined) return withBar(row[target], error);
+  const words = settled.status === 'secured' ? 'secured' : 'out of reach';
+  return { text: settled.by === 'limit' ? words : `${words}*` };
+}
+
+/** A chance that is not settled, and its length. */
+export function withBar(chance: number, error: number): Cell {
+  return { text: unsettled(chance, error), bar: chance < WORTH_SAYING ? 0 : chance };
+}
+
+/** A column for every place but the first, the last to be left out first. */
+export function placeColumns<Row>(
+  places: number,
+  chancesOf: (row: Row) => { readonly places: readonly number[] },
+  error: number,
+): ColumnOf<Row>[] {
+  return Array.from({ length: Math.max(places - 1, 0) }, (_, k) => ({
+    head: ordinal(k + 2),
+    cell: (row: Row) => {
+      const chance = chancesOf(row).places[k + 1] ?? 0;
+      return chance < WORTH_SAYING ? '' : percentWithin(chance, error);
+    },
+    align: 'right' as const,
+    spare: 2 + k,
+  }));
+}
+
+/** How the columns of places are read. */
+export function placeNotes(places: number): Note[] {
+  return places > 1 ? [{ text: 'a place left blank: under 0.1%', about: ordinal(2) }] : [];
+}
+
+/** Chances that differ by less are the same, but for the order in which they were added up. */
+const STEPS = 1e9;
+
+/** The likeliest winner first, then for a medal, then by median; equals keep the order of the meet. */
+export function byHope(a: ContenderChances, b: ContenderChances): number {
+  if (a.total === null || b.total === null) {
+    return Number(a.total === null) - Number(b.total === null);
+  }
+  // Whole steps, not differences: those would put three in a circle.
+  const steps = (chance: number) => Math.round(chance * STEPS);
+  return (
+    steps(b.win) - steps(a.win) || steps(b.medal) - steps(a.medal) || b.total.p50 - a.total.p50
+  );
+}
+
+/** "By the ranges 13 can still win, 4 of them with a chance of 0.1% or more; 17 can still medal." */
+function stillWords(
+  contenders: readonly ContenderChances[],
+  stillWin: number,
+  stillMedal: number | null,
+): string {
+  const phrase = (count: number, which: 'win' | 'medal') => {
+    const real = contenders.filter((r) => r[which] >= WORTH_SAYING).length;
+    const verb = which === 'win' ? 'win' : 'take a medal';
+    const few = real === count ? '' : `, ${real} of them with a chance of 0.1% or more`;
+    return `${count} can still ${verb}${few}`;
+  };
+  const medal = stillMedal === null ? '' : `; ${phrase(stillMedal, 'medal')}`;
+  return `By the ranges ${phrase(stillWin, 'win')}${medal}.`;
+}
+
+/** How exact it is, which rules are left out, and what it all rests on. */
+export function basis(meet: Meet, { method, error, skipped, atStake }: Chances): Section {
+  if (atStake.length === 0) {
+    return [sentence('Nothing is to come: these are the places.', 'quiet')];
+  }
+  return [
+    sentence(exactness({ method, error }), 'quiet'),
+    ...(skipped.length > 0 ? [sentence(skippedInChances(skipped), 'quiet')] : []),
+    ...restsOnUsual(meet),
+  ];
+}

@@ -1,0 +1,59 @@
+/** What is wrong with a meet, and who performs where. */
+import type { Check } from '../meet/check.js';
+import type { Meet } from '../meet/meet.js';
+import type { Problem } from '../meet/problems.js';
+import { type Report, reportOf, type Section, title } from './report.js';
+import { tableOf } from './table.js';
+import { apparatusName, shortName } from './words.js';
+
+/** Every problem of a meet, and its rotations. `meet` is null where its file cannot be read. */
+export function checkReport(meet: Meet | null, { sound, problems, rotations }: Check): Report {
+  return reportOf(
+    problems.map(({ severity, file, line, message, mend }) => ({
+      kind: 'problem',
+      severity,
+      where: `${file}${line === null ? '' : `:${line}`}`,
+      message,
+      mend,
+    })),
+    meet === null || rotations === null ? [] : rotationsSection(meet, rotations),
+    [
+      sound
+        ? title(`Sound.${counted(problems)}`)
+        : title(`Not sound.${counted(problems)}`, { tone: 'error' }),
+    ],
+  );
+}
+
+function counted(problems: readonly Problem[]): string {
+  const counts = (['error', 'warning', 'note'] as const).flatMap((severity) => {
+    const n = problems.filter((p) => p.severity === severity).length;
+    return n === 0 ? [] : [`${n} ${severity}${n === 1 ? '' : 's'}`];
+  });
+  return counts.length === 0 ? '' : ` ${counts.join(', ')}.`;
+}
+
+function rotationsSection(meet: Meet, rotations: NonNullable<Check['rotations']>): Section {
+  const rows = rotations.flatMap(({ rotation, stations }) =>
+    stations.map((station, i) => ({ rotation: i === 0 ? String(rotation) : '', station })),
+  );
+  const table = tableOf(
+    [
+      { head: 'rotation', cell: (r) => r.rotation },
+      {
+        head: 'on',
+        cell: ({ station }) =>
+          station.apparatus === null ? 'bye' : apparatusName(meet, station.apparatus),
+      },
+      {
+        head: 'in this order',
+        cell: ({ station }) => ({
+          text: '',
+          items: station.order.map((id) => shortName(meet, id)),
+        }),
+      },
+    ],
+    rows,
+  );
+  return table.rows.length === 0 ? [] : [table];
+}

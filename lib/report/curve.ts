@@ -1,0 +1,188 @@
+/** Her chances by her next score, to be looked at rather than read. */
+import type { Chances, ContenderChances, CurvePoint } from '../chances/chances.js';
+import { type Contest, findContest } from '../contest/contest.js';
+import { findContender } from '../contest/who.js';
+import type { Meet, Routine } from '../meet/meet.js';
+import { chanceOfAtLeast, distributionOf } from '../range/distribution.js';
+import type { Contender } from '../rules/contender.js';
+import { percentWithin, unsettled } from './chance-words.js';
+import { basis, placeColumns, placeNotes, withBar } from './chances.js';
+import { detail, type Report, reportOf, type Section, sentence, title } from './report.js';
+import { type ColumnOf, tableOf } from './table.js';
+import { apparatusName, nameOf, ordinal, shower, wordsFor } from './words.js';
+
+/** Steps of a curve that can be taken in. */
+const STEPS_SHOWN = 12;
+
+/** Chances with a score of one's own to wait for. */
+const CROSSINGS = [0.1, 0.25, 0.5, 0.75, 0.9];
+
+/** What is asked of a curve. */
+type Goal = 'win' | 'medal';
+
+/** Whose curve it is: in which contest, for which routine, with which chances as they are now. */
+interface Subject {
+  readonly contest: Contest;
+  readonly contender: Contender;
+  readonly routine: Routine;
+  readonly row: ContenderChances;
+}
+
+/** Chances by the next score of whoever was asked about, the best score first. */
+export function curveReport(
+  meet: Meet,
+  answer: Chances,
+  { apparatus, points }: NonNullable<Chances['curve']>,
+  who: string,
+): Report {
+  const subject = subjectOf(meet, answer, apparatus, who);
+  if (subject === null) return [];
+  const { contest, contender, routine, row } = subject;
+  const asked = (['win', 'medal'] as const).filter(
+    (t) => (t === 'win' || contest.medals > 1) && !row.settled.some((s) => s.target === t),
+  );
+  const steps = readableSteps(points, asked);
+  const whose = routine.gymnast === contender.id ? wordsFor(meet, contender.id).her : 'the';
+  const left = `${steps.length} of ${points.length} scores ${whose} range allows; --json has all`;
+  return reportOf(
+    headSection(meet, subject, answer.error),
+    [
+      tableOf(columnsOf(meet, subject, asked, answer.error), [...steps].reverse(), {
+        notes: [left, ...placeNotes(row.places.length)],
+        tellsLeftOut: 'series',
+      }),
+      ...(asked.length > 0 ? [sentence(evenWords(points, asked, shower(meet)))] : []),
+    ],
+    basis(meet, answer),
+  );
+}
+
+function subjectOf(meet: Meet, answer: Chances, apparatus: string, who: string): Subject | null {
+  const contest = findContest(meet, answer.contest);
+  const { contender, gymnast } = findContender(meet, contest, who);
+  const routine = meet.routines.find(
+    (r) =>
+      r.apparatus === apparatus &&
+      contender.routines.includes(r.index) &&
+      meet.results[r.index] === null &&
+      (gymnast === null || r.gymnast === gymnast.id),
+  );
+  const row = answer.contenders.find((c) => c.id === contender.id);
+  if (routine === undefined || row === undefined) return null;
+  return { contest, contender, routine, row };
+}
+
+/** Who goes up where, and the chances as they are now. */
+function headSection(
+  meet: Meet,
+  { contest, contender, routine, row }: Subject,
+  error: number,
+): Section {
+  const show = shower(meet);
+  const where = `${apparatusName(meet, routine.apparatus)}, rotation ${routine.rotation}`;
+  const team = routine.gymnast === contender.id ? '' : ` for ${contender.name}`;
+  const now = [
+    `wins ${targetWords(row, 'win', error)}`,
+    contest.medals > 1 ? `a medal ${targetWords(row, 'medal', error)}` : '',
+  ].filter((w) => w !== '');
+  const likeliest = row.places
+    .map((chance, k) => ({ chance, place: k + 1 }))
+    .sort((a, b) => b.chance - a.chance)
+    .filter(({ chance }) => chance >= 0.01)
+    .slice(0, 4)
+    .map(({ chance, place }) => `${ordinal(place)} ${percentWithin(chance, error)}`);
+  return [
+    title(`${nameOf(meet, routine.gymnast)}${team} on ${where} (${contest.id})`),
+    detail(now.join('; ')),
+    detail(`likeliest: ${likeliest.join(', ')}`),
+    ...(row.total === null
+      ? []
+      : [
+          detail(
+            `median total ${show(row.total.p50)}, 5% to 95% ${show(row.total.p5)} – ${show(row.total.p95)}`,
+          ),
+        ]),
+  ];
+}
+
+function columnsOf(
+  meet: Meet,
+  { routine, row }: Subject,
+  asked: readonly Goal[],
+  error: number,
+): ColumnOf<CurvePoint>[] {
+  const show = shower(meet);
+  const range = distributionOf(meet, meet.ranges[routine.index] ?? NO_RANGE);
+  return [
+    { head: 'with', cell: (p) => show(p.score), align: 'right' },
+    {
+      head: 'that or better',
+      cell: (p) => (range === null ? '' : percentWithin(chanceOfAtLeast(range, p.score), 0)),
+      align: 'right',
+    },
+    ...asked.map(
+      (which): ColumnOf<CurvePoint> => ({
+        head: which === 'win' ? 'to win' : 'medal',
+        cell: (p) => withBar(p[which], error),
+      }),
+    ),
+    ...placeColumns(row.places.length, (p: CurvePoint) => p, error),
+  ];
+}
+
+const NO_RANGE = { low: null, likely: null, high: null, falls: null, d: null, from: null };
+
+function targetWords(row: ContenderChances, which: Goal, error: number): string {
+  const settled = row.settled.find((s) => s.target === which);
+  if (settled === undefined) return unsettled(row[which], error);
+  const status = settled.status === 'secured' ? 'secured' : 'out of reach';
+  return `${status}, ${settled.by === 'limit' ? 'whatever anyone scores' : 'by the ranges'}`;
+}
+
+/** "An even chance to win from 14.633; of a medal from 13.900." */
+function evenWords(
+  points: readonly CurvePoint[],
+  asked: readonly Goal[],
+  show: (score: number) => string,
+): string {
+  const said = asked.map((which) => {
+    const words = which === 'win' ? 'to win' : 'of a medal';
+    const point = points.find((p) => p[which] >= 0.5);
+    if (point === undefined) return `no even chance ${words} within the range`;
+    if (point === points[0]) return `at least an even chance ${words} with any score of the range`;
+    return `an even chance ${words} from ${show(point.score)}`;
+  });
+  const text = said.join('; ');
+  return `${text.charAt(0).toUpperCase()}${text.slice(1)}.`;
+}
+
+/** The scores where something changes: where the chances pass what people ask for, and the ends. */
+function readableSteps(points: readonly CurvePoint[], asked: readonly Goal[]): CurvePoint[] {
+  const first = points[0];
+  const last = points.at(-1);
+  if (first === undefined || last === undefined) return [];
+  const kept = new Set([first, last]);
+  for (const which of asked) {
+    for (const level of CROSSINGS) {
+      const crossing = points.find((p) => p[which] >= level);
+      if (crossing !== undefined && kept.size < STEPS_SHOWN) kept.add(crossing);
+    }
+  }
+  // Where little changes there is room for scores in between.
+  while (kept.size < Math.min(STEPS_SHOWN, points.length)) {
+    const between = points[midOfWidestGap(points.flatMap((p, i) => (kept.has(p) ? [i] : [])))];
+    if (between === undefined || kept.has(between)) break;
+    kept.add(between);
+  }
+  return points.filter((p) => kept.has(p));
+}
+
+/** Halfway between the two neighbours, of some numbers in order, that lie farthest apart. */
+function midOfWidestGap(at: readonly number[]): number {
+  let [from, to] = [0, 0];
+  at.forEach((here, k) => {
+    const next = at[k + 1] ?? here;
+    if (next - here > to - from) [from, to] = [here, next];
+  });
+  return (from + to) >> 1;
+}

@@ -1,0 +1,43 @@
+/** Every answer as a report: its titles, tables and sentences, for a terminal or a page to show. */
+import type { Chances } from '../chances/chances.js';
+import type { Meet } from '../meet/meet.js';
+import { fieldReport } from './chances.js';
+import { curveReport } from './curve.js';
+import type { Report } from './report.js';
+
+export { backtestReport as backtest } from './backtest.js';
+export { standingsReport as standings } from './board.js';
+export { checkReport as check } from './check.js';
+export { claimOfTwoReport as claimOfTwo, claimReport as claim, type TwoAsked } from './claim.js';
+export { needsOfAllReport as needsOfAll } from './needs-of-all.js';
+export { nextUpReport as nextUp } from './next.js';
+export { outcomesReport as outcomes } from './outcomes.js';
+export { rangesReport as ranges } from './ranges.js';
+export { recordedReport as recorded } from './recorded.js';
+export type {
+  Block,
+  Cell,
+  Column,
+  Comparison,
+  FoundProblem,
+  Note,
+  Report,
+  Row,
+  Section,
+  Sentence,
+  Table,
+  Title,
+  Tone,
+  Verbatim,
+} from './report.js';
+export { newsReport as news, saidReport as said, type WhoseRoutine } from './said.js';
+export { needsReport as needs, type SheetOptions } from './sheet.js';
+export { supposeReport as suppose } from './supposed.js';
+export { notesUnder } from './table.js';
+
+/** Everyone's chances; or, where her curve was asked for, hers by her next score. */
+export function chances(meet: Meet, answer: Chances, who: string | null = null): Report {
+  const { curve } = answer;
+  if (curve === undefined || who === null) return fieldReport(meet, answer);
+  return curveReport(meet, answer, curve, who);
+}

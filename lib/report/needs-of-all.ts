@@ -1,0 +1,118 @@
+/** What everyone with a routine to come needs, a row each. */
+import type { Meet } from '../meet/meet.js';
+import type { Need } from '../needs/need.js';
+import type { NeedsOfAll, NeedsSheet } from '../needs/sheet.js';
+import { chanceAskedInWords } from './need-words.js';
+import { type Report, reportOf, type Section, sentence, title } from './report.js';
+import { proofs } from './sheet.js';
+import { type ColumnOf, tableOf } from './table.js';
+import { restsOnUsual } from './usual.js';
+import { nameOf, ordinal, shower } from './words.js';
+
+/** What the signs of a need in few characters mean. */
+export const SIGNS =
+  '+ beyond her realistic best · = only a tie is left · ✓ secured on that assumption';
+
+/**
+ * A row for everyone with a routine to come, in the order they go up. `chance`: the chance for which
+ * scores were asked; null for the scores that put each ahead.
+ */
+export function needsOfAllReport(
+  meet: Meet,
+  { contest, gymnasts: sheets }: NeedsOfAll,
+  chance: number | null = null,
+): Report {
+  if (sheets.length === 0) {
+    return reportOf([sentence(`Nobody has a routine to come in ${contest}.`)]);
+  }
+  const what = chance === null ? '' : ` for ${chanceAskedInWords(chance)}`;
+  const notes: Section =
+    chance === null
+      ? [
+          sentence(
+            'Scores put her ahead; the end counts rivals, and her own rest, at their likely.',
+            'quiet',
+          ),
+          sentence(SIGNS, 'quiet'),
+          ...restsOnUsual(meet),
+        ]
+      : [
+          sentence(
+            'The lowest scores that give it, everyone’s ranges considered · ✓ any score · no: none within the limit',
+            'quiet',
+          ),
+        ];
+  return reportOf(
+    [
+      title(`What each needs in the next routine${what} (${contest})`),
+      tableOf(columnsOf(meet, sheets, chance), sheets),
+      ...notes,
+    ],
+    ...sheets.flatMap((sheet) => proofs(meet, sheet)),
+  );
+}
+
+function columnsOf(
+  meet: Meet,
+  sheets: readonly NeedsSheet[],
+  chance: number | null,
+): ColumnOf<NeedsSheet>[] {
+  const show = shower(meet);
+  const whole = sheets.some((s) => s.needs.length > 3);
+  const shown = whole ? SHOWN : [...new Set(sheets.flatMap((s) => s.needs.map((n) => n.target)))];
+  const inFew = chance === null ? needInFew : chanceInFew;
+  return [
+    { head: 'rotation', cell: (s) => String(s.rotation), align: 'right', spare: 2 },
+    { head: 'on', cell: (s) => s.apparatus },
+    { head: 'name', cell: (s) => nameOf(meet, s.contender) },
+    { head: '', cell: (s) => (s.place === null ? '–' : ordinal(s.place)), align: 'right' },
+    { head: 'total', cell: (s) => show(s.total), align: 'right', spare: 1 },
+    ...shown.map(
+      (target): ColumnOf<NeedsSheet> => ({
+        head: target === 'lead' && whole ? 'lead now' : target,
+        cell: (s) =>
+          inFew(
+            meet,
+            s.needs.find((n) => n.target === target && isMain(n, whole)),
+          ),
+        align: 'right',
+      }),
+    ),
+  ];
+}
+
+const SHOWN = ['lead', 'medal', 'win', 'hold'];
+
+/** Of the several rows a sheet has for a target: to lead now, and all else with likely rivals. */
+function isMain({ target, when, rivals }: Need, whole: boolean): boolean {
+  if (!whole) return true;
+  return target === 'lead' ? when === 'now' : rivals === 'likely';
+}
+
+/** A need in a few characters. */
+export function needInFew(meet: Meet, need: Need | undefined): string {
+  const show = shower(meet);
+  if (need === undefined) return '';
+  switch (need.status) {
+    case 'secured':
+      return '✓';
+    case 'impossible':
+      return 'no';
+    case 'level-only':
+      return `${show(need.level ?? 0)} =`;
+    case 'beyond':
+      return `${show(need.ahead ?? 0)} +`;
+    case 'needs':
+      return show(need.ahead ?? 0);
+    default:
+      return '?';
+  }
+}
+
+/** The score for a chance in a few characters. */
+function chanceInFew(meet: Meet, need: Need | undefined): string {
+  if (need === undefined) return '';
+  if (need.status === null) return '?';
+  if (need.scoreForChance === null) return 'no';
+  return need.scoreForChance === 0 ? '✓' : shower(meet)(need.scoreForChance);
+}

@@ -1,0 +1,50 @@
+/** The likeliest orders of the medals. */
+import type { Chances } from '../chances/chances.js';
+import { COVERED, type Podium } from '../chances/medals/podiums.js';
+import { findContest } from '../contest/contest.js';
+import type { Meet } from '../meet/meet.js';
+import { percentWithin } from './chance-words.js';
+import { type Section, sentence, title } from './report.js';
+import { type ColumnOf, tableOf } from './table.js';
+import { ordinal, shortName } from './words.js';
+
+/** So many medal outcomes can be taken in; the rest are counted. */
+const PODIUMS_SHOWN = 10;
+
+/** The likeliest orders of the medals, and how many more there are. */
+export function podiumsSection(meet: Meet, { contest, podiums, error, atStake }: Chances): Section {
+  const [likeliest] = podiums;
+  if (likeliest === undefined) {
+    if (atStake.length === 0) return [];
+    return [sentence('Of the medals no order is likely enough to be told.', 'quiet')];
+  }
+  const shown = podiums.slice(0, PODIUMS_SHOWN);
+  const sumOf = (some: readonly Podium[]) => some.reduce((sum, p) => sum + p.chance, 0);
+  const covered = (some: readonly Podium[]) => percentWithin(Math.min(sumOf(some), 1), error);
+  const { length: places } = likeliest.places;
+  const { medals } = findContest(meet, contest);
+  const who = (podium: Podium, k: number) =>
+    (podium.places[k] ?? []).map((id) => shortName(meet, id)).join(' = ');
+  const few = places < medals ? `, the first ${places} of ${medals}` : '';
+  const more = podiums.length - shown.length;
+  const whole = sumOf(podiums) < COVERED ? covered(podiums) : percentWithin(COVERED, 0.05);
+  const rest = more > 0 ? `, ${more} more make it ${whole}` : '';
+  const notes = [
+    sumOf(shown) < 1 ? `these cover ${covered(shown)} of what can happen${rest}` : '',
+    shown.some((p) => p.places.some((ids) => ids.length > 1)) ? '= share the place' : '',
+  ].filter((n) => n !== '');
+  return [
+    title(`Medals in order${few}`),
+    tableOf(
+      [
+        { head: 'chance', cell: (p: Podium) => percentWithin(p.chance, error), align: 'right' },
+        ...Array.from(
+          { length: places },
+          (_, k): ColumnOf<Podium> => ({ head: ordinal(k + 1), cell: (p) => who(p, k), spare: k }),
+        ),
+      ],
+      shown,
+      { notes },
+    ),
+  ];
+}

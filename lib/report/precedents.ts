@@ -1,0 +1,38 @@
+/** How often it has been done before. */
+import type { PrecedentCase, Precedents } from '../history/precedents.js';
+import { type Decimals, formatScore } from '../score.js';
+import { type Section, sentence, title } from './report.js';
+import { type ColumnOf, tableOf } from './table.js';
+import { ordinal } from './words.js';
+
+/** So many cases are shown, the successes first. */
+const CASES = 8;
+
+/** How many were as far behind, how many of them did it, and some of them by name. */
+export function precedentsSection(of: Precedents, decimals: Decimals): Section {
+  const { cases, successes, interval, order, from, to, list } = of;
+  const show = (s: number) => formatScore(s, decimals);
+  const [low, high] = interval.map((p) => `${(p * 100).toFixed(1)}%`);
+  const shown = [...list].sort((a, b) => Number(b.success) - Number(a.success)).slice(0, CASES);
+  const columns: ColumnOf<PrecedentCase>[] = [
+    { head: '', cell: (c) => (c.success ? 'did it' : '') },
+    { head: 'behind', cell: (c) => show(c.behind), align: 'right' },
+    { head: 'ended', cell: (c) => ordinal(c.place), align: 'right' },
+    { head: 'gymnast', cell: (c) => c.gymnast },
+    { head: 'date', cell: (c) => c.date },
+    { head: 'competition', cell: (c) => c.competition, isFlexible: true },
+  ];
+  return [
+    title('Precedents'),
+    sentence(
+      `Of ${cases} who were ${show(Math.max(from, 1))} to ${show(to)} behind with as many routines left, ${successes} did it (95% interval ${low} to ${high}).`,
+    ),
+    tableOf(columns, shown),
+    ...(list.length > CASES
+      ? [sentence(`and ${list.length - CASES} more (--json has all)`, 'quiet')]
+      : []),
+    ...(order === 'assumed'
+      ? [sentence('The order of their routines is assumed, not known.', 'quiet')]
+      : []),
+  ];
+}

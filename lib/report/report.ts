@@ -1,0 +1,118 @@
+/**
+ * What an answer says, as plain data: sections of titles, sentences and tables, in the order in
+ * which they are read. A report holds no colour and no width, so a terminal and a page print the same.
+ */
+
+/** How much something matters, or how bad it is. */
+export type Tone = 'strong' | 'quiet' | 'warning' | 'error';
+
+export interface Title {
+  readonly kind: 'title';
+  readonly text: string;
+  /** Said after it, less loudly. */
+  readonly aside: string | null;
+  readonly tone: Tone | null;
+}
+
+export interface Sentence {
+  readonly kind: 'sentence';
+  readonly text: string;
+  readonly tone: Tone | null;
+  /** Belongs to the title above it. */
+  readonly isDetail: boolean;
+}
+
+/** A problem of a file, to be found in it. */
+export interface FoundProblem {
+  readonly kind: 'problem';
+  readonly severity: 'error' | 'warning' | 'note';
+  /** The file, and the line where it is known: `meet.yaml:12`. */
+  readonly where: string;
+  readonly message: string;
+  readonly mend: string;
+}
+
+/** Lines to be taken over as they are, such as a part of a file. */
+export interface Verbatim {
+  readonly kind: 'verbatim';
+  readonly text: string;
+}
+
+export interface Column {
+  /** Empty where the cells speak for themselves. */
+  readonly head: string;
+  readonly align: 'left' | 'right';
+  /** May be left out where there is no room, the highest number first; null: never. */
+  readonly spare: number | null;
+  /** Its text may be broken into several lines. */
+  readonly isFlexible: boolean;
+  /** What the left and the right end of its pictures stand for, instead of a head. */
+  readonly ends: readonly [left: string, right: string] | null;
+}
+
+/** What was forecast and what happened, each a probability, to be shown on one line from 0 to 1. */
+export interface Comparison {
+  readonly said: number | null;
+  readonly happened: number | null;
+  readonly interval: readonly [low: number, high: number] | null;
+}
+
+export interface Cell {
+  /** Several lines where it has line breaks; empty for nothing. */
+  readonly text: string;
+  readonly tone?: Tone | null;
+  /** A probability to be shown as a length, before the text. */
+  readonly bar?: number;
+  /** Shown instead of the text, separated by commas, and broken only between two. */
+  readonly items?: readonly string[];
+  /** Shown instead of the text. */
+  readonly comparison?: Comparison;
+}
+
+export interface Row {
+  /** One a column. */
+  readonly cells: readonly Cell[];
+  /** Sentences about this row, under it. */
+  readonly under: readonly string[];
+}
+
+/** A remark under a table that says how to read it. */
+export interface Note {
+  readonly text: string;
+  /** The head of the column it is about; it is said where that column is shown. Null: always. */
+  readonly about: string | null;
+}
+
+export interface Table {
+  readonly kind: 'table';
+  readonly columns: readonly Column[];
+  readonly rows: readonly Row[];
+  readonly notes: readonly Note[];
+  /** How columns that had to be left out are told: by name, as a series, or not at all. */
+  readonly tellsLeftOut: 'names' | 'series' | null;
+}
+
+export type Block = Title | Sentence | FoundProblem | Verbatim | Table;
+
+/** What is read together; there is room between two sections. */
+export type Section = readonly Block[];
+
+export type Report = readonly Section[];
+
+export function title(text: string, { aside = null, tone = null }: Partial<Title> = {}): Title {
+  return { kind: 'title', text, aside, tone };
+}
+
+export function sentence(text: string, tone: Tone | null = null): Sentence {
+  return { kind: 'sentence', text, tone, isDetail: false };
+}
+
+/** A sentence that belongs to the title above it. */
+export function detail(text: string, tone: Tone | null = null): Sentence {
+  return { kind: 'sentence', text, tone, isDetail: true };
+}
+
+/** The sections that have something to say. */
+export function reportOf(...sections: readonly Section[]): Report {
+  return sections.filter((section) => section.length > 0);
+}

@@ -1,0 +1,139 @@
+/** Boards before and after in one table, how chances change, and what the next up would need. */
+import type { ContenderChances } from '../chances/chances.js';
+import type { StandingsRow } from '../contest/standings.js';
+import type { Meet } from '../meet/meet.js';
+import type { NeedsSheet } from '../needs/sheet.js';
+import type { Supposed } from '../needs/suppose.js';
+import { placeText, skippedOnBoard } from './board.js';
+import {
+  exactness,
+  percentWithin,
+  skippedInChances,
+  unsettled,
+  WORTH_SAYING,
+} from './chance-words.js';
+import { needInFew, SIGNS } from './needs-of-all.js';
+import { type Report, reportOf, type Section, sentence, title } from './report.js';
+import { tableOf } from './table.js';
+import { restsOnUsual } from './usual.js';
+import { apparatusName, nameOf, shower } from './words.js';
+
+/** What would be if these scores happened. */
+export function supposeReport(meet: Meet, answer: Supposed): Report {
+  const board = boardAfter(meet, answer);
+  const changes = changesSection(meet, answer.chances);
+  const usual = restsOnUsual(meet);
+  return changes.length === 0
+    ? reportOf([...board, ...usual], needsSection(meet, answer.needs))
+    : reportOf(board, [...changes, ...usual], needsSection(meet, answer.needs));
+}
+
+function boardAfter(meet: Meet, { supposed, before, after }: Supposed): Section {
+  const show = shower(meet);
+  const said = supposed.map(
+    (s) =>
+      `${nameOf(meet, s.gymnast)} ${apparatusName(meet, s.apparatus)} ${typeof s.score === 'number' ? show(s.score) : s.score}`,
+  );
+  const was = new Map(before.rows.map((r) => [r.id, r]));
+  const moved = (row: StandingsRow) => {
+    const then = was.get(row.id);
+    return then !== undefined && (then.place !== row.place || then.total !== row.total);
+  };
+  return [
+    title(`Suppose ${said.join(', ')} (${after.contest}); nothing is written`),
+    tableOf(
+      [
+        { head: '', cell: placeText, align: 'right' },
+        {
+          head: 'was',
+          cell: (r: StandingsRow) => {
+            const then = was.get(r.id);
+            return then === undefined || !moved(r) ? '' : placeText(then);
+          },
+          align: 'right',
+        },
+        { head: 'name', cell: (r) => r.name, tone: (r) => (moved(r) ? 'strong' : null) },
+        { head: 'total', cell: (r) => show(r.total), align: 'right' },
+        {
+          head: 'behind',
+          cell: (r) => (r.behind === null || r.place === 1 ? '' : show(r.behind)),
+          align: 'right',
+        },
+        { head: 'to come', cell: (r) => r.toCome.join(' ') },
+      ],
+      after.rows,
+    ),
+    ...skippedOnBoard(after.skipped),
+  ];
+}
+
+interface Change {
+  readonly was: ContenderChances;
+  readonly is: ContenderChances;
+}
+
+/** Who wins or has a medal more, or less, often. */
+function changesSection(meet: Meet, { before, after }: Supposed['chances']): Section {
+  if (before === null || after === null) return [];
+  const error = Math.max(before.error, after.error);
+  const wasOf = new Map(before.contenders.map((c) => [c.id, c]));
+  const moved = ({ was, is }: Change) =>
+    Math.max(Math.abs(is.win - was.win), Math.abs(is.medal - was.medal));
+  const changes = after.contenders
+    .flatMap((is): Change[] => {
+      const was = wasOf.get(is.id);
+      return was === undefined ? [] : [{ was, is }];
+    })
+    .filter((c) => moved(c) >= WORTH_SAYING)
+    .sort((a, b) => b.is.win - a.is.win || b.is.medal - a.is.medal);
+  if (changes.length === 0) {
+    return [sentence('Nobody’s chances to win or of a medal change by 0.1% or more.')];
+  }
+  const said = (chances: ContenderChances, which: 'win' | 'medal') => {
+    const settled = chances.settled.some((s) => s.target === which);
+    return settled ? percentWithin(chances[which], 0) : unsettled(chances[which], error);
+  };
+  const change =
+    (which: 'win' | 'medal') =>
+    ({ was, is }: Change) =>
+      Math.abs(is[which] - was[which]) < WORTH_SAYING
+        ? said(is, which)
+        : `${said(was, which)} → ${said(is, which)}`;
+  const without = after.skipped.length > 0 ? skippedInChances(after.skipped) : '';
+  return [
+    title('How chances change'),
+    tableOf(
+      [
+        { head: 'name', cell: (c: Change) => nameOf(meet, c.is.id) },
+        { head: 'to win', cell: change('win'), align: 'right' },
+        { head: 'medal', cell: change('medal'), align: 'right' },
+      ],
+      changes,
+    ),
+    sentence(`${exactness(after)} ${without}`.trim(), 'quiet'),
+  ];
+}
+
+function needsSection(meet: Meet, sheets: readonly NeedsSheet[]): Section {
+  if (sheets.length === 0) return [];
+  const need = (target: string, when: string, rivals: string) => (sheet: NeedsSheet) =>
+    needInFew(
+      meet,
+      sheet.needs.find((n) => n.target === target && n.when === when && n.rivals === rivals),
+    );
+  return [
+    title('What the next up would need'),
+    tableOf(
+      [
+        { head: 'on', cell: (s: NeedsSheet) => s.apparatus },
+        { head: 'name', cell: (s) => nameOf(meet, s.gymnast) },
+        { head: 'lead now', cell: need('lead', 'now', 'as-is'), align: 'right' },
+        { head: 'medal', cell: need('medal', 'end', 'likely'), align: 'right' },
+        { head: 'win', cell: need('win', 'end', 'likely'), align: 'right' },
+        { head: 'hold', cell: need('hold', 'end', 'likely'), align: 'right' },
+      ],
+      sheets,
+    ),
+    sentence(SIGNS, 'quiet'),
+  ];
+}

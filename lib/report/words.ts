@@ -1,0 +1,117 @@
+/** Names, places and scores in words that can be read out. */
+import { findContest } from '../contest/contest.js';
+import { standings } from '../contest/standings.js';
+import type { Meet } from '../meet/meet.js';
+import type { Recorded } from '../needs/recorded.js';
+import { TIE_RULES } from '../rules/ties/index.js';
+import { formatScore, type Score } from '../score.js';
+
+/** 1st, 2nd, 3rd, 11th, 21st. */
+export function ordinal(place: number): string {
+  const teens = place % 100 >= 11 && place % 100 <= 13;
+  const ending = teens ? 'th' : (['th', 'st', 'nd', 'rd'][place % 10] ?? 'th');
+  return `${place}${ending}`;
+}
+
+/** A chance for people: never a false 0 or 100. */
+export function percent(chance: number): string {
+  if (chance === 0) return '0%';
+  if (chance === 1) return '100%';
+  if (chance < 0.001) return '<0.1%';
+  if (chance > 0.999) return '>99.9%';
+  const tenths = chance < 0.1 || chance > 0.9 ? 1 : 0;
+  return `${(chance * 100).toFixed(tenths)}%`;
+}
+
+/** "A", "A and B", "A, B and C". */
+export function listed(names: readonly string[]): string {
+  const [last, ...others] = [...names].reverse();
+  if (last === undefined) return '';
+  return others.length === 0 ? last : `${others.reverse().join(', ')} and ${last}`;
+}
+
+/** What she is called in a list: the last word of her name, with what is written small before it: "de Wit". */
+export function familyName(name: string): string {
+  const words = name.split(/\s+/);
+  let first = words.length - 1;
+  while (first > 1 && isSmall(words[first - 1] ?? '')) first--;
+  return words.slice(first).join(' ');
+}
+
+function isSmall(word: string): boolean {
+  const [letter = ''] = word;
+  return letter !== letter.toUpperCase();
+}
+
+/** What she is called in a list: her last name, unless somebody else has it too. */
+export function shortName(meet: Meet, id: string): string {
+  const gymnast = meet.gymnasts.find((g) => g.id === id);
+  if (gymnast === undefined) return nameOf(meet, id);
+  const [last, ...others] = [gymnast, ...meet.gymnasts.filter((g) => g.id !== id)].map((g) =>
+    familyName(g.name),
+  );
+  return last === undefined || others.includes(last) ? gymnast.name : last;
+}
+
+export type Show = (score: Score) => string;
+
+export function shower(meet: Meet): Show {
+  return (score) => formatScore(score, meet.scoring.decimals);
+}
+
+/** The name of whoever has an id in this meet, gymnast or team. */
+export function nameOf(meet: Meet, id: string): string {
+  return [...meet.gymnasts, ...meet.teams].find((n) => n.id === id)?.name ?? id;
+}
+
+export function apparatusName(meet: Meet, code: string): string {
+  return meet.apparatus.find((a) => a.code === code)?.name ?? code;
+}
+
+/** The heading of a contest: the meet's title, where it has one, and the contest. */
+export function titleOf(meet: Meet, contest: string): string {
+  return meet.title === null ? contest : `${meet.title}: ${contest}`;
+}
+
+export interface Words {
+  readonly she: string;
+  readonly her: string;
+}
+
+/** Words for whoever a sheet is about: one of the meet's gymnasts, or a team. */
+export function wordsFor(meet: Meet, contender: string): Words {
+  const isTeam = !meet.gymnasts.some((g) => g.id === contender);
+  return isTeam ? { she: 'it', her: 'its' } : meet.words;
+}
+
+/** Who on a board shares a place. */
+export type SharedPlaces = ReadonlySet<string>;
+
+export function sharedPlaces(meet: Meet, contest: string): SharedPlaces {
+  const { rows } = standings(meet, { contest });
+  return new Set(rows.filter((r) => r.tied).map((r) => r.id));
+}
+
+/** "1st", "shares 1st" */
+export function placedInWords(place: number | null, shares: boolean): string {
+  if (place === null) return 'no place yet';
+  return `${shares ? 'shares ' : ''}${ordinal(place)}`;
+}
+
+/** Whose total and place a recorded score speaks of: the gymnast's, or her team's. */
+export function contenderOf(meet: Meet, { row, contest }: Recorded): string {
+  const gymnast = meet.gymnasts.find((g) => g.id === row.gymnast);
+  const isTeam = findContest(meet, contest).kind.ranks === 'teams';
+  return (isTeam ? gymnast?.team : gymnast?.id) ?? '';
+}
+
+export function ruleInWords(name: string): string {
+  return TIE_RULES.find((rule) => rule.name === name)?.words ?? name;
+}
+
+/** "BB FX", and for a team "BB×3 FX×6". */
+export function toComeInWords(codes: readonly string[]): string {
+  const counts = new Map<string, number>();
+  for (const code of codes) counts.set(code, (counts.get(code) ?? 0) + 1);
+  return [...counts].map(([code, n]) => (n === 1 ? code : `${code}×${n}`)).join(' ');
+}
