@@ -126,6 +126,13 @@ export * as reports from './report/index.js';
 export type { Report } from './report/report.js';
 export { newMeet, readMeet } from './rules/reading.js';
 export type { TieRuleName } from './rules/ties/index.js';
-export { type Decimals, formatScore, type Parsed, parseScore, type Score } from './score.js';
+export {
+  type Decimals,
+  formatScore,
+  type Parsed,
+  parseScore,
+  type Score,
+  type Units,
+} from './score.js';
 export type { Grid, Scoring, ScoringSystemName } from './scoring.js';
 export { type AnswerName, type Json, written } from './written.js';

@@ -50,7 +50,10 @@ function importsOf(module: string): ReadonlyMap<string, Place> {
         .split(',')
         .map((name) => name.trim().replace(/^type\s+/, ''))
         .filter((name) => name !== '')
-        .map((name): [string, Place] => [name, `${source}#${name}`]);
+        .map((name): [string, Place] => {
+          const [declared = '', known = declared] = name.split(' as ');
+          return [known, `${source}#${declared}`];
+        });
     }),
   );
 }
