@@ -4,7 +4,9 @@ export default defineConfig({
   test: {
     include: ['test/**/*.test.ts'],
     exclude: ['test/soak/**', 'test/bench/**'],
-    testTimeout: 60_000,
+    // Only for what hangs: no test is about the time it takes.
+    testTimeout: 10 * 60_000,
+    hookTimeout: 10 * 60_000,
     // By default one core is kept free, which on two cores means one test file at a time.
     maxWorkers: 2,
     reporters: ['default', './test/support/closing-line.ts'],

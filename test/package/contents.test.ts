@@ -92,7 +92,7 @@ describe('linters of packages', () => {
     expect(messages.map((message) => formatMessage(message, pkg, { color: false }))).toEqual([]);
   });
 
-  it('find its types wherever they look', { timeout: 120_000 }, () => {
+  it('find its types wherever they look', () => {
     const { problems, entrypoints } = analysed(packed.tarball);
     expect(Object.keys(entrypoints)).toEqual(Object.keys(packed.manifest.exports));
     expect(problems).toEqual([]);

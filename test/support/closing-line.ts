@@ -16,7 +16,10 @@ class ClosingLine implements Reporter {
     counts.failed += unhandled.length;
     const { passed, failed, skipped } = counts;
     process.on('exit', () => {
-      process.stdout.write(`\n${passed} passed, ${failed} failed, ${skipped} skipped\n`);
+      process.stdout.write(
+        '\nOne room alone: npm run build, then npx vitest run test/needs (or test/bin, …)\n',
+      );
+      process.stdout.write(`${passed} passed, ${failed} failed, ${skipped} skipped\n`);
     });
   }
 }

@@ -3,6 +3,9 @@ import { spawn, spawnSync } from 'node:child_process';
 import { join } from 'node:path';
 import { COMMAND, ROOT } from './cli.js';
 
+/** In milliseconds; only a desk that hangs takes longer. */
+const MOST_WAIT = 120_000;
+
 export const HAS_TERMINAL =
   spawnSync('python3', ['-c', 'import pty, os; os.waitstatus_to_exitcode']).status === 0;
 
@@ -35,7 +38,7 @@ export async function openTerminal(args: readonly string[], cwd: string): Promis
   });
   child.stdin.on('error', () => undefined);
   const until = async (what: string, done: (text: string) => boolean) => {
-    for (const limit = Date.now() + 15_000; !done(shown.slice(from)); ) {
+    for (const limit = Date.now() + MOST_WAIT; !done(shown.slice(from)); ) {
       if (Date.now() > limit) throw new Error(`${what}; shown: ${shown.slice(from)}`);
       await new Promise((resolve) => setTimeout(resolve, 2));
     }
