@@ -101,7 +101,7 @@ export function outcomesOnBoard(model: ContestModel): MedalOutcome[] {
   return sets.length === 0 ? [] : [{ sets, chance: 1 }];
 }
 
-/** Without shared places first: then only those are looked for that may be among the likeliest. */
+/** Who may share a medal is looked for first; among few, only what may be among the likeliest outcomes. */
 function toldOf(
   groups: TieGroups,
   chances: readonly (readonly number[])[],
@@ -110,21 +110,15 @@ function toldOf(
 ): Told {
   const alone = chances.map((_, i) => [i]);
   const question = { groups, chances, medals, onProgress };
-  const strict = toldWith(question, alone);
   const among = chances.map((hers) => sumOfFirst(hers, medals) >= NEVER);
   const isSmall = among.filter((is) => is).length <= FEW_ENTRANTS;
-  let least = covers(strict.outcomes)
-    ? Math.max(strict.outcomes.at(-1)?.chance ?? 0, SHARED)
-    : isSmall
-      ? NEVER
-      : SHARED;
+  let least = isSmall && !covers(toldWith(question, alone).outcomes) ? NEVER : SHARED;
   let sets = sharingUnits(groups, medals, among, least);
   const isMuch = sets === null;
   while (sets === null) {
     least = Math.max(4 * least, SHARED);
     sets = sharingUnits(groups, medals, among, least);
   }
-  if (sets.length === 0 && !isMuch) return strict;
   const told = toldWith(question, [...alone, ...sets]);
   // None that shares a place and is not looked for is likelier than that.
   return isMuch ? { ...told, outcomes: told.outcomes.filter((o) => o.chance > least) } : told;

@@ -38,7 +38,7 @@ export interface MedalSweep {
 }
 
 /** Nothing that is less likely than this is looked for any more. */
-const NOTHING = 1e-15;
+const NOTHING = 1e-13;
 
 /** How often progress is told, and looked whether anything is left. */
 const STEPS = 100;
@@ -119,6 +119,8 @@ interface Landing {
   ) => void;
 }
 
+const NONE: Unit = [];
+
 function landingOf(units: readonly Unit[], size: number): Landing {
   const found = new Int32Array(units.length);
   const chances = new Float64Array(units.length);
@@ -135,11 +137,13 @@ function landingOf(units: readonly Unit[], size: number): Landing {
       for (let n = 0; n < count; n++) chances[found[n] ?? 0] = 0;
       count = 0;
       for (let k = from; k < to; k++) {
-        for (const u of unitsOf[who[k] ?? 0] ?? []) {
-          const unit = units[u] ?? [];
+        const hers = unitsOf[who[k] ?? 0] ?? NONE;
+        for (let n = 0; n < hers.length; n++) {
+          const u = hers[n] ?? 0;
+          const unit = units[u] ?? NONE;
           if (unit.length > 1 && !isShared) continue;
           let chance = 1;
-          for (const i of unit) chance *= here[i] ?? 0;
+          for (let m = 0; m < unit.length; m++) chance *= here[unit[m] ?? 0] ?? 0;
           if (chance === 0) continue;
           chances[u] = chance;
           found[count++] = u;
@@ -187,8 +191,9 @@ function finish(counter: Counter, landing: Landing, behind: Float64Array): void 
   let all = 1;
   for (let i = 0; i < behind.length; i++) all *= behind[i] ?? 1;
   for (let u = 0; u < unitInverses.length; u++) {
+    const unit = landing.units[u] ?? NONE;
     let inverse = 1;
-    for (const i of landing.units[u] ?? []) inverse /= behind[i] ?? 1;
+    for (let m = 0; m < unit.length; m++) inverse /= behind[unit[m] ?? 0] ?? 1;
     unitInverses[u] = inverse;
   }
   ratios[0] = chances[0] ?? 0;

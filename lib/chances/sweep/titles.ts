@@ -14,7 +14,7 @@ export interface TitleSweep {
 }
 
 /** When the product is below this nobody's chances change any more. */
-const NOTHING = 1e-15;
+const NOTHING = 1e-13;
 
 /**
  * `of`: by conditioned member, which entrant it is; `asked`: those members of whom it is asked who wins
