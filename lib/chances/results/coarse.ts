@@ -22,7 +22,7 @@ import { decidedScores, type Member } from './enumerated.js';
 import { type RankScale, type Results, rankOf } from './results.js';
 
 /** About so many results all may have; and one, however few cells there are. */
-const MOST_RESULTS = 30_000_000;
+const MOST_IN_CELLS = 30_000_000;
 const MOST_OF_ONE = 2_000_000;
 
 /** How results on one total are told apart. */
@@ -61,7 +61,7 @@ export function coarseOrder(
     for (const one of decidedScores(sorted, entrant)) scores.add(one);
   const values = [...scores].sort((a, b) => (sorted.from === 'lowest' ? a - b : b - a));
   const likeliest = sorted.compared === 'first' ? 1 : share / likeliestTotal(entrants);
-  const most = Math.min(MOST_RESULTS / entrants.length, MOST_OF_ONE);
+  const most = Math.min(MOST_IN_CELLS / entrants.length, MOST_OF_ONE);
   const cells = cellsFor(values, fields, sums, likeliest, most);
   if (cells.results > MOST_OF_ONE) return null;
   const indexOf = new Map(values.map((value, v) => [value, v]));
