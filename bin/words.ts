@@ -8,6 +8,7 @@ import {
   type Need,
   type NeedChances,
   type NeedsSheet,
+  type Plan,
   type Recorded,
   type Score,
   type Settled,
@@ -48,7 +49,7 @@ export function bar(chance: number, width: number): string {
 const EIGHTHS = ['', '▏', '▎', '▍', '▌', '▋', '▊', '▉'];
 
 /** What she is called in a list: her last name, unless somebody else has it too. */
-export function shortName(meet: Meet, id: string): string {
+export function shortName(meet: Plan, id: string): string {
   const gymnast = meet.gymnasts.find((g) => g.id === id);
   if (gymnast === undefined) return nameOf(meet, id);
   const [last, ...others] = [gymnast, ...meet.gymnasts.filter((g) => g.id !== id)].map((g) =>
@@ -64,11 +65,11 @@ export function shower(meet: Meet): Show {
 }
 
 /** The name of whoever has an id in this meet, gymnast or team. */
-export function nameOf(meet: Meet, id: string): string {
+export function nameOf(meet: Plan, id: string): string {
   return [...meet.gymnasts, ...meet.teams].find((n) => n.id === id)?.name ?? id;
 }
 
-export function apparatusName(meet: Meet, code: string): string {
+export function apparatusName(meet: Plan, code: string): string {
   return meet.apparatus.find((a) => a.code === code)?.name ?? code;
 }
 

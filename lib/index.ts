@@ -85,6 +85,7 @@ export type { Problem, Severity } from './meet/problems.js';
 export {
   beforeLastEntry,
   type MeetSources,
+  type Plan,
   type ReadMeet,
   type Source,
 } from './meet/read.js';

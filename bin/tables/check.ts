@@ -1,5 +1,5 @@
 /** What is wrong with a meet, and who performs where. */
-import type { Check, Meet, Problem, Severity } from '../../lib/index.js';
+import type { Check, Plan, Problem, Severity } from '../../lib/index.js';
 import { colour, safe, writeLine } from '../terminal.js';
 import { apparatusName, shortName } from '../words.js';
 import { renderTable } from './table.js';
@@ -10,7 +10,7 @@ const STYLES: Readonly<Record<Severity, (text: string) => string>> = {
   note: colour.dim,
 };
 
-export function printCheck(meet: Meet | null, { sound, problems, rotations }: Check): void {
+export function printCheck(meet: Plan | null, { sound, problems, rotations }: Check): void {
   for (const problem of problems) {
     const where = `${problem.file}${problem.line === null ? '' : `:${problem.line}`}`;
     writeLine(
@@ -35,7 +35,7 @@ function counted(problems: readonly Problem[]): string {
   return counts.length === 0 ? '' : ` ${counts.join(', ')}.`;
 }
 
-function printRotations(meet: Meet, rotations: NonNullable<Check['rotations']>): void {
+function printRotations(meet: Plan, rotations: NonNullable<Check['rotations']>): void {
   const rows = rotations.flatMap(({ rotation, stations }) =>
     stations.map((station, i) => ({ rotation: i === 0 ? String(rotation) : '', station })),
   );

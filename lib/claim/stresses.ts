@@ -1,5 +1,6 @@
 /** How ranges change under a stress: the same meet as someone less sure of them might see it. */
 import { limitAt, type Meet, type Range } from '../meet/meet.js';
+import { derived } from '../meet/sound.js';
 import { type Score, unitsPerPoint } from '../score.js';
 
 /** One thing that may be otherwise than the ranges say. */
@@ -45,14 +46,13 @@ export function stressPairs(
 
 /** The meet with all these changes to the ranges of what is to come, one after the other. */
 export function stressed(meet: Meet, stresses: readonly Stress[]): Meet {
-  return {
-    ...meet,
+  return derived(meet, {
     ranges: meet.ranges.map((range, i) => {
       if (meet.results[i] !== null) return range;
       const changed = stresses.reduce((r, { change }) => change(r, i), range);
       return withinLimit(changed, limitAt(meet, i));
     }),
-  };
+  });
 }
 
 function spread(factor: number): Stress['change'] {

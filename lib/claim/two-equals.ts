@@ -6,6 +6,7 @@ import { findContest } from '../contest/contest.js';
 import { badUsage } from '../error.js';
 import { precedentsOf } from '../history/precedents.js';
 import { type Meet, routineAt } from '../meet/meet.js';
+import { derived } from '../meet/sound.js';
 import { isDiscipline, usualRange } from '../meet/usual.js';
 import { readMeet } from '../rules/reading.js';
 import { type Decimals, formatScore, parseScore, type Score, unitsPerPoint } from '../score.js';
@@ -96,7 +97,7 @@ gymnasts:
 `;
   const { meet, problems } = readMeet({ meet: { file: 'claim', text } });
   if (meet === null) throw new RangeError(problems[0]?.message);
-  return { ...meet, ranges: equalRanges(meet) };
+  return derived(meet, { ranges: equalRanges(meet) });
 }
 
 /** Both are at their own level, the usual one, whatever that is worth: ranges as of gymnasts known. */

@@ -1,18 +1,14 @@
 /** The meet on disk: the meet file, the ranges file it names, and the score log beside it. */
 import { dirname, extname, resolve } from 'node:path';
 import { LastRotationError } from '../error.js';
-import type { LogDialect } from '../meet/log.js';
 import type { Meet } from '../meet/meet.js';
 import { isSound, type Problem } from '../meet/problems.js';
-import { readLog, type Source } from '../meet/read.js';
+import { type ReadMeet, readLog, type Source } from '../meet/read.js';
 import { readMeet } from '../rules/reading.js';
 import { LARGEST, readText, readTextIfAny, type Text } from './text.js';
 
-export interface MeetFiles {
-  /** Null when the meet file cannot be read as one. */
-  readonly meet: Meet | null;
-  readonly problems: readonly Problem[];
-  readonly dialect: LogDialect | null;
+/** A meet as it was read from its files. */
+export interface MeetFiles extends ReadMeet {
   readonly logPath: string;
   /** The score log as it was read; null while there is none. */
   readonly log: Source | null;

@@ -10,6 +10,6 @@ export interface Check {
   readonly rotations: readonly Rotation[] | null;
 }
 
-export function check({ meet, problems }: Pick<ReadMeet, 'meet' | 'problems'>): Check {
-  return { sound: isSound(problems), problems, rotations: meet?.rotations ?? null };
+export function check({ plan, problems }: Pick<ReadMeet, 'plan' | 'problems'>): Check {
+  return { sound: isSound(problems), problems, rotations: plan?.rotations ?? null };
 }

@@ -2,6 +2,7 @@
 import type { Apparatus, DisciplineCode } from '../apparatus.js';
 import { type Score, unitsPerPoint } from '../score.js';
 import { type Scoring, scoreLimit } from '../scoring.js';
+import { derived, requireSound } from './sound.js';
 
 export interface Gymnast {
   readonly id: string;
@@ -167,6 +168,7 @@ export function limitAt(meet: Meet, index: number, d: Score | null = null): Scor
 }
 
 export function isToCome(meet: Meet, index: number): boolean {
+  requireSound(meet);
   return meet.results[index] === null;
 }
 
@@ -178,18 +180,16 @@ export function expectedResult(meet: Meet, index: number, score: Score): Scored 
 
 /** The same meet with other results for some routines. */
 export function withResults(meet: Meet, changes: ReadonlyMap<number, Result | null>): Meet {
-  return {
-    ...meet,
+  return derived(meet, {
     results: meet.results.map((r, i) => changes.get(i) ?? (changes.has(i) ? null : r)),
-  };
+  });
 }
 
 /** The meet as it stood when a rotation was over: later routines are still to come. */
 export function afterRotation(meet: Meet, rotation: number): Meet {
-  return {
-    ...meet,
+  return derived(meet, {
     results: meet.results.map((r, i) => (routineAt(meet, i).rotation <= rotation ? r : null)),
-  };
+  });
 }
 
 /** The latest rotation that has a score; a withdrawal reaches ahead of it. 0 before the first. */
@@ -207,6 +207,7 @@ export function ownStations({ apparatus }: Pick<Meet, 'apparatus'>): Apparatus[]
 
 /** The next up at each station of the rotation in progress, in the order they go up. */
 export function nextUp(meet: Meet): Routine[] {
+  requireSound(meet);
   const toCome = meet.routines.filter((r) => isToCome(meet, r.index));
   const rotation = Math.min(...toCome.map((r) => r.rotation));
   const seen = new Set<string>();

@@ -8,6 +8,7 @@ import {
 import { type Contest, findContest } from '../contest/contest.js';
 import { badUsage, LastRotationError } from '../error.js';
 import { limitAt, type Meet, type Routine, rangeAt, routineOf } from '../meet/meet.js';
+import { derived } from '../meet/sound.js';
 import type { Score } from '../score.js';
 import type { Asked } from './need.js';
 import type { NeedsOptions, NeedsSheet } from './sheet.js';
@@ -139,7 +140,7 @@ function withD(meet: Meet, routine: number, d: Score | null): Meet {
   shownIn.set(meet, made);
   const key = `${routine} ${d}`;
   const ranges = meet.ranges.map((r, i) => (i === routine ? { ...r, d } : r));
-  const shown = made.get(key) ?? { ...meet, ranges };
+  const shown = made.get(key) ?? derived(meet, { ranges });
   made.set(key, shown);
   return shown;
 }

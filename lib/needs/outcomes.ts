@@ -5,6 +5,7 @@ import { tieBetween } from '../contest/ties.js';
 import { findContender } from '../contest/who.js';
 import { noAnswer } from '../error.js';
 import { limitAt, type Meet, type Routine, rangeAt } from '../meet/meet.js';
+import { derived } from '../meet/sound.js';
 import { type Distribution, distributionOf } from '../range/distribution.js';
 import type { Contender } from '../rules/contender.js';
 import type { Score } from '../score.js';
@@ -124,7 +125,13 @@ export function preparedBands(
   const limit = limitAt(meet, routine.index);
   const distribution = distributionOf(meet, rangeAt(meet, routine.index));
   const expected = buildScenario(meet, contest, contender, routine.index, question);
-  const unknown = buildScenario({ ...meet, ranges }, contest, contender, routine.index, question);
+  const unknown = buildScenario(
+    derived(meet, { ranges }),
+    contest,
+    contender,
+    routine.index,
+    question,
+  );
   const starts = [expected, unknown].flatMap((s) => bandsIn(s, contest, limit).map((b) => b.from));
   return [...new Set(starts)]
     .sort((a, b) => b - a)

@@ -10,6 +10,7 @@ import type { LogValues } from '../meet/log.js';
 import { apparatusOf, isToCome, type Meet, type Result, routineAt } from '../meet/meet.js';
 import { didYouMean } from '../meet/problems.js';
 import { type CheckedRow, checkRow, outsideRange } from '../meet/results.js';
+import { requireSound } from '../meet/sound.js';
 import { entryOf } from '../rules/entry.js';
 import { formatScore, type Score } from '../score.js';
 
@@ -58,6 +59,7 @@ export interface Recorded {
  * when it is refused.
  */
 export function rowsToRecord(meet: Meet, told: ToRecord): Rows {
+  requireSound(meet);
   const gymnast = findGymnast(meet, told.gymnast);
   const part = (text: string | null | undefined) => (text ?? '').trim();
   const values = (apparatus: string): LogValues => ({

@@ -1,5 +1,6 @@
 /** A range → the chance of every score, on the score grid. */
 import type { Meet, Range } from '../meet/meet.js';
+import { requireSound } from '../meet/sound.js';
 import type { Units } from '../score.js';
 import { type Grid, gridAtOrAbove, gridAtOrBelow, gridPoints } from '../scoring.js';
 import { betaCells } from './beta.js';
@@ -122,6 +123,7 @@ export function supportOf(meet: Meet, range: Range): { lowest: Units; highest: U
 
 /** The distribution of a meet's range, falls included; null when something of it is missing. */
 export function distributionOf(meet: Meet, range: Range): Distribution | null {
+  requireSound(meet);
   return isComplete(range) ? withFalls(range, meet.scoring.grid, meet.scoring.fall) : null;
 }
 

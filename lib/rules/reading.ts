@@ -9,7 +9,7 @@ const RULES: KnownRules = { ties: TIE_RULES.map((rule) => rule.name), contests: 
 
 /**
  * Reads and checks a meet. All problems of all its files are found in one go; where one of them is
- * an error, no board of the meet may be trusted.
+ * an error there is no meet, and `plan` has who performs where.
  */
 export function readMeet(sources: MeetSources): ReadMeet {
   return readMeetBy(RULES, sources);

@@ -17,6 +17,7 @@ import {
   readTemplates,
   type Templates,
 } from '../../lib/index.js';
+import { derived } from '../../lib/meet/sound.js';
 import { logFrom, meetFrom } from '../support/meet.js';
 
 const meetOf = (discipline: string, code: string, more = '') => `
@@ -193,7 +194,8 @@ describe('words', () => {
 describe('shortening', () => {
   const named = (...names: string[]) => {
     const meet = meetFrom(meetOf('wag', 'FX'));
-    return { ...meet, gymnasts: meet.gymnasts.map((g, i) => ({ ...g, name: names[i] ?? g.name })) };
+    const gymnasts = meet.gymnasts.map((g, i) => ({ ...g, name: names[i] ?? g.name }));
+    return derived(meet, { gymnasts });
   };
   const forms = (meet: Meet, id: string) => SHORTENING.map((s) => namesOf(meet).of(id)(s));
 

@@ -16,6 +16,7 @@ import {
   outcomes,
 } from '../../../lib/index.js';
 import { limitAt, rangeAt, routineAt, routineOf } from '../../../lib/meet/meet.js';
+import { derived } from '../../../lib/meet/sound.js';
 import { distributionOf } from '../../../lib/range/distribution.js';
 import type { Contender } from '../../../lib/rules/contender.js';
 import { assumed, entryOf } from '../../../lib/rules/entry.js';
@@ -352,6 +353,6 @@ function certainly(question: Question, score: number): Question {
   const only = { low: score, likely: score, high: score, falls: 0, d, from: 'own' as const };
   return {
     ...question,
-    meet: { ...meet, ranges: meet.ranges.map((r, i) => (i === routine ? only : r)) },
+    meet: derived(meet, { ranges: meet.ranges.map((r, i) => (i === routine ? only : r)) }),
   };
 }
