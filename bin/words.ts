@@ -10,9 +10,9 @@ import {
   type NeedsSheet,
   type Plan,
   type Recorded,
-  type Score,
   type Settled,
   standings,
+  type Units,
 } from '../lib/index.js';
 import { TIE_RULES } from '../lib/rules/ties/index.js';
 
@@ -58,7 +58,7 @@ export function shortName(meet: Plan, id: string): string {
   return last === undefined || others.includes(last) ? gymnast.name : last;
 }
 
-export type Show = (score: Score) => string;
+export type Show = (score: Units) => string;
 
 export function shower(meet: Meet): Show {
   return (score) => formatScore(score, meet.scoring.decimals);

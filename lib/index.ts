@@ -89,17 +89,25 @@ export {
   type ReadMeet,
   type Source,
 } from './meet/read.js';
-export type { CheckedRow } from './meet/results.js';
 export type { NewMeet, NewMeetOptions } from './meet/startlist.js';
 export { type NeedChances, needChances } from './needs/likely.js';
 export type { TieGoesTo } from './needs/mark.js';
-export type { Need, NeedStatus } from './needs/need.js';
+export type {
+  Mark,
+  Need,
+  NeedCommon,
+  NeedStatus,
+  OpenNeed,
+  OutOfReachNeed,
+  SecuredNeed,
+  UnansweredNeed,
+} from './needs/need.js';
 export { type Band, type Outcomes, type OutcomesOptions, outcomes } from './needs/outcomes.js';
 export {
   type Recorded,
-  type Rows,
-  recorded,
-  rowsToRecord,
+  type RecordedMeet,
+  type RecordOptions,
+  record,
   type ToRecord,
   type WrittenRow,
 } from './needs/recorded.js';
@@ -114,7 +122,14 @@ export {
 } from './needs/sheet.js';
 export type { Split } from './needs/split.js';
 export { type Supposed, type SupposeOptions, type Supposition, suppose } from './needs/suppose.js';
-export type { Assumption, Rivals, When } from './needs/target.js';
+export type {
+  AskedTarget,
+  Assumption,
+  QuestionOptions,
+  Rivals,
+  Target,
+  When,
+} from './needs/target.js';
 export {
   chanceOfAtLeast,
   type Distribution,
@@ -123,6 +138,14 @@ export {
 } from './range/distribution.js';
 export { newMeet, readMeet } from './rules/reading.js';
 export type { TieRuleName } from './rules/ties/index.js';
-export { type Decimals, formatScore, type Parsed, parseScore, type Score } from './score.js';
+export {
+  type Decimals,
+  formatScore,
+  type Parsed,
+  parseScore,
+  type Score,
+  score,
+  type Units,
+} from './score.js';
 export type { Grid, Scoring, ScoringSystemName } from './scoring.js';
 export { type AnswerName, type Json, written } from './written.js';

@@ -1,8 +1,8 @@
 /** Scores from a pipe: one a line, one answer a line. */
 
 import { findGymnast } from '../../lib/contest/who.js';
-import { type LiveBoard, record } from '../../lib/files/index.js';
-import { LastRotationError, rowsToRecord, type ToRecord, written } from '../../lib/index.js';
+import { type LiveBoard, record as recordInLog } from '../../lib/files/index.js';
+import { LastRotationError, record, type ToRecord, written } from '../../lib/index.js';
 import { splitLine } from '../../lib/meet/csv.js';
 import { LOG_COLUMNS, type LogColumn, logValues } from '../../lib/meet/log.js';
 import { type Problem, plain } from '../../lib/meet/problems.js';
@@ -54,8 +54,8 @@ export async function feed(
           : told.apparatus;
       const whole = { ...told, apparatus };
       // What cannot be a row is refused before anything waits for the disk.
-      rowsToRecord(meet, whole);
-      const done = await record(meetPath, whole, { contest });
+      record(meet, whole, { contest });
+      const done = await recordInLog(meetPath, whole, { contest });
       return written('record', done, meet.scoring.decimals);
     } catch (error) {
       return { row, line: line.number, error: errorAsJson(error) };

@@ -1,7 +1,7 @@
 /** An evening at one desk: lines in, answers out, everything through the log. */
 import type { LiveBoard } from '../../lib/files/index.js';
 import { recordBetween } from '../../lib/files/score-log.js';
-import { LastRotationError, type Meet, rowsToRecord, type ToRecord } from '../../lib/index.js';
+import { LastRotationError, type Meet, record, type ToRecord } from '../../lib/index.js';
 import { routineOf } from '../../lib/meet/meet.js';
 import { looksLikeScore, readTyped } from '../../lib/needs/typed.js';
 import { sayError } from '../errors.js';
@@ -121,7 +121,7 @@ export function openSession({ meetPath, contest, board, confirm }: SessionOption
     const meet = board.meet();
     const { told, odd } = readTyped(meet, line);
     // What the log refuses is not asked about first.
-    rowsToRecord(meet, told);
+    record(meet, told, { contest });
     if (odd.length > 0 && !(await confirm(`${odd.join('; ')}. Is that right?`))) {
       writeWords('Nothing was recorded.');
       return;

@@ -9,13 +9,21 @@ import { type Meet, routineAt } from '../meet/meet.js';
 import { derived } from '../meet/sound.js';
 import { isDiscipline, usualRange } from '../meet/usual.js';
 import { readMeet } from '../rules/reading.js';
-import { type Decimals, formatScore, parseScore, type Score, unitsPerPoint } from '../score.js';
+import {
+  type Decimals,
+  formatScore,
+  givenScore,
+  parseScore,
+  type Score,
+  type Units,
+  unitsPerPoint,
+} from '../score.js';
 import { SCORING_SYSTEMS, type ScoringSystemName } from '../scoring.js';
 import { type Claim, type ClaimOptions, judged, readOptions, stressesOf } from './claim.js';
 
 export interface TwoEquals {
-  /** How far behind, as a text: `0.8`. */
-  readonly behind: string;
+  /** How far behind: `0.8`. */
+  readonly behind: Score | string;
   /** How many routines each has to come. */
   readonly remaining: number;
   readonly discipline?: string | null | undefined;
@@ -59,20 +67,21 @@ export function claimOfTwo(of: TwoEquals, options: ClaimOptions = {}): Claim {
 }
 
 /** How far one is behind the other, in units of so many decimals. */
-function behindIn(meet: Meet, decimals: Decimals): Score {
+function behindIn(meet: Meet, decimals: Decimals): Units {
   const [ahead = 0, behind = 0] = meet.gymnasts.map((g) => g.carried);
   return ((ahead - behind) * unitsPerPoint(decimals)) / unitsPerPoint(meet.scoring.decimals);
 }
 
 /** The last routines in Olympic order are those to come; ties stand. */
 export function meetOfTwo({
-  behind,
+  behind: gap,
   remaining,
   discipline = 'wag',
   scoring = 'open',
 }: TwoEquals): Meet {
   const code = disciplineOf(discipline ?? 'wag');
   const system = systemOf(scoring ?? 'open');
+  const behind = typeof gap === 'string' ? gap : formatScore(givenScore(gap, 3, 'behind'), 3);
   const decimals: Decimals = /[.,]\d{4}$/.test(behind) ? 4 : 3;
   const parsed = parseScore(behind, decimals);
   if ('wrong' in parsed) throw badUsage('wrong-score', `--behind: ${parsed.wrong}`, parsed.mend);

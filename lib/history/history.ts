@@ -13,7 +13,14 @@ import {
   splitLine,
 } from '../meet/csv.js';
 import { didYouMean, type Problem, type ProblemList, plain, report } from '../meet/problems.js';
-import { type Decimals, formatScore, parseScore, type Score, unitsPerPoint } from '../score.js';
+import {
+  type Decimals,
+  formatScore,
+  parseScore,
+  type Score,
+  type Units,
+  unitsPerPoint,
+} from '../score.js';
 import type { ScoringSystemName } from '../scoring.js';
 import { readDate } from './date.js';
 import { type Round, readRound } from './round.js';
@@ -246,7 +253,7 @@ function impossible(
   decimals: Decimals,
 ): string | null {
   const point = unitsPerPoint(decimals);
-  const show = (s: Score) => formatScore(s, decimals);
+  const show = (s: Units) => formatScore(s, decimals);
   if (d !== null && d > HIGHEST_D * point) return `D ${show(d)} is no D score`;
   if (e !== null && e > TEN * point) return `E ${show(e)} is over ${show(TEN * point)}`;
   const most = (d ?? HIGHEST_D * point) + TEN * point;

@@ -14,7 +14,8 @@ import type { KnownRules } from './known-rules.js';
 import { type LogDialect, parseLog } from './log.js';
 import type { Meet } from './meet.js';
 import { isSound, type Problem, type ProblemList } from './problems.js';
-import { completeRanges, noteMissingRanges, noteStrangeApparatus, readRanges } from './ranges.js';
+import { noteMissingRanges, noteStrangeApparatus, readRanges } from './ranges.js';
+import { withEntered } from './recording.js';
 import { playLog } from './results.js';
 import { readGymnasts, readTeams } from './roster.js';
 import { readSchedule } from './schedule.js';
@@ -92,11 +93,10 @@ function withLog(meet: Meet, source: Source | null, before: readonly Problem[]):
   const problems = [...before];
   const list: ProblemList = { file: source?.file ?? '', problems };
   const log = parseLog(source?.text ?? '', list);
-  const results = playLog(meet, log.rows, list);
-  const ranges = completeRanges({ ...meet, results });
+  const read = withEntered(meet, playLog(meet, log.rows, list));
   const { apparatus, gymnasts, teams, rotations } = meet;
   return {
-    meet: isSound(problems) ? asSound({ ...meet, results, ranges }) : null,
+    meet: isSound(problems) ? asSound(read) : null,
     plan: { apparatus, gymnasts, teams, rotations },
     problems,
     dialect: log.dialect,
@@ -116,7 +116,7 @@ export function beforeLastEntry(meet: Meet, source: Source | null): Meet {
     ({ values }) => values.at === '' || values.at !== last?.at || values.gymnast !== last.gymnast,
   );
   const kept = rows.slice(0, last?.at === '' ? -1 : together + 1);
-  return asSound({ ...meet, results: playLog(meet, kept, list) });
+  return asSound(withEntered(meet, playLog(meet, kept, list)));
 }
 
 function rangesSource(checking: Checking, { ranges }: MeetSources): Source | null {
@@ -169,6 +169,7 @@ function buildMeet(checking: Checking, rangesSource: Source | null): Meet {
     routines,
     given: ranges,
     ranges,
+    entered: routines.map(() => []),
     results: routines.map(() => null),
   };
 }

@@ -9,10 +9,10 @@ import { type Contest, findContest } from '../contest/contest.js';
 import { badUsage, LastRotationError } from '../error.js';
 import { limitAt, type Meet, type Routine, rangeAt, routineOf } from '../meet/meet.js';
 import { derived } from '../meet/sound.js';
-import type { Score } from '../score.js';
+import { asScore, type Score, type Units } from '../score.js';
 import type { Asked } from './need.js';
 import type { NeedsOptions, NeedsSheet } from './sheet.js';
-import { parseTarget, type Question, type Target } from './target.js';
+import { checkedOptions, type ParsedTarget, parseTarget, type Question } from './target.js';
 
 /** What becomes of a need, everyone's ranges considered. */
 export interface NeedChances {
@@ -36,7 +36,7 @@ export function scoreForNeed(
   { target, when, margin, d }: Question,
   chance: number,
 ): Score | null {
-  return scoreForChance(
+  const found = scoreForChance(
     withD(meet, routine, d),
     contest,
     {
@@ -48,6 +48,7 @@ export function scoreForNeed(
     },
     { chance, limit: limitAt(meet, routine, d) },
   );
+  return found === null ? null : asScore(found);
 }
 
 /** For each need of a sheet; null where a range is missing. */
@@ -59,7 +60,8 @@ export function needChances(
   const contest = findContest(meet, sheet.contest);
   const routine = routineOf(meet, sheet.gymnast, sheet.apparatus);
   if (routine === undefined) return sheet.needs.map(() => null);
-  const shown = withD(meet, routine.index, options.d ?? null);
+  const { margin, d } = checkedOptions(meet, options);
+  const shown = withD(meet, routine.index, d);
   return sheet.needs.map(({ target, when, ahead }) => {
     if (ahead === null) return null;
     const asked = curveTarget(contest, parseTarget(meet, contest, target), sheet.place);
@@ -69,7 +71,7 @@ export function needChances(
         routine: routine.index,
         target: asked,
         when,
-        margin: options.margin ?? 0,
+        margin,
       }),
     );
     if (curve === null || curve.points.length === 0) return null;
@@ -84,7 +86,7 @@ export function endCurves(
   contest: Contest,
   contender: string,
   routine: Routine,
-  d: Score | null,
+  d: Units | null,
 ): { win: readonly TargetPoint[]; medal: readonly TargetPoint[] } | null {
   const shown = withD(meet, routine.index, d);
   return ifRangesAre(() => {
@@ -113,7 +115,7 @@ export function ifRangesAre<T>(ask: () => T): T | null {
   }
 }
 
-function curveTarget(contest: Contest, target: Target, place: number | null): CurveTarget {
+function curveTarget(contest: Contest, target: ParsedTarget, place: number | null): CurveTarget {
   switch (target.kind) {
     case 'medal':
       return { place: contest.medals };
@@ -134,12 +136,12 @@ function curveTarget(contest: Contest, target: Target, place: number | null): Cu
 const shownIn = new WeakMap<Meet, Map<string, Meet>>();
 
 /** The meet with the D score she will show. */
-function withD(meet: Meet, routine: number, d: Score | null): Meet {
+function withD(meet: Meet, routine: number, d: Units | null): Meet {
   if (d === null || d === rangeAt(meet, routine).d) return meet;
   const made = shownIn.get(meet) ?? new Map<string, Meet>();
   shownIn.set(meet, made);
   const key = `${routine} ${d}`;
-  const ranges = meet.ranges.map((r, i) => (i === routine ? { ...r, d } : r));
+  const ranges = meet.ranges.map((r, i) => (i === routine ? { ...r, d: asScore(d) } : r));
   const shown = made.get(key) ?? derived(meet, { ranges });
   made.set(key, shown);
   return shown;

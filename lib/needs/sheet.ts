@@ -11,16 +11,20 @@ import { isToCome, type Meet, type Range, type Routine, rangeAt, routineAt } fro
 import { didYouMean } from '../meet/problems.js';
 import type { Contender } from '../rules/contender.js';
 import { entryOf } from '../rules/entry.js';
-import type { Score } from '../score.js';
+import { asScore, type Score } from '../score.js';
 import { checkChance, ifRangesAre, scoreForNeed } from './likely.js';
 import { type Asked, type Need, needFor } from './need.js';
 import {
+  type AskedTarget,
+  type Asking,
   type Assumption,
+  checkedOptions,
   completeQuestion,
+  type ParsedTarget,
   parseTarget,
   type Question,
+  type QuestionOptions,
   type Rivals,
-  type Target,
   type When,
 } from './target.js';
 
@@ -52,18 +56,12 @@ export interface NeedsSheet {
   readonly needs: readonly Need[];
 }
 
-export interface NeedsOptions {
+export interface NeedsOptions extends QuestionOptions {
   readonly contest?: string | null | undefined;
-  /** One target instead of the sheet: `win`, `place:3`, `beat:adeyemi`, `total:57.000`. */
-  readonly for?: string | null | undefined;
-  readonly when?: When | null | undefined;
-  readonly rivals?: Rivals | null | undefined;
-  readonly rest?: Assumption | null | undefined;
+  /** One target instead of the sheet. */
+  readonly for?: AskedTarget | null | undefined;
   /** Ask for another of her routines than the next. */
   readonly on?: string | null | undefined;
-  /** The D score she will show. */
-  readonly d?: Score | null | undefined;
-  readonly margin?: Score | null | undefined;
   /** Above 0, up to 1: find the score that gives each target this chance. */
   readonly chance?: number | null | undefined;
   /** Add the boards that prove each need. */
@@ -185,6 +183,7 @@ function sheetFor(
   options: NeedsOptions,
 ): NeedsSheet {
   if (options.chance != null) checkChance(options.chance);
+  const asking = checkedOptions(meet, options);
   const recorded = recordedPerformances(meet);
   const { rows } = rank(contest, recorded);
   const at = rows.findIndex((r) => r.entry.contender === contender);
@@ -194,7 +193,10 @@ function sheetFor(
   const neighbour = (i: number): Neighbour | null => {
     const other = place === null ? undefined : rows[i];
     if (other === undefined || other.place === null) return null;
-    return { id: other.entry.contender.id, gap: Math.abs(other.entry.total - entry.total) };
+    return {
+      id: other.entry.contender.id,
+      gap: asScore(Math.abs(other.entry.total - entry.total)),
+    };
   };
   const asked: Asked = { contest, contender, routine: routine.index, place };
   const places = [
@@ -212,13 +214,13 @@ function sheetFor(
     rotation: routine.rotation,
     done: entry.done,
     toCome: routinesToCome(entry).map((i) => routineAt(meet, i).apparatus),
-    total: entry.total,
+    total: asScore(entry.total),
     place,
     above: neighbour(at - 1),
     below: neighbour(at + 1),
-    range: options.d == null ? range : { ...range, d: options.d },
+    range: asking.d === null ? range : { ...range, d: asking.d },
     settled: settledIn(senses, contest, contender, places),
-    needs: questionsOf(meet, contest, options).flatMap((question) => {
+    needs: questionsOf(meet, contest, options.for ?? null, asking).flatMap((question) => {
       const need = needFor(meet, asked, question, options.why);
       if (need === null) return [];
       const { chance = null } = options;
@@ -231,20 +233,30 @@ function sheetFor(
 }
 
 /** The rows of the sheet, most useful first; or the one target, or the one case, that is asked. */
-function questionsOf(meet: Meet, contest: Contest, options: NeedsOptions): Question[] {
-  const rest = options.rest ?? 'likely';
-  const common = { margin: options.margin ?? 0, d: options.d ?? null };
-  const when = options.when ?? null;
-  const rivals = options.rivals ?? null;
-  const ask = (target: Target, w: When | null, r: Rivals | null, own = rest): Question => ({
+function questionsOf(
+  meet: Meet,
+  contest: Contest,
+  target: AskedTarget | null,
+  { when, rivals, rest, margin, d }: Asking,
+): Question[] {
+  const ask = (
+    target: ParsedTarget,
+    w: When | null,
+    r: Rivals | null,
+    own: Assumption = 'likely',
+  ): Question => ({
     ...completeQuestion(target, w, r),
-    rest: own,
-    ...common,
+    rest: rest ?? own,
+    margin,
+    d,
   });
-  if (options.for != null) return [ask(parseTarget(meet, contest, options.for), when, rivals)];
-  const [lead, win, medal, hold] = (['lead', 'win', 'medal', 'hold'] as const).map((kind) => ({
-    kind,
-  })) as [Target, Target, Target, Target];
+  if (target !== null) return [ask(parseTarget(meet, contest, target), when, rivals)];
+  const [lead, win, medal, hold] = [
+    { kind: 'lead' },
+    { kind: 'win' },
+    { kind: 'medal' },
+    { kind: 'hold' },
+  ] as const;
   if (when !== null || rivals !== null) {
     const board = completeQuestion(medal, when, rivals);
     const targets = board.when === 'end' ? [win, medal, hold] : [lead, medal, hold];
@@ -256,12 +268,12 @@ function questionsOf(meet: Meet, contest: Contest, options: NeedsOptions): Quest
     ask(win, 'end', 'likely'),
     ask(medal, 'end', 'likely'),
     ask(medal, 'end', 'high'),
-    ask(medal, 'end', 'low', options.rest ?? 'high'),
+    ask(medal, 'end', 'low', 'high'),
     ask(hold, 'end', 'likely'),
   ];
 }
 
-function throwIfMissing({ name, needs: [need] }: NeedsSheet, target: string): void {
+function throwIfMissing({ name, needs: [need] }: NeedsSheet, target: AskedTarget): void {
   if (need === undefined) {
     throw target === 'hold'
       ? noAnswer('no-place', `${name} has no place to hold yet`, 'ask for lead, win or medal')

@@ -3,8 +3,8 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type Meet, type Problem, readMeet } from '../../lib/index.js';
 import { LOG_HEADER, parseLog, writeRow } from '../../lib/meet/log.js';
+import { withEntered } from '../../lib/meet/recording.js';
 import { playLog } from '../../lib/meet/results.js';
-import { derived } from '../../lib/meet/sound.js';
 import { logFrom } from '../support/meet.js';
 
 const WAG = `discipline: wag
@@ -35,7 +35,7 @@ function read(log: string, yaml = WAG): Read {
   const { meet: alone } = readMeet({ meet: file });
   if (alone === null) throw new Error('no meet');
   const list = { file: source.file, problems: [] };
-  const meet = derived(alone, { results: playLog(alone, parseLog(log, list).rows, list) });
+  const meet = withEntered(alone, playLog(alone, parseLog(log, list).rows, list));
   expect(whole === null).toBe(problems.some((p) => p.severity === 'error'));
   if (whole !== null) expect(whole.results).toEqual(meet.results);
   const said = problems.filter((p) => p.file === 'meet.scores.csv');
