@@ -3,6 +3,7 @@ import { type Command, Option } from 'commander';
 import { readMeetFiles, soundMeet } from '../lib/files/index.js';
 import {
   type AnswerName,
+  type Answers,
   type Assumption,
   type Decimals,
   LastRotationError,
@@ -87,11 +88,11 @@ export function meetAndLogOf(options: MeetOptions): { meet: Meet; log: Source | 
 }
 
 /** Prints an answer: as JSON with so many decimals, or as whatever `table` writes. */
-export async function answer(
+export async function answer<N extends AnswerName>(
   options: Pick<MeetOptions, 'json'>,
-  name: AnswerName,
+  name: N,
   decimals: Decimals,
-  value: unknown,
+  value: Answers[N],
   table: () => Promise<void> | void,
 ): Promise<void> {
   if (options.json) writeLine(safeJson(written(name, value, decimals)));

@@ -41,6 +41,7 @@ export { bandInWords, type Claimed } from './claim/phrases.js';
 export { type ChanceBand, SCALES, type Scale, type ScaleName, type Term } from './claim/scales.js';
 export { claimOfTwo, type TwoEquals } from './claim/two-equals.js';
 export type { Verdict } from './claim/verdict.js';
+export { ERROR_CODES, type ErrorCode, PROBLEM_CODES, type ProblemCode } from './codes.js';
 export {
   type Standings,
   type StandingsOptions,
@@ -148,4 +149,4 @@ export {
   type Units,
 } from './score.js';
 export type { Grid, Scoring, ScoringSystemName } from './scoring.js';
-export { type AnswerName, type Json, written } from './written.js';
+export { type AnswerName, type Answers, type Written, written } from './written.js';

@@ -2,7 +2,13 @@
 
 import { findGymnast } from '../../lib/contest/who.js';
 import { type LiveBoard, record as recordInLog } from '../../lib/files/index.js';
-import { LastRotationError, record, type ToRecord, written } from '../../lib/index.js';
+import {
+  type ErrorCode,
+  LastRotationError,
+  record,
+  type ToRecord,
+  written,
+} from '../../lib/index.js';
 import { splitLine } from '../../lib/meet/csv.js';
 import { LOG_COLUMNS, type LogColumn, logValues } from '../../lib/meet/log.js';
 import { type Problem, plain } from '../../lib/meet/problems.js';
@@ -68,7 +74,7 @@ async function put(value: unknown): Promise<void> {
   await new Promise((resolve) => process.stdout.once('drain', resolve));
 }
 
-function bad(code: string, message: string, mend: string): LastRotationError {
+function bad(code: ErrorCode, message: string, mend: string): LastRotationError {
   return new LastRotationError(message, { kind: 'usage', code, mend });
 }
 

@@ -1,5 +1,7 @@
 /** Templates: a file of the user's own → lines with named fields, every problem with its line. */
+
 import * as v from 'valibot';
+import type { ProblemCode } from '../codes.js';
 import { LastRotationError } from '../error.js';
 import { type LineOf, readKeys } from '../meet/document.js';
 import { didYouMean, type Problem, type ProblemList, report } from '../meet/problems.js';
@@ -123,7 +125,7 @@ function templateOf(
   problems: ProblemList,
 ): Template {
   const parts = text.split(/\{([^{}]*)\}/);
-  const complain = (code: string, message: string, mend: string) =>
+  const complain = (code: ProblemCode, message: string, mend: string) =>
     report(problems, 'error', code, lineOf([kind, index, 'text']), message, mend);
   const known: readonly string[] = KINDS[kind].fields;
   parts.forEach((part, i) => {

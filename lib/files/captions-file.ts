@@ -2,6 +2,7 @@
 import { lstatSync, realpathSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { readTemplates, soundTemplates, type Templates } from '../captions/templates.js';
+import type { ErrorCode } from '../codes.js';
 import { LastRotationError } from '../error.js';
 import { replaceFile } from './replace.js';
 import { LARGEST, readText } from './text.js';
@@ -18,7 +19,7 @@ export function readTemplatesFile(path: string): Templates {
  */
 export function writeCaptionsFile(path: string, text: string, sources: readonly string[]): void {
   const target = real(path);
-  const refused = (kind: 'usage' | 'writing', code: string, message: string) =>
+  const refused = (kind: 'usage' | 'writing', code: ErrorCode, message: string) =>
     new LastRotationError(message, { kind, code, file: path, mend: 'name another with --out' });
   if (sources.some((source) => real(source) === target)) {
     throw refused('usage', 'own-source', 'is what the captions are made from');

@@ -1,5 +1,6 @@
 /** What the rows of the score log mean: checked against the meet, then played one after another. */
 
+import type { ProblemCode } from '../codes.js';
 import {
   asScore,
   formatScore,
@@ -34,7 +35,7 @@ export interface CheckedRow {
 
 /** Why a row cannot be counted. */
 export interface RefusedRow {
-  readonly code: string;
+  readonly code: ProblemCode;
   readonly wrong: string;
   readonly mend: string;
 }

@@ -281,14 +281,14 @@ function throwIfMissing({ name, needs: [need] }: NeedsSheet, target: AskedTarget
   }
   const [first] = need.missing;
   if (need.status !== null || first === undefined) return;
-  const [where, what, mend] =
+  const [code, what, mend] =
     need.rivals === 'limit' || need.rest === 'limit'
-      ? ['limit', 'a D score', 'give d in their ranges']
-      : ['range', 'a range', 'give ranges, or `usual`'];
+      ? (['missing-limit', 'a D score', 'give d in their ranges'] as const)
+      : (['missing-range', 'a range', 'give ranges, or `usual`'] as const);
   const names = need.missing.slice(0, 4).map((m) => `${m.gymnast} on ${m.apparatus}`);
   const more = need.missing.length - names.length;
   throw noAnswer(
-    `missing-${where}`,
+    code,
     `this needs ${what} for ${names.join(', ')}${more > 0 ? ` and ${more} more` : ''}`,
     mend,
   );
