@@ -1,6 +1,10 @@
 /** The codes of errors and of problems: short, stable, for programs. The compiler knows no others. */
 
-/** What may be wrong with, or worth knowing of, the files of a meet and the other files that are read. */
+/**
+ * What may be wrong with, or worth knowing of, the files of a meet and the other files that are read.
+ * @example
+ * PROBLEM_CODES.includes('gymnast-twice') // → true
+ */
 export const PROBLEM_CODES = [
   'apparatus-twice',
   'column-twice',
@@ -55,7 +59,11 @@ export const PROBLEM_CODES = [
 /** `gymnast-twice`, `wrong-score`, …: the code of a problem. */
 export type ProblemCode = (typeof PROBLEM_CODES)[number];
 
-/** What else an error may say. A file that cannot be used is an error with the code of its first problem. */
+/**
+ * What else an error may say. A file that cannot be used is an error with the code of its first problem.
+ * @example
+ * ERROR_CODES.includes('unknown-gymnast') // → true
+ */
 export const ERROR_CODES = [
   ...PROBLEM_CODES,
   'ambiguous-gymnast',

@@ -19,7 +19,14 @@ export interface ErrorDetails {
   readonly mend?: string | null;
 }
 
-/** The only error this library throws on purpose. */
+/**
+ * The only error this library throws on purpose.
+ * @example
+ * const why = (error: unknown) => (error instanceof LastRotationError ? error.mend : null);
+ * let mend: string | null = null;
+ * try { needs(meet, 'brant'); } catch (error) { mend = why(error); }
+ * mend // → 'did you mean `brandt`?'
+ */
 export class LastRotationError extends Error {
   readonly kind: ErrorKind;
   readonly code: ErrorCode;

@@ -36,6 +36,9 @@ export function unitsPerPoint(decimals: Decimals): number {
 /**
  * Reads a score as people write it: `13.566`, `13,566`, `13.5`, `14`. At most three digits before
  * the point and no more decimals than the meet publishes, so that a lost point is noticed.
+ * @example
+ * parseScore('13,5', 3) // → { value: 13500 }
+ * parseScore('13566', 3) // → { wrong: '"13566" is too large for a score', mend: 'check the decimal point' }
  */
 export function parseScore(text: string, decimals: Decimals): Parsed<Score> {
   const match = /^(\d+)(?:[.,](\d+))?$/.exec(text.trim());
@@ -57,6 +60,10 @@ export function parseScore(text: string, decimals: Decimals): Parsed<Score> {
 /**
  * A score from a text, `13.566`, in units of so many decimals: three unless the meet publishes four.
  * Throws `wrong-score` where the text is none.
+ * @example
+ * score('13.566') // → 13566
+ * score('9.9375', 4) // → 99375
+ * score('13566') // → throws wrong-score
  */
 export function score(text: string, decimals: Decimals = 3): Score {
   return givenScore(text, decimals, 'score');
@@ -82,7 +89,12 @@ export function givenScore(given: Score | string, decimals: Decimals, what: stri
   );
 }
 
-/** Writes a score with all the meet's decimals: 13534 is `13.534`; negative gaps keep their sign. */
+/**
+ * Writes a score with all the meet's decimals: 13534 is `13.534`; negative gaps keep their sign.
+ * @example
+ * formatScore(13500, 3) // → '13.500'
+ * formatScore(-101, 3) // → '-0.101'
+ */
 export function formatScore(score: Units, decimals: Decimals): string {
   if (!Number.isSafeInteger(score)) {
     throw badUsage('wrong-score', `${score} is no whole number of units`, "score('13.566') is one");

@@ -147,7 +147,11 @@ const SHAPES: Readonly<Record<AnswerName, Shape>> = {
   }),
 };
 
-/** An answer as JSON has it: scores as texts with the meet's decimals, everything else as it is. */
+/**
+ * An answer as JSON has it: scores as texts with the meet's decimals, everything else as it is.
+ * @example
+ * written('standings', standings(meet), meet.scoring.decimals).rows[0]?.total // → '43.566'
+ */
 export function written<N extends AnswerName>(
   name: N,
   answer: Answers[N],

@@ -83,6 +83,11 @@ export interface ReadTemplates {
  * Reads a file of templates. A kind that it does not name keeps the shipped templates; those it
  * names come before the shipped ones, so that nothing is left without a line, and an empty list
  * silences a kind.
+ * @example
+ * const file = { file: 'lines.yaml', text: 'need: [{ text: "{name}: {ahead}", length: 40 }]' };
+ * const { templates } = readTemplates(file);
+ * captions(meet, { kinds: ['need'], who: ['brandt'], templates }).captions[0]?.text // → 'Ida Brandt: 14.601'
+ * readTemplates({ ...file, text: 'need: [{ text: "{nmae}" }]' }).problems[0]?.mend // → 'did you mean `name`?'
  */
 export function readTemplates(source: Source): ReadTemplates {
   const problems: Problem[] = [];
@@ -143,7 +148,11 @@ function templateOf(
 const SHIPPED_SOURCE: Source = { file: 'shipped templates', text: SHIPPED_TEMPLATES };
 let shipped: Templates | undefined;
 
-/** The templates that are there without a file. */
+/**
+ * The templates that are there without a file.
+ * @example
+ * shippedTemplates().of.settled.length > 0 // → true
+ */
 export function shippedTemplates(): Templates {
   shipped ??= soundTemplates(readTemplates(SHIPPED_SOURCE));
   return shipped;

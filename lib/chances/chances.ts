@@ -70,6 +70,11 @@ const ROUNDING = 1e-12;
  * The chances of every place, computed, or sampled where the options ask for it. With `who`, also as
  * a function of that contender's next score. Throws when a range is missing, when `who` is nobody,
  * is out or has nothing to come, and when the options make no sense.
+ * @example
+ * const { contenders, method, curve } = chances(meet, 'brandt');
+ * contenders.find((c) => c.id === 'brandt')?.win.toFixed(2) // → '0.15'
+ * method // → 'exact'
+ * curve?.points[0]?.score // → 11766
  */
 export function chances(
   meet: Meet,

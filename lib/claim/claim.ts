@@ -76,6 +76,9 @@ const DAY_FORM = { dayForm: 0.3, sample: 100_000, seed: 1 };
  * The chance of a target, how it moves under stress, and whether a phrase says it rightly. Throws
  * when `who` is nobody or out, when the target has no chance, and when the phrase or the scale is
  * not known.
+ * @example
+ * const { verdict, term } = claim(meet, 'brandt', { phrase: 'almost impossible' });
+ * [verdict, term] // → ['too-strong', 'unlikely']
  */
 export function claim(meet: Meet, who: string, options: ClaimOptions = {}): Claim {
   const contest = findContest(meet, options.contest);

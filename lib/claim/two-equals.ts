@@ -37,6 +37,9 @@ const AHEAD = 'ahead';
 /**
  * The chance that one of two equals, with usual ranges, passes the other or draws level: to win
  * against more rivals cannot be likelier. Throws when the question makes no sense.
+ * @example
+ * const { chance, bound } = claimOfTwo({ behind: '0.8', remaining: 1 });
+ * [chance.toFixed(2), bound] // → ['0.10', 'upper']
  */
 export function claimOfTwo(of: TwoEquals, options: ClaimOptions = {}): Claim {
   const read = readOptions(options);

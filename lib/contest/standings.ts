@@ -52,6 +52,10 @@ export interface StandingsOptions {
 
 /**
  * The board of a contest. Throws when the contest or the rotation does not exist.
+ * @example
+ * const { rows } = standings(meet);
+ * [rows[0]?.name, rows[0]?.total, rows[1]?.behind] // → ['Suzu Tanakura', 43566, 1334]
+ * standings(meet, { contest: 'FX', after: 2 }).rows[0]?.id // → 'kim'
  */
 export function standings(meet: Meet, options: StandingsOptions = {}): Standings {
   const contest = findContest(meet, options.contest);

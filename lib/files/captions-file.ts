@@ -7,7 +7,13 @@ import { LastRotationError } from '../error.js';
 import { replaceFile } from './replace.js';
 import { LARGEST, readText } from './text.js';
 
-/** Reads templates. Throws with the first problem of the file, when it is not there or too large. */
+/**
+ * Reads templates. Throws with the first problem of the file, when it is not there or too large.
+ * @example
+ * writeCaptionsFile('lines.yaml', SHIPPED_TEMPLATES, []);
+ * readTemplatesFile('lines.yaml').of.need.length > 0 // → true
+ * readTemplatesFile('nowhere.yaml') // → throws file-missing
+ */
 export function readTemplatesFile(path: string): Templates {
   const { text } = readText(path, LARGEST.templates, 'name a file of templates that exists');
   return soundTemplates(readTemplates({ file: path, text }));
@@ -16,6 +22,10 @@ export function readTemplatesFile(path: string): Templates {
 /**
  * Writes a file whole and at once: whoever reads it sees what it was or what it is. Throws when it is
  * one of the files that the answer came from, no ordinary file, or cannot be written.
+ * @example
+ * const text = captionsAs(captions(meet, { who: ['brandt'] }), 'text', 3);
+ * writeCaptionsFile('lines.txt', text, ['harbour.yaml']);
+ * writeCaptionsFile('harbour.yaml', text, ['harbour.yaml']) // → throws own-source
  */
 export function writeCaptionsFile(path: string, text: string, sources: readonly string[]): void {
   const target = real(path);

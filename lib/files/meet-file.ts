@@ -14,7 +14,11 @@ export interface MeetFiles extends ReadMeet {
   readonly log: Source | null;
 }
 
-/** `meet.yaml` → `meet.scores.csv`, in the same folder. */
+/**
+ * `meet.yaml` → `meet.scores.csv`, in the same folder.
+ * @example
+ * logPathOf('meets/harbour.yaml') // → 'meets/harbour.scores.csv'
+ */
 export function logPathOf(meetPath: string): string {
   const extension = extname(meetPath);
   return `${meetPath.slice(0, meetPath.length - extension.length)}.scores.csv`;
@@ -34,6 +38,9 @@ let lastRead: {
 /**
  * Reads a meet with everything beside it, sound or not. Throws only when the meet file is not
  * there, cannot be read or is far too large.
+ * @example
+ * const { meet: read, problems, log } = readMeetFiles('harbour.yaml');
+ * [read?.gymnasts.length, problems, log?.file] // → [24, [], 'harbour.scores.csv']
  */
 export function readMeetFiles(meetPath: string): MeetFiles {
   const problems: Problem[] = [];
@@ -89,11 +96,23 @@ function noteGuess(file: string, text: Text | null, problems: Problem[]): void {
   });
 }
 
-/** A meet that answers may be given from. Throws with the first error of an unsound one. */
+/**
+ * A meet that answers may be given from. Throws with the first error of an unsound one.
+ * @example
+ * standings(openMeet('harbour.yaml')).rows[0]?.name // → 'Suzu Tanakura'
+ * openMeet('nowhere.yaml') // → throws file-missing
+ */
 export function openMeet(meetPath: string): Meet {
   return soundMeet(readMeetFiles(meetPath));
 }
 
+/**
+ * The meet that was read. Throws with its first error when it is not sound.
+ * @example
+ * soundMeet(readMeetFiles('harbour.yaml')).gymnasts.length // → 24
+ * const text = 'discipline: wag\nscoring: open\ngymnasts: [{ id: ann }, { id: ann }]';
+ * soundMeet(readMeet({ meet: { file: 'meet.yaml', text } })) // → throws gymnast-twice
+ */
 export function soundMeet({ meet, problems }: Pick<MeetFiles, 'meet' | 'problems'>): Meet {
   const errors = problems.filter((p) => p.severity === 'error');
   const [first] = errors;

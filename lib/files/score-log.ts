@@ -35,6 +35,11 @@ export interface RecordedBetween {
  * Adds a told score to the log of a meet, waits until the disk has it, and says what changed.
  * Throws, with nothing written, when the meet is unsound, the score is refused, or the log cannot be
  * written.
+ * @example
+ * const told = { gymnast: 'brandt', apparatus: 'BB', score: '14.5' };
+ * const { total, place } = await record('harbour.yaml', told);
+ * [total, place] // → [43466, 2]
+ * await record('harbour.yaml', { ...told, score: '27.5', d: '6.1' }) // → throws wrong-score
  */
 export async function record(
   meetPath: string,

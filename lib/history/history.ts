@@ -85,6 +85,10 @@ const MOST_ROWS = 2_000_000;
 /**
  * Reads a history. Throws a `LastRotationError` when its first line cannot be understood, or when
  * no row of it can be used.
+ * @example
+ * const columns = 'gymnast,discipline,date,competition,round,apparatus,score';
+ * const text = `${columns}\nAda Quill,wag,2024-05-01,Quay Cup,final,FX,13.4`;
+ * readHistory({ file: 'results.csv', text }).routines[0]?.score // → 13400
  */
 export function readHistory({ file, text }: { file: string; text: string }): History {
   const problems: Problem[] = [];

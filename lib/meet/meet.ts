@@ -169,6 +169,11 @@ export function limitAt(meet: Meet, index: number, d: Units | null = null): Unit
   return scoreLimit(meet.scoring, apparatus?.limit ?? null, d ?? rangeAt(meet, index).d);
 }
 
+/**
+ * Whether a routine, by its index, has no result yet.
+ * @example
+ * isToCome(meet, 0) // → false
+ */
 export function isToCome(meet: Meet, index: number): boolean {
   requireSound(meet);
   return meet.results[index] === null;
@@ -200,7 +205,11 @@ export function ownStations({ apparatus }: Pick<Meet, 'apparatus'>): Apparatus[]
   return apparatus.filter((a) => a.follows === null);
 }
 
-/** The next up at each station of the rotation in progress, in the order they go up. */
+/**
+ * The next up at each station of the rotation in progress, in the order they go up.
+ * @example
+ * nextUp(meet).map((r) => `${r.gymnast} ${r.apparatus}`)[0] // → 'silva VT'
+ */
 export function nextUp(meet: Meet): Routine[] {
   requireSound(meet);
   const toCome = meet.routines.filter((r) => isToCome(meet, r.index));

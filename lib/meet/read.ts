@@ -106,6 +106,9 @@ function withLog(meet: Meet, source: Source | null, before: readonly Problem[]):
 /**
  * The meet before the last entry of its log: without the last row, or without all the rows of one
  * withdrawal, which are written at the same time.
+ * @example
+ * const log = { file: 'scores.csv', text: 'gymnast,apparatus,score\nbrandt,FX,14.1' };
+ * standings(beforeLastEntry(meet, log)).rows[0]?.total // → 0
  */
 export function beforeLastEntry(meet: Meet, source: Source | null): Meet {
   requireSound(meet);

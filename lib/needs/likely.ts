@@ -51,7 +51,12 @@ export function scoreForNeed(
   return found === null ? null : asScore(found);
 }
 
-/** For each need of a sheet; null where a range is missing. */
+/**
+ * For each need of a sheet; null where a range is missing.
+ * @example
+ * const [first] = needChances(meet, needs(meet, 'brandt', { for: 'medal' }));
+ * first?.onceAhead?.toFixed(2) // → '0.93'
+ */
 export function needChances(
   meet: Meet,
   sheet: NeedsSheet,

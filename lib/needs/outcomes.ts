@@ -48,7 +48,12 @@ export interface OutcomesOptions
   readonly chances?: boolean | undefined;
 }
 
-/** Every score she can get, in bands that differ in the place they bring. */
+/**
+ * Every score she can get, in bands that differ in the place they bring.
+ * @example
+ * const [best] = outcomes(meet, 'brandt', { chances: false }).bands;
+ * [best?.from, best?.place] // → [14601, 1]
+ */
 export function outcomes(meet: Meet, who: string, options: OutcomesOptions = {}): Outcomes {
   const contest = findContest(meet, options.contest);
   const { contender, gymnast } = findContender(meet, contest, who);

@@ -151,6 +151,12 @@ export interface RecordOptions {
  * Records a score in memory: the next meet, and what it changed. Nothing is written, and the meet that
  * is passed in stays as it is. Throws with the reason and the mend when the score is refused, as the
  * `record` of `lastrotation/files` does.
+ * @example
+ * const told = { gymnast: 'brandt', apparatus: 'BB', score: '14.5' };
+ * const { meet: next, recorded } = record(meet, told);
+ * [recorded.total, recorded.place] // → [43466, 2]
+ * [needs(meet, 'brandt').apparatus, needs(next, 'brandt').apparatus] // → ['BB', 'FX']
+ * record(meet, { ...told, d: '5.5', e: '8.5' }) // → throws wrong-score
  */
 export function record(meet: Meet, told: ToRecord, options: RecordOptions = {}): RecordedMeet {
   return recordRows(meet, rowsToRecord(meet, told), options);

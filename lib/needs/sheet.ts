@@ -71,6 +71,11 @@ export interface NeedsOptions extends QuestionOptions {
 /**
  * What a gymnast, or a team, needs from its next routine. Throws when nobody or more than one is
  * meant, when she is out or has nothing to come, and when a single need lacks a range.
+ * @example
+ * const [medal] = needs(meet, 'brandt', { for: 'medal' }).needs;
+ * [medal?.status, medal?.ahead, medal?.tieGoesTo] // → ['needs', 13766, 'her']
+ * needs(meet, 'brandt', { for: 'win', rivals: 'high', margin: '0.1' }).needs[0]?.status // → 'beyond'
+ * needs(meet, 'nobody') // → throws unknown-gymnast
  */
 export function needs(meet: Meet, who: string, options: NeedsOptions = {}): NeedsSheet {
   const contest = findContest(meet, options.contest);
@@ -86,7 +91,11 @@ export interface NeedsOfAll {
   readonly gymnasts: readonly NeedsSheet[];
 }
 
-/** A sheet for every contender with a routine to come, in the order they go up. */
+/**
+ * A sheet for every contender with a routine to come, in the order they go up.
+ * @example
+ * needsOfAll(meet).gymnasts.map((sheet) => sheet.gymnast)[0] // → 'silva'
+ */
 export function needsOfAll(meet: Meet, options: Omit<NeedsOptions, 'on'> = {}): NeedsOfAll {
   const contest = findContest(meet, options.contest);
   const senses = bothSenses(meet, contest);

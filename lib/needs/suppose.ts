@@ -49,7 +49,14 @@ export interface SupposeOptions {
   readonly chances?: boolean | undefined;
 }
 
-/** Nothing is written: the meet that is passed in stays as it is. */
+/**
+ * Nothing is written: the meet that is passed in stays as it is.
+ * @example
+ * const one = { gymnast: 'brandt', apparatus: 'BB', score: 'likely' };
+ * const { supposed, after } = suppose(meet, [one], { chances: false });
+ * supposed[0]?.score // → 14366
+ * after.rows.find((row) => row.id === 'brandt')?.place // → 2
+ */
 export function suppose(
   meet: Meet,
   suppositions: readonly Supposition[],
