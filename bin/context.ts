@@ -3,6 +3,7 @@ import { type Command, Option } from 'commander';
 import { readMeetFiles, soundMeet } from '../lib/files/index.js';
 import {
   type AnswerName,
+  type Answers,
   type Assumption,
   type Decimals,
   LastRotationError,
@@ -88,11 +89,11 @@ export function meetAndLogOf(options: MeetOptions): { meet: Meet; log: Source | 
 }
 
 /** Prints an answer: as JSON with so many decimals, or as a report. */
-export async function answer(
+export async function answer<N extends AnswerName>(
   options: Pick<MeetOptions, 'json'>,
-  name: AnswerName,
+  name: N,
   decimals: Decimals,
-  value: unknown,
+  value: Answers[N],
   report: () => Report,
 ): Promise<void> {
   if (options.json) {

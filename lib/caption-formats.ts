@@ -4,6 +4,11 @@ import type { Captions } from './captions/captions.js';
 import { type Decimals, formatScore } from './score.js';
 import { written } from './written.js';
 
+/**
+ * The forms in which lines are written.
+ * @example
+ * CAPTION_FORMATS.join(' ') // → 'text csv json'
+ */
 export const CAPTION_FORMATS = ['text', 'csv', 'json'] as const;
 export type CaptionFormat = (typeof CAPTION_FORMATS)[number];
 
@@ -22,6 +27,9 @@ const COLUMNS = [
 /**
  * `text`: a caption a line, an empty line between kinds. `csv`: a header and a row a caption, ids
  * of `about` with blanks between them. `json`: the answer, on one line.
+ * @example
+ * const answer = captions(meet, { kinds: ['medals'], who: ['brandt'] });
+ * captionsAs(answer, 'csv', 3).split('\n')[0] // → 'kind,about,apparatus,from,to,text,length,limit,chance'
  */
 export function captionsAs(answer: Captions, format: CaptionFormat, decimals: Decimals): string {
   if (format === 'json') return `${JSON.stringify(written('captions', answer, decimals))}\n`;

@@ -1,3 +1,5 @@
+import type { ErrorCode } from './codes.js';
+
 /**
  * What went wrong, in kinds: the question has no answer (an unknown gymnast, nothing to come), it
  * was put wrongly (an unknown contest, a refused score), a file is not what it should be, or a
@@ -9,7 +11,7 @@ export type ErrorKind = 'question' | 'usage' | 'file' | 'writing';
 export interface ErrorDetails {
   readonly kind: ErrorKind;
   /** Short, stable, for programs: `unknown-gymnast`. */
-  readonly code: string;
+  readonly code: ErrorCode;
   readonly file?: string | null;
   /** Counted from 1. */
   readonly line?: number | null;
@@ -17,10 +19,17 @@ export interface ErrorDetails {
   readonly mend?: string | null;
 }
 
-/** The only error this library throws on purpose. */
+/**
+ * The only error this library throws on purpose.
+ * @example
+ * const why = (error: unknown) => (error instanceof LastRotationError ? error.mend : null);
+ * let mend: string | null = null;
+ * try { needs(meet, 'brant'); } catch (error) { mend = why(error); }
+ * mend // → 'did you mean `brandt`?'
+ */
 export class LastRotationError extends Error {
   readonly kind: ErrorKind;
-  readonly code: string;
+  readonly code: ErrorCode;
   readonly file: string | null;
   readonly line: number | null;
   readonly mend: string | null;
@@ -37,12 +46,12 @@ export class LastRotationError extends Error {
 }
 
 /** The question has no answer as things stand. */
-export function noAnswer(code: string, message: string, mend: string | null = null) {
+export function noAnswer(code: ErrorCode, message: string, mend: string | null = null) {
   return new LastRotationError(message, { kind: 'question', code, mend });
 }
 
 /** The question, or a score, was put in a way that cannot be taken. */
-export function badUsage(code: string, message: string, mend: string | null = null) {
+export function badUsage(code: ErrorCode, message: string, mend: string | null = null) {
   return new LastRotationError(message, { kind: 'usage', code, mend });
 }
 

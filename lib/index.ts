@@ -1,9 +1,132 @@
 /**
  * lastrotation: what does she need? The public face, with no Node module behind it; files are read
- * and written by `lastrotation/files`. One function a command, plain values in and out; scores are
- * whole numbers of units (thousandths as a rule), chances probabilities.
+ * and written by `lastrotation/files`. One function a command, plain values in and out. A score is a
+ * whole number of units (thousandths as a rule), a chance a probability. Where a score is taken, a text
+ * such as `'13.566'` does as well. In the examples `meet` is docs/examples/harbour.yaml with its log.
  */
+
+// Scores: made from a text, and written out again.
+
+export {
+  type Decimals,
+  formatScore,
+  type Parsed,
+  parseScore,
+  type Score,
+  score,
+  type Units,
+} from './score.js';
+export type { Grid, Scoring, ScoringSystemName } from './scoring.js';
+export { type AnswerName, type Answers, type Written, written } from './written.js';
+
+// What goes wrong.
+
+export { ERROR_CODES, type ErrorCode, PROBLEM_CODES, type ProblemCode } from './codes.js';
+export { type ErrorDetails, type ErrorKind, LastRotationError, shortened } from './error.js';
+export type { Problem, Severity } from './meet/problems.js';
+
+// The meet: from texts, checked as a whole, and with one more score.
+
 export type { Apparatus, DisciplineCode } from './apparatus.js';
+export { type Check, check } from './meet/check.js';
+export type { LogColumn, LogDialect, LogValues } from './meet/log.js';
+export {
+  type ContestRules,
+  type ContestSettings,
+  type Gymnast,
+  isToCome,
+  type Meet,
+  nextUp,
+  type Range,
+  type Result,
+  type Rotation,
+  type Routine,
+  type Scored,
+  type Station,
+  type Team,
+} from './meet/meet.js';
+export {
+  beforeLastEntry,
+  type MeetSources,
+  type Plan,
+  type ReadMeet,
+  type Source,
+} from './meet/read.js';
+export type { NewMeet, NewMeetOptions } from './meet/startlist.js';
+export {
+  type Recorded,
+  type RecordedMeet,
+  type RecordOptions,
+  record,
+  type ToRecord,
+  type WrittenRow,
+} from './needs/recorded.js';
+export { newMeet, readMeet } from './rules/reading.js';
+export type { TieRuleName } from './rules/ties/index.js';
+
+// Where everyone stands, and what each needs.
+
+export type { Settled, SettledBy } from './chances/settled.js';
+export {
+  type Standings,
+  type StandingsOptions,
+  type StandingsRow,
+  standings,
+} from './contest/standings.js';
+export type { TieGoesTo } from './needs/mark.js';
+export type {
+  Mark,
+  Need,
+  NeedCommon,
+  NeedStatus,
+  OpenNeed,
+  OutOfReachNeed,
+  SecuredNeed,
+  UnansweredNeed,
+} from './needs/need.js';
+export { type NeedChances, needChances } from './needs/need-chances.js';
+export { type Band, type Outcomes, type OutcomesOptions, outcomes } from './needs/outcomes.js';
+export type { MissingRange } from './needs/scenario.js';
+export {
+  type NeedsOfAll,
+  type NeedsOptions,
+  type NeedsSheet,
+  type Neighbour,
+  needs,
+  needsOfAll,
+} from './needs/sheet.js';
+export type { Split } from './needs/split.js';
+export { type Supposed, type SupposeOptions, type Supposition, suppose } from './needs/suppose.js';
+export type {
+  AskedTarget,
+  Assumption,
+  QuestionOptions,
+  Rivals,
+  Target,
+  When,
+} from './needs/target.js';
+
+// How likely it is.
+
+export {
+  type Chances,
+  type ChancesOptions,
+  type ContenderChances,
+  type CurvePoint,
+  chances,
+} from './chances/chances.js';
+export type { Podium } from './chances/medals/podiums.js';
+export type { SampleOptions } from './chances/sampled/sampled.js';
+export type { Stake } from './chances/stakes.js';
+export {
+  chanceOfAtLeast,
+  type Distribution,
+  distributionOf,
+  quantile,
+} from './range/distribution.js';
+
+// Lines for graphics and for the voice.
+
 export { CAPTION_FORMATS, type CaptionFormat, captionsAs } from './caption-formats.js';
 export {
   type Caption,
@@ -20,34 +143,17 @@ export {
   type Template,
   type Templates,
 } from './captions/templates.js';
-export {
-  type Chances,
-  type ChancesOptions,
-  type ContenderChances,
-  type CurvePoint,
-  chances,
-} from './chances/chances.js';
-export type { Podium } from './chances/medals/podiums.js';
-export type { SampleOptions } from './chances/sampled/sampled.js';
-export type { Settled, SettledBy } from './chances/settled.js';
-export type { Stake } from './chances/stakes.js';
-export {
-  type Claim,
-  type ClaimOptions,
-  claim,
-  type Stressed,
-} from './claim/claim.js';
+
+// Claims put to the test.
+
+export { type Claim, type ClaimOptions, claim, type Stressed } from './claim/claim.js';
 export { bandInWords, type Claimed } from './claim/phrases.js';
 export { type ChanceBand, SCALES, type Scale, type ScaleName, type Term } from './claim/scales.js';
 export { claimOfTwo, type TwoEquals } from './claim/two-equals.js';
 export type { Verdict } from './claim/verdict.js';
-export {
-  type Standings,
-  type StandingsOptions,
-  type StandingsRow,
-  standings,
-} from './contest/standings.js';
-export { type ErrorDetails, type ErrorKind, LastRotationError, shortened } from './error.js';
+
+// Results of the past: ranges, precedents, how honest the chances were.
+
 export {
   type Backtest,
   type BacktestOptions,
@@ -65,74 +171,10 @@ export type { PrecedentCase, Precedents } from './history/precedents.js';
 export { type Ranges, type RangesOptions, ranges, rangesFile } from './history/ranges.js';
 export type { Round } from './history/round.js';
 export type { RoutineScore } from './history/routine-scores.js';
-export { type Check, check } from './meet/check.js';
-export type { LogColumn, LogDialect, LogValues } from './meet/log.js';
-export type {
-  ContestRules,
-  ContestSettings,
-  Gymnast,
-  Meet,
-  Range,
-  Result,
-  Rotation,
-  Routine,
-  Scored,
-  Station,
-  Team,
-} from './meet/meet.js';
-export { isToCome, nextUp } from './meet/meet.js';
-export type { Problem, Severity } from './meet/problems.js';
-export {
-  beforeLastEntry,
-  type MeetSources,
-  type ReadMeet,
-  type Source,
-} from './meet/read.js';
-export type { CheckedRow } from './meet/results.js';
-export type { NewMeet, NewMeetOptions } from './meet/startlist.js';
+
+// What comes in at a prompt or from a pipe, and what is read on a screen.
+
 export { type FeedOrder, feedOrderOf, readFed, withApparatus } from './needs/fed.js';
-export type { TieGoesTo } from './needs/mark.js';
-export type { Need, NeedStatus } from './needs/need.js';
-export { type NeedChances, needChances } from './needs/need-chances.js';
-export { type Band, type Outcomes, type OutcomesOptions, outcomes } from './needs/outcomes.js';
-export {
-  type Recorded,
-  type Rows,
-  recorded,
-  rowsToRecord,
-  type ToRecord,
-  type WrittenRow,
-} from './needs/recorded.js';
-export type { MissingRange } from './needs/scenario.js';
-export {
-  type NeedsOfAll,
-  type NeedsOptions,
-  type NeedsSheet,
-  type Neighbour,
-  needs,
-  needsOfAll,
-} from './needs/sheet.js';
-export type { Split } from './needs/split.js';
-export { type Supposed, type SupposeOptions, type Supposition, suppose } from './needs/suppose.js';
-export type { Assumption, Rivals, When } from './needs/target.js';
 export { looksLikeScore, readTyped, type Typed } from './needs/typed.js';
-export {
-  chanceOfAtLeast,
-  type Distribution,
-  distributionOf,
-  quantile,
-} from './range/distribution.js';
 export * as reports from './report/index.js';
 export type { Report } from './report/report.js';
-export { newMeet, readMeet } from './rules/reading.js';
-export type { TieRuleName } from './rules/ties/index.js';
-export {
-  type Decimals,
-  formatScore,
-  type Parsed,
-  parseScore,
-  type Score,
-  type Units,
-} from './score.js';
-export type { Grid, Scoring, ScoringSystemName } from './scoring.js';
-export { type AnswerName, type Json, written } from './written.js';

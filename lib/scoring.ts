@@ -2,7 +2,7 @@
  * The two scoring systems: what limits a score, what a fall costs, on which grid scores lie, and
  * whether ties are broken where a meet does not say.
  */
-import type { Decimals, Score } from './score.js';
+import type { Decimals, Units } from './score.js';
 import { unitsPerPoint } from './score.js';
 
 interface ScoringSystem {
@@ -55,7 +55,7 @@ export interface Scoring {
   readonly decimals: Decimals;
   readonly grid: Grid;
   /** What a fall costs. */
-  readonly fall: Score;
+  readonly fall: Units;
 }
 
 function millionthsPerUnit(decimals: Decimals): number {
@@ -67,11 +67,11 @@ function millionthsPerUnit(decimals: Decimals): number {
  * floor(j · step / (counting · unit)) for j = 0, 1, 2 …: with three counting scores in tenths the
  * thousandths end in 00, 33 and 66.
  */
-export function gridAtOrAbove(score: Score, grid: Grid): Score {
+export function gridAtOrAbove(score: Units, grid: Grid): Units {
   return Math.floor((firstAtOrAbove(score, grid) * grid.stepMillionths) / cellsOf(grid));
 }
 
-function firstAtOrAbove(score: Score, grid: Grid): number {
+function firstAtOrAbove(score: Units, grid: Grid): number {
   return Math.ceil((Math.max(score, 0) * cellsOf(grid)) / grid.stepMillionths);
 }
 
@@ -80,7 +80,7 @@ function cellsOf({ counting, decimals }: Grid): number {
 }
 
 /** The highest point of the grid at or below a score. */
-export function gridAtOrBelow(score: Score, grid: Grid): Score {
+export function gridAtOrBelow(score: Units, grid: Grid): Units {
   const cells = cellsOf(grid);
   // The last j whose point, cut to the unit, is not above the score.
   const j = Math.ceil(((score + 1) * cells) / grid.stepMillionths) - 1;
@@ -88,14 +88,14 @@ export function gridAtOrBelow(score: Score, grid: Grid): Score {
 }
 
 /** Whether a score is a point of the grid. A real score off it is possible, and never refused. */
-export function isOnGrid(score: Score, grid: Grid): boolean {
+export function isOnGrid(score: Units, grid: Grid): boolean {
   return gridAtOrAbove(score, grid) === score;
 }
 
 /** Every grid point from `low` to `high`, both included. */
-export function gridPoints(low: Score, high: Score, grid: Grid): Score[] {
+export function gridPoints(low: Units, high: Units, grid: Grid): Units[] {
   const cells = cellsOf(grid);
-  const points: Score[] = [];
+  const points: Units[] = [];
   for (let j = firstAtOrAbove(low, grid), last = -1; ; j++) {
     const p = Math.floor((j * grid.stepMillionths) / cells);
     if (p > high) return points;
@@ -110,9 +110,9 @@ export function gridPoints(low: Score, high: Score, grid: Grid): Score[] {
  */
 export function scoreLimit(
   scoring: Pick<Scoring, 'system' | 'decimals'>,
-  apparatusLimit: Score | null,
-  d: Score | null,
-): Score | null {
+  apparatusLimit: Units | null,
+  d: Units | null,
+): Units | null {
   if (apparatusLimit !== null) return apparatusLimit;
   const point = unitsPerPoint(scoring.decimals);
   const { limitPoints } = SCORING_SYSTEMS[scoring.system];

@@ -1,48 +1,84 @@
 /**
  * Answers with their scores written out, for JSON: 13534 becomes "13.534". Which numbers of an
- * answer are scores is said here, once, by shape.
+ * answer are scores its type says; the shapes here say it again for when it runs, and the compiler sees
+ * to it that the two agree.
  */
-import type { Captions } from './captions/captions.js';
-import type { Chances } from './chances/chances.js';
+import type { Caption, Captions } from './captions/captions.js';
+import type { Chances, ContenderChances, CurvePoint } from './chances/chances.js';
 import type { Claim } from './claim/claim.js';
 import type { Standings } from './contest/standings.js';
 import type { Backtest } from './history/backtest.js';
-import type { FittedRange } from './history/fit.js';
+import type { Fitted, FittedRange } from './history/fit.js';
+import type { PrecedentCase, Precedents } from './history/precedents.js';
 import type { Ranges } from './history/ranges.js';
-import type { Need } from './needs/need.js';
-import type { Outcomes } from './needs/outcomes.js';
+import type { Range } from './meet/meet.js';
+import type { Mark, Need } from './needs/need.js';
+import type { Band, Outcomes } from './needs/outcomes.js';
 import type { Recorded } from './needs/recorded.js';
-import type { NeedsOfAll, NeedsSheet } from './needs/sheet.js';
+import type { NeedsOfAll, NeedsSheet, Neighbour } from './needs/sheet.js';
+import type { Split } from './needs/split.js';
 import type { Supposed } from './needs/suppose.js';
-import { type Decimals, formatScore } from './score.js';
+import { type Decimals, formatScore, type Score } from './score.js';
 
-/** Whatever JSON can hold. */
-export type Json =
-  | null
-  | boolean
-  | number
-  | string
-  | readonly Json[]
-  | { readonly [key: string]: Json };
+/** Each answer by the name of what it answers; a new one is one entry here, and its shape below. */
+export interface Answers {
+  readonly standings: Standings;
+  readonly needs: NeedsSheet;
+  readonly needsOfAll: NeedsOfAll;
+  readonly outcomes: Outcomes;
+  readonly chances: Chances;
+  readonly suppose: Supposed;
+  readonly record: Recorded;
+  readonly captions: Captions;
+  readonly claim: Claim;
+  readonly backtest: Backtest;
+  readonly ranges: Ranges;
+}
 
-/** A score; a list of some shape; a mapping whose every value is a score; or a mapping by key. */
+export type AnswerName = keyof Answers;
+
+/** An answer as JSON has it: where it has a score there is a text, everything else stays. */
+export type Written<T> = T extends Score
+  ? string
+  : T extends object
+    ? { readonly [K in keyof T]: Written<T[K]> }
+    : T;
+
+/** A score; a list of some shape; a mapping whose every value is of a shape; or a mapping by key. */
 type Shape =
   | 'score'
   | { readonly list: Shape }
   | { readonly each: Shape }
-  | { readonly keys: Keys };
-type Keys = { readonly [key: string]: Shape };
+  | { readonly keys: Readonly<Record<string, Shape>> };
+
+/** Whether there is a score somewhere in it: then its shape must say where. */
+type HasScore<T> = T extends Score
+  ? true
+  : T extends readonly (infer U)[]
+    ? HasScore<U>
+    : T extends object
+      ? { [K in keyof T]-?: HasScore<T[K]> }[keyof T]
+      : false;
+
+/** The shapes of the keys that hold scores: all of them, and no others. */
+type Shapes<T> = {
+  readonly [K in keyof T as true extends HasScore<T[K]> ? K : never]-?: Shape;
+};
 
 const list = (shape: Shape): Shape => ({ list: shape });
-const keys = <T>(shapes: { readonly [K in keyof T]?: Shape }): Shape => ({ keys: shapes as Keys });
+const each = (shape: Shape): Shape => ({ each: shape });
+const keys = <T>(shapes: Shapes<T>): Shape => ({ keys: shapes as Readonly<Record<string, Shape>> });
+
+/** What is in a list, or behind a null. */
+type In<T> = T extends readonly (infer U)[] ? U : NonNullable<T>;
 
 const STANDINGS = keys<Standings>({
   rows: list(
-    keys<Standings['rows'][number]>({
+    keys<In<Standings['rows']>>({
       total: 'score',
       behind: 'score',
       projected: 'score',
-      scores: { each: 'score' },
+      scores: each('score'),
     }),
   ),
 });
@@ -51,70 +87,80 @@ const NEED = keys<Need>({
   ahead: 'score',
   onGrid: 'score',
   level: 'score',
-  mark: keys({ total: 'score' }),
+  mark: keys<Mark>({ total: 'score' }),
   e: 'score',
   remainingTotal: 'score',
-  split: keys({ scores: list(keys({ score: 'score' })) }),
+  split: keys<Split>({ scores: list(keys<In<Split['scores']>>({ score: 'score' })) }),
   scoreForChance: 'score',
-  boards: keys({ at: STANDINGS, below: STANDINGS }),
+  boards: keys<In<Need['boards']>>({ at: STANDINGS, below: STANDINGS }),
 });
 
 const SHEET = keys<NeedsSheet>({
   total: 'score',
-  above: keys({ gap: 'score' }),
-  below: keys({ gap: 'score' }),
-  range: keys({ low: 'score', likely: 'score', high: 'score', d: 'score' }),
+  above: keys<Neighbour>({ gap: 'score' }),
+  below: keys<Neighbour>({ gap: 'score' }),
+  range: keys<Range>({ low: 'score', likely: 'score', high: 'score', d: 'score' }),
   needs: list(NEED),
 });
 
 const CHANCES = keys<Chances>({
   contenders: list(
-    keys<Chances['contenders'][number]>({
-      total: keys({ p5: 'score', p50: 'score', p95: 'score' }),
+    keys<ContenderChances>({
+      total: keys<In<ContenderChances['total']>>({ p5: 'score', p50: 'score', p95: 'score' }),
     }),
   ),
-  curve: keys({ points: list(keys({ score: 'score' })) }),
+  curve: keys<In<Chances['curve']>>({ points: list(keys<CurvePoint>({ score: 'score' })) }),
 });
 
-/** By answer; a new one is one entry here. */
-const ANSWERS = {
+/** Which numbers of an answer are scores. */
+const SHAPES: Readonly<Record<AnswerName, Shape>> = {
   standings: STANDINGS,
   needs: SHEET,
   needsOfAll: keys<NeedsOfAll>({ gymnasts: list(SHEET) }),
-  outcomes: keys<Outcomes>({ bands: list(keys({ from: 'score', to: 'score' })) }),
+  outcomes: keys<Outcomes>({ bands: list(keys<Band>({ from: 'score', to: 'score' })) }),
   chances: CHANCES,
   suppose: keys<Supposed>({
-    supposed: list(keys({ score: 'score' })),
+    supposed: list(keys<In<Supposed['supposed']>>({ score: 'score' })),
     before: STANDINGS,
     after: STANDINGS,
     needs: list(SHEET),
-    chances: keys({ before: CHANCES, after: CHANCES }),
+    chances: keys<Supposed['chances']>({ before: CHANCES, after: CHANCES }),
   }),
   record: keys<Recorded>({ total: 'score' }),
-  captions: keys<Captions>({ captions: list(keys({ from: 'score', to: 'score' })) }),
+  captions: keys<Captions>({ captions: list(keys<Caption>({ from: 'score', to: 'score' })) }),
   claim: keys<Claim>({
-    precedent: keys({ from: 'score', to: 'score', list: list(keys({ behind: 'score' })) }),
+    precedent: keys<Precedents>({
+      from: 'score',
+      to: 'score',
+      list: list(keys<PrecedentCase>({ behind: 'score' })),
+    }),
   }),
   backtest: keys<Backtest>({}),
   ranges: keys<Ranges>({
     gymnasts: list(
-      keys<Ranges['gymnasts'][number]>({
-        ranges: {
-          each: keys<FittedRange>({ low: 'score', likely: 'score', high: 'score', d: 'score' }),
-        },
+      keys<Fitted>({
+        ranges: each(
+          keys<FittedRange>({ low: 'score', likely: 'score', high: 'score', d: 'score' }),
+        ),
       }),
     ),
   }),
-} satisfies Record<string, Shape>;
+};
 
-export type AnswerName = keyof typeof ANSWERS;
-
-/** An answer as JSON has it: scores as texts with the meet's decimals, everything else as it is. */
-export function written(name: AnswerName, answer: unknown, decimals: Decimals): Json {
-  return write(answer as Json, ANSWERS[name], decimals);
+/**
+ * An answer as JSON has it: scores as texts with the meet's decimals, everything else as it is.
+ * @example
+ * written('standings', standings(meet), meet.scoring.decimals).rows[0]?.total // → '43.566'
+ */
+export function written<N extends AnswerName>(
+  name: N,
+  answer: Answers[N],
+  decimals: Decimals,
+): Written<Answers[N]> {
+  return write(answer, SHAPES[name], decimals) as Written<Answers[N]>;
 }
 
-function write(value: Json, shape: Shape, decimals: Decimals): Json {
+function write(value: unknown, shape: Shape, decimals: Decimals): unknown {
   if (shape === 'score') return typeof value === 'number' ? formatScore(value, decimals) : value;
   if (value === null || typeof value !== 'object') return value;
   if (Array.isArray(value)) {

@@ -23,7 +23,7 @@ Examples:
     const files = readMeetFiles(options.meet);
     const checked = check(files);
     if (options.json) writeLine(safeJson(checked));
-    else printReport(reports.check(files.meet, checked));
+    else printReport(reports.check(files.plan, checked));
     if (!checked.sound) process.exitCode = 2;
   });
 }

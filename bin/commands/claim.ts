@@ -1,11 +1,11 @@
 import { type Command, Option } from 'commander';
 import { readHistoryFile } from '../../lib/files/index.js';
-import type { ClaimOptions } from '../../lib/index.js';
+import type { ClaimOptions, Target } from '../../lib/index.js';
 import { addMeetOptions, answer, type MeetOptions, meetOf, wholeNumberOption } from '../context.js';
 import { progressLine } from '../progress.js';
 
 interface Options extends MeetOptions {
-  readonly to?: string;
+  readonly to?: Target;
   readonly phrase?: string;
   readonly scale?: string;
   readonly behind?: string;

@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import type { NeedsOptions } from '../../lib/index.js';
+import type { NeedsOptions, Target } from '../../lib/index.js';
 import {
   addQuestionOptions,
   answer,
@@ -11,7 +11,7 @@ import {
 } from '../context.js';
 
 interface Options extends QuestionOptions {
-  readonly for?: string;
+  readonly for?: Target;
   readonly margin?: string;
   readonly chance?: string | true;
   readonly why?: boolean;

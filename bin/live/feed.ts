@@ -1,11 +1,11 @@
 /** Scores from a pipe: one a line, one answer a line. */
-import { type LiveBoard, record } from '../../lib/files/index.js';
+import { type LiveBoard, record as recordInLog } from '../../lib/files/index.js';
 import {
   type FeedOrder,
   feedOrderOf,
   LastRotationError,
   readFed,
-  rowsToRecord,
+  record,
   withApparatus,
   written,
 } from '../../lib/index.js';
@@ -41,8 +41,8 @@ export async function feed(
       const meet = board.meet();
       const whole = withApparatus(meet, told);
       // What cannot be a row is refused before anything waits for the disk.
-      rowsToRecord(meet, whole);
-      const done = await record(meetPath, whole, { contest });
+      record(meet, whole, { contest });
+      const done = await recordInLog(meetPath, whole, { contest });
       return written('record', done, meet.scoring.decimals);
     } catch (error) {
       return { row, line: line.number, error: errorAsJson(error) };

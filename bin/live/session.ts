@@ -5,8 +5,8 @@ import {
   looksLikeScore,
   type Meet,
   readTyped,
+  record,
   reports,
-  rowsToRecord,
   type ToRecord,
 } from '../../lib/index.js';
 import { sayError } from '../errors.js';
@@ -133,7 +133,7 @@ export function openSession({
     const meet = board.meet();
     const { told, odd } = readTyped(meet, line);
     // What the log refuses is not asked about first.
-    rowsToRecord(meet, told);
+    record(meet, told, { contest });
     if (odd.length > 0 && !(await confirm(`${odd.join('; ')}. Is that right?`))) {
       writeWords('Nothing was recorded.');
       return;

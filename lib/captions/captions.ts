@@ -4,6 +4,7 @@ import { findContender } from '../contest/who.js';
 import { badUsage } from '../error.js';
 import type { Meet } from '../meet/meet.js';
 import { didYouMean } from '../meet/problems.js';
+import { requireSound } from '../meet/sound.js';
 import type { Score } from '../score.js';
 import { FACTS, type Fact, isLastRotation, tellingOf } from './facts.js';
 import { lineFor } from './fit.js';
@@ -51,9 +52,12 @@ export interface CaptionsOptions {
 /**
  * The lines there are to prepare now. Throws when the contest, a kind or a name is unknown. Every
  * score that a gymnast next up can get is in exactly one of her `outcome` lines.
+ * @example
+ * captions(meet, { kinds: ['need'], who: ['brandt'] }).captions[0]?.text // → 'Ida Brandt needs 14.601 on beam to lead.'
  */
 export function captions(meet: Meet, options: CaptionsOptions = {}): Captions {
   const contest = findContest(meet, options.contest);
+  if (options.before != null) requireSound(options.before);
   const templates = options.templates ?? shippedTemplates();
   const ids = (options.who ?? []).map((text) => {
     const { contender, gymnast } = findContender(meet, contest, text);

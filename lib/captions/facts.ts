@@ -21,7 +21,7 @@ import { needsOfRoutines } from '../needs/sheet.js';
 import { listed, ordinal, percent } from '../report/words.js';
 import type { Contender } from '../rules/contender.js';
 import { entryOf } from '../rules/entry.js';
-import { formatScore, type Score } from '../score.js';
+import { formatScore, type Score, type Units } from '../score.js';
 import type { CaptionKind } from './kinds.js';
 import { type Names, namesOf, type Words } from './words.js';
 
@@ -87,7 +87,7 @@ const asIs =
   () =>
     text;
 
-const scoreIn = (meet: Meet, score: Score | null | undefined): Words | null =>
+const scoreIn = (meet: Meet, score: Units | null | undefined): Words | null =>
   score == null ? null : asIs(formatScore(score, meet.scoring.decimals));
 
 const placeWords = (place: number | null): Words | null =>
@@ -341,8 +341,8 @@ function chanceText(chance: number): string {
   return percent(Math.min(chance, 1 - Number.EPSILON));
 }
 
-function scoresInWords(meet: Meet, from: Score, to: Score | null, limit: Score | null): string {
-  const show = (score: Score) => formatScore(score, meet.scoring.decimals);
+function scoresInWords(meet: Meet, from: Units, to: Units | null, limit: Units | null): string {
+  const show = (score: Units) => formatScore(score, meet.scoring.decimals);
   if (to === null || to === limit) return from === 0 ? 'any score' : `${show(from)} or better`;
   if (from === to) return show(from);
   return from === 0 ? `${show(to)} or less` : `${show(from)} to ${show(to)}`;

@@ -68,5 +68,9 @@ export const KINDS = {
 
 export type CaptionKind = keyof typeof KINDS;
 
-/** In the order they are said. */
+/**
+ * In the order they are said.
+ * @example
+ * CAPTION_KINDS.join(' ') // → 'change settled standing need outcome medals'
+ */
 export const CAPTION_KINDS = Object.keys(KINDS) as CaptionKind[];

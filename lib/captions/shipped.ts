@@ -1,4 +1,8 @@
-/** The templates that are there when nobody brings any: a file as a user would write it. */
+/**
+ * The templates that are there when nobody brings any: a file as a user would write it.
+ * @example
+ * readTemplates({ file: 'lines.yaml', text: SHIPPED_TEMPLATES }).problems // → []
+ */
 export const SHIPPED_TEMPLATES = `# Lines for graphics and for the voice. The first template that holds and fits is used.
 change:
   - text: "{name}: {score} on {apparatus}, {team} up from {was} to share {place} with {total}."

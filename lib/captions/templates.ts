@@ -1,5 +1,7 @@
 /** Templates: a file of the user's own → lines with named fields, every problem with its line. */
+
 import * as v from 'valibot';
+import type { ProblemCode } from '../codes.js';
 import { LastRotationError } from '../error.js';
 import { type LineOf, readKeys } from '../meet/document.js';
 import { didYouMean, type Problem, type ProblemList, report } from '../meet/problems.js';
@@ -81,6 +83,11 @@ export interface ReadTemplates {
  * Reads a file of templates. A kind that it does not name keeps the shipped templates; those it
  * names come before the shipped ones, so that nothing is left without a line, and an empty list
  * silences a kind.
+ * @example
+ * const file = { file: 'lines.yaml', text: 'need: [{ text: "{name}: {ahead}", length: 40 }]' };
+ * const { templates } = readTemplates(file);
+ * captions(meet, { kinds: ['need'], who: ['brandt'], templates }).captions[0]?.text // → 'Ida Brandt: 14.601'
+ * readTemplates({ ...file, text: 'need: [{ text: "{nmae}" }]' }).problems[0]?.mend // → 'did you mean `name`?'
  */
 export function readTemplates(source: Source): ReadTemplates {
   const problems: Problem[] = [];
@@ -123,7 +130,7 @@ function templateOf(
   problems: ProblemList,
 ): Template {
   const parts = text.split(/\{([^{}]*)\}/);
-  const complain = (code: string, message: string, mend: string) =>
+  const complain = (code: ProblemCode, message: string, mend: string) =>
     report(problems, 'error', code, lineOf([kind, index, 'text']), message, mend);
   const known: readonly string[] = KINDS[kind].fields;
   parts.forEach((part, i) => {
@@ -141,7 +148,11 @@ function templateOf(
 const SHIPPED_SOURCE: Source = { file: 'shipped templates', text: SHIPPED_TEMPLATES };
 let shipped: Templates | undefined;
 
-/** The templates that are there without a file. */
+/**
+ * The templates that are there without a file.
+ * @example
+ * shippedTemplates().of.settled.length > 0 // → true
+ */
 export function shippedTemplates(): Templates {
   shipped ??= soundTemplates(readTemplates(SHIPPED_SOURCE));
   return shipped;

@@ -8,7 +8,7 @@ import { type Meet, routineAt } from '../meet/meet.js';
 import { type Distribution, quantile } from '../range/distribution.js';
 import { entryOf } from '../rules/entry.js';
 import type { TieRuleName } from '../rules/ties/index.js';
-import type { Units } from '../score.js';
+import { asScore, type Score } from '../score.js';
 import { casesOf, type PointByScore, pointsOf } from './curve.js';
 import { COVERED, likeliest, type Podium, podiumsOf } from './medals/podiums.js';
 import { type ContestModel, modelOf, totalOf } from './model.js';
@@ -29,13 +29,13 @@ export interface ContenderChances {
   /** By place, first place first; all 0 for who is out. */
   readonly places: readonly number[];
   /** The totals that are reached at most 5, 50 and 95 times in a hundred; null for who is out. */
-  readonly total: { readonly p5: Units; readonly p50: Units; readonly p95: Units } | null;
+  readonly total: { readonly p5: Score; readonly p50: Score; readonly p95: Score } | null;
   /** What of `win` and `medal` is certain, and in which sense. */
   readonly settled: readonly Settled[];
 }
 
 export interface CurvePoint {
-  readonly score: Units;
+  readonly score: Score;
   readonly win: number;
   readonly medal: number;
   readonly places: readonly number[];
@@ -70,6 +70,11 @@ const ROUNDING = 1e-12;
  * The chances of every place, computed, or sampled where the options ask for it. With `who`, also as
  * a function of that contender's next score. Throws when a range is missing, when `who` is nobody,
  * is out or has nothing to come, and when the options make no sense.
+ * @example
+ * const { contenders, method, curve } = chances(meet, 'brandt');
+ * contenders.find((c) => c.id === 'brandt')?.win.toFixed(2) // → '0.15'
+ * method // → 'exact'
+ * curve?.points[0]?.score // → 11766
  */
 export function chances(
   meet: Meet,
@@ -235,7 +240,8 @@ function withSettled(
 }
 
 function totalsOf(total: Distribution): ContenderChances['total'] {
-  return { p5: quantile(total, 0.05), p50: quantile(total, 0.5), p95: quantile(total, 0.95) };
+  const at = (chance: number) => asScore(quantile(total, chance));
+  return { p5: at(0.05), p50: at(0.5), p95: at(0.95) };
 }
 
 /** The contender a text names, and its next routine in the contest. */
@@ -261,7 +267,7 @@ function curveOf(
   return {
     apparatus: routineAt(meet, routine).apparatus,
     points: points.map(({ score, places }) => ({
-      score,
+      score: asScore(score),
       win: places[0] ?? 0,
       medal: sumOfFirst(places, contest.medals),
       places: contest.contenders.map((_, k) => places[k] ?? 0),

@@ -14,7 +14,7 @@ import type { History } from '../history/history.js';
 import { type Precedents, precedentsOf } from '../history/precedents.js';
 import type { Meet } from '../meet/meet.js';
 import { meanOf } from '../needs/likely.js';
-import { parseTarget, type Target, targetText } from '../needs/target.js';
+import { type ParsedTarget, parseTarget, type Target, targetText } from '../needs/target.js';
 import { entryOf } from '../rules/entry.js';
 import { type Claimed, understand } from './phrases.js';
 import { isScale, SCALES, type ScaleName, wordFor } from './scales.js';
@@ -24,7 +24,7 @@ import { turning, type Verdict, verdictOn } from './verdict.js';
 export interface ClaimOptions {
   readonly contest?: string | null | undefined;
   /** `win` without it; `medal`, `place:3`, `hold`, `beat:NAME`. */
-  readonly to?: string | null | undefined;
+  readonly to?: Target | null | undefined;
   readonly phrase?: string | null | undefined;
   /** `efsa` without it. */
   readonly scale?: string | null | undefined;
@@ -43,7 +43,8 @@ export interface Stressed {
 export interface Claim {
   readonly contest: string | null;
   readonly contender: string | null;
-  readonly target: string;
+  /** `pass the one ahead` where two equals are meant. */
+  readonly target: Target | 'pass the one ahead';
   readonly chance: number;
   /** A bound on how wrong it can be. */
   readonly error: number;
@@ -75,6 +76,9 @@ const DAY_FORM = { dayForm: 0.3, sample: 100_000, seed: 1 };
  * The chance of a target, how it moves under stress, and whether a phrase says it rightly. Throws
  * when `who` is nobody or out, when the target has no chance, and when the phrase or the scale is
  * not known.
+ * @example
+ * const { verdict, term } = claim(meet, 'brandt', { phrase: 'almost impossible' });
+ * [verdict, term] // → ['too-strong', 'unlikely']
  */
 export function claim(meet: Meet, who: string, options: ClaimOptions = {}): Claim {
   const contest = findContest(meet, options.contest);
@@ -109,7 +113,7 @@ export function claim(meet: Meet, who: string, options: ClaimOptions = {}): Clai
 interface Asked {
   readonly contest: Contest;
   readonly id: string;
-  readonly target: Target;
+  readonly target: ParsedTarget;
 }
 
 export interface Read {

@@ -144,7 +144,11 @@ function nearestTerm(scale: Scale, { from, to }: Term): Term {
   );
 }
 
-/** "0 to 1%" */
+/**
+ * "0 to 1%"
+ * @example
+ * bandInWords({ from: 0, to: 0.01 }) // → '0 to 1%'
+ */
 export function bandInWords({ from, to }: ChanceBand): string {
   const percent = (p: number) => String(Math.round(p * 1000) / 10);
   return from === to ? `${percent(from)}%` : `${percent(from)} to ${percent(to)}%`;

@@ -22,6 +22,11 @@ function terms(...of: readonly (readonly [term: string, from: number, to: number
   return of.map(([term, from, to]) => ({ term, from, to }));
 }
 
+/**
+ * The published scales, by the name that `claim` takes.
+ * @example
+ * SCALES.efsa.terms[0]?.term // → 'almost impossible'
+ */
 export const SCALES = {
   efsa: {
     name: 'EFSA',

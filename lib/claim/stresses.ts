@@ -1,6 +1,7 @@
 /** How ranges change under a stress: the same meet as someone less sure of them might see it. */
 import { limitAt, type Meet, type Range } from '../meet/meet.js';
-import { type Score, unitsPerPoint } from '../score.js';
+import { derived } from '../meet/sound.js';
+import { asScore, type Score, type Units, unitsPerPoint } from '../score.js';
 
 /** One thing that may be otherwise than the ranges say. */
 export interface Stress {
@@ -45,14 +46,13 @@ export function stressPairs(
 
 /** The meet with all these changes to the ranges of what is to come, one after the other. */
 export function stressed(meet: Meet, stresses: readonly Stress[]): Meet {
-  return {
-    ...meet,
+  return derived(meet, {
     ranges: meet.ranges.map((range, i) => {
       if (meet.results[i] !== null) return range;
       const changed = stresses.reduce((r, { change }) => change(r, i), range);
       return withinLimit(changed, limitAt(meet, i));
     }),
-  };
+  });
 }
 
 function spread(factor: number): Stress['change'] {
@@ -61,8 +61,8 @@ function spread(factor: number): Stress['change'] {
     if (low === null || likely === null || high === null) return range;
     return {
       ...range,
-      low: Math.round(likely - (likely - low) * factor),
-      high: Math.round(likely + (high - likely) * factor),
+      low: asScore(Math.round(likely - (likely - low) * factor)),
+      high: asScore(Math.round(likely + (high - likely) * factor)),
     };
   };
 }
@@ -79,7 +79,7 @@ function falls(factor: number): Stress['change'] {
 
 /** The whole range moves with likely. */
 function moved(by: number, isHers: (routine: number) => boolean): Stress['change'] {
-  const plus = (s: Score | null) => (s === null ? null : s + by);
+  const plus = (s: Score | null) => (s === null ? null : asScore(s + by));
   return (range, routine) => {
     if (!isHers(routine)) return range;
     const { low, likely, high } = range;
@@ -87,8 +87,9 @@ function moved(by: number, isHers: (routine: number) => boolean): Stress['change
   };
 }
 
-function withinLimit(range: Range, limit: Score | null): Range {
-  const within = (s: Score | null) => (s === null ? null : Math.max(Math.min(s, limit ?? s), 0));
+function withinLimit(range: Range, limit: Units | null): Range {
+  const within = (s: Score | null) =>
+    s === null ? null : asScore(Math.max(Math.min(s, limit ?? s), 0));
   const { low, likely, high } = range;
   return { ...range, low: within(low), likely: within(likely), high: within(high) };
 }

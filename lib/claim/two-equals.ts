@@ -6,15 +6,24 @@ import { findContest } from '../contest/contest.js';
 import { badUsage } from '../error.js';
 import { precedentsOf } from '../history/precedents.js';
 import { type Meet, routineAt } from '../meet/meet.js';
+import { derived } from '../meet/sound.js';
 import { isDiscipline, usualRange } from '../meet/usual.js';
 import { readMeet } from '../rules/reading.js';
-import { type Decimals, formatScore, parseScore, type Score, unitsPerPoint } from '../score.js';
+import {
+  type Decimals,
+  formatScore,
+  givenScore,
+  parseScore,
+  type Score,
+  type Units,
+  unitsPerPoint,
+} from '../score.js';
 import { SCORING_SYSTEMS, type ScoringSystemName } from '../scoring.js';
 import { type Claim, type ClaimOptions, judged, readOptions, stressesOf } from './claim.js';
 
 export interface TwoEquals {
-  /** How far behind, as a text: `0.8`. */
-  readonly behind: string;
+  /** How far behind: `0.8`. */
+  readonly behind: Score | string;
   /** How many routines each has to come. */
   readonly remaining: number;
   readonly discipline?: string | null | undefined;
@@ -28,6 +37,9 @@ const AHEAD = 'ahead';
 /**
  * The chance that one of two equals, with usual ranges, passes the other or draws level: to win
  * against more rivals cannot be likelier. Throws when the question makes no sense.
+ * @example
+ * const { chance, bound } = claimOfTwo({ behind: '0.8', remaining: 1 });
+ * [chance.toFixed(2), bound] // → ['0.10', 'upper']
  */
 export function claimOfTwo(of: TwoEquals, options: ClaimOptions = {}): Claim {
   const read = readOptions(options);
@@ -58,20 +70,21 @@ export function claimOfTwo(of: TwoEquals, options: ClaimOptions = {}): Claim {
 }
 
 /** How far one is behind the other, in units of so many decimals. */
-function behindIn(meet: Meet, decimals: Decimals): Score {
+function behindIn(meet: Meet, decimals: Decimals): Units {
   const [ahead = 0, behind = 0] = meet.gymnasts.map((g) => g.carried);
   return ((ahead - behind) * unitsPerPoint(decimals)) / unitsPerPoint(meet.scoring.decimals);
 }
 
 /** The last routines in Olympic order are those to come; ties stand. */
 export function meetOfTwo({
-  behind,
+  behind: gap,
   remaining,
   discipline = 'wag',
   scoring = 'open',
 }: TwoEquals): Meet {
   const code = disciplineOf(discipline ?? 'wag');
   const system = systemOf(scoring ?? 'open');
+  const behind = typeof gap === 'string' ? gap : formatScore(givenScore(gap, 3, 'behind'), 3);
   const decimals: Decimals = /[.,]\d{4}$/.test(behind) ? 4 : 3;
   const parsed = parseScore(behind, decimals);
   if ('wrong' in parsed) throw badUsage('wrong-score', `--behind: ${parsed.wrong}`, parsed.mend);
@@ -96,7 +109,7 @@ gymnasts:
 `;
   const { meet, problems } = readMeet({ meet: { file: 'claim', text } });
   if (meet === null) throw new RangeError(problems[0]?.message);
-  return { ...meet, ranges: equalRanges(meet) };
+  return derived(meet, { ranges: equalRanges(meet) });
 }
 
 /** Both are at their own level, the usual one, whatever that is worth: ranges as of gymnasts known. */

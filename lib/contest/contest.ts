@@ -2,6 +2,7 @@
 import { badUsage } from '../error.js';
 import { type ContestRules, type Meet, ownStations } from '../meet/meet.js';
 import { didYouMean } from '../meet/problems.js';
+import { requireSound } from '../meet/sound.js';
 import type { Contender, ContenderDraft } from '../rules/contender.js';
 import type { ContestKind } from '../rules/contests/contest-kind.js';
 import { CONTEST_KINDS, RANKING_ON_APPARATUS } from '../rules/contests/index.js';
@@ -46,9 +47,11 @@ function tieRule(name: string): TieRule<TieRuleName> {
 
 /**
  * The contest a question is about: the meet's first when none is named, one of its own by id, or
- * the ranking on an apparatus of the meet by its code.
+ * the ranking on an apparatus of the meet by its code. Every answer begins here, so here a meet that
+ * was put together by hand is refused.
  */
 export function findContest(meet: Meet, id: string | null | undefined): Contest {
+  requireSound(meet);
   const rules = findRules(meet, id);
   if (rules !== undefined) return buildContest(meet, rules);
   const codes = ownStations(meet).map((a) => a.code);

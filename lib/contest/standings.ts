@@ -4,7 +4,7 @@ import { afterRotation, latestRotation, type Meet, rangeAt, routineAt } from '..
 import type { Contender } from '../rules/contender.js';
 import { assumed, type Entry, entryOf, type Performances } from '../rules/entry.js';
 import type { TieRuleName } from '../rules/ties/index.js';
-import type { Score } from '../score.js';
+import { asScore, type Score, type Units } from '../score.js';
 import { type Ranked, type Ranking, rank } from './board.js';
 import { type Contest, findContest } from './contest.js';
 import { recordedPerformances } from './recorded.js';
@@ -52,6 +52,10 @@ export interface StandingsOptions {
 
 /**
  * The board of a contest. Throws when the contest or the rotation does not exist.
+ * @example
+ * const { rows } = standings(meet);
+ * [rows[0]?.name, rows[0]?.total, rows[1]?.behind] // → ['Suzu Tanakura', 43566, 1334]
+ * standings(meet, { contest: 'FX', after: 2 }).rows[0]?.id // → 'kim'
  */
 export function standings(meet: Meet, options: StandingsOptions = {}): Standings {
   const contest = findContest(meet, options.contest);
@@ -99,8 +103,8 @@ function boardRows(
         ...identity(row.entry.contender),
         place: row.place,
         tied: row.tied,
-        total: row.entry.total,
-        behind: row.place === null ? null : leader - row.entry.total,
+        total: asScore(row.entry.total),
+        behind: row.place === null ? null : asScore(leader - row.entry.total),
         moved: was === null || row.place === null ? null : was - row.place,
         done: row.entry.done,
         toCome: toComeOf(meet, row.entry),
@@ -133,21 +137,27 @@ function projectedOf(meet: Meet, { entry }: Ranked): Score | null {
     if (likely === null) return null;
     performances[i] = assumed(likely, null);
   }
-  return entryOf(entry.contender, performances).total;
+  return asScore(entryOf(entry.contender, performances).total);
 }
 
 function scoresOf(meet: Meet, contest: Contest, entry: Entry): StandingsRow['scores'] {
   const { contender, performances } = entry;
   if (contest.kind.ranks === 'teams') {
-    return Object.fromEntries(contender.parts.map((p, i) => [p.apparatus, entry.parts[i] ?? null]));
+    return Object.fromEntries(
+      contender.parts.map((p, i) => [p.apparatus, scoreOrNull(entry.parts[i])]),
+    );
   }
   return Object.fromEntries(
     contender.routines.map((i) => {
       const p = performances[i];
       const result = meet.results[i];
       const word = result === 'DNF' ? 'DNF' : 'DNS';
-      const shown = p === 'out' ? word : p === null || p === undefined ? null : p.score;
+      const shown = p === 'out' ? word : scoreOrNull(p?.score);
       return [routineAt(meet, i).apparatus, shown] as const;
     }),
   );
+}
+
+function scoreOrNull(units: Units | null | undefined): Score | null {
+  return units == null ? null : asScore(units);
 }

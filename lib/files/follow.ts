@@ -8,6 +8,9 @@ const EVERY_MS = 50;
 /**
  * Calls `changed` soon after one of the files is not what it was: written, replaced, new or gone.
  * Returns what ends it. Network folders often tell nothing, so the files are looked at as well.
+ * @example
+ * const end = follow(['harbour.scores.csv'], () => console.log('a new score'));
+ * end() // → undefined
  */
 export function follow(paths: readonly string[], changed: () => void): () => void {
   let seen = lookOf(paths);

@@ -5,7 +5,11 @@ import { MADE_BY_RANGES, type Ranges, rangesFile } from '../history/ranges.js';
 import { replaceFile } from './replace.js';
 import { LARGEST, readText, readTextIfAny } from './text.js';
 
-/** Reads a history. Throws when it is not there, far too large, or nothing in it can be used. */
+/**
+ * Reads a history. Throws when it is not there, far too large, or nothing in it can be used.
+ * @example
+ * readHistoryFile('nowhere.csv') // → throws file-missing
+ */
 export function readHistoryFile(path: string): History {
   const { text } = readText(path, LARGEST.history, 'name a results history that exists');
   return readHistory({ file: path, text });
@@ -14,6 +18,12 @@ export function readHistoryFile(path: string): History {
 /**
  * Writes a ranges file, whole and at once. One that was written by hand is never touched: throws
  * then, and when nothing could be written.
+ * @example
+ * const columns = 'gymnast,discipline,date,competition,round,apparatus,score';
+ * const text = `${columns}\nAda Quill,wag,2024-05-01,Quay Cup,final,FX,13.4`;
+ * const history = readHistory({ file: 'results.csv', text });
+ * writeRangesFile('quay.ranges.yaml', ranges(history), history);
+ * writeRangesFile('harbour.yaml', ranges(history), history) // → throws file-exists
  */
 export function writeRangesFile(path: string, made: Ranges, { decimals }: History): void {
   const there = readTextIfAny(path, LARGEST.history);

@@ -1,4 +1,7 @@
-/** The second door, `lastrotation/files`: the only rooms that touch a disk. */
+/**
+ * The second door, `lastrotation/files`: the only rooms that touch a disk. In the examples the files of
+ * docs/examples lie in the present folder.
+ */
 export { readTemplatesFile, writeCaptionsFile } from './captions-file.js';
 export { follow } from './follow.js';
 export { readHistoryFile, writeRangesFile } from './history-file.js';

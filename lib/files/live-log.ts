@@ -18,7 +18,14 @@ export interface LiveBoard {
   readonly lastRow: () => { gymnast: string; apparatus: string; score: string } | null;
 }
 
-/** Reads the meet file once, and its log whenever it has changed. Throws when the meet is unsound. */
+/**
+ * Reads the meet file once, and its log whenever it has changed. Throws when the meet is unsound.
+ * @example
+ * const board = openBoard('harbour.yaml');
+ * await record('harbour.yaml', { gymnast: 'brandt', apparatus: 'BB', score: '14.5' });
+ * board.lastRow() // → { gymnast: 'brandt', apparatus: 'BB', score: '14.500' }
+ * needs(board.meet(), 'brandt').apparatus // → 'FX'
+ */
 export function openBoard(meetPath: string): LiveBoard {
   let meet = openMeet(meetPath);
   // The first score of the evening should not wait for it.
@@ -76,7 +83,12 @@ function markOf(path: string): string {
   }
 }
 
-/** Tells of every change of a meet's log until it is closed. */
+/**
+ * Tells of every change of a meet's log until it is closed.
+ * @example
+ * const watcher = watchLog('harbour.yaml', () => console.log('a new score'));
+ * watcher.close() // → undefined
+ */
 export function watchLog(meetPath: string, changed: () => void): { readonly close: () => void } {
   return { close: follow([logPathOf(meetPath)], changed) };
 }

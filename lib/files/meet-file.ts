@@ -1,24 +1,24 @@
 /** The meet on disk: the meet file, the ranges file it names, and the score log beside it. */
 import { dirname, extname, resolve } from 'node:path';
 import { LastRotationError } from '../error.js';
-import type { LogDialect } from '../meet/log.js';
 import type { Meet } from '../meet/meet.js';
 import { isSound, type Problem } from '../meet/problems.js';
-import { readLog, type Source } from '../meet/read.js';
+import { type ReadMeet, readLog, type Source } from '../meet/read.js';
 import { readMeet } from '../rules/reading.js';
 import { LARGEST, readText, readTextIfAny, type Text } from './text.js';
 
-export interface MeetFiles {
-  /** Null when the meet file cannot be read as one. */
-  readonly meet: Meet | null;
-  readonly problems: readonly Problem[];
-  readonly dialect: LogDialect | null;
+/** A meet as it was read from its files. */
+export interface MeetFiles extends ReadMeet {
   readonly logPath: string;
   /** The score log as it was read; null while there is none. */
   readonly log: Source | null;
 }
 
-/** `meet.yaml` → `meet.scores.csv`, in the same folder. */
+/**
+ * `meet.yaml` → `meet.scores.csv`, in the same folder.
+ * @example
+ * logPathOf('meets/harbour.yaml') // → 'meets/harbour.scores.csv'
+ */
 export function logPathOf(meetPath: string): string {
   const extension = extname(meetPath);
   return `${meetPath.slice(0, meetPath.length - extension.length)}.scores.csv`;
@@ -38,6 +38,9 @@ let lastRead: {
 /**
  * Reads a meet with everything beside it, sound or not. Throws only when the meet file is not
  * there, cannot be read or is far too large.
+ * @example
+ * const { meet: read, problems, log } = readMeetFiles('harbour.yaml');
+ * [read?.gymnasts.length, problems, log?.file] // → [24, [], 'harbour.scores.csv']
  */
 export function readMeetFiles(meetPath: string): MeetFiles {
   const problems: Problem[] = [];
@@ -93,11 +96,23 @@ function noteGuess(file: string, text: Text | null, problems: Problem[]): void {
   });
 }
 
-/** A meet that answers may be given from. Throws with the first error of an unsound one. */
+/**
+ * A meet that answers may be given from. Throws with the first error of an unsound one.
+ * @example
+ * standings(openMeet('harbour.yaml')).rows[0]?.name // → 'Suzu Tanakura'
+ * openMeet('nowhere.yaml') // → throws file-missing
+ */
 export function openMeet(meetPath: string): Meet {
   return soundMeet(readMeetFiles(meetPath));
 }
 
+/**
+ * The meet that was read. Throws with its first error when it is not sound.
+ * @example
+ * soundMeet(readMeetFiles('harbour.yaml')).gymnasts.length // → 24
+ * const text = 'discipline: wag\nscoring: open\ngymnasts: [{ id: ann }, { id: ann }]';
+ * soundMeet(readMeet({ meet: { file: 'meet.yaml', text } })) // → throws gymnast-twice
+ */
 export function soundMeet({ meet, problems }: Pick<MeetFiles, 'meet' | 'problems'>): Meet {
   const errors = problems.filter((p) => p.severity === 'error');
   const [first] = errors;

@@ -8,6 +8,9 @@ import { LARGEST, readText } from './text.js';
 /**
  * Writes a meet file made from a start list, or an empty one. Throws when the file is there
  * already, the start list cannot be used, or nothing could be written.
+ * @example
+ * createMeetFile('quay.yaml', null, { discipline: 'mag' }).gymnasts // → 2
+ * createMeetFile('harbour.yaml', null) // → throws file-exists
  */
 export function createMeetFile(
   meetPath: string,

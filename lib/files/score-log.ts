@@ -13,9 +13,14 @@ import { findContest } from '../contest/contest.js';
 import { LastRotationError } from '../error.js';
 import { columnsMissing, LOG_HEADER, type LogDialect, writeRow } from '../meet/log.js';
 import type { Meet } from '../meet/meet.js';
-import type { Problem } from '../meet/problems.js';
 import { readLog } from '../meet/read.js';
-import { type Recorded, recorded, rowsToRecord, type ToRecord } from '../needs/recorded.js';
+import {
+  type Recorded,
+  type Rows,
+  recordRows,
+  rowsToRecord,
+  type ToRecord,
+} from '../needs/recorded.js';
 import { logPathOf, openMeet, readLogFile, soundMeet } from './meet-file.js';
 import { LARGEST, readTextIfAny } from './text.js';
 
@@ -30,6 +35,11 @@ export interface RecordedBetween {
  * Adds a told score to the log of a meet, waits until the disk has it, and says what changed.
  * Throws, with nothing written, when the meet is unsound, the score is refused, or the log cannot be
  * written.
+ * @example
+ * const told = { gymnast: 'brandt', apparatus: 'BB', score: '14.5' };
+ * const { total, place } = await record('harbour.yaml', told);
+ * [total, place] // → [43466, 2]
+ * await record('harbour.yaml', { ...told, score: '27.5', d: '6.1' }) // → throws wrong-score
  */
 export async function record(
   meetPath: string,
@@ -48,21 +58,16 @@ export async function recordBetween(
   const meet = openMeet(meetPath);
   findContest(meet, options.contest);
   const logPath = logPathOf(meetPath);
-  const current = () => {
-    const problems: Problem[] = [];
-    const read = readLog(meet, readLogFile(meetPath, problems));
-    return { meet: soundMeet(read), dialect: read.dialect };
-  };
   return locked(logPath, () => {
-    const { meet: before, dialect } = current();
-    const checked = rowsToRecord(before, told);
-    const at = new Date().toISOString();
-    const rows = checked.rows.map((row) => ({ ...row, at }));
-    const text = rowsText(rows, dialect, logPath);
+    const { dialect, ...read } = readLog(meet, readLogFile(meetPath, []));
+    const before = soundMeet(read);
+    const rows = rowsToRecord(before, { ...told, at: new Date().toISOString() });
+    const text = rowsText(rows.rows, dialect, logPath);
     refuseMixing(logPath, text);
+    // Worked out before it is written, so that nothing can go wrong once it is.
+    const { meet: after, recorded } = recordRows(before, rows, options);
     append(logPath, text);
-    const after = current().meet;
-    return { before, recorded: recorded(before, after, { ...checked, rows }, options), after };
+    return { before, recorded, after };
   });
 }
 
@@ -80,11 +85,7 @@ function refuseMixing(logPath: string, rows: string): void {
   });
 }
 
-function rowsText(
-  rows: Parameters<typeof writeRow>[0][],
-  dialect: LogDialect | null,
-  file: string,
-): string {
+function rowsText(rows: Rows['rows'], dialect: LogDialect | null, file: string): string {
   if (dialect === null) throw new RangeError('an unsound log');
   for (const row of rows) {
     const [column] = columnsMissing(row, dialect);

@@ -91,6 +91,13 @@ interface Board {
 /**
  * Replays every all-around final: after each rotation the chances from what was known then, ranges
  * from earlier dates only, against what happened. Throws when the history has no such final.
+ * @example
+ * const columns = 'gymnast,discipline,date,competition,round,apparatus,score';
+ * const final = (gymnast: string, score: string) => ['VT', 'UB', 'BB', 'FX'].map((on) =>
+ *   `${gymnast},wag,2024-05-01,Quay Cup,all-around final,${on},${score}`);
+ * const rows = [final('ann', '13.2'), final('bea', '13.1'), final('cleo', '13'), final('dot', '12')];
+ * const history = readHistory({ file: 'results.csv', text: [columns, ...rows.flat()].join('\n') });
+ * backtest(history).boards // → 4
  */
 export function backtest(history: History, options: BacktestOptions = {}): Backtest {
   const { discipline = null, onProgress } = options;

@@ -4,7 +4,7 @@
  */
 import type { DisciplineCode } from '../apparatus.js';
 import { rangeAround, type UsualFigures, usualFigures } from '../meet/usual.js';
-import { type Decimals, type Score, unitsPerPoint } from '../score.js';
+import { asScore, type Decimals, type Score, unitsPerPoint } from '../score.js';
 import { type ScoringSystemName, scoreLimit } from '../scoring.js';
 import { daysBetween } from './date.js';
 import type { History, PastRoutine } from './history.js';
@@ -158,6 +158,6 @@ function weighted(
   return weights === 0 ? null : sum / weights;
 }
 
-function roundTo(value: number, step: number): number {
-  return Math.round(value / step) * step;
+function roundTo(value: number, step: number): Score {
+  return asScore(Math.round(value / step) * step);
 }

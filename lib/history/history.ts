@@ -13,7 +13,14 @@ import {
   splitLine,
 } from '../meet/csv.js';
 import { didYouMean, type Problem, type ProblemList, plain, report } from '../meet/problems.js';
-import { type Decimals, formatScore, parseScore, type Score, unitsPerPoint } from '../score.js';
+import {
+  type Decimals,
+  formatScore,
+  parseScore,
+  type Score,
+  type Units,
+  unitsPerPoint,
+} from '../score.js';
 import type { ScoringSystemName } from '../scoring.js';
 import { readDate } from './date.js';
 import { type Round, readRound } from './round.js';
@@ -78,6 +85,10 @@ const MOST_ROWS = 2_000_000;
 /**
  * Reads a history. Throws a `LastRotationError` when its first line cannot be understood, or when
  * no row of it can be used.
+ * @example
+ * const columns = 'gymnast,discipline,date,competition,round,apparatus,score';
+ * const text = `${columns}\nAda Quill,wag,2024-05-01,Quay Cup,final,FX,13.4`;
+ * readHistory({ file: 'results.csv', text }).routines[0]?.score // → 13400
  */
 export function readHistory({ file, text }: { file: string; text: string }): History {
   const problems: Problem[] = [];
@@ -246,7 +257,7 @@ function impossible(
   decimals: Decimals,
 ): string | null {
   const point = unitsPerPoint(decimals);
-  const show = (s: Score) => formatScore(s, decimals);
+  const show = (s: Units) => formatScore(s, decimals);
   if (d !== null && d > HIGHEST_D * point) return `D ${show(d)} is no D score`;
   if (e !== null && e > TEN * point) return `E ${show(e)} is over ${show(TEN * point)}`;
   const most = (d ?? HIGHEST_D * point) + TEN * point;

@@ -4,7 +4,7 @@ import { findContest } from '../contest/contest.js';
 import { recordedPerformances } from '../contest/recorded.js';
 import { afterRotation } from '../meet/meet.js';
 import { entryOf } from '../rules/entry.js';
-import { type Score, unitsPerPoint } from '../score.js';
+import { asScore, type Score, type Units, unitsPerPoint } from '../score.js';
 import type { History } from './history.js';
 import { type AllAroundRound, allAroundRounds, finalBoard } from './rounds.js';
 import { wilson } from './wilson.js';
@@ -12,7 +12,7 @@ import { wilson } from './wilson.js';
 export interface PrecedentQuestion {
   readonly discipline: DisciplineCode;
   /** How far behind the one in that place, in units. */
-  readonly behind: Score;
+  readonly behind: Units;
   /** How many routines each has to come. */
   readonly remaining: number;
   /** The place that is wanted: 1 to win. Null: only to pass whoever leads now, or to draw level. */
@@ -66,8 +66,8 @@ export function precedentsOf(history: History, question: PrecedentQuestion): Pre
     rate: successes / list.length,
     interval: wilson(successes, list.length),
     order: list.every((c) => c.order === 'known') ? 'known' : 'assumed',
-    from,
-    to,
+    from: asScore(from),
+    to: asScore(to),
     list,
   };
 }
@@ -98,7 +98,7 @@ function casesIn(round: AllAroundRound, { remaining, place }: PrecedentQuestion)
         competition,
         date,
         gymnast: gymnasts[i]!,
-        behind: mark - total,
+        behind: asScore(mark - total),
         place: end.place,
         success,
         order,

@@ -24,6 +24,11 @@ export interface Ranges {
 /**
  * Ranges per gymnast and apparatus. Throws when a date cannot be read, when a name fits nobody, and
  * when nothing is left to make ranges from.
+ * @example
+ * const columns = 'gymnast,discipline,date,competition,round,apparatus,score';
+ * const text = `${columns}\nAda Quill,wag,2024-05-01,Quay Cup,final,FX,13.4`;
+ * const history = readHistory({ file: 'results.csv', text });
+ * ranges(history, { gymnasts: ['quill'] }).gymnasts[0]?.ranges.FX?.likely // → 12960
  */
 export function ranges(history: History, options: RangesOptions = {}): Ranges {
   const before = options.before == null ? null : dateOf(options.before);
@@ -69,7 +74,14 @@ function named(name: string, all: readonly Fitted[]): Fitted[] {
 /** How a file begins that the tool may write over. */
 export const MADE_BY_RANGES = '# Ranges made by lastrotation from results.';
 
-/** A ranges file, as `ranges:` of a meet file names it. Throws when a name stands in both disciplines. */
+/**
+ * A ranges file, as `ranges:` of a meet file names it. Throws when a name stands in both disciplines.
+ * @example
+ * const columns = 'gymnast,discipline,date,competition,round,apparatus,score';
+ * const text = `${columns}\nAda Quill,wag,2024-05-01,Quay Cup,final,FX,13.4`;
+ * const history = readHistory({ file: 'results.csv', text });
+ * rangesFile(ranges(history), history.decimals).includes('"Ada Quill":') // → true
+ */
 export function rangesFile({ gymnasts }: Ranges, decimals: Decimals): string {
   // They are whole hundredths, and three decimals suit every meet.
   const show = (score: number) => formatScore(decimals === 4 ? score / 10 : score, 3);

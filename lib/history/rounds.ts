@@ -5,6 +5,7 @@ import { findContest } from '../contest/contest.js';
 import { recordedPerformances } from '../contest/recorded.js';
 import type { Meet, Range } from '../meet/meet.js';
 import { completeRanges } from '../meet/ranges.js';
+import { derived } from '../meet/sound.js';
 import { readMeet } from '../rules/reading.js';
 import { type Decimals, formatScore } from '../score.js';
 import type { FittedRange } from './fit.js';
@@ -192,8 +193,8 @@ export function asItStood(
     return { low, likely, high, falls, d, from: 'file' };
   });
   const results = meet.results.map((r, i) => (meet.routines[i]!.rotation <= rotation ? r : null));
-  const then = { ...meet, given, results };
-  return { ...then, ranges: completeRanges(then) };
+  const then = derived(meet, { given, results });
+  return derived(then, { ranges: completeRanges(then) });
 }
 
 const NO_RANGE: Range = { low: null, likely: null, high: null, falls: null, d: null, from: null };

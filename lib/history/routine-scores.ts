@@ -2,7 +2,7 @@
 import { errorFunction } from 'simple-statistics';
 import type { DisciplineCode } from '../apparatus.js';
 import { type Distribution, withFalls } from '../range/distribution.js';
-import { type Score, unitsPerPoint } from '../score.js';
+import { type Units, unitsPerPoint } from '../score.js';
 import { type Grid, SCORING_SYSTEMS } from '../scoring.js';
 import { fitRanges } from './fit.js';
 import type { History, PastRoutine } from './history.js';
@@ -36,7 +36,7 @@ export function routineScores(
   );
   const byDate = new Map<string, PastRoutine[]>();
   for (const r of routines) byDate.set(r.date, [...(byDate.get(r.date) ?? []), r]);
-  const earlier = new Map<string, Score[]>();
+  const earlier = new Map<string, Units[]>();
   let [ours, theirs, count] = [0, 0, 0];
   for (const date of [...byDate.keys()].sort()) {
     const today = byDate.get(date)!;
@@ -68,7 +68,7 @@ function keyOf(r: PastRoutine): string {
 }
 
 /** By discipline and apparatus: the standard deviation around gymnasts' own means. */
-function pooledSpreads(earlier: ReadonlyMap<string, readonly Score[]>): Map<string, number> {
+function pooledSpreads(earlier: ReadonlyMap<string, readonly Units[]>): Map<string, number> {
   const sums = new Map<string, { squares: number; free: number }>();
   for (const [key, own] of earlier) {
     const apparatus = key.split(' ', 2).join(' ');
@@ -85,7 +85,7 @@ function pooledSpreads(earlier: ReadonlyMap<string, readonly Score[]>): Map<stri
 }
 
 /** The continuous ranked probability score, E|X - y| - E|X - X'| / 2, in units. */
-export function rankedScore({ scores, chances }: Distribution, happened: Score): number {
+export function rankedScore({ scores, chances }: Distribution, happened: Units): number {
   let [far, apart, below, sum] = [0, 0, 0, 0];
   for (const [i, x] of scores.entries()) {
     const p = chances[i]!;
@@ -98,7 +98,7 @@ export function rankedScore({ scores, chances }: Distribution, happened: Score):
 }
 
 /** The same of a normal distribution: Gneiting and Raftery, JASA 102 (2007), 359-378 (from memory). */
-export function normalRankedScore(mean: number, spread: number, happened: Score): number {
+export function normalRankedScore(mean: number, spread: number, happened: Units): number {
   const z = (happened - mean) / spread;
   const density = Math.exp((-z * z) / 2) / Math.sqrt(2 * Math.PI);
   return spread * (z * errorFunction(z / Math.SQRT2) + 2 * density - 1 / Math.sqrt(Math.PI));

@@ -10,6 +10,13 @@ export interface Check {
   readonly rotations: readonly Rotation[] | null;
 }
 
-export function check({ meet, problems }: Pick<ReadMeet, 'meet' | 'problems'>): Check {
-  return { sound: isSound(problems), problems, rotations: meet?.rotations ?? null };
+/**
+ * Whether a meet as it was read is sound, and who performs where in it, sound or not.
+ * @example
+ * const text = 'discipline: wag\nscoring: open\ngymnasts: [{ id: ann }, { id: ann }]';
+ * const checked = check(readMeet({ meet: { file: 'meet.yaml', text } }));
+ * [checked.sound, checked.problems[0]?.code, checked.rotations?.length] // → [false, 'gymnast-twice', 4]
+ */
+export function check({ plan, problems }: Pick<ReadMeet, 'plan' | 'problems'>): Check {
+  return { sound: isSound(problems), problems, rotations: plan?.rotations ?? null };
 }

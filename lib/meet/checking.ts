@@ -1,4 +1,5 @@
 /** A document under check: what stands in it, where, and where problems go. */
+import type { ProblemCode } from '../codes.js';
 import type { Scoring } from '../scoring.js';
 import type { LineOf, Path } from './document.js';
 import type { KnownRules } from './known-rules.js';
@@ -17,7 +18,7 @@ export interface Checking {
 export function complain(
   { lineOf, list }: Checking,
   severity: Severity,
-  code: string,
+  code: ProblemCode,
   path: Path,
   message: string,
   mend: string,

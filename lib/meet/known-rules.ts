@@ -3,10 +3,11 @@
  * record in a file of its own (lib/rules/); the reader is given them and knows none by its name.
  */
 import type { Apparatus } from '../apparatus.js';
+import type { ProblemCode } from '../codes.js';
 import type { ContestSettings, Gymnast, Team } from './meet.js';
 
 /** Reports a problem of one key of a contest, or of a list of the meet file. */
-export type Complain = (key: string, code: string, message: string, mend: string) => void;
+export type Complain = (key: string, code: ProblemCode, message: string, mend: string) => void;
 
 /** Who competes, as far as a contest has to be checked against it. */
 export interface FieldOfMeet {

@@ -1,7 +1,8 @@
 /** The meet: who competes where and when, under which rules, and what has been recorded. */
 import type { Apparatus, DisciplineCode } from '../apparatus.js';
-import { type Score, unitsPerPoint } from '../score.js';
+import { asScore, type Score, type Units, unitsPerPoint } from '../score.js';
 import { type Scoring, scoreLimit } from '../scoring.js';
+import { derived, requireSound } from './sound.js';
 
 export interface Gymnast {
   readonly id: string;
@@ -108,7 +109,9 @@ export interface Meet {
   readonly given: readonly Range[];
   /** By routine: what the files leave open is what is usual, where that is known. */
   readonly ranges: readonly Range[];
-  /** By routine. */
+  /** By routine: every result that was entered and not taken back, the last the one that stands. */
+  readonly entered: readonly (readonly Result[])[];
+  /** By routine: the result that stands. */
   readonly results: readonly (Result | null)[];
 }
 
@@ -161,35 +164,32 @@ export function rangeAt(meet: Meet, index: number): Range {
 }
 
 /** The highest score the rules allow in a routine to come; `d` overrides the expected D score. */
-export function limitAt(meet: Meet, index: number, d: Score | null = null): Score | null {
+export function limitAt(meet: Meet, index: number, d: Units | null = null): Units | null {
   const apparatus = apparatusOf(meet, routineAt(meet, index).apparatus);
   return scoreLimit(meet.scoring, apparatus?.limit ?? null, d ?? rangeAt(meet, index).d);
 }
 
+/**
+ * Whether a routine, by its index, has no result yet.
+ * @example
+ * isToCome(meet, 0) // → false
+ */
 export function isToCome(meet: Meet, index: number): boolean {
+  requireSound(meet);
   return meet.results[index] === null;
 }
 
 /** A routine to come as if it had this score: with the D score she is expected to show, ND 0. */
 export function expectedResult(meet: Meet, index: number, score: Score): Scored {
   const { d } = rangeAt(meet, index);
-  return { score, d, e: d === null ? null : score - d, nd: 0 };
-}
-
-/** The same meet with other results for some routines. */
-export function withResults(meet: Meet, changes: ReadonlyMap<number, Result | null>): Meet {
-  return {
-    ...meet,
-    results: meet.results.map((r, i) => changes.get(i) ?? (changes.has(i) ? null : r)),
-  };
+  return { score, d, e: d === null ? null : asScore(score - d), nd: asScore(0) };
 }
 
 /** The meet as it stood when a rotation was over: later routines are still to come. */
 export function afterRotation(meet: Meet, rotation: number): Meet {
-  return {
-    ...meet,
+  return derived(meet, {
     results: meet.results.map((r, i) => (routineAt(meet, i).rotation <= rotation ? r : null)),
-  };
+  });
 }
 
 /** The latest rotation that has a score; a withdrawal reaches ahead of it. 0 before the first. */
@@ -205,8 +205,13 @@ export function ownStations({ apparatus }: Pick<Meet, 'apparatus'>): Apparatus[]
   return apparatus.filter((a) => a.follows === null);
 }
 
-/** The next up at each station of the rotation in progress, in the order they go up. */
+/**
+ * The next up at each station of the rotation in progress, in the order they go up.
+ * @example
+ * nextUp(meet).map((r) => `${r.gymnast} ${r.apparatus}`)[0] // → 'silva VT'
+ */
 export function nextUp(meet: Meet): Routine[] {
+  requireSound(meet);
   const toCome = meet.routines.filter((r) => isToCome(meet, r.index));
   const rotation = Math.min(...toCome.map((r) => r.rotation));
   const seen = new Set<string>();
@@ -219,6 +224,6 @@ export function nextUp(meet: Meet): Routine[] {
 }
 
 /** 1.000 in this meet's units. */
-export function onePoint(meet: Meet): Score {
+export function onePoint(meet: Meet): Units {
   return unitsPerPoint(meet.scoring.decimals);
 }

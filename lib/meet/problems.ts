@@ -1,5 +1,6 @@
 /** What is wrong, or worth knowing, about a meet's files; and the words to mend it. */
 import { closest, distance } from 'fastest-levenshtein';
+import type { ProblemCode } from '../codes.js';
 import { shortened } from '../error.js';
 
 /** `error`: no answer can be trusted until it is mended. The others are said and leave answers right. */
@@ -8,7 +9,7 @@ export type Severity = 'error' | 'warning' | 'note';
 export interface Problem {
   readonly severity: Severity;
   /** Short, stable, for programs: `unknown-gymnast`. */
-  readonly code: string;
+  readonly code: ProblemCode;
   readonly file: string;
   /** Counted from 1; null for a problem of the whole file. */
   readonly line: number | null;
@@ -26,7 +27,7 @@ export interface ProblemList {
 export function report(
   list: ProblemList,
   severity: Severity,
-  code: string,
+  code: ProblemCode,
   line: number | null,
   message: string,
   mend: string,

@@ -20,7 +20,7 @@ interface Given {
 
 /** The first source that gives a part wins, part by part. */
 function merged(sources: readonly Given[]): Range {
-  const pick = (part: (typeof PARTS)[number]) =>
+  const pick = <P extends (typeof PARTS)[number]>(part: P) =>
     sources.find((s) => s.parts?.[part] !== undefined)?.parts?.[part] ?? null;
   const range = { low: pick('low'), likely: pick('likely'), high: pick('high') };
   const from = sources.find((s) => PARTS.some((p) => s.parts?.[p] !== undefined))?.from ?? null;

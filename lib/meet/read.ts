@@ -13,12 +13,14 @@ import { readDocument, readRangesDocument } from './document.js';
 import type { KnownRules } from './known-rules.js';
 import { type LogDialect, parseLog } from './log.js';
 import type { Meet } from './meet.js';
-import type { Problem, ProblemList } from './problems.js';
-import { completeRanges, noteMissingRanges, noteStrangeApparatus, readRanges } from './ranges.js';
+import { isSound, type Problem, type ProblemList } from './problems.js';
+import { noteMissingRanges, noteStrangeApparatus, readRanges } from './ranges.js';
+import { withEntered } from './recording.js';
 import { playLog } from './results.js';
 import { readGymnasts, readTeams } from './roster.js';
 import { readSchedule } from './schedule.js';
 import { fallCost, type MeetDocument } from './schema.js';
+import { asSound, requireSound } from './sound.js';
 
 /** A text and the name it goes by in messages. */
 export interface Source {
@@ -34,9 +36,14 @@ export interface MeetSources {
   readonly ranges?: (name: string) => Source | null;
 }
 
+/** Who performs where in each rotation, as far as a meet file could be read. */
+export type Plan = Pick<Meet, 'apparatus' | 'gymnasts' | 'teams' | 'rotations'>;
+
 export interface ReadMeet {
-  /** Null when the meet file cannot be read at all; otherwise as much as could be made of it. */
+  /** Null when one of the problems is an error: of such a meet no answer could be trusted. */
   readonly meet: Meet | null;
+  /** There even when the meet is not sound; null when the meet file cannot be read at all. */
+  readonly plan: Plan | null;
   /** In the order of the files: meet, ranges, log. */
   readonly problems: readonly Problem[];
   /** How the score log is written; null when its first line cannot be understood. */
@@ -44,14 +51,14 @@ export interface ReadMeet {
 }
 
 /**
- * Reads and checks a meet by the rules there are. All problems of all its files are found in one go; where one of them is
- * an error, no board of the meet may be trusted.
+ * Reads and checks a meet by the rules there are. All problems of all its files are found in one go;
+ * where one of them is an error there is no meet.
  */
 export function readMeetBy(rules: KnownRules, sources: MeetSources): ReadMeet {
   const problems: Problem[] = [];
   const list: ProblemList = { file: sources.meet.file, problems };
   const { document, decimals, guessed, lineOf } = readDocument(sources.meet.text, rules, list);
-  if (document === null) return { meet: null, problems, dialect: null };
+  if (document === null) return { meet: null, plan: null, problems, dialect: null };
 
   const { panel } = SCORING_SYSTEMS[document.scoring];
   const checking: Checking = {
@@ -71,26 +78,40 @@ export function readMeetBy(rules: KnownRules, sources: MeetSources): ReadMeet {
     },
   };
   const meet = buildMeet(checking, rangesSource(checking, sources));
-  if (guessed) return { meet: null, problems, dialect: null };
-  const log = readLog(meet, sources.log ?? null);
-  return { ...log, problems: [...problems, ...log.problems] };
+  if (guessed) return { meet: null, plan: null, problems, dialect: null };
+  return withLog(meet, sources.log ?? null, problems);
 }
 
 /** The same meet with the results of a log instead of its own. */
-export function readLog(meet: Meet, source: Source | null): ReadMeet & { readonly meet: Meet } {
-  const problems: Problem[] = [];
+export function readLog(meet: Meet, source: Source | null): ReadMeet {
+  requireSound(meet);
+  return withLog(meet, source, []);
+}
+
+/** `before` are the problems of the files that were read before the log. */
+function withLog(meet: Meet, source: Source | null, before: readonly Problem[]): ReadMeet {
+  const problems = [...before];
   const list: ProblemList = { file: source?.file ?? '', problems };
   const log = parseLog(source?.text ?? '', list);
-  const results = playLog(meet, log.rows, list);
-  const ranges = completeRanges({ ...meet, results });
-  return { meet: { ...meet, results, ranges }, problems, dialect: log.dialect };
+  const read = withEntered(meet, playLog(meet, log.rows, list));
+  const { apparatus, gymnasts, teams, rotations } = meet;
+  return {
+    meet: isSound(problems) ? asSound(read) : null,
+    plan: { apparatus, gymnasts, teams, rotations },
+    problems,
+    dialect: log.dialect,
+  };
 }
 
 /**
  * The meet before the last entry of its log: without the last row, or without all the rows of one
  * withdrawal, which are written at the same time.
+ * @example
+ * const log = { file: 'scores.csv', text: 'gymnast,apparatus,score\nbrandt,FX,14.1' };
+ * standings(beforeLastEntry(meet, log)).rows[0]?.total // → 0
  */
 export function beforeLastEntry(meet: Meet, source: Source | null): Meet {
+  requireSound(meet);
   const list: ProblemList = { file: source?.file ?? '', problems: [] };
   const { rows } = parseLog(source?.text ?? '', list);
   const last = rows.at(-1)?.values;
@@ -98,7 +119,7 @@ export function beforeLastEntry(meet: Meet, source: Source | null): Meet {
     ({ values }) => values.at === '' || values.at !== last?.at || values.gymnast !== last.gymnast,
   );
   const kept = rows.slice(0, last?.at === '' ? -1 : together + 1);
-  return { ...meet, results: playLog(meet, kept, list) };
+  return asSound(withEntered(meet, playLog(meet, kept, list)));
 }
 
 function rangesSource(checking: Checking, { ranges }: MeetSources): Source | null {
@@ -151,6 +172,7 @@ function buildMeet(checking: Checking, rangesSource: Source | null): Meet {
     routines,
     given: ranges,
     ranges,
+    entered: routines.map(() => []),
     results: routines.map(() => null),
   };
 }

@@ -1,6 +1,15 @@
 /** What the rows of the score log mean: checked against the meet, then played one after another. */
 
-import { formatScore, type Parsed, parseScore, quote, type Score } from '../score.js';
+import type { ProblemCode } from '../codes.js';
+import {
+  asScore,
+  formatScore,
+  type Parsed,
+  parseScore,
+  quote,
+  type Score,
+  type Units,
+} from '../score.js';
 import { isOnGrid, scoreLimit } from '../scoring.js';
 import type { LogRow, LogValues } from './log.js';
 import {
@@ -26,7 +35,7 @@ export interface CheckedRow {
 
 /** Why a row cannot be counted. */
 export interface RefusedRow {
-  readonly code: string;
+  readonly code: ProblemCode;
   readonly wrong: string;
   readonly mend: string;
 }
@@ -98,9 +107,9 @@ function readScored(meet: Meet, code: string, values: LogValues): Parsed<Scored>
 
 /** D, E and ND of a score, the one of D and E that is not given worked out from the other. */
 function completed(meet: Meet, code: string, given: Details): Parsed<Scored> {
-  const show = (s: Score) => formatScore(s, meet.scoring.decimals);
-  const score = given.score ?? 0;
-  const nd = given.nd ?? 0;
+  const show = (s: Units) => formatScore(s, meet.scoring.decimals);
+  const score = given.score ?? asScore(0);
+  const nd = given.nd ?? asScore(0);
   let { d, e } = given;
   if (d !== null && e !== null) {
     // Deductions never take a score below 0.000.
@@ -110,8 +119,8 @@ function completed(meet: Meet, code: string, given: Details): Parsed<Scored> {
         mend: 'correct whichever of the four was misheard',
       };
     }
-  } else if (d !== null) e = score + nd - d;
-  else if (e !== null) d = score + nd - e;
+  } else if (d !== null) e = asScore(score + nd - d);
+  else if (e !== null) d = asScore(score + nd - e);
   if ((d ?? 0) < 0 || (e ?? 0) < 0) {
     // In `ten` the D score is a start value, which a score does not reach.
     if (meet.scoring.system === 'open') {
@@ -140,7 +149,7 @@ function limitReason(meet: Meet, code: string, d: Score | null): string {
 }
 
 function oddities(meet: Meet, { score, e }: Scored): string[] {
-  const show = (s: Score) => formatScore(s, meet.scoring.decimals);
+  const show = (s: Units) => formatScore(s, meet.scoring.decimals);
   const notes: string[] = [];
   if (!isOnGrid(score, meet.scoring.grid)) {
     notes.push(`${show(score)} is no average of this meet's panel; taken as it is`);
@@ -153,9 +162,9 @@ function oddities(meet: Meet, { score, e }: Scored): string[] {
 }
 
 /** How a score compares with what was thought realistic, in words, when it lies outside. */
-export function outsideRange(meet: Meet, routine: number, score: Score): string | null {
+export function outsideRange(meet: Meet, routine: number, score: Units): string | null {
   const range = rangeAt(meet, routine);
-  const show = (s: Score) => formatScore(s, meet.scoring.decimals);
+  const show = (s: Units) => formatScore(s, meet.scoring.decimals);
   if (range.high !== null && score > range.high) {
     return `${show(score)} is above her realistic best of ${show(range.high)}`;
   }
@@ -186,9 +195,10 @@ export function lastStandingRow(rows: readonly LogRow[]): LogRow | null {
 
 /**
  * Plays the rows in order. A later row supersedes the earlier one, `void` takes back the row that
- * stands and the one before it counts again. Rows that cannot be counted are reported.
+ * stands and the one before it counts again. Rows that cannot be counted are reported. By routine: all
+ * that was entered and not taken back, the last the one that stands.
  */
-export function playLog(meet: Meet, rows: readonly LogRow[], list: ProblemList): (Result | null)[] {
+export function playLog(meet: Meet, rows: readonly LogRow[], list: ProblemList): Result[][] {
   const standing = meet.routines.map((): { result: Result; line: number }[] => []);
   for (const { line, values } of rows) {
     const checked = checkRow(meet, values);
@@ -215,7 +225,7 @@ export function playLog(meet: Meet, rows: readonly LogRow[], list: ProblemList):
       );
     }
   }
-  return standing.map((stack) => stack.at(-1)?.result ?? null);
+  return standing.map((stack) => stack.map(({ result }) => result));
 }
 
 function noteRepeat(

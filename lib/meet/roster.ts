@@ -1,5 +1,6 @@
 /** Gymnasts and teams of a meet file, and who competes on what. */
 import type { Apparatus } from '../apparatus.js';
+import { asScore, type Score } from '../score.js';
 import { type Checking, complain } from './checking.js';
 import { readerOf } from './contest-rules.js';
 import type { ContestRules, Team } from './meet.js';
@@ -12,7 +13,7 @@ export interface Listed {
   readonly name: string;
   readonly team: string | null;
   readonly on: readonly string[] | null;
-  readonly carried: number;
+  readonly carried: Score;
   /** Her place in the list of the file. */
   readonly entry: number;
 }
@@ -44,7 +45,7 @@ export function readGymnasts(
       name: g.name ?? g.id,
       team: g.team ?? null,
       on: g.on === undefined ? null : readOn(checking, i, g.id, g.on, apparatus, discipline),
-      carried: g.carried ?? 0,
+      carried: g.carried ?? asScore(0),
       entry: i,
     });
   }
@@ -126,7 +127,7 @@ export function defaultOn(
 export function readTeams(checking: Checking, gymnasts: readonly Listed[]): Team[] {
   if (checking.document.teams === undefined) {
     const ids = new Set(gymnasts.flatMap((g) => g.team ?? []));
-    return [...ids].map((id) => ({ id, name: id, carried: 0 }));
+    return [...ids].map((id) => ({ id, name: id, carried: asScore(0) }));
   }
   const teams: Team[] = [];
   for (const [i, t] of entriesOf(checking.document.teams)) {
@@ -139,7 +140,7 @@ export function readTeams(checking: Checking, gymnasts: readonly Listed[]): Team
         `team \`${t.id}\` is listed twice`,
         'keep one entry',
       );
-    } else teams.push({ id: t.id, name: t.name ?? t.id, carried: t.carried ?? 0 });
+    } else teams.push({ id: t.id, name: t.name ?? t.id, carried: t.carried ?? asScore(0) });
   }
   for (const g of gymnasts) {
     if (g.team === null || teams.some((t) => t.id === g.team)) continue;

@@ -1,7 +1,7 @@
 /** The shape of a meet file, key by key. */
 import * as v from 'valibot';
 import { DISCIPLINES, type DisciplineCode, FOLLOW_UP_CODES } from '../apparatus.js';
-import { type Decimals, quote, type Score, unitsPerPoint } from '../score.js';
+import { type Decimals, quote, type Units, unitsPerPoint } from '../score.js';
 import { SCORING_SYSTEMS } from '../scoring.js';
 import type { ContestReader, KnownRules } from './known-rules.js';
 import {
@@ -214,6 +214,6 @@ export function meetSchema(decimals: Decimals, rules: KnownRules) {
 export type MeetDocument = v.InferOutput<ReturnType<typeof meetSchema>>;
 
 /** What a fall costs when the file does not say, in units. */
-export function fallCost(system: keyof typeof SCORING_SYSTEMS, decimals: Decimals): Score {
+export function fallCost(system: keyof typeof SCORING_SYSTEMS, decimals: Decimals): Units {
   return (SCORING_SYSTEMS[system].fallThousandths * unitsPerPoint(decimals)) / 1000;
 }

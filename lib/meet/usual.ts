@@ -3,7 +3,7 @@
  * and how often somebody falls. For whoever has no range of her own.
  */
 import { DISCIPLINES, type DisciplineCode } from '../apparatus.js';
-import { type Score, unitsPerPoint } from '../score.js';
+import { asScore, type Score, type Units, unitsPerPoint } from '../score.js';
 import { type Scoring, type ScoringSystemName, scoreLimit } from '../scoring.js';
 
 /** Amounts in thousandths of a point. */
@@ -87,14 +87,14 @@ export interface Hits {
  * The range whose mean, without a fall, is `mean`, and whose standard deviation is about `spread`, in
  * units. It reaches further down than up, as scores do.
  */
-export function rangeAround(mean: number, spread: number, limit: Score | null): Hits {
+export function rangeAround(mean: number, spread: number, limit: Units | null): Hits {
   // The mean of a modified PERT is (low + 4 likely + high) / 6.
   const likely = mean + ((BELOW - ABOVE) * spread) / 6;
   return aroundLikely(likely, spread, limit);
 }
 
-function aroundLikely(likely: number, spread: number, limit: Score | null): Hits {
-  const within = (s: number) => Math.max(Math.min(Math.round(s), limit ?? s + 1), 0);
+function aroundLikely(likely: number, spread: number, limit: Units | null): Hits {
+  const within = (s: number) => asScore(Math.max(Math.min(Math.round(s), limit ?? s + 1), 0));
   return {
     low: within(likely - BELOW * spread),
     likely: within(likely),
@@ -130,12 +130,12 @@ export function usualRange(
   scoring: Scoring,
   discipline: DisciplineCode,
   apparatus: string,
-  likely: Score | null = null,
+  likely: Units | null = null,
 ): UsualRange | null {
   const figures = usualFigures(scoring.system, discipline, apparatus);
   if (figures === null) return null;
   const level = Math.round((figures.level * unitsPerPoint(scoring.decimals)) / 1000);
-  const given = { ...NOTHING, likely: likely ?? level };
+  const given = { ...NOTHING, likely: asScore(likely ?? level) };
   return completed(scoring, discipline, apparatus, given, []);
 }
 
@@ -164,9 +164,9 @@ export function completed(
   const around = aroundLikely(middle, spread, limit);
   const middleOne = likely ?? around.likely;
   return {
-    low: low ?? Math.min(around.low, middleOne),
+    low: low ?? asScore(Math.min(around.low, middleOne)),
     likely: middleOne,
-    high: high ?? Math.max(around.high, middleOne),
+    high: high ?? asScore(Math.max(around.high, middleOne)),
     falls,
   };
 }
@@ -185,7 +185,7 @@ function atLevel(
   discipline: DisciplineCode | null,
   { level, spread, between }: UsualFigures,
   tonight: readonly Tonight[],
-  limit: Score | null,
+  limit: Units | null,
 ): Hits {
   const units = unitsPerPoint(decimals) / 1000;
   const known = tonight.flatMap(({ apparatus: code, score }) => {

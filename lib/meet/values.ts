@@ -1,17 +1,22 @@
 /** The values of a meet file, each with the words for what is wrong with it. */
 import * as v from 'valibot';
+import type { ProblemCode } from '../codes.js';
 import { type Decimals, parseScore, quote, type Score } from '../score.js';
 
 /**
  * A complaint carries its code, its message and its mend in one text, since the checker passes a
  * single one along.
  */
-export function complaint(code: string, message: string, mend: string): string {
+export function complaint(code: ProblemCode, message: string, mend: string): string {
   return JSON.stringify([code, message, mend]);
 }
 
-export function complaintParts(text: string): { code: string; message: string; mend: string } {
-  const [code = '', message = '', mend = ''] = JSON.parse(text) as string[];
+export function complaintParts(text: string): {
+  code: ProblemCode;
+  message: string;
+  mend: string;
+} {
+  const [code, message, mend] = JSON.parse(text) as [ProblemCode, string, string];
   return { code, message, mend };
 }
 

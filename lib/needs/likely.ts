@@ -8,9 +8,10 @@ import {
 import type { Contest } from '../contest/contest.js';
 import { badUsage, LastRotationError } from '../error.js';
 import { limitAt, type Meet, type Routine, rangeAt } from '../meet/meet.js';
-import type { Score } from '../score.js';
+import { derived } from '../meet/sound.js';
+import { asScore, type Score, type Units } from '../score.js';
 import type { Asked } from './need.js';
-import type { Question, Target } from './target.js';
+import type { ParsedTarget, Question } from './target.js';
 
 export function checkChance(chance: number): void {
   if (chance > 0 && chance <= 1) return;
@@ -24,7 +25,7 @@ export function scoreForNeed(
   { target, when, margin, d }: Question,
   chance: number,
 ): Score | null {
-  return scoreForChance(
+  const found = scoreForChance(
     withD(meet, routine, d),
     contest,
     {
@@ -36,6 +37,7 @@ export function scoreForNeed(
     },
     { chance, limit: limitAt(meet, routine, d) },
   );
+  return found === null ? null : asScore(found);
 }
 
 /** The chances to win and of a medal at the end, by her score; null where a range is missing. */
@@ -44,7 +46,7 @@ export function endCurves(
   contest: Contest,
   contender: string,
   routine: Routine,
-  d: Score | null,
+  d: Units | null,
 ): { win: readonly TargetPoint[]; medal: readonly TargetPoint[] } | null {
   const shown = withD(meet, routine.index, d);
   return ifRangesAre(() => {
@@ -74,7 +76,11 @@ export function ifRangesAre<T>(ask: () => T): T | null {
 }
 
 /** What a target asks of the end of the contest; `place` is the one she has now. */
-export function curveTarget(contest: Contest, target: Target, place: number | null): CurveTarget {
+export function curveTarget(
+  contest: Contest,
+  target: ParsedTarget,
+  place: number | null,
+): CurveTarget {
   switch (target.kind) {
     case 'medal':
       return { place: contest.medals };
@@ -95,13 +101,13 @@ export function curveTarget(contest: Contest, target: Target, place: number | nu
 const shownIn = new WeakMap<Meet, Map<string, Meet>>();
 
 /** The meet with the D score she will show. */
-export function withD(meet: Meet, routine: number, d: Score | null): Meet {
+export function withD(meet: Meet, routine: number, d: Units | null): Meet {
   if (d === null || d === rangeAt(meet, routine).d) return meet;
   const made = shownIn.get(meet) ?? new Map<string, Meet>();
   shownIn.set(meet, made);
   const key = `${routine} ${d}`;
-  const ranges = meet.ranges.map((r, i) => (i === routine ? { ...r, d } : r));
-  const shown = made.get(key) ?? { ...meet, ranges };
+  const ranges = meet.ranges.map((r, i) => (i === routine ? { ...r, d: asScore(d) } : r));
+  const shown = made.get(key) ?? derived(meet, { ranges });
   made.set(key, shown);
   return shown;
 }

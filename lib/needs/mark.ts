@@ -5,16 +5,16 @@ import type { Contest } from '../contest/contest.js';
 import { type Tie, tieBetween } from '../contest/ties.js';
 import type { Entry } from '../rules/entry.js';
 import type { TieRuleName } from '../rules/ties/index.js';
-import type { Score } from '../score.js';
+import type { Units } from '../score.js';
 import type { Scenario } from './scenario.js';
 
 export type TieGoesTo = 'her' | 'rival' | 'shared' | 'open';
 
 export interface Threshold {
-  /** The lowest score that makes her total equal the mark's; null below 0. */
-  readonly level: Score | null;
+  /** The lowest score that makes her total equal the mark's; null below 0, and then `ahead` is 0. */
+  readonly level: Units | null;
   /** The lowest score that puts her ahead for certain. */
-  readonly ahead: Score;
+  readonly ahead: Units;
   /** What becomes of the tie at `level`; null when there is none to speak of. */
   readonly tieGoesTo: TieGoesTo | null;
   readonly tieBy: TieRuleName | null;
@@ -33,8 +33,8 @@ export function markOf({ counted, place }: Field, contest: Contest): Entry | nul
 }
 
 /** The lowest score with which her total is at least `total`. */
-export function lowestReaching(scenario: Scenario, total: Score): Score {
-  const reaches = (score: Score) => scenario.her(score).total >= total;
+export function lowestReaching(scenario: Scenario, total: Units): Units {
+  const reaches = (score: Units) => scenario.her(score).total >= total;
   const lacking = total - scenario.her(0).total;
   if (lacking <= 0) return 0;
   // Of a sum every unit counts, so this is it; where scores are dropped or averaged it takes more.
@@ -65,10 +65,11 @@ export function lowestWith(
 }
 
 /** Reaching a total by itself, or going ahead of a mark by a margin: no tie is in it. */
-export function thresholdForTotal(scenario: Scenario, total: Score): Threshold {
+export function thresholdForTotal(scenario: Scenario, total: Units): Threshold {
+  const nothing = { tieGoesTo: null, tieBy: null, skipped: [] };
   const ahead = lowestReaching(scenario, total);
-  const level = scenario.her(ahead).total === total ? ahead : null;
-  return { level, ahead, tieGoesTo: null, tieBy: null, skipped: [] };
+  if (scenario.her(ahead).total > total) return { level: null, ahead: 0, ...nothing };
+  return { level: ahead, ahead, ...nothing };
 }
 
 /** Going ahead of the mark, by total or by the tie rule. */
@@ -82,13 +83,13 @@ export function thresholdForPlace(
   const lowest = lowestReaching(scenario, mark.total);
   if (scenario.her(lowest).total > mark.total) return { level: null, ahead: 0, ...nothing };
 
-  const outcome = (score: Score) => tieOutcome(scenario, contest, field, mark, score);
+  const outcome = (score: Units) => tieOutcome(scenario, contest, field, mark, score);
   const tie = outcome(lowest);
   const said = { tieGoesTo: tie.goesTo, tieBy: tie.by, skipped: tie.skipped };
   // A score that is dropped or averaged can leave the total where it is and still turn the tie:
   // `ahead` is what no higher score loses.
   const above = lowestReaching(scenario, mark.total + 1);
-  const goesToHer = (score: Score) => (score === lowest ? tie : outcome(score)).goesTo === 'her';
+  const goesToHer = (score: Units) => (score === lowest ? tie : outcome(score)).goesTo === 'her';
   if (!goesToHer(above - 1)) return { level: lowest, ahead: above, ...said };
   if (goesToHer(lowest)) return { level: lowest, ahead: lowest, ...said };
   const ahead = lowestWith(lowest, above - 1, goesToHer);
@@ -101,7 +102,7 @@ function tieOutcome(
   contest: Contest,
   { counted, place }: Field,
   mark: Entry,
-  score: Score,
+  score: Units,
 ): { goesTo: TieGoesTo; by: TieRuleName | null; skipped: readonly TieRuleName[] } {
   const her = scenario.her(score);
   const level = scenario.rivals.filter((e) => e.total === her.total);

@@ -4,7 +4,7 @@ import { findContest } from '../contest/contest.js';
 import { type Meet, routineOf } from '../meet/meet.js';
 import { curveTarget, ifRangesAre, meanOf, withD } from './likely.js';
 import type { NeedsOptions, NeedsSheet } from './sheet.js';
-import { parseTarget } from './target.js';
+import { checkedOptions, parseTarget } from './target.js';
 
 /** What becomes of a need, everyone's ranges considered. */
 export interface NeedChances {
@@ -16,7 +16,12 @@ export interface NeedChances {
   readonly error: number;
 }
 
-/** For each need of a sheet; null where a range is missing. */
+/**
+ * For each need of a sheet; null where a range is missing.
+ * @example
+ * const [first] = needChances(meet, needs(meet, 'brandt', { for: 'medal' }));
+ * first?.onceAhead?.toFixed(2) // → '0.93'
+ */
 export function needChances(
   meet: Meet,
   sheet: NeedsSheet,
@@ -25,7 +30,8 @@ export function needChances(
   const contest = findContest(meet, sheet.contest);
   const routine = routineOf(meet, sheet.gymnast, sheet.apparatus);
   if (routine === undefined) return sheet.needs.map(() => null);
-  const shown = withD(meet, routine.index, options.d ?? null);
+  const { margin, d } = checkedOptions(meet, options);
+  const shown = withD(meet, routine.index, d);
   return sheet.needs.map(({ target, when, ahead }) => {
     if (ahead === null) return null;
     const asked = curveTarget(contest, parseTarget(meet, contest, target), sheet.place);
@@ -35,7 +41,7 @@ export function needChances(
         routine: routine.index,
         target: asked,
         when,
-        margin: options.margin ?? 0,
+        margin,
       }),
     );
     if (curve === null || curve.points.length === 0) return null;

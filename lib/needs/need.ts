@@ -7,7 +7,7 @@ import { chanceOfAtLeast, distributionOf, hasScores } from '../range/distributio
 import type { Contender } from '../rules/contender.js';
 import { type Entry, entryOf } from '../rules/entry.js';
 import type { TieRuleName } from '../rules/ties/index.js';
-import type { Score } from '../score.js';
+import { asScore, type Score, type Units } from '../score.js';
 import { gridAtOrAbove } from '../scoring.js';
 import {
   type Field,
@@ -19,39 +19,40 @@ import {
 } from './mark.js';
 import { buildScenario, type MissingRange, missingAt, type Scenario } from './scenario.js';
 import { dropsScores, type Split, splitOf } from './split.js';
-import { type Assumption, type Question, type Rivals, targetText, type When } from './target.js';
+import {
+  type Assumption,
+  type Question,
+  type Rivals,
+  type Target,
+  targetText,
+  type When,
+} from './target.js';
 
 /**
  * The first that holds, under the need's assumption. `secured`: 0.000 does it, if she competes.
  * `impossible`: not even level within the limit. `level-only`: level is within the limit, ahead is
  * not. `beyond`: more than her high, where one was given. `needs`: none of these.
  */
-export type NeedStatus = 'secured' | 'impossible' | 'level-only' | 'beyond' | 'needs';
+export type NeedStatus = NonNullable<Need['status']>;
 
-/** An answer that is true under its assumption, and is said with it. All scores in units. */
-export interface Need {
-  /** `win`, `place:3`, `beat:adeyemi`, `total:57.000`. */
-  readonly target: string;
+/** Whose total sets what she needs; no id for a total as such. */
+export interface Mark {
+  readonly id: string | null;
+  readonly total: Score;
+}
+
+/** What is asked, and what is said of it whatever the status. */
+export interface NeedCommon {
+  readonly target: Target;
   readonly when: When;
   readonly rivals: Rivals;
   readonly rest: Assumption;
-  /** Null when the assumption cannot be made: see `missing`. */
-  readonly status: NeedStatus | null;
-  /** The lowest score that puts her ahead of the mark for certain. */
-  readonly ahead: Score | null;
-  /** The lowest score of the grid that is at least `ahead`; null beyond the limit. */
-  readonly onGrid: Score | null;
-  /** The lowest score that makes her total the mark's; null below 0. */
-  readonly level: Score | null;
+  /** To whom a tie at `level` goes; null when there is none to speak of. */
   readonly tieGoesTo: TieGoesTo | null;
   readonly tieBy: TieRuleName | null;
-  /** Whose total sets it; no id for a total as such; null when nobody does. */
-  readonly mark: { readonly id: string | null; readonly total: Score } | null;
-  /** The E score `ahead` takes, without a deduction, when D is known. */
-  readonly e: Score | null;
   /** Falls she can afford from her likely; null when likely without a fall is not enough. */
   readonly fallsAffordable: number | null;
-  /** The chance, by her range, of at least `ahead`. */
+  /** The chance, by her range, of at least `ahead`; null when her range is missing. */
   readonly reach: number | null;
   /** With two or more routines to come, at the end: what she needs over all of them. */
   readonly remainingTotal: Score | null;
@@ -60,10 +61,64 @@ export interface Need {
   readonly scoreForChance: Score | null;
   /** Tie rules skipped at `level` for lack of data. */
   readonly skipped: readonly TieRuleName[];
+  /** Whose range, or D score, is missing for some of it. */
   readonly missing: readonly MissingRange[];
-  /** The boards at `ahead` and one unit below, when asked for. */
-  readonly boards: { readonly at: Standings; readonly below: Standings | null } | null;
 }
+
+/** Any score does it, if she competes. */
+export interface SecuredNeed extends NeedCommon {
+  readonly status: 'secured';
+  /** 0, as `onGrid` is. */
+  readonly ahead: Score;
+  readonly onGrid: Score;
+  /** 0, or null where her total is above the mark's with any score. */
+  readonly level: Score | null;
+  /** Null when nobody sets it. */
+  readonly mark: Mark | null;
+  readonly e: null;
+  /** The board with a score of 0, when asked for. */
+  readonly boards: { readonly at: Standings; readonly below: null } | null;
+}
+
+/** A score within the limit does it; for `beyond` more than her high, where one was given. */
+export interface OpenNeed extends NeedCommon {
+  readonly status: 'needs' | 'beyond';
+  /** The lowest score that puts her ahead of the mark for certain. */
+  readonly ahead: Score;
+  /** The lowest score of the grid that is at least `ahead`; null beyond the limit. */
+  readonly onGrid: Score | null;
+  /** The lowest score that makes her total the mark's. */
+  readonly level: Score;
+  readonly mark: Mark;
+  /** The E score `ahead` takes, without a deduction, when D is known. */
+  readonly e: Score | null;
+  /** The boards at `ahead` and one unit below, when asked for. */
+  readonly boards: { readonly at: Standings; readonly below: Standings } | null;
+}
+
+/** No score within the limit puts her ahead; for `level-only` one draws level. */
+export interface OutOfReachNeed extends Omit<OpenNeed, 'status' | 'onGrid'> {
+  readonly status: 'impossible' | 'level-only';
+  readonly onGrid: null;
+}
+
+/** The assumption cannot be made: `missing` says for want of what. */
+export interface UnansweredNeed extends NeedCommon {
+  readonly status: null;
+  readonly ahead: null;
+  readonly onGrid: null;
+  readonly level: null;
+  readonly mark: null;
+  readonly e: null;
+  readonly boards: null;
+  readonly missing: readonly [MissingRange, ...MissingRange[]];
+}
+
+/**
+ * An answer that is true under its assumption, and is said with it. All scores in units. What there is
+ * of it depends on its `status`; every key is always there.
+ */
+export type Need = SecuredNeed | OpenNeed | OutOfReachNeed | UnansweredNeed;
 
 /** Whom a need is about: a contender and the routine whose score is asked. */
 export interface Asked {
@@ -87,47 +142,77 @@ export function needFor(
   if (target.kind === 'hold' && asked.place === null) return null;
   if (target.kind === 'beat' && target.id === contender.id) return null;
   const scenario = buildScenario(meet, contest, contender, routine, question);
-  if (scenario.missing.length > 0) return unanswered(meet, question, scenario.missing);
+  const [first, ...others] = scenario.missing;
+  if (first !== undefined) {
+    return { ...nothingSaid(meet, question), missing: [first, ...others] };
+  }
 
-  const goal = goalOf(scenario, asked, question);
-  const { threshold, total } = goal;
-  const { ahead } = threshold;
+  const { threshold, mark, total } = goalOf(scenario, asked, question);
+  const ahead = asScore(threshold.ahead);
+  const level = threshold.level === null ? null : asScore(threshold.level);
+  const common = commonFacts(meet, asked, question, threshold, total);
+  const board = (score: Units) => boardOf(meet, contest, scenario.performances(score));
+  if (ahead === 0 || level === null || mark === null) {
+    const boards = withBoards ? { at: board(ahead), below: null } : null;
+    return { ...common, status: 'secured', ahead, onGrid: ahead, level, mark, e: null, boards };
+  }
   const limit = limitAt(meet, routine, question.d);
-  const range = rangeAt(meet, routine);
-  const distribution = distributionOf(meet, range);
-  const d = question.d ?? range.d;
-  const onGrid = gridAtOrAbove(ahead, meet.scoring.grid);
-  const { missing, ...rest } = remaining(meet, asked, question, total);
-  if (distribution === null && !missing.includes(routine)) missing.unshift(routine);
-  return {
-    ...wording(meet, question),
-    // What is usual says nothing of her own best.
-    status: statusOf(threshold, limit, meet.given[routine]?.high ?? null),
+  const d = question.d ?? rangeAt(meet, routine).d;
+  const facts = {
+    ...common,
     ahead,
+    level,
+    mark,
+    e: d === null ? null : asScore(Math.max(ahead - d, 0)),
+    boards: withBoards ? { at: board(ahead), below: board(ahead - 1) } : null,
+  };
+  if (limit !== null && ahead > limit) {
+    const status = level > limit ? 'impossible' : 'level-only';
+    return { ...facts, status, onGrid: null };
+  }
+  // What is usual says nothing of her own best.
+  const high = meet.given[routine]?.high ?? null;
+  const onGrid = asScore(gridAtOrAbove(ahead, meet.scoring.grid));
+  return {
+    ...facts,
+    status: high !== null && ahead > high ? 'beyond' : 'needs',
     onGrid: limit !== null && onGrid > limit ? null : onGrid,
-    level: threshold.level,
-    tieGoesTo: threshold.tieGoesTo,
-    tieBy: threshold.tieBy,
-    mark: goal.mark,
-    e: d === null || ahead === 0 ? null : Math.max(ahead - d, 0),
+  };
+}
+
+function commonFacts(
+  meet: Meet,
+  asked: Asked,
+  question: Question,
+  { ahead, tieGoesTo, tieBy, skipped }: Threshold,
+  total: Units | null,
+): NeedCommon {
+  const range = rangeAt(meet, asked.routine);
+  const distribution = distributionOf(meet, range);
+  const { missing, ...rest } = remaining(meet, asked, question, total);
+  if (distribution === null && !missing.includes(asked.routine)) missing.unshift(asked.routine);
+  return {
+    ...nothingSaid(meet, question),
+    tieGoesTo,
+    tieBy,
     fallsAffordable: fallsFrom(range.likely, ahead, meet.scoring.fall),
     reach: distribution === null ? null : chanceOfAtLeast(distribution, ahead),
     ...rest,
     scoreForChance: null,
-    skipped: threshold.skipped,
+    skipped,
     missing: missing.map((i) => missingAt(meet, i)),
-    boards: withBoards ? boardsAround(meet, contest, scenario, ahead) : null,
   };
 }
 
 function wording(
   meet: Meet,
   { target, when, rivals, rest }: Question,
-): Pick<Need, 'target' | 'when' | 'rivals' | 'rest'> {
+): Pick<NeedCommon, 'target' | 'when' | 'rivals' | 'rest'> {
   return { target: targetText(meet, target), when, rivals, rest };
 }
 
-function unanswered(meet: Meet, question: Question, missing: readonly MissingRange[]): Need {
+/** Every key there is, in the order in which they are written. */
+function nothingSaid(meet: Meet, question: Question) {
   return {
     ...wording(meet, question),
     status: null,
@@ -144,16 +229,17 @@ function unanswered(meet: Meet, question: Question, missing: readonly MissingRan
     split: null,
     scoreForChance: null,
     skipped: [],
-    missing,
+    missing: [],
     boards: null,
   };
 }
 
 interface Goal {
   readonly threshold: Threshold;
-  readonly mark: Need['mark'];
+  /** Null when nobody sets it; any score does it then. */
+  readonly mark: Mark | null;
   /** The total that certainly meets the target; null when anything does. */
-  readonly total: Score | null;
+  readonly total: Units | null;
 }
 
 const SECURED: Goal = {
@@ -175,7 +261,7 @@ function goalOf(scenario: Scenario, asked: Asked, question: Question): Goal {
   const field = fieldOf(scenario, asked, question);
   const mark = markOf(field, asked.contest);
   if (mark === null) return SECURED;
-  const said = { id: mark.contender.id, total: mark.total };
+  const said = { id: mark.contender.id, total: asScore(mark.total) };
   // Behind everyone who competes, whatever the total.
   if (mark.out || !mark.onBoard) return { ...SECURED, mark: said };
   if (margin > 0) {
@@ -200,18 +286,7 @@ function fieldOf(scenario: Scenario, asked: Asked, { target }: Question): Field 
   return { counted: scenario.rivals, place };
 }
 
-function statusOf(
-  { level, ahead }: Threshold,
-  limit: Score | null,
-  high: Score | null,
-): NeedStatus {
-  if (ahead === 0) return 'secured';
-  if (limit !== null && level !== null && level > limit) return 'impossible';
-  if (limit !== null && ahead > limit) return 'level-only';
-  return high !== null && ahead > high ? 'beyond' : 'needs';
-}
-
-function fallsFrom(likely: Score | null, ahead: Score, fall: Score): number | null {
+function fallsFrom(likely: Units | null, ahead: Units, fall: Units): number | null {
   if (likely === null || likely < ahead || fall === 0) return null;
   return Math.floor((likely - ahead) / fall);
 }
@@ -220,27 +295,17 @@ function remaining(
   meet: Meet,
   { contender }: Asked,
   { when }: Question,
-  total: Score | null,
-): Pick<Need, 'remainingTotal' | 'split'> & { missing: number[] } {
+  total: Units | null,
+): Pick<NeedCommon, 'remainingTotal' | 'split'> & { missing: number[] } {
   const recorded = recordedPerformances(meet);
   const present: Entry = entryOf(contender, recorded);
   const toCome = routinesToCome(present);
   if (total === null || when !== 'end' || toCome.length < 2) {
     return { remainingTotal: null, split: null, missing: [] };
   }
-  const remainingTotal = total - present.total;
+  const remainingTotal = asScore(total - present.total);
   if (dropsScores(contender)) return { remainingTotal, split: null, missing: [] };
   const missing = toCome.filter((i) => !hasScores(rangeAt(meet, i)));
   const split = missing.length > 0 ? null : splitOf(meet, contender, recorded, toCome, total);
   return { remainingTotal, split, missing };
-}
-
-function boardsAround(
-  meet: Meet,
-  contest: Contest,
-  scenario: Scenario,
-  ahead: Score,
-): NonNullable<Need['boards']> {
-  const board = (score: Score) => boardOf(meet, contest, scenario.performances(score));
-  return { at: board(ahead), below: ahead === 0 ? null : board(ahead - 1) };
 }

@@ -5,14 +5,15 @@ import { tieBetween } from '../contest/ties.js';
 import { findContender } from '../contest/who.js';
 import { noAnswer } from '../error.js';
 import { limitAt, type Meet, type Routine, rangeAt } from '../meet/meet.js';
+import { derived } from '../meet/sound.js';
 import { type Distribution, distributionOf } from '../range/distribution.js';
 import type { Contender } from '../rules/contender.js';
-import type { Score } from '../score.js';
+import { asScore, type Score, type Units } from '../score.js';
 import { endCurves, meanOf } from './likely.js';
 import { lowestReaching, lowestWith } from './mark.js';
 import { buildScenario, type Scenario } from './scenario.js';
 import { askedRoutine, type NeedsOptions } from './sheet.js';
-import { completeQuestion, type Rivals, type When } from './target.js';
+import { checkedOptions, completeQuestion, type Rivals, type When } from './target.js';
 
 export interface Band {
   readonly from: Score;
@@ -47,18 +48,20 @@ export interface OutcomesOptions
   readonly chances?: boolean | undefined;
 }
 
-/** Every score she can get, in bands that differ in the place they bring. */
+/**
+ * Every score she can get, in bands that differ in the place they bring.
+ * @example
+ * const [best] = outcomes(meet, 'brandt', { chances: false }).bands;
+ * [best?.from, best?.place] // → [14601, 1]
+ */
 export function outcomes(meet: Meet, who: string, options: OutcomesOptions = {}): Outcomes {
   const contest = findContest(meet, options.contest);
   const { contender, gymnast } = findContender(meet, contest, who);
   const routine = askedRoutine(meet, contest, contender, gymnast?.id ?? null, options.on ?? null);
-  const { when, rivals } = completeQuestion(
-    { kind: 'lead' },
-    options.when ?? null,
-    options.rivals ?? null,
-  );
-  const d = options.d ?? null;
-  const rest = options.rest ?? 'likely';
+  const asking = checkedOptions(meet, options);
+  const { when, rivals } = completeQuestion({ kind: 'lead' }, asking.when, asking.rivals);
+  const { d } = asking;
+  const rest = asking.rest ?? 'likely';
   const scenario = buildScenario(meet, contest, contender, routine.index, {
     when,
     rivals,
@@ -86,6 +89,7 @@ export function outcomes(meet: Meet, who: string, options: OutcomesOptions = {})
     rivals,
     bands: bandsIn(scenario, contest, limit).map(({ worst: _, ...band }) => ({
       ...band,
+      ...asScores(band),
       chance: distribution === null ? null : chanceWithin(distribution, band),
       win: within(band, curves?.win),
       medal: within(band, curves?.medal),
@@ -94,11 +98,14 @@ export function outcomes(meet: Meet, who: string, options: OutcomesOptions = {})
 }
 
 /** The chance of a target over the scores of a band. */
-function within(
-  { from, to }: Pick<Band, 'from' | 'to'>,
-  curve: readonly TargetPoint[] | undefined,
-): number | null {
+function within({ from, to }: Scores, curve: readonly TargetPoint[] | undefined): number | null {
   return meanOf((curve ?? []).filter(({ score }) => score >= from && (to === null || score <= to)));
+}
+
+/** Scores, both included; no limit where `to` is null. */
+interface Scores {
+  readonly from: Units;
+  readonly to: Units | null;
 }
 
 /** A band as it is prepared before anybody can know the D and E scores of the routine. */
@@ -124,7 +131,13 @@ export function preparedBands(
   const limit = limitAt(meet, routine.index);
   const distribution = distributionOf(meet, rangeAt(meet, routine.index));
   const expected = buildScenario(meet, contest, contender, routine.index, question);
-  const unknown = buildScenario({ ...meet, ranges }, contest, contender, routine.index, question);
+  const unknown = buildScenario(
+    derived(meet, { ranges }),
+    contest,
+    contender,
+    routine.index,
+    question,
+  );
   const starts = [expected, unknown].flatMap((s) => bandsIn(s, contest, limit).map((b) => b.from));
   return [...new Set(starts)]
     .sort((a, b) => b - a)
@@ -132,14 +145,18 @@ export function preparedBands(
       const higher = all[i - 1];
       const to = higher === undefined ? limit : higher - 1;
       const chance = distribution === null ? null : chanceWithin(distribution, { from, to });
-      return { from, to, ...standingWith(unknown, contest, from), chance };
+      return { ...asScores({ from, to }), ...standingWith(unknown, contest, from), chance };
     });
+}
+
+function asScores({ from, to }: Scores): Pick<Band, 'from' | 'to'> {
+  return { from: asScore(from), to: to === null ? null : asScore(to) };
 }
 
 type Standing = Pick<PreparedBand, 'place' | 'worst' | 'tied' | 'open'>;
 
 /** Her place with a score; a tie that is still open counts for her. */
-function standingWith(scenario: Scenario, contest: Contest, score: Score): Standing {
+function standingWith(scenario: Scenario, contest: Contest, score: Units): Standing {
   const her = scenario.her(score);
   const level = scenario.rivals.filter((e) => e.total === her.total);
   const tie = tieBetween([her, ...level], contest.ties);
@@ -158,8 +175,8 @@ function standingWith(scenario: Scenario, contest: Contest, score: Score): Stand
 function bandsIn(
   scenario: Scenario,
   contest: Contest,
-  limit: Score | null,
-): ({ from: Score; to: Score | null } & Standing)[] {
+  limit: Units | null,
+): ({ from: Units; to: Units | null } & Standing)[] {
   const totals = [...new Set(scenario.rivals.map((e) => e.total))];
   const starts = new Set([0]);
   for (const total of totals) {
@@ -170,7 +187,7 @@ function bandsIn(
     }
   }
   const rising = [...starts].sort((a, b) => a - b);
-  const bands: { from: Score; standing: Standing }[] = [];
+  const bands: { from: Units; standing: Standing }[] = [];
   for (const from of rising) {
     const standing = standingWith(scenario, contest, from);
     const last = bands.at(-1)?.standing;
@@ -183,8 +200,8 @@ function bandsIn(
 }
 
 /** Where a tie turns while the total stays: scores that are dropped or averaged. */
-function changesWithin(scenario: Scenario, contest: Contest, level: Score, above: Score): Score[] {
-  const changes: Score[] = [];
+function changesWithin(scenario: Scenario, contest: Contest, level: Units, above: Units): Units[] {
+  const changes: Units[] = [];
   const end = above - 1;
   for (let from = level; from < end; ) {
     const here = standingWith(scenario, contest, from);
@@ -199,11 +216,8 @@ function sameStanding(a: Standing, b: Standing): boolean {
   return a.place === b.place && a.tied === b.tied && a.open === b.open;
 }
 
-function chanceWithin(
-  { scores, chances }: Distribution,
-  { from, to }: Pick<Band, 'from' | 'to'>,
-): number {
-  const isWithin = (score: Score) => score >= from && (to === null || score <= to);
+function chanceWithin({ scores, chances }: Distribution, { from, to }: Scores): number {
+  const isWithin = (score: Units) => score >= from && (to === null || score <= to);
   // All of it is certain, whatever its chances add up to by rounding.
   if (scores.every(isWithin)) return 1;
   const sum = scores.reduce((a, score, i) => (isWithin(score) ? a + chances[i]! : a), 0);

@@ -1,4 +1,4 @@
-/** `record`: what a row would change, before and after it is written. */
+/** `record`: the next meet, and what a row changed. */
 
 import { fieldExtremes, type Settled, settledIn } from '../chances/settled.js';
 import { rank } from '../contest/board.js';
@@ -9,21 +9,25 @@ import { badUsage, noAnswer } from '../error.js';
 import type { LogValues } from '../meet/log.js';
 import { apparatusOf, isToCome, type Meet, type Result, routineAt } from '../meet/meet.js';
 import { didYouMean } from '../meet/problems.js';
+import { withRows } from '../meet/recording.js';
 import { type CheckedRow, checkRow, outsideRange } from '../meet/results.js';
+import { requireSound } from '../meet/sound.js';
 import { entryOf } from '../rules/entry.js';
-import { formatScore, type Score } from '../score.js';
+import { asScore, formatScore, givenScore, type Score } from '../score.js';
 
-/** A score as it is told: texts, so that decimals are checked before anything is a number. */
+/** A score as it is told. */
 export interface ToRecord {
   readonly gymnast: string;
   /** A code, or `all` to withdraw her from everything to come. */
   readonly apparatus: string;
-  /** A score, `DNS`, `DNF` or `void`. */
-  readonly score: string;
-  readonly d?: string | null;
-  readonly e?: string | null;
-  readonly nd?: string | null;
+  /** A score; `DNS` or `DNF`; or `void`, which takes back the row that stands. */
+  readonly score: Score | string;
+  readonly d?: Score | string | null;
+  readonly e?: Score | string | null;
+  readonly nd?: Score | string | null;
   readonly note?: string | null;
+  /** The time of writing, for the log. */
+  readonly at?: string | null;
 }
 
 /** Rows ready to be written. */
@@ -58,17 +62,23 @@ export interface Recorded {
  * when it is refused.
  */
 export function rowsToRecord(meet: Meet, told: ToRecord): Rows {
+  requireSound(meet);
   const gymnast = findGymnast(meet, told.gymnast);
-  const part = (text: string | null | undefined) => (text ?? '').trim();
+  const { decimals } = meet.scoring;
+  const part = (given: Score | string | null | undefined, what: string) => {
+    const told = given ?? '';
+    if (typeof told === 'string') return told.trim();
+    return formatScore(givenScore(told, decimals, what), decimals);
+  };
   const values = (apparatus: string): LogValues => ({
     gymnast: gymnast.id,
     apparatus,
-    score: scoreWord(part(told.score)),
-    d: part(told.d),
-    e: part(told.e),
-    nd: part(told.nd),
-    note: part(told.note).replace(/\p{Cc}+/gu, ' '),
-    at: '',
+    score: scoreWord(part(told.score, 'score')),
+    d: part(told.d, 'd'),
+    e: part(told.e, 'e'),
+    nd: part(told.nd, 'nd'),
+    note: part(told.note, 'note').replace(/\p{Cc}+/gu, ' '),
+    at: part(told.at, 'at'),
   });
   const code = told.apparatus.trim().toUpperCase();
   if (code !== 'ALL') {
@@ -126,12 +136,44 @@ function accepted(meet: Meet, row: LogValues): CheckedRow {
   return checked;
 }
 
+/** A meet with a score recorded, and what that changed. */
+export interface RecordedMeet {
+  readonly meet: Meet;
+  readonly recorded: Recorded;
+}
+
+/** Which contest is spoken of: the first without it. */
+export interface RecordOptions {
+  readonly contest?: string | null | undefined;
+}
+
+/**
+ * Records a score in memory: the next meet, and what it changed. Nothing is written, and the meet that
+ * is passed in stays as it is. Throws with the reason and the mend when the score is refused, as the
+ * `record` of `lastrotation/files` does.
+ * @example
+ * const told = { gymnast: 'brandt', apparatus: 'BB', score: '14.5' };
+ * const { meet: next, recorded } = record(meet, told);
+ * [recorded.total, recorded.place] // → [43466, 2]
+ * [needs(meet, 'brandt').apparatus, needs(next, 'brandt').apparatus] // → ['BB', 'FX']
+ * record(meet, { ...told, d: '5.5', e: '8.5' }) // → throws wrong-score
+ */
+export function record(meet: Meet, told: ToRecord, options: RecordOptions = {}): RecordedMeet {
+  return recordRows(meet, rowsToRecord(meet, told), options);
+}
+
+/** The same with rows that were checked already. */
+export function recordRows(meet: Meet, rows: Rows, options: RecordOptions): RecordedMeet {
+  const after = withRows(meet, rows.checked);
+  return { meet: after, recorded: whatChanged(meet, after, rows, options) };
+}
+
 /** What the rows did to the board: `before` and `after` are the meet without and with them. */
-export function recorded(
+function whatChanged(
   before: Meet,
   after: Meet,
   { rows, checked }: Rows,
-  options: { readonly contest?: string | null | undefined } = {},
+  options: RecordOptions,
 ): Recorded {
   const contest = findContest(after, options.contest);
   const [first] = checked;
@@ -148,7 +190,10 @@ export function recorded(
     accepted: true,
     contest: contest.id,
     warnings: checked.flatMap((c) => warningsFor(before, c)),
-    total: contender === undefined ? null : entryOf(contender, recordedPerformances(after)).total,
+    total:
+      contender === undefined
+        ? null
+        : asScore(entryOf(contender, recordedPerformances(after)).total),
     place: contender === undefined ? null : (is.get(contender.id) ?? null),
     changes: contest.contenders.flatMap(({ id }) => {
       const [from, to] = [was.get(id) ?? null, is.get(id) ?? null];

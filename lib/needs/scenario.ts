@@ -4,7 +4,7 @@ import { recordedPerformances } from '../contest/recorded.js';
 import { limitAt, type Meet, rangeAt, routineAt } from '../meet/meet.js';
 import type { Contender } from '../rules/contender.js';
 import { assumed, type Entry, entryOf, type Performances } from '../rules/entry.js';
-import type { Score } from '../score.js';
+import type { Units } from '../score.js';
 import type { Assumption, Question } from './target.js';
 
 /** A routine of which something is missing: a range, or the D score that would set the limit. */
@@ -19,14 +19,14 @@ export interface Scenario {
   /** Every other contender, whether on the board or not. */
   readonly others: readonly Entry[];
   /** Hers with a score in the asked routine. */
-  readonly her: (score: Score) => Entry;
-  readonly performances: (score: Score) => Performances;
+  readonly her: (score: Units) => Entry;
+  readonly performances: (score: Units) => Performances;
   /** Not empty: the assumption cannot be made, and nothing above may be used. */
   readonly missing: readonly MissingRange[];
 }
 
 /** What a routine to come scores under an assumption; null when it is missing. */
-function scoreUnder(meet: Meet, routine: number, assumption: Assumption): Score | null {
+function scoreUnder(meet: Meet, routine: number, assumption: Assumption): Units | null {
   return assumption === 'limit' ? limitAt(meet, routine) : rangeAt(meet, routine)[assumption];
 }
 
@@ -64,7 +64,7 @@ export function buildScenario(
     .filter((c) => c !== contender)
     .map((c) => entryOf(c, performances));
   const d = question.d ?? rangeAt(meet, asked).d;
-  const withScore = (score: Score): Performances => {
+  const withScore = (score: Units): Performances => {
     const copy = [...performances];
     copy[asked] = assumed(score, d);
     return copy;

@@ -11,16 +11,20 @@ import { isToCome, type Meet, type Range, type Routine, rangeAt, routineAt } fro
 import { didYouMean } from '../meet/problems.js';
 import type { Contender } from '../rules/contender.js';
 import { entryOf } from '../rules/entry.js';
-import type { Score } from '../score.js';
+import { asScore, type Score } from '../score.js';
 import { checkChance, ifRangesAre, scoreForNeed } from './likely.js';
 import { type Asked, type Need, needFor } from './need.js';
 import {
+  type AskedTarget,
+  type Asking,
   type Assumption,
+  checkedOptions,
   completeQuestion,
+  type ParsedTarget,
   parseTarget,
   type Question,
+  type QuestionOptions,
   type Rivals,
-  type Target,
   type When,
 } from './target.js';
 
@@ -52,18 +56,12 @@ export interface NeedsSheet {
   readonly needs: readonly Need[];
 }
 
-export interface NeedsOptions {
+export interface NeedsOptions extends QuestionOptions {
   readonly contest?: string | null | undefined;
-  /** One target instead of the sheet: `win`, `place:3`, `beat:adeyemi`, `total:57.000`. */
-  readonly for?: string | null | undefined;
-  readonly when?: When | null | undefined;
-  readonly rivals?: Rivals | null | undefined;
-  readonly rest?: Assumption | null | undefined;
+  /** One target instead of the sheet. */
+  readonly for?: AskedTarget | null | undefined;
   /** Ask for another of her routines than the next. */
   readonly on?: string | null | undefined;
-  /** The D score she will show. */
-  readonly d?: Score | null | undefined;
-  readonly margin?: Score | null | undefined;
   /** Above 0, up to 1: find the score that gives each target this chance. */
   readonly chance?: number | null | undefined;
   /** Add the boards that prove each need. */
@@ -73,6 +71,11 @@ export interface NeedsOptions {
 /**
  * What a gymnast, or a team, needs from its next routine. Throws when nobody or more than one is
  * meant, when she is out or has nothing to come, and when a single need lacks a range.
+ * @example
+ * const [medal] = needs(meet, 'brandt', { for: 'medal' }).needs;
+ * [medal?.status, medal?.ahead, medal?.tieGoesTo] // → ['needs', 13766, 'her']
+ * needs(meet, 'brandt', { for: 'win', rivals: 'high', margin: '0.1' }).needs[0]?.status // → 'beyond'
+ * needs(meet, 'nobody') // → throws unknown-gymnast
  */
 export function needs(meet: Meet, who: string, options: NeedsOptions = {}): NeedsSheet {
   const contest = findContest(meet, options.contest);
@@ -88,7 +91,11 @@ export interface NeedsOfAll {
   readonly gymnasts: readonly NeedsSheet[];
 }
 
-/** A sheet for every contender with a routine to come, in the order they go up. */
+/**
+ * A sheet for every contender with a routine to come, in the order they go up.
+ * @example
+ * needsOfAll(meet).gymnasts.map((sheet) => sheet.gymnast)[0] // → 'silva'
+ */
 export function needsOfAll(meet: Meet, options: Omit<NeedsOptions, 'on'> = {}): NeedsOfAll {
   const contest = findContest(meet, options.contest);
   const senses = bothSenses(meet, contest);
@@ -185,6 +192,7 @@ function sheetFor(
   options: NeedsOptions,
 ): NeedsSheet {
   if (options.chance != null) checkChance(options.chance);
+  const asking = checkedOptions(meet, options);
   const recorded = recordedPerformances(meet);
   const { rows } = rank(contest, recorded);
   const at = rows.findIndex((r) => r.entry.contender === contender);
@@ -194,7 +202,10 @@ function sheetFor(
   const neighbour = (i: number): Neighbour | null => {
     const other = place === null ? undefined : rows[i];
     if (other === undefined || other.place === null) return null;
-    return { id: other.entry.contender.id, gap: Math.abs(other.entry.total - entry.total) };
+    return {
+      id: other.entry.contender.id,
+      gap: asScore(Math.abs(other.entry.total - entry.total)),
+    };
   };
   const asked: Asked = { contest, contender, routine: routine.index, place };
   const places = [
@@ -212,13 +223,13 @@ function sheetFor(
     rotation: routine.rotation,
     done: entry.done,
     toCome: routinesToCome(entry).map((i) => routineAt(meet, i).apparatus),
-    total: entry.total,
+    total: asScore(entry.total),
     place,
     above: neighbour(at - 1),
     below: neighbour(at + 1),
-    range: options.d == null ? range : { ...range, d: options.d },
+    range: asking.d === null ? range : { ...range, d: asking.d },
     settled: settledIn(senses, contest, contender, places),
-    needs: questionsOf(meet, contest, options).flatMap((question) => {
+    needs: questionsOf(meet, contest, options.for ?? null, asking).flatMap((question) => {
       const need = needFor(meet, asked, question, options.why);
       if (need === null) return [];
       const { chance = null } = options;
@@ -231,20 +242,30 @@ function sheetFor(
 }
 
 /** The rows of the sheet, most useful first; or the one target, or the one case, that is asked. */
-function questionsOf(meet: Meet, contest: Contest, options: NeedsOptions): Question[] {
-  const rest = options.rest ?? 'likely';
-  const common = { margin: options.margin ?? 0, d: options.d ?? null };
-  const when = options.when ?? null;
-  const rivals = options.rivals ?? null;
-  const ask = (target: Target, w: When | null, r: Rivals | null, own = rest): Question => ({
+function questionsOf(
+  meet: Meet,
+  contest: Contest,
+  target: AskedTarget | null,
+  { when, rivals, rest, margin, d }: Asking,
+): Question[] {
+  const ask = (
+    target: ParsedTarget,
+    w: When | null,
+    r: Rivals | null,
+    own: Assumption = 'likely',
+  ): Question => ({
     ...completeQuestion(target, w, r),
-    rest: own,
-    ...common,
+    rest: rest ?? own,
+    margin,
+    d,
   });
-  if (options.for != null) return [ask(parseTarget(meet, contest, options.for), when, rivals)];
-  const [lead, win, medal, hold] = (['lead', 'win', 'medal', 'hold'] as const).map((kind) => ({
-    kind,
-  })) as [Target, Target, Target, Target];
+  if (target !== null) return [ask(parseTarget(meet, contest, target), when, rivals)];
+  const [lead, win, medal, hold] = [
+    { kind: 'lead' },
+    { kind: 'win' },
+    { kind: 'medal' },
+    { kind: 'hold' },
+  ] as const;
   if (when !== null || rivals !== null) {
     const board = completeQuestion(medal, when, rivals);
     const targets = board.when === 'end' ? [win, medal, hold] : [lead, medal, hold];
@@ -256,12 +277,12 @@ function questionsOf(meet: Meet, contest: Contest, options: NeedsOptions): Quest
     ask(win, 'end', 'likely'),
     ask(medal, 'end', 'likely'),
     ask(medal, 'end', 'high'),
-    ask(medal, 'end', 'low', options.rest ?? 'high'),
+    ask(medal, 'end', 'low', 'high'),
     ask(hold, 'end', 'likely'),
   ];
 }
 
-function throwIfMissing({ name, needs: [need] }: NeedsSheet, target: string): void {
+function throwIfMissing({ name, needs: [need] }: NeedsSheet, target: AskedTarget): void {
   if (need === undefined) {
     throw target === 'hold'
       ? noAnswer('no-place', `${name} has no place to hold yet`, 'ask for lead, win or medal')
@@ -269,14 +290,14 @@ function throwIfMissing({ name, needs: [need] }: NeedsSheet, target: string): vo
   }
   const [first] = need.missing;
   if (need.status !== null || first === undefined) return;
-  const [where, what, mend] =
+  const [code, what, mend] =
     need.rivals === 'limit' || need.rest === 'limit'
-      ? ['limit', 'a D score', 'give d in their ranges']
-      : ['range', 'a range', 'give ranges, or `usual`'];
+      ? (['missing-limit', 'a D score', 'give d in their ranges'] as const)
+      : (['missing-range', 'a range', 'give ranges, or `usual`'] as const);
   const names = need.missing.slice(0, 4).map((m) => `${m.gymnast} on ${m.apparatus}`);
   const more = need.missing.length - names.length;
   throw noAnswer(
-    `missing-${where}`,
+    code,
     `this needs ${what} for ${names.join(', ')}${more > 0 ? ` and ${more} more` : ''}`,
     mend,
   );

@@ -4,7 +4,7 @@ import { type Meet, rangeAt, routineAt } from '../meet/meet.js';
 import { cumulative, hasScores, quantile, withoutFalls } from '../range/distribution.js';
 import { type Contender, scoresDropped } from '../rules/contender.js';
 import { assumed, entryOf, type Performances } from '../rules/entry.js';
-import type { Score } from '../score.js';
+import { asScore, type Score, type Units } from '../score.js';
 
 export interface Split {
   /** The lowest common quantile of her ranges without falls that is enough. */
@@ -30,7 +30,7 @@ export function splitOf(
   contender: Contender,
   performances: Performances,
   toCome: readonly number[],
-  total: Score,
+  total: Units,
 ): Split | null {
   const ranges = toCome.map((i) => rangeAt(meet, i));
   if (!ranges.every(hasScores)) return null;
@@ -57,7 +57,7 @@ export function splitOf(
   const q = high === 0 ? 0 : Math.min((steps[low] ?? 0) + Number.EPSILON, steps[high] ?? 1);
   const scores = scoresAt(q).map((score, i) => {
     const { gymnast, apparatus } = routineAt(meet, toCome[i] ?? 0);
-    return { gymnast, apparatus, score };
+    return { gymnast, apparatus, score: asScore(score) };
   });
   return { quantile: q, scores };
 }

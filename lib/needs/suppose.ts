@@ -12,19 +12,19 @@ import {
   rangeAt,
   routineAt,
   routineOf,
-  withResults,
 } from '../meet/meet.js';
 import { didYouMean } from '../meet/problems.js';
-import { checkRow } from '../meet/results.js';
-import { formatScore, type Score } from '../score.js';
+import { withRows } from '../meet/recording.js';
+import { asScore, type Score } from '../score.js';
 import { ifRangesAre } from './likely.js';
+import { rowsToRecord } from './recorded.js';
 import { type NeedsSheet, needsOfRoutines } from './sheet.js';
 
-/** One supposed routine: a score in words, or `low`, `likely`, `high`, `fall`, `DNS`. */
+/** One supposed routine: a score, or `low`, `likely`, `high`, `fall`, `DNS`. */
 export interface Supposition {
   readonly gymnast: string;
   readonly apparatus: string;
-  readonly score: string;
+  readonly score: Score | string;
 }
 
 export interface Supposed {
@@ -49,7 +49,14 @@ export interface SupposeOptions {
   readonly chances?: boolean | undefined;
 }
 
-/** Nothing is written: the meet that is passed in stays as it is. */
+/**
+ * Nothing is written: the meet that is passed in stays as it is.
+ * @example
+ * const one = { gymnast: 'brandt', apparatus: 'BB', score: 'likely' };
+ * const { supposed, after } = suppose(meet, [one], { chances: false });
+ * supposed[0]?.score // → 14366
+ * after.rows.find((row) => row.id === 'brandt')?.place // → 2
+ */
 export function suppose(
   meet: Meet,
   suppositions: readonly Supposition[],
@@ -76,7 +83,10 @@ export function suppose(
     const said: Score | 'DNS' = typeof result === 'string' ? 'DNS' : result.score;
     return { gymnast: who.id, apparatus: code, score: said };
   });
-  const after = withResults(meet, changes);
+  const after = withRows(
+    meet,
+    [...changes].map(([routine, result]) => ({ routine, result })),
+  );
   const isAsked = options.chances !== false;
   const before = isAsked ? chancesIn(meet, contest) : null;
   return {
@@ -100,22 +110,20 @@ function chancesIn(meet: Meet, contest: Contest): Chances | null {
   return ifRangesAre(() => chances(meet, null, { contest: contest.id }));
 }
 
-function supposedResult(meet: Meet, routine: number, text: string): Result {
+function supposedResult(meet: Meet, routine: number, given: Score | string): Result {
   const { gymnast, apparatus } = routineAt(meet, routine);
-  const word = WORDS.find((w) => w === text.toLowerCase());
-  const written =
-    word === undefined ? text : formatScore(scoreOf(meet, routine, word), meet.scoring.decimals);
-  const values = { gymnast, apparatus, score: written, d: '', e: '', nd: '', note: '', at: '' };
-  const checked = checkRow(meet, values);
-  if ('wrong' in checked) throw badUsage(checked.code, checked.wrong, checked.mend);
-  const { result } = checked;
-  if (result === 'void' || result === 'DNF') {
+  const word = WORDS.find((w) => typeof given === 'string' && w === given.toLowerCase());
+  const score = word === undefined ? given : scoreOf(meet, routine, word);
+  const wrong = /^(void|dnf)$/i.test(String(given).trim());
+  const [row] = wrong ? [] : rowsToRecord(meet, { gymnast, apparatus, score }).checked;
+  if (row === undefined || row.result === 'void') {
     throw badUsage(
       'wrong-score',
-      `"${text}" cannot be supposed`,
+      `"${given}" cannot be supposed`,
       'a score, low, likely, high, fall or DNS',
     );
   }
+  const { result } = row;
   // A supposed score breaks ties as a need does: by the D score she is expected to show.
   return typeof result === 'string' ? result : expectedResult(meet, routine, result.score);
 }
@@ -131,5 +139,5 @@ function scoreOf(meet: Meet, routine: number, word: (typeof WORDS)[number]): Sco
       'give a score, or a range in the meet file',
     );
   }
-  return word === 'fall' ? Math.max(score - meet.scoring.fall, 0) : score;
+  return word === 'fall' ? asScore(Math.max(score - meet.scoring.fall, 0)) : score;
 }

@@ -3,7 +3,8 @@ import type { Contest } from '../contest/contest.js';
 import { findContender } from '../contest/who.js';
 import { badUsage } from '../error.js';
 import type { Meet } from '../meet/meet.js';
-import { formatScore, parseScore, type Score } from '../score.js';
+import { asScore, formatScore, givenScore, parseScore, type Score, type Units } from '../score.js';
+import { scoreLimit } from '../scoring.js';
 
 /** On which board a target must be met: right after the routine, after its rotation, at the end. */
 export const WHENS = ['now', 'rotation', 'end'] as const;
@@ -17,16 +18,34 @@ export type Assumption = (typeof ASSUMPTIONS)[number];
 export const RIVALS = ['as-is', ...ASSUMPTIONS] as const;
 export type Rivals = (typeof RIVALS)[number];
 
+const BARE = ['lead', 'win', 'medal', 'hold'] as const;
+
+/**
+ * What she may be asked to reach: `lead` (first on the board), `win` (first at the end), `medal`,
+ * `hold` (her present place), `place:3`, `beat:adeyemi`, `total:57.000`.
+ */
 export type Target =
-  | { readonly kind: 'lead' | 'win' | 'medal' | 'hold' }
+  | (typeof BARE)[number]
+  | `place:${number}`
+  | `beat:${string}`
+  | `total:${string}`;
+
+/** A target as a question names it; a total also as a score: `{ total: score('57.000') }`. */
+export type AskedTarget = Target | { readonly total: Score | string };
+
+/** A target that was understood. */
+export type ParsedTarget =
+  | { readonly kind: (typeof BARE)[number] }
   | { readonly kind: 'place'; readonly place: number }
   | { readonly kind: 'beat'; readonly id: string }
   | { readonly kind: 'total'; readonly total: Score };
 
-const BARE = ['lead', 'win', 'medal', 'hold'] as const;
-
 /** Reads `win`, `place:3`, `beat:adeyemi`, `total:57.000`. */
-export function parseTarget(meet: Meet, contest: Contest, text: string): Target {
+export function parseTarget(meet: Meet, contest: Contest, asked: AskedTarget): ParsedTarget {
+  if (typeof asked === 'object') {
+    return { kind: 'total', total: givenScore(asked.total, meet.scoring.decimals, 'total') };
+  }
+  const text: string = asked;
   const bare = BARE.find((k) => k === text);
   if (bare !== undefined) return { kind: bare };
   const colon = text.indexOf(':');
@@ -56,7 +75,7 @@ function parseTotal(meet: Meet, text: string): Score {
   throw badUsage('wrong-score', parsed.wrong, parsed.mend);
 }
 
-export function targetText(meet: Meet, target: Target): string {
+export function targetText(meet: Meet, target: ParsedTarget): Target {
   switch (target.kind) {
     case 'place':
       return `place:${target.place}`;
@@ -69,15 +88,63 @@ export function targetText(meet: Meet, target: Target): string {
   }
 }
 
+/** How a question is put: on which board, against what, with which scores. */
+export interface QuestionOptions {
+  readonly when?: When | null | undefined;
+  readonly rivals?: Rivals | null | undefined;
+  /** What her own other routines to come are taken to score; likely without it. */
+  readonly rest?: Assumption | null | undefined;
+  /** The D score she will show. */
+  readonly d?: Score | string | null | undefined;
+  /** Ahead of the mark by this much. */
+  readonly margin?: Score | string | null | undefined;
+}
+
+/** The same once it was checked; null where nothing was said. */
+export interface Asking {
+  readonly when: When | null;
+  readonly rivals: Rivals | null;
+  readonly rest: Assumption | null;
+  readonly d: Score | null;
+  readonly margin: Score;
+}
+
+/** Throws for a word that is none of those known, and for a number that is no score. */
+export function checkedOptions(meet: Meet, options: QuestionOptions): Asking {
+  const { decimals } = meet.scoring;
+  const limit = scoreLimit(meet.scoring, null, null);
+  const d = options.d == null ? null : givenScore(options.d, decimals, 'd');
+  if (d !== null && limit !== null && d > limit) {
+    const [shown, most] = [formatScore(d, decimals), formatScore(limit, decimals)];
+    throw badUsage('wrong-score', `d: ${shown} is over the limit of ${most}`, 'correct d');
+  }
+  return {
+    when: oneOf('when', options.when, WHENS),
+    rivals: oneOf('rivals', options.rivals, RIVALS),
+    rest: oneOf('rest', options.rest, ASSUMPTIONS),
+    d,
+    margin: givenScore(options.margin ?? asScore(0), decimals, 'margin'),
+  };
+}
+
+function oneOf<T extends string>(
+  name: string,
+  given: T | null | undefined,
+  known: readonly T[],
+): T | null {
+  if (given == null || known.includes(given)) return given ?? null;
+  throw badUsage('wrong-option', `${name}: "${given}" is not known`, `one of: ${known.join(', ')}`);
+}
+
 /** One question about one target, whole. */
 export interface Question {
-  readonly target: Target;
+  readonly target: ParsedTarget;
   readonly when: When;
   readonly rivals: Rivals;
   /** What her own other routines to come are taken to score. */
   readonly rest: Assumption;
   /** Ahead of the mark by this much; 0 is no margin. */
-  readonly margin: Score;
+  readonly margin: Units;
   /** The D score she will show, where it is said. */
   readonly d: Score | null;
 }
@@ -87,7 +154,7 @@ export interface Question {
  * their likely; and one of `now` and `as-is` brings the other along.
  */
 export function completeQuestion(
-  target: Target,
+  target: ParsedTarget,
   when: When | null,
   rivals: Rivals | null,
 ): Pick<Question, 'target' | 'when' | 'rivals'> {

@@ -90,7 +90,7 @@ export function readTyped(meet: Meet, line: string): Typed {
     nd: part('nd'),
     note,
   };
-  return { told, gymnast, odd: oddities(meet, gymnast, told, codes.length > 0) };
+  return { told, gymnast, odd: oddities(meet, gymnast, told.apparatus, score, codes.length > 0) };
 }
 
 /** Her next apparatus by the schedule. Throws when nothing of hers is to come. */
@@ -120,7 +120,8 @@ function isId(meet: Meet, text: string): boolean {
 function oddities(
   meet: Meet,
   { id, name }: Gymnast,
-  { apparatus, score }: ToRecord,
+  apparatus: string,
+  score: string,
   isNamed: boolean,
 ): string[] {
   const { decimals, fall } = meet.scoring;

@@ -1,5 +1,6 @@
 /** A range → the chance of every score, on the score grid. */
 import type { Meet, Range } from '../meet/meet.js';
+import { requireSound } from '../meet/sound.js';
 import type { Units } from '../score.js';
 import { type Grid, gridAtOrAbove, gridAtOrBelow, gridPoints } from '../scoring.js';
 import { betaCells } from './beta.js';
@@ -120,12 +121,22 @@ export function supportOf(meet: Meet, range: Range): { lowest: Units; highest: U
   };
 }
 
-/** The distribution of a meet's range, falls included; null when something of it is missing. */
+/**
+ * The distribution of a meet's range, falls included; null when something of it is missing.
+ * @example
+ * const distribution = distributionOf(meet, needs(meet, 'brandt').range);
+ * distribution?.scores.at(-1) // → 14800
+ */
 export function distributionOf(meet: Meet, range: Range): Distribution | null {
+  requireSound(meet);
   return isComplete(range) ? withFalls(range, meet.scoring.grid, meet.scoring.fall) : null;
 }
 
-/** The chance of a score of at least `score`. */
+/**
+ * The chance of a score of at least `score`.
+ * @example
+ * chanceOfAtLeast({ scores: [13000, 13033], chances: [0.25, 0.75] }, score('13.033')) // → 0.75
+ */
 export function chanceOfAtLeast({ scores, chances }: Distribution, score: Units): number {
   let sum = 0;
   // From the top, smallest first, so that small chances keep their digits.
@@ -133,7 +144,11 @@ export function chanceOfAtLeast({ scores, chances }: Distribution, score: Units)
   return sum >= 1 || score <= (scores[0] ?? 0) ? 1 : sum;
 }
 
-/** The lowest score with at least that cumulative chance. */
+/**
+ * The lowest score with at least that cumulative chance.
+ * @example
+ * quantile({ scores: [13000, 13033], chances: [0.25, 0.75] }, 0.5) // → 13033
+ */
 export function quantile({ scores, chances }: Distribution, chance: number): Units {
   let sum = 0;
   for (const [i, score] of scores.entries()) {

@@ -1,13 +1,13 @@
 /** What is wrong with a meet, and who performs where. */
 import type { Check } from '../meet/check.js';
-import type { Meet } from '../meet/meet.js';
 import type { Problem } from '../meet/problems.js';
+import type { Plan } from '../meet/read.js';
 import { type Report, reportOf, type Section, title } from './report.js';
 import { tableOf } from './table.js';
 import { apparatusName, shortName } from './words.js';
 
 /** Every problem of a meet, and its rotations. `meet` is null where its file cannot be read. */
-export function checkReport(meet: Meet | null, { sound, problems, rotations }: Check): Report {
+export function checkReport(meet: Plan | null, { sound, problems, rotations }: Check): Report {
   return reportOf(
     problems.map(({ severity, file, line, message, mend }) => ({
       kind: 'problem',
@@ -33,7 +33,7 @@ function counted(problems: readonly Problem[]): string {
   return counts.length === 0 ? '' : ` ${counts.join(', ')}.`;
 }
 
-function rotationsSection(meet: Meet, rotations: NonNullable<Check['rotations']>): Section {
+function rotationsSection(meet: Plan, rotations: NonNullable<Check['rotations']>): Section {
   const rows = rotations.flatMap(({ rotation, stations }) =>
     stations.map((station, i) => ({ rotation: i === 0 ? String(rotation) : '', station })),
   );

@@ -2,9 +2,10 @@
 import { findContest } from '../contest/contest.js';
 import { standings } from '../contest/standings.js';
 import type { Meet } from '../meet/meet.js';
+import type { Plan } from '../meet/read.js';
 import type { Recorded } from '../needs/recorded.js';
 import { TIE_RULES } from '../rules/ties/index.js';
-import { formatScore, type Score } from '../score.js';
+import { formatScore, type Units } from '../score.js';
 
 /** 1st, 2nd, 3rd, 11th, 21st. */
 export function ordinal(place: number): string {
@@ -44,7 +45,7 @@ function isSmall(word: string): boolean {
 }
 
 /** What she is called in a list: her last name, unless somebody else has it too. */
-export function shortName(meet: Meet, id: string): string {
+export function shortName(meet: Plan, id: string): string {
   const gymnast = meet.gymnasts.find((g) => g.id === id);
   if (gymnast === undefined) return nameOf(meet, id);
   const [last, ...others] = [gymnast, ...meet.gymnasts.filter((g) => g.id !== id)].map((g) =>
@@ -53,18 +54,18 @@ export function shortName(meet: Meet, id: string): string {
   return last === undefined || others.includes(last) ? gymnast.name : last;
 }
 
-export type Show = (score: Score) => string;
+export type Show = (score: Units) => string;
 
 export function shower(meet: Meet): Show {
   return (score) => formatScore(score, meet.scoring.decimals);
 }
 
 /** The name of whoever has an id in this meet, gymnast or team. */
-export function nameOf(meet: Meet, id: string): string {
+export function nameOf(meet: Plan, id: string): string {
   return [...meet.gymnasts, ...meet.teams].find((n) => n.id === id)?.name ?? id;
 }
 
-export function apparatusName(meet: Meet, code: string): string {
+export function apparatusName(meet: Plan, code: string): string {
   return meet.apparatus.find((a) => a.code === code)?.name ?? code;
 }
 

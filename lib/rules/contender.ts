@@ -2,7 +2,7 @@
  * Whom a contest ranks, in the one form behind every contest: a total is what was carried in plus a
  * sum of parts, each the best few of its routines or the cut mean of its two.
  */
-import type { Score } from '../score.js';
+import type { Units } from '../score.js';
 
 /** `best`: the sum of the best `count` scores. `mean`: the average of two, cut to the unit. */
 export type PartRule =
@@ -23,7 +23,7 @@ export interface Contender {
   readonly name: string;
   /** The team of a gymnast; null for a team. */
   readonly team: string | null;
-  readonly carried: Score;
+  readonly carried: Units;
   readonly parts: readonly Part[];
   /** All its routines that the contest counts, in the order they go up. */
   readonly routines: readonly number[];

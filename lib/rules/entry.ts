@@ -1,16 +1,16 @@
 /** What a contender has: totals and parts, from routines done, assumed or still to come. */
-import type { Score } from '../score.js';
+import type { Units } from '../score.js';
 import type { Contender, Part } from './contender.js';
 
 /**
  * A D or an E score: known; `unrecorded` for a routine that was scored without it; `unknown` for a
  * routine nobody has seen yet.
  */
-export type Component = Score | 'unrecorded' | 'unknown';
+export type Component = Units | 'unrecorded' | 'unknown';
 
 /** A routine with a score, real or assumed. */
 export interface Performed {
-  readonly score: Score;
+  readonly score: Units;
   readonly d: Component;
   readonly e: Component;
 }
@@ -22,14 +22,14 @@ export type Performance = Performed | 'out' | null;
 export type Performances = readonly Performance[];
 
 /** A score nobody has given yet: E is what is left of it when D is known (ND 0). */
-export function assumed(score: Score, d: Score | null): Performed {
+export function assumed(score: Units, d: Units | null): Performed {
   return d === null ? { score, d: 'unknown', e: 'unknown' } : { score, d, e: score - d };
 }
 
 /** One contender as it stands. */
 export interface Entry {
   readonly contender: Contender;
-  readonly total: Score;
+  readonly total: Units;
   /** Routines with a score. */
   readonly done: number;
   readonly unfinished: boolean;
@@ -38,7 +38,7 @@ export interface Entry {
   /** Something done or carried in: without it there is no place on the board. */
   readonly onBoard: boolean;
   /** By part: its value; null while nothing in it has a score. */
-  readonly parts: readonly (Score | null)[];
+  readonly parts: readonly (Units | null)[];
   readonly performances: Performances;
 }
 
@@ -52,7 +52,7 @@ export function performedIn(part: Part, performances: Performances): Performed[]
 }
 
 /** The value of a part: null while nothing in it has a score. */
-export function partValue(part: Part, performances: Performances): Score | null {
+export function partValue(part: Part, performances: Performances): Units | null {
   const [first, second] = part.routines;
   if (first !== undefined && second === undefined && part.rule.kind === 'best') {
     const only = performances[first];

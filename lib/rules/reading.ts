@@ -9,7 +9,12 @@ const RULES: KnownRules = { ties: TIE_RULES.map((rule) => rule.name), contests: 
 
 /**
  * Reads and checks a meet. All problems of all its files are found in one go; where one of them is
- * an error, no board of the meet may be trusted.
+ * an error there is no meet, and `plan` has who performs where.
+ * @example
+ * const text = 'discipline: wag\nscoring: open\ngymnasts: [{ id: ann }, { id: bea }]';
+ * const { meet: read, problems } = readMeet({ meet: { file: 'meet.yaml', text } });
+ * read?.routines.length // → 8
+ * problems.map((p) => `${p.line}: ${p.severity} ${p.code}`) // → ['3: note missing-range']
  */
 export function readMeet(sources: MeetSources): ReadMeet {
   return readMeetBy(RULES, sources);
@@ -19,6 +24,10 @@ export function readMeet(sources: MeetSources): ReadMeet {
  * A meet file's text. The start list is a CSV with a column `name`, and if wanted `id`, `team`,
  * `group` (the apparatus it starts on, its number, or bye), `on` and `carried`; its rows are in start
  * order. Without one the file has an example to write over.
+ * @example
+ * const { text, gymnasts } = newMeet({ file: 'list.csv', text: 'name\nAda Quill\nBea Marsh' });
+ * gymnasts // → 2
+ * readMeet({ meet: { file: 'meet.yaml', text: text ?? '' } }).meet?.gymnasts[0]?.id // → 'quill'
  */
 export function newMeet(startList: Source | null, options: NewMeetOptions = {}): NewMeet {
   return newMeetBy(RULES, startList, options);

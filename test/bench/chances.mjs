@@ -15,6 +15,7 @@ import { placeChances } from '../../dist/lib/chances/place-chances.js';
 import { samplePlaces, samplingOf } from '../../dist/lib/chances/sampled/sampled.js';
 import { findContest } from '../../dist/lib/contest/contest.js';
 import { chances, needs, outcomes, readMeet } from '../../dist/lib/index.js';
+import { derived } from '../../dist/lib/meet/sound.js';
 
 const RUNS = Number(process.argv[2] ?? 7);
 const WOMEN = ['VT', 'UB', 'BB', 'FX'];
@@ -158,7 +159,7 @@ const files = field({ n: 24, done: 2, ties: '[best-scores]' });
 const meet = read(files);
 placeChances(modelOf(meet, findContest(meet, null)));
 const more = read({ ...files, log: `${files.log}g3,BB,13.100\n` });
-const sameRanges = { ...meet, results: more.results };
+const sameRanges = derived(meet, { results: more.results });
 const refresh = warmMedian(
   RUNS,
   () => sameRanges,

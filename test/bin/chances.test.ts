@@ -1,8 +1,10 @@
 /** `chances`: what programs read, and what people see. */
+
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import stringWidth from 'fast-string-width';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { score } from '../../lib/index.js';
 import { byHope } from '../../lib/report/chances.js';
 import { answer, folder, run } from '../support/cli.js';
 
@@ -182,7 +184,7 @@ describe('by sampling, where it is asked for', () => {
 });
 
 it('equal chances keep the order of the meet, whatever the last digit of a sum', () => {
-  const total = { p5: 52_000, p50: 53_000, p95: 54_000 };
+  const total = { p5: score('52'), p50: score('53'), p95: score('54') };
   const one = (id: string, win: number, medal: number) => {
     return { id, win, medal, total, places: [win], settled: [] };
   };

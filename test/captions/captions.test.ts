@@ -10,6 +10,7 @@ import {
   readTemplates,
   type Templates,
 } from '../../lib/index.js';
+import { derived } from '../../lib/meet/sound.js';
 import { familyName, listed } from '../../lib/report/words.js';
 import { logFrom, meetFrom } from '../support/meet.js';
 
@@ -187,7 +188,8 @@ describe('words', () => {
 describe('shortening', () => {
   const named = (...names: string[]) => {
     const meet = meetFrom(meetOf('wag', 'FX'));
-    return { ...meet, gymnasts: meet.gymnasts.map((g, i) => ({ ...g, name: names[i] ?? g.name })) };
+    const gymnasts = meet.gymnasts.map((g, i) => ({ ...g, name: names[i] ?? g.name }));
+    return derived(meet, { gymnasts });
   };
   const forms = (meet: Meet, id: string) => SHORTENING.map((s) => namesOf(meet).of(id)(s));
 

@@ -90,7 +90,7 @@ describe('a claim about a meet', () => {
     expect(claim(meet, 'ann', { scale: 'ipcc' }).scale).toBe('ipcc');
   });
 
-  it.each([
+  it.each<[options: object, message: RegExp]>([
     [{ scale: 'mine' }, /there is no scale "mine"/],
     [{ phrase: 'gutsy' }, /is no phrase/],
     [{ to: 'total:13.000' }, /is no claim about rivals/],

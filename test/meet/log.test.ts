@@ -2,7 +2,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type Meet, type Problem, readMeet } from '../../lib/index.js';
-import { LOG_HEADER, writeRow } from '../../lib/meet/log.js';
+import { LOG_HEADER, parseLog, writeRow } from '../../lib/meet/log.js';
+import { withEntered } from '../../lib/meet/recording.js';
+import { playLog } from '../../lib/meet/results.js';
 import { logFrom } from '../support/meet.js';
 
 const WAG = `discipline: wag
@@ -25,12 +27,17 @@ interface Read {
   readonly dialect: ReturnType<typeof readMeet>['dialect'];
 }
 
+/** What is read of a log, by itself: where one of its rows is an error, there is no meet with it. */
 function read(log: string, yaml = WAG): Read {
-  const { meet, problems, dialect } = readMeet({
-    meet: { file: 'meet.yaml', text: yaml },
-    log: { file: 'meet.scores.csv', text: log },
-  });
-  if (meet === null) throw new Error('no meet');
+  const file = { file: 'meet.yaml', text: yaml };
+  const source = { file: 'meet.scores.csv', text: log };
+  const { meet: whole, problems, dialect } = readMeet({ meet: file, log: source });
+  const { meet: alone } = readMeet({ meet: file });
+  if (alone === null) throw new Error('no meet');
+  const list = { file: source.file, problems: [] };
+  const meet = withEntered(alone, playLog(alone, parseLog(log, list).rows, list));
+  expect(whole === null).toBe(problems.some((p) => p.severity === 'error'));
+  if (whole !== null) expect(whole.results).toEqual(meet.results);
   const said = problems.filter((p) => p.file === 'meet.scores.csv');
   return {
     results: resultsOf(meet),

@@ -3,6 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { chances, needs } from '../../lib/index.js';
 import { completed, usualFigures, usualRange } from '../../lib/meet/usual.js';
+import { asScore } from '../../lib/score.js';
 import type { Scoring } from '../../lib/scoring.js';
 import { meetFrom, readAll } from '../support/meet.js';
 
@@ -90,7 +91,7 @@ describe('a range that is half given', () => {
         fc.integer({ min: 0, max: 100_000 }),
         (scoring, code, scores, falls, on, tonight) => {
           const top = scoring.system === 'ten' ? 100_000 : 20_000;
-          const fits = (s: number | null) => (s === null ? null : s % (top + 1));
+          const fits = (s: number | null) => (s === null ? null : asScore(s % (top + 1)));
           const given = scores.map(fits);
           const order = given.filter((s) => s !== null).sort((a, b) => a - b);
           const sorted = given.map((s) => (s === null ? null : order.shift()!));

@@ -1,6 +1,7 @@
 /** What a hurried hand types, read as the colleague beside it would read it. */
 import { describe, expect, it } from 'vitest';
-import { LastRotationError, type Meet, rowsToRecord } from '../../lib/index.js';
+import { LastRotationError, type Meet, record } from '../../lib/index.js';
+import { rowsToRecord } from '../../lib/needs/recorded.js';
 import { looksLikeScore, readTyped } from '../../lib/needs/typed.js';
 import { logFrom, meetFrom } from '../support/meet.js';
 
@@ -221,7 +222,7 @@ describe('what is asked back', () => {
     const all = told('ann all dns # knee');
     expect(all.row).toBe('ashdown all dns # knee');
     expect(all.odd).toEqual(['withdraw Ann Ashdown from everything to come']);
-    const rows = rowsToRecord(MEET, readTyped(MEET, 'ann all dns').told).rows;
+    const { rows } = record(MEET, readTyped(MEET, 'ann all dns').told).recorded;
     expect(rows.map((r) => `${r.apparatus} ${r.score}`)).toEqual(['UB DNS', 'BB DNS', 'FX DNS']);
   });
 

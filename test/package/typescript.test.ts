@@ -40,6 +40,13 @@ export function refused(meet: Meet, need: Need): void {
   parseScore(13.5, 3);
   // @ts-expect-error: there is no such time
   needs(meet, 'ada', { when: 'yesterday' });
+  // @ts-expect-error: there is no such target
+  needs(meet, 'ada', { for: 'glory' });
+  // @ts-expect-error: points where units are meant
+  needs(meet, 'ada', { margin: 0.1 });
+  // @ts-expect-error: beyond her reach there is no score on the grid
+  const onGrid: number = need.onGrid;
+  show(meet, onGrid);
   // @ts-expect-error: an answer is not changed
   need.ahead = 0;
 }

@@ -1,6 +1,7 @@
 /** Random questions about random meets, and what is shared by the properties. */
 import fc from 'fast-check';
-import type { Meet, NeedsOptions } from '../../lib/index.js';
+import type { Meet, NeedsOptions, Target } from '../../lib/index.js';
+import { asScore } from '../../lib/score.js';
 import {
   amount,
   type ContestSketch,
@@ -147,7 +148,7 @@ export function putQuestion({ sketch, facts }: Read, ask: Ask): Put | null {
     rivals,
     rest: ask.rest,
     on: ask.on < 4 && !byName ? null : code,
-    d,
+    d: d === null ? null : asScore(d),
   };
   const { rest } = ask;
   return { court, her, named: byName ? gymnast : her.id, asked, when, rivals, rest, d, options };
@@ -206,10 +207,10 @@ export function placeOf(court: Court, her: Judged): number | null {
 
 /** What a question asks for, as the library is told and as the judge understands it. */
 export type Wanted =
-  | { readonly kind: 'place'; readonly text: string; readonly place: number }
-  | { readonly kind: 'beat'; readonly text: string; readonly id: string }
-  | { readonly kind: 'total'; readonly text: string; readonly total: number }
-  | { readonly kind: 'hold'; readonly text: string; readonly place: number | null };
+  | { readonly kind: 'place'; readonly text: Target; readonly place: number }
+  | { readonly kind: 'beat'; readonly text: Target; readonly id: string }
+  | { readonly kind: 'total'; readonly text: Target; readonly total: number }
+  | { readonly kind: 'hold'; readonly text: Target; readonly place: number | null };
 
 export function wantedBy(put: Put, ask: Ask): Wanted {
   const { court, her } = put;

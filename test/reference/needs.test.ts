@@ -55,7 +55,7 @@ describe('2016 Games, men’s all-around: 77.466 against 92.365, high bar to com
   });
 
   it('nor does a known D score tell: the points carried in have no E to compare with', () => {
-    const need = needOf(meet, 'last', 'win', { d: 6600 });
+    const need = needOf(meet, 'last', 'win', { d: '6.600' });
     expect(['open', 'shared']).toContain(need.tieGoesTo);
     expect(show(meet, need.ahead)).toBe('14.900');
   });
@@ -105,7 +105,7 @@ describe('1992 Games, women’s all-around: 29.787 against 39.725, vault to come
 
   it('9.938 would only have tied; the next score there is was 9.950', () => {
     const meet = lastUp(rules, figures);
-    for (const target of ['win', 'lead']) {
+    for (const target of ['win', 'lead'] as const) {
       expect(spoken(meet, needOf(meet, 'last', target))).toEqual({
         level: '9.938',
         ahead: '9.939',

@@ -6,6 +6,7 @@ import {
   needs,
   type StandingsOptions,
   standings,
+  type Target,
 } from '../../lib/index.js';
 import { show } from '../support/meet.js';
 
@@ -38,7 +39,7 @@ export function gaps(meet: Meet, options: StandingsOptions = {}): Record<string,
 export function needOf(
   meet: Meet,
   who: string,
-  target: string,
+  target: Target,
   options: Omit<NeedsOptions, 'for'> = {},
 ): Need {
   const [need] = needs(meet, who, { ...options, for: target }).needs;

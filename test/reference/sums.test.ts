@@ -8,7 +8,7 @@ import { modelOf } from '../../lib/chances/model.js';
 import { placeChances } from '../../lib/chances/place-chances.js';
 import { aheadCount } from '../../lib/chances/sweep/ahead.js';
 import { findContest } from '../../lib/contest/contest.js';
-import { chanceOfAtLeast, type Distribution } from '../../lib/index.js';
+import { chanceOfAtLeast, type Distribution, score } from '../../lib/index.js';
 import { sumOfBest } from '../../lib/range/best.js';
 import { sumOf, sumOfRoutines } from '../../lib/range/sum.js';
 import { meetFrom } from '../support/meet.js';
@@ -64,8 +64,8 @@ describe('sums', () => {
 
   it('have the mean (low + 4 likely + high) / 6 of each without falls, and what falls cost', () => {
     const ranges = [
-      { low: 13000, likely: 13600, high: 14000, falls: 0.1 },
-      { low: 12500, likely: 13300, high: 13900, falls: 0.2 },
+      { low: score('13.0'), likely: score('13.6'), high: score('14.0'), falls: 0.1 },
+      { low: score('12.5'), likely: score('13.3'), high: score('13.9'), falls: 0.2 },
     ].map((r) => ({ ...r, d: null, from: 'own' as const }));
     const mean = ranges.reduce((sum, { low, likely, high, falls: f }) => {
       const cost = (f * (1 - f) + 2 * f * f) * 1000;

@@ -57,7 +57,7 @@ function everyReport(of: Meet): Record<string, Report> {
     standings: reports.standings(of, standings(of)),
     needsOfAll: reports.needsOfAll(of, needsOfAll(of, { why: true })),
     chances: reports.chances(of, field),
-    check: reports.check(of, check({ meet: of, problems: [] })),
+    check: reports.check(of, check({ plan: of, problems: [] })),
     nextUp: reports.nextUp(of, 'all-around'),
     news: reports.news(meetFrom(MEET), of),
     claimOfTwo: reports.claimOfTwo(

@@ -1,7 +1,7 @@
 /** What a kind of contest is. Each kind is one record in a file of its own, and the only place that knows it. */
 import type { ContestReader } from '../../meet/known-rules.js';
 import { type ContestSettings, type Gymnast, type Meet, routineOf } from '../../meet/meet.js';
-import type { Score } from '../../score.js';
+import type { Units } from '../../score.js';
 import type { ContenderDraft, Part } from '../contender.js';
 
 export interface ContestKindOf<Settings> extends ContestReader<Settings> {
@@ -39,7 +39,7 @@ export function bestOn(
 /** A gymnast as a contender for herself. */
 export function gymnastWith(
   { id, name, team }: Gymnast,
-  carried: Score,
+  carried: Units,
   parts: readonly Part[],
 ): ContenderDraft {
   return { id, name, team, carried, parts, outByDns: true };

@@ -1,5 +1,5 @@
 /** The highest sum of the best n - 1 apparatus scores, then n - 2, … 1 (FIG Technical Regulations 2012). */
-import type { Score } from '../../score.js';
+import type { Units } from '../../score.js';
 import type { Entry } from '../entry.js';
 import type { TieKey, TieRule } from './tie-rule.js';
 
@@ -17,7 +17,7 @@ export const bestScores: TieRule<'best-scores'> = {
 function key(entry: Entry): TieKey {
   if (entry.contender.carried > 0) return 'unrecorded';
   const values = entry.parts.filter((v) => v !== null).sort((a, b) => b - a);
-  const sums: Score[] = [];
+  const sums: Units[] = [];
   let sum = 0;
   for (const value of values.slice(0, -1)) {
     sum += value;

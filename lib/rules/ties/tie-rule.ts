@@ -1,5 +1,5 @@
 /** What a tie rule is. Each rule is one record in a file of its own, and the only place that knows it. */
-import type { Score } from '../../score.js';
+import type { Units } from '../../score.js';
 import type { Part } from '../contender.js';
 import type { Entry } from '../entry.js';
 
@@ -7,7 +7,7 @@ import type { Entry } from '../entry.js';
  * What a rule compares, most important first, higher is better; `unrecorded` where the data will
  * never be there; `unknown` where it depends on a routine nobody has seen.
  */
-export type TieKey = readonly Score[] | 'unrecorded' | 'unknown';
+export type TieKey = readonly Units[] | 'unrecorded' | 'unknown';
 
 /**
  * The order of a rule that looks at nothing but scores one after another: at equal totals the first
@@ -33,7 +33,7 @@ export interface TieRule<Name extends string = string> {
    * number by which two on one total compare, the higher ahead. Null where it depends on how the
    * total comes about.
    */
-  readonly fixedAtEqualTotals: (entry: Entry, open: readonly Part[]) => Score | null;
+  readonly fixedAtEqualTotals: (entry: Entry, open: readonly Part[]) => Units | null;
   /**
    * For a rule that compares scores in order: which. With it chances of many routines to come are
    * computed at once; without it (null) every way they can go is tried while there are few enough.

@@ -1,6 +1,6 @@
 /** Boards: totals and places, and what may and may not change them. */
 import fc from 'fast-check';
-import { type Meet, needs, standings } from '../../../lib/index.js';
+import { type Meet, needs, standings, type Target } from '../../../lib/index.js';
 import {
   type Facts,
   keyOf,
@@ -180,7 +180,7 @@ function answerOf(
   meet: Meet,
   gymnast: string,
   on: string,
-  target: string,
+  target: Target,
   options: Parameters<typeof needs>[2],
 ): string {
   try {

@@ -11,6 +11,7 @@ import {
   standings,
   type Templates,
 } from '../../../lib/index.js';
+import { derived } from '../../../lib/meet/sound.js';
 import { limitWith, readSketch, type Sketch, sketchArb } from '../../support/random-meet.js';
 import { type Case, caseArb, contestId, must, randomFrom, readCase } from '../asking.js';
 
@@ -127,10 +128,8 @@ export const noLineIsTooLong = fc.property(
   fc.array(templateArb, { minLength: 1, maxLength: 8 }),
   (sketch, names, templates) => {
     const read = readSketch(sketch);
-    const meet: Meet = {
-      ...read,
-      gymnasts: read.gymnasts.map((g, i) => ({ ...g, name: names[i] ?? g.name })),
-    };
+    const gymnasts = read.gymnasts.map((g, i) => ({ ...g, name: names[i] ?? g.name }));
+    const meet = derived(read, { gymnasts });
     const kinds = [...new Set(templates.map((t) => t.kind))];
     const file = kinds.map((kind) => {
       const own = templates.filter((t) => t.kind === kind);

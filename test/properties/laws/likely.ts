@@ -16,9 +16,11 @@ import {
   outcomes,
 } from '../../../lib/index.js';
 import { limitAt, rangeAt, routineAt, routineOf } from '../../../lib/meet/meet.js';
+import { derived } from '../../../lib/meet/sound.js';
 import { distributionOf } from '../../../lib/range/distribution.js';
 import type { Contender } from '../../../lib/rules/contender.js';
 import { assumed, entryOf } from '../../../lib/rules/entry.js';
+import { asScore } from '../../../lib/score.js';
 import { gridAtOrAbove, gridAtOrBelow } from '../../../lib/scoring.js';
 import {
   type Ask,
@@ -66,7 +68,8 @@ function questionOf(read: Read, ask: Ask): Question | null {
   const margin = wanted.kind === 'total' ? 0 : ([0, 0, 0, 1, 40, 300][ask.margin] ?? 0);
   const d = put.d;
   const { ranges } = read.meet;
-  const shown = d === null ? ranges : ranges.map((r, i) => (i === routine ? { ...r, d } : r));
+  const shown =
+    d === null ? ranges : ranges.map((r, i) => (i === routine ? { ...r, d: asScore(d) } : r));
   const rivals = when === 'now' ? ('as-is' as const) : ('likely' as const);
   const options = { ...put.options, when, rivals, rest: 'likely' as const, for: wanted.text };
   const target: CurveTarget =
@@ -76,7 +79,7 @@ function questionOf(read: Read, ask: Ask): Question | null {
         ? { beat: wanted.id }
         : { place: wanted.place ?? 1 };
   return {
-    meet: { ...read.meet, ranges: shown },
+    meet: derived(read.meet, { ranges: shown }),
     contest,
     contender,
     routine,
@@ -85,7 +88,7 @@ function questionOf(read: Read, ask: Ask): Question | null {
     margin,
     need: (chance) => {
       try {
-        const sheet = needs(read.meet, put.named, { ...options, margin, chance });
+        const sheet = needs(read.meet, put.named, { ...options, margin: asScore(margin), chance });
         return sheet.needs[0] ?? 'none';
       } catch (error) {
         if (error instanceof LastRotationError) return error.code;
@@ -349,9 +352,10 @@ export const scoresForChancesAreLowest = fc.property(
 function certainly(question: Question, score: number): Question {
   const { meet, routine } = question;
   const { d } = rangeAt(meet, routine);
-  const only = { low: score, likely: score, high: score, falls: 0, d, from: 'own' as const };
+  const it = asScore(score);
+  const only = { low: it, likely: it, high: it, falls: 0, d, from: 'own' as const };
   return {
     ...question,
-    meet: { ...meet, ranges: meet.ranges.map((r, i) => (i === routine ? only : r)) },
+    meet: derived(meet, { ranges: meet.ranges.map((r, i) => (i === routine ? only : r)) }),
   };
 }

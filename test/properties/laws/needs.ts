@@ -1,6 +1,7 @@
 /** What DESIGN.md says of one need, checked against the naive judge. */
 import fc from 'fast-check';
-import { LastRotationError, type Need, needs } from '../../../lib/index.js';
+import { LastRotationError, type Need, needs, type Target } from '../../../lib/index.js';
+import { asScore } from '../../../lib/score.js';
 import { amount } from '../../support/random-meet.js';
 import {
   type Ask,
@@ -37,9 +38,13 @@ export const needsAreTrue = fc.property(caseArb(3), ({ sketch, asks }: Case) => 
 });
 
 /** What `needs` answers, or the code of its refusal. */
-function askFor(read: Read, put: Put, target: string, margin: number): Need | string {
+function askFor(read: Read, put: Put, target: Target, margin: number): Need | string {
   try {
-    const [need] = needs(read.meet, put.named, { ...put.options, for: target, margin }).needs;
+    const [need] = needs(read.meet, put.named, {
+      ...put.options,
+      for: target,
+      margin: asScore(margin),
+    }).needs;
     return need ?? 'nothing';
   } catch (error) {
     if (error instanceof LastRotationError) return error.code;

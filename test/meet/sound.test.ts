@@ -1,0 +1,135 @@
+/** Only a sound meet is handed out, and only one that was handed out is answered about. */
+import { describe, expect, it } from 'vitest';
+import * as library from '../../lib/index.js';
+import {
+  check,
+  LastRotationError,
+  type Meet,
+  type Problem,
+  readMeet,
+  standings,
+} from '../../lib/index.js';
+import { logFrom, meetFrom, readAll } from '../support/meet.js';
+
+const WAG = `discipline: wag
+scoring: open
+gymnasts:
+  - { id: ann, name: Ann Ashdown }
+  - { id: bea, name: Bea Birkwell }
+`;
+const TWICE = `${WAG}  - { id: ann, name: Anna Archer }\n`;
+
+const FINAL = WAG.replace('open\n', 'open\ncontests: [{ kind: apparatus, on: FX }]\n');
+
+const errorsOf = (problems: readonly Problem[]) => problems.filter((p) => p.severity === 'error');
+
+describe('a meet is read', () => {
+  it('only when it is sound', () => {
+    const { meet, problems } = readAll(TWICE);
+    expect(errorsOf(problems)).toMatchObject([{ code: 'gymnast-twice', line: 6 }]);
+    expect(meet).toBeNull();
+  });
+
+  it('only when its log is sound', () => {
+    const { meet, problems } = readAll(WAG, logFrom('ann,VT,13.000', 'nobody,VT,13.000'));
+    expect(errorsOf(problems)).toMatchObject([{ code: 'unknown-gymnast', line: 3 }]);
+    expect(meet).toBeNull();
+  });
+
+  it('with warnings and notes', () => {
+    const { meet, problems } = readAll(WAG, logFrom('ann,VT,13.001'));
+    expect(problems.map((p) => p.severity)).toEqual(['note', 'note']);
+    expect(meet).not.toBeNull();
+  });
+
+  it('and its rotations are shown even when it is not', () => {
+    const checked = check(readAll(TWICE));
+    expect(checked.sound).toBe(false);
+    expect(checked.rotations?.map((r) => r.stations[0]?.apparatus)).toEqual([
+      'VT',
+      'UB',
+      'BB',
+      'FX',
+    ]);
+    expect(check(readAll('gymnasts: [')).rotations).toBeNull();
+  });
+
+  it('as something nobody can change afterwards', () => {
+    const meet = meetFrom(WAG, logFrom('ann,VT,13.000'));
+    const results = meet.results as unknown as { score: number }[];
+    expect(() => Object.assign(meet, { results: [] })).toThrow(TypeError);
+    expect(() => {
+      results[1] = { score: 14.0 };
+    }).toThrow(TypeError);
+    expect(() => Object.assign(results[0] ?? {}, { score: 14.0 })).toThrow(TypeError);
+  });
+});
+
+describe('a meet put together by hand', () => {
+  const meet = meetFrom(FINAL, logFrom('bea,FX,13.000'));
+  const copies: readonly (readonly [what: string, meet: Meet])[] = [
+    ['a copy', { ...meet }],
+    ['a copy of its text', JSON.parse(JSON.stringify(meet)) as Meet],
+    [
+      'a score of 14.0 set by hand',
+      { ...meet, results: meet.results.map(() => ({ score: 14.0, nd: 0 })) } as unknown as Meet,
+    ],
+    ['a gymnast twice', { ...meet, gymnasts: [...meet.gymnasts, ...meet.gymnasts.slice(0, 1)] }],
+  ];
+  const answers: Readonly<Record<string, (meet: Meet) => unknown>> = {
+    beforeLastEntry: (m) => library.beforeLastEntry(m, null),
+    captions: (m) => library.captions(m),
+    'captions before': (m) => library.captions(meet, { before: m }),
+    chances: (m) => library.chances(m),
+    claim: (m) => library.claim(m, 'ann'),
+    distributionOf: (m) => library.distributionOf(m, meet.ranges[0] as library.Range),
+    isToCome: (m) => library.isToCome(m, 0),
+    needChances: (m) => library.needChances(m, library.needs(meet, 'ann')),
+    needs: (m) => library.needs(m, 'ann'),
+    needsOfAll: (m) => library.needsOfAll(m),
+    nextUp: (m) => library.nextUp(m),
+    outcomes: (m) => library.outcomes(m, 'ann'),
+    record: (m) => library.record(m, { gymnast: 'ann', apparatus: 'FX', score: '13.000' }),
+    standings: (m) => standings(m),
+    suppose: (m) => library.suppose(m, []),
+  };
+
+  it.each(copies)('is refused by every function: %s', (_, copy) => {
+    for (const [name, answer] of Object.entries(answers)) {
+      expect(
+        refusal(() => answer(copy)),
+        name,
+      ).toMatchObject({
+        code: 'unsound-meet',
+        kind: 'usage',
+        mend: expect.stringContaining('readMeet'),
+      });
+    }
+  });
+
+  it('is all that is refused', () => {
+    for (const answer of Object.values(answers)) expect(() => answer(meet)).not.toThrow();
+    const { meet: again } = readMeet({ meet: { file: 'meet.yaml', text: WAG } });
+    expect(standings(again as Meet).rows).toHaveLength(2);
+  });
+
+  it('is refused by all that takes a meet', () => {
+    const taking = Object.entries(library)
+      .filter(
+        ([, value]) => typeof value === 'function' && /^function \w+\(meet\b/.test(`${value}`),
+      )
+      .map(([name]) => name);
+    expect(taking.length).toBeGreaterThan(10);
+    expect(taking.filter((name) => !(name in answers))).toEqual([]);
+  });
+});
+
+function refusal(ask: () => unknown): LastRotationError | null {
+  try {
+    ask();
+  } catch (error) {
+    if (error instanceof LastRotationError) return error;
+    throw error;
+  }
+  return null;
+}
