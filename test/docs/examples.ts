@@ -32,7 +32,7 @@ export function examplesOf(door: string): readonly Example[] {
     const at = text.search(
       new RegExp(`^export (?:async )?(?:function|const|class) ${name}\\b`, 'm'),
     );
-    const comment = /\/\*\*((?:(?!\*\/)[^])*)\*\/\n$/.exec(text.slice(0, Math.max(at, 0)))?.[1];
+    const comment = /\/\*\*((?:(?!\*\/)[\s\S])*)\*\/\n$/.exec(text.slice(0, Math.max(at, 0)))?.[1];
     const [, example] = comment?.replace(/^ \* ?/gm, '').split('@example\n') ?? [];
     return { of: `${module} ${name}`, code: example?.trim() ?? null };
   });
