@@ -55,7 +55,12 @@ export function badUsage(code: ErrorCode, message: string, mend: string | null =
   return new LastRotationError(message, { kind: 'usage', code, mend });
 }
 
-/** Whatever stands in a file or a question, what is said of it stays short. */
+/**
+ * Whatever stands in a file or a question, what is said of it stays short.
+ * @example
+ * shortened('a name and a word') // → 'a name and a word'
+ * shortened('x'.repeat(100)).length // → 78
+ */
 export function shortened(text: string): string {
   return text.replace(/\S{81,}/g, (word) => `${word.slice(0, 77)}…`);
 }

@@ -49,7 +49,13 @@ export async function record(
   return (await recordBetween(meetPath, told, options)).recorded;
 }
 
-/** As `record`, for those who have more to say of the boards. */
+/**
+ * As `record`, with the meet before and after it, for those who have more to say of the boards.
+ * @example
+ * const told = { gymnast: 'brandt', apparatus: 'BB', score: '14.5' };
+ * const { before, after } = await recordBetween('harbour.yaml', told);
+ * [before, after].map((m) => needs(m, 'brandt').apparatus) // → ['BB', 'FX']
+ */
 export async function recordBetween(
   meetPath: string,
   told: ToRecord,

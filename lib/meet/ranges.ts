@@ -4,7 +4,7 @@ import { formatScore } from '../score.js';
 import { scoreLimit } from '../scoring.js';
 import { type Checking, complain } from './checking.js';
 import type { RangesEntry } from './document.js';
-import { type Gymnast, isScored, type Meet, type Range, type Routine } from './meet.js';
+import { type Gymnast, isScored, type Meet, type Range, type Routine, routineAt } from './meet.js';
 import { didYouMean, nearest, type ProblemList, plain, report, type Severity } from './problems.js';
 import type { RangeParts } from './schema.js';
 import { completed, type Tonight, usualFigures } from './usual.js';
@@ -172,8 +172,8 @@ export function completeRanges(meet: Meet): Range[] {
   }
   // Those of whom nothing is known have one range, not equal ones: what follows from it follows once.
   const unknown = new Map<string, Range>();
-  return meet.routines.map(({ gymnast, apparatus, index }) => {
-    const given = meet.given[index]!;
+  return meet.given.map((given, index) => {
+    const { gymnast, apparatus } = routineAt(meet, index);
     if (!isIncomplete(given)) return given;
     const scores = tonight.get(gymnast) ?? [];
     const isUnknown = scores.length === 0 && given.from === null;

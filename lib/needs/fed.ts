@@ -5,6 +5,7 @@ import { splitLine } from '../meet/csv.js';
 import { LOG_COLUMNS, type LogColumn, logValues } from '../meet/log.js';
 import type { Meet } from '../meet/meet.js';
 import { type Problem, plain } from '../meet/problems.js';
+import { requireSound } from '../meet/sound.js';
 import type { ToRecord } from './recorded.js';
 import { nextApparatus } from './typed.js';
 
@@ -18,7 +19,12 @@ export interface FeedOrder {
 const DEFAULT: readonly LogColumn[] = ['gymnast', 'apparatus', 'score', 'd', 'e', 'nd', 'note'];
 const DELIMITERS = [',', ';', '\t'] as const;
 
-/** The order in which a line names columns; null for a line that names none. */
+/**
+ * The order in which a line names columns; null for a line that names none.
+ * @example
+ * feedOrderOf('Gymnast;Score')?.columns // → ['gymnast', 'score']
+ * feedOrderOf('brandt;BB;14.500') // → null
+ */
 export function feedOrderOf(text: string): FeedOrder | null {
   if (!/gymnast/i.test(text)) return null;
   const line = text.replace(/^\uFEFF/, '');
@@ -31,14 +37,23 @@ export function feedOrderOf(text: string): FeedOrder | null {
 /**
  * What a line of a feed tells. Without an order its values are those of the score log, in its order.
  * Throws, with the reason and the mend, when it tells no score. `line`: its number, from 1.
+ * @example
+ * readFed('brandt;BB;14,5', 1, null).score // → '14,5'
+ * readFed('{"gymnast": "brandt", "score": "14.5"}', 2, null).gymnast // → 'brandt'
+ * readFed('{"gymnast": "brandt"}', 3, null) // → throws wrong-line
  */
 export function readFed(text: string, line: number, order: FeedOrder | null): ToRecord {
   if (text.trim().startsWith('{')) return fromJson(text);
   return fromValues(text, line, order ?? { delimiter: delimiterOf(text), columns: DEFAULT });
 }
 
-/** With her next apparatus by the schedule, where none is told. Throws when nothing of hers is to come. */
+/**
+ * With her next apparatus by the schedule, where none is told. Throws when nothing of hers is to come.
+ * @example
+ * withApparatus(meet, { gymnast: 'brandt', apparatus: '', score: '14.5' }).apparatus // → 'BB'
+ */
 export function withApparatus(meet: Meet, told: ToRecord): ToRecord {
+  requireSound(meet);
   if (told.apparatus.trim() !== '') return told;
   return { ...told, apparatus: nextApparatus(meet, findGymnast(meet, told.gymnast)) };
 }

@@ -1,10 +1,5 @@
 /** Needs and chances together: the score for a chance, and the chances at the end by her score. */
-import {
-  type CurveTarget,
-  scoreForChance,
-  type TargetPoint,
-  targetByScore,
-} from '../chances/target-curve.js';
+
 import type { Contest } from '../contest/contest.js';
 import { badUsage, LastRotationError } from '../error.js';
 import { limitAt, type Meet, type Routine, rangeAt } from '../meet/meet.js';
@@ -12,6 +7,12 @@ import { derived } from '../meet/sound.js';
 import { asScore, type Score, type Units } from '../score.js';
 import type { Asked } from './need.js';
 import type { ParsedTarget, Question } from './target.js';
+import {
+  type CurveTarget,
+  scoreForChance,
+  type TargetPoint,
+  targetByScore,
+} from './target-curve.js';
 
 export function checkChance(chance: number): void {
   if (chance > 0 && chance <= 1) return;

@@ -1,10 +1,11 @@
 /** How often each need of a sheet is enough in the end, everyone's ranges considered. */
-import { targetByScore } from '../chances/target-curve.js';
+
 import { findContest } from '../contest/contest.js';
 import { type Meet, routineOf } from '../meet/meet.js';
 import { curveTarget, ifRangesAre, meanOf, withD } from './likely.js';
 import type { NeedsOptions, NeedsSheet } from './sheet.js';
 import { checkedOptions, parseTarget } from './target.js';
+import { targetByScore } from './target-curve.js';
 
 /** What becomes of a need, everyone's ranges considered. */
 export interface NeedChances {

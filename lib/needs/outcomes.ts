@@ -1,5 +1,5 @@
 /** `outcomes`: her next score in bands, and the place each brings. */
-import type { TargetPoint } from '../chances/target-curve.js';
+
 import { type Contest, findContest } from '../contest/contest.js';
 import { tieBetween } from '../contest/ties.js';
 import { findContender } from '../contest/who.js';
@@ -14,6 +14,7 @@ import { lowestReaching, lowestWith } from './mark.js';
 import { buildScenario, type Scenario } from './scenario.js';
 import { askedRoutine, type NeedsOptions } from './sheet.js';
 import { checkedOptions, completeQuestion, type Rivals, type When } from './target.js';
+import type { TargetPoint } from './target-curve.js';
 
 export interface Band {
   readonly from: Score;
@@ -220,6 +221,6 @@ function chanceWithin({ scores, chances }: Distribution, { from, to }: Scores): 
   const isWithin = (score: Units) => score >= from && (to === null || score <= to);
   // All of it is certain, whatever its chances add up to by rounding.
   if (scores.every(isWithin)) return 1;
-  const sum = scores.reduce((a, score, i) => (isWithin(score) ? a + chances[i]! : a), 0);
+  const sum = scores.reduce((a, score, i) => (isWithin(score) ? a + (chances[i] ?? 0) : a), 0);
   return Math.min(sum, 1);
 }

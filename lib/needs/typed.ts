@@ -10,6 +10,7 @@ import {
   routineOf,
 } from '../meet/meet.js';
 import { plain } from '../meet/problems.js';
+import { requireSound } from '../meet/sound.js';
 import { formatScore, parseScore } from '../score.js';
 import type { ToRecord } from './recorded.js';
 
@@ -24,7 +25,12 @@ const WORDS = /^(dns|dnf|void)$/i;
 const SCORE = /^\d+([.,]\d+)?$/;
 const PART = /^(d|e|nd)[:=]?(\d+([.,]\d+)?)$/i;
 
-/** Whether a line may be a score: it has one, or a word that stands for one. */
+/**
+ * Whether a line may be a score: it has one, or a word that stands for one.
+ * @example
+ * looksLikeScore('brandt 14.5') // → true
+ * looksLikeScore('standings') // → false
+ */
 export function looksLikeScore(line: string): boolean {
   return tokensOf(line).some((t) => SCORE.test(t) || WORDS.test(t));
 }
@@ -41,8 +47,12 @@ function tokensOf(line: string): string[] {
 /**
  * What a typed line records. Her apparatus is her next one by the schedule when it is not said. Throws
  * when nobody, or more than one, is meant, when there are two scores in it, and when nothing is to come.
+ * @example
+ * readTyped(meet, 'brandt 14.5').told.apparatus // → 'BB'
+ * readTyped(meet, 'brandt 14.5 14.6') // → throws wrong-score
  */
 export function readTyped(meet: Meet, line: string): Typed {
+  requireSound(meet);
   const tokens = tokensOf(line);
   // Ids may be figures, as on a back; the first word is then hers and no score.
   const id = tokens[0] !== undefined && isId(meet, tokens[0]) ? tokens.slice(0, 1) : [];

@@ -89,9 +89,12 @@ describe('a meet put together by hand', () => {
     needsOfAll: (m) => library.needsOfAll(m),
     nextUp: (m) => library.nextUp(m),
     outcomes: (m) => library.outcomes(m, 'ann'),
+    readTyped: (m) => library.readTyped(m, 'ann 13.000'),
     record: (m) => library.record(m, { gymnast: 'ann', apparatus: 'FX', score: '13.000' }),
     standings: (m) => standings(m),
     suppose: (m) => library.suppose(m, []),
+    withApparatus: (m) =>
+      library.withApparatus(m, { gymnast: 'ann', apparatus: 'FX', score: '13.000' }),
   };
 
   it.each(copies)('is refused by every function: %s', (_, copy) => {

@@ -3,7 +3,6 @@
  * by one; and the score for a chance, against one score after another.
  */
 import fc from 'fast-check';
-import { type CurveTarget, targetByScore } from '../../../lib/chances/target-curve.js';
 import { type Contest, findContest } from '../../../lib/contest/contest.js';
 import { recordedPerformances } from '../../../lib/contest/recorded.js';
 import {
@@ -17,6 +16,7 @@ import {
 } from '../../../lib/index.js';
 import { limitAt, rangeAt, routineAt, routineOf } from '../../../lib/meet/meet.js';
 import { derived } from '../../../lib/meet/sound.js';
+import { type CurveTarget, targetByScore } from '../../../lib/needs/target-curve.js';
 import { distributionOf } from '../../../lib/range/distribution.js';
 import type { Contender } from '../../../lib/rules/contender.js';
 import { assumed, entryOf } from '../../../lib/rules/entry.js';

@@ -3,6 +3,16 @@
  * rotation or at the end, of ending ahead of one rival, of a total. What a margin asks for on top is
  * given to the rivals. A shared place counts as that place, here as everywhere in chances.
  */
+
+import {
+  type ContestModel,
+  conditioned,
+  type Entrant,
+  modelOf,
+  totalOf,
+} from '../chances/model.js';
+import { type Case, placeChances } from '../chances/place-chances.js';
+import { sumOfFirst } from '../chances/sweep/places.js';
 import { rank } from '../contest/board.js';
 import type { Contest } from '../contest/contest.js';
 import { recordedPerformances } from '../contest/recorded.js';
@@ -12,9 +22,6 @@ import type { Contender } from '../rules/contender.js';
 import { assumed } from '../rules/entry.js';
 import type { Units } from '../score.js';
 import { gridAtOrAbove, gridPoints } from '../scoring.js';
-import { type ContestModel, conditioned, type Entrant, modelOf, totalOf } from './model.js';
-import { type Case, placeChances } from './place-chances.js';
-import { sumOfFirst } from './sweep/places.js';
 
 /** A place or better; ahead of one rival; a total or more. */
 export type CurveTarget =
@@ -63,9 +70,9 @@ interface Question extends Omit<CurveQuestion, 'contender'> {
  * and ties broken between them.
  */
 export function targetByScore(meet: Meet, contest: Contest, question: CurveQuestion): TargetCurve {
-  const way = wayOf(meet, contest, question);
+  const chanceOf = chanceByScore(meet, contest, question);
   const possible = possibleScores(meet, question.routine);
-  const { met, error } = way.all(possible.map((p) => p.score));
+  const { met, error } = chanceOf.all(possible.map((p) => p.score));
   return { points: possible.map((p, i) => ({ ...p, met: met[i] ?? 0 })), error };
 }
 
@@ -93,15 +100,15 @@ export function scoreForChance(
   { chance, limit }: { readonly chance: number; readonly limit: Units | null },
 ): Units | null {
   const { grid } = meet.scoring;
-  const way = wayOf(meet, contest, question);
+  const chanceOf = chanceByScore(meet, contest, question);
   const scores = possibleScores(meet, question.routine).map((p) => p.score);
   const enough = (met: number) => met >= chance - ROUNDING;
-  const { met } = way.all(scores);
+  const { met } = chanceOf.all(scores);
   const first = met.findIndex(enough);
   const before = first < 0 ? scores.at(-1) : scores[first - 1];
-  if (before === undefined && enough(way.all([0]).met[0] ?? 0)) return 0;
+  if (before === undefined && enough(chanceOf.all([0]).met[0] ?? 0)) return 0;
   // Beyond this nothing is left to gain.
-  const most = Math.min(limit ?? Number.POSITIVE_INFINITY, way.plenty);
+  const most = Math.min(limit ?? Number.POSITIVE_INFINITY, chanceOf.plenty);
   const above = first < 0 ? most : Math.min(scores[first] ?? most, most);
   const candidates = gridPoints((before ?? 0) + 1, gridAtOrAbove(above, grid), grid).filter(
     (score) => limit === null || score <= limit,
@@ -111,7 +118,7 @@ export function scoreForChance(
   if (first >= 0 && candidates.at(-1) === scores[first]) yes--;
   while (yes - no > 1) {
     const asked = spreadBetween(no, yes);
-    const { met: found } = way.all(asked.map((k) => candidates[k] ?? 0));
+    const { met: found } = chanceOf.all(asked.map((k) => candidates[k] ?? 0));
     const k = found.findIndex(enough);
     no = (k < 0 ? asked.at(-1) : asked[k - 1]) ?? no;
     yes = asked[k] ?? yes;
@@ -130,7 +137,7 @@ function spreadBetween(no: number, yes: number): number[] {
 }
 
 /** How the chance of a target is found for some scores. */
-interface Way {
+interface ChanceByScore {
   readonly all: (scores: readonly Units[]) => { met: readonly number[]; error: number };
   /** A score beyond which the chance does not rise. */
   readonly plenty: Units;
@@ -146,7 +153,7 @@ function kept<T>(meet: Meet, key: string, find: () => T): T {
   return found.get(key) as T;
 }
 
-function wayOf(meet: Meet, contest: Contest, asked: CurveQuestion): Way {
+function chanceByScore(meet: Meet, contest: Contest, asked: CurveQuestion): ChanceByScore {
   const { contender: id, routine, target, when, margin } = asked;
   const contender = contest.contenders.find((c) => c.id === id);
   if (contender === undefined) throw new RangeError(`no contender ${id}`);
@@ -168,14 +175,15 @@ function wayOf(meet: Meet, contest: Contest, asked: CurveQuestion): Way {
 }
 
 /** The board right after the score: nothing else is left to chance. */
-function onBoard(meet: Meet, contest: Contest, question: Question): Way {
+function onBoard(meet: Meet, contest: Contest, question: Question): ChanceByScore {
   const { contender, routine, target, margin } = question;
   const recorded = recordedPerformances(meet);
   const one = (score: Units): number => {
     const performances = [...recorded];
     performances[routine] = assumed(score, rangeAt(meet, routine).d);
     const { rows } = rank(contest, performances);
-    const her = rows.find((r) => r.entry.contender === contender)!;
+    const her = rows.find((r) => r.entry.contender === contender);
+    if (her === undefined) throw new RangeError(`${contender.id} is not ranked`);
     if ('total' in target) return Number(her.entry.total >= target.total);
     const rivals = rows.filter(
       (r) => r !== her && r.entry.onBoard && !r.entry.out && isCounted(target, r.entry.contender),
@@ -205,7 +213,12 @@ function plentyFor(target: CurveTarget, totals: readonly Units[], margin: Units)
   return 2 * (most + 1);
 }
 
-function byOwnTotal(meet: Meet, { routine }: Question, entrant: Entrant, total: Units): Way {
+function byOwnTotal(
+  meet: Meet,
+  { routine }: Question,
+  entrant: Entrant,
+  total: Units,
+): ChanceByScore {
   const one = (score: Units) =>
     chanceOfAtLeast(totalOf(conditioned(meet, entrant, routine, score)), total);
   return {
@@ -233,7 +246,7 @@ function byPlaces(
   contest: Contest,
   { contender, routine, target, margin }: Question,
   model: ContestModel,
-): Way {
+): ChanceByScore {
   const { meet, entrants } = model;
   const who = entrants.findIndex((e) => e.contender.id === contender.id);
   const rival = entrants.findIndex((e) => 'beat' in target && e.contender.id === target.beat);
