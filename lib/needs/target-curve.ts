@@ -101,33 +101,29 @@ export function scoreForChance(
 ): Units | null {
   const { grid } = meet.scoring;
   const chanceOf = chanceByScore(meet, contest, question);
-  const scores = possibleScores(meet, question.routine).map((p) => p.score);
-  const enough = (met: number) => met >= chance - ROUNDING;
-  const { met } = chanceOf.all(scores);
-  const first = met.findIndex(enough);
-  const before = first < 0 ? scores.at(-1) : scores[first - 1];
-  if (before === undefined && enough(chanceOf.all([0]).met[0] ?? 0)) return 0;
-  // Beyond this nothing is left to gain.
-  const most = Math.min(limit ?? Number.POSITIVE_INFINITY, chanceOf.plenty);
-  const above = first < 0 ? most : Math.min(scores[first] ?? most, most);
-  const candidates = gridPoints((before ?? 0) + 1, gridAtOrAbove(above, grid), grid).filter(
-    (score) => limit === null || score <= limit,
-  );
-  // The lowest of them that is enough: all above it are.
-  let [no, yes] = [-1, candidates.length];
-  if (first >= 0 && candidates.at(-1) === scores[first]) yes--;
+  const possible = possibleScores(meet, question.routine).map((p) => p.score);
+  // Beyond the last of them nothing is left to gain.
+  const last = Math.min(limit ?? Number.POSITIVE_INFINITY, gridAtOrAbove(chanceOf.plenty, grid));
+  const scores = [...new Set([...gridPoints(0, last, grid), ...possible])]
+    .filter((score) => limit === null || score <= limit)
+    .sort((a, b) => a - b);
+  const inRange = scores.flatMap((score, k) => (possible.includes(score) ? [k] : []));
+  // The lowest that is enough is after `no` and not after `yes`: all above it are enough.
+  let [no, yes] = [-1, scores.length];
+  // At first what every target asks about, so that it is found once.
+  let asked = [...new Set([0, ...inRange, ...spreadBetween(inRange.at(-1) ?? 0, yes)])];
   while (yes - no > 1) {
-    const asked = spreadBetween(no, yes);
-    const { met: found } = chanceOf.all(asked.map((k) => candidates[k] ?? 0));
-    const k = found.findIndex(enough);
+    const { met } = chanceOf.all(asked.map((k) => scores[k] ?? 0));
+    const k = met.findIndex((chanceThen) => chanceThen >= chance - ROUNDING);
     no = (k < 0 ? asked.at(-1) : asked[k - 1]) ?? no;
     yes = asked[k] ?? yes;
+    asked = spreadBetween(no, yes);
   }
-  return candidates[yes] ?? null;
+  return scores[yes] ?? null;
 }
 
 /** So many scores are asked about at once: another one costs little beside everybody's results. */
-const AT_ONCE = 8;
+const AT_ONCE = 20;
 
 /** As many whole numbers between two others, evenly spread, with the last one. */
 function spreadBetween(no: number, yes: number): number[] {
@@ -207,6 +203,17 @@ function isCounted(target: CurveTarget, rival: Contender): boolean {
   return !('beat' in target) || rival.id === target.beat;
 }
 
+/** The lowest whole number that holds, up to one that does, where all above it do. */
+function lowestWhere(holds: (score: Units) => boolean, enough: Units): Units {
+  let [no, yes] = [-1, enough];
+  while (yes - no > 1) {
+    const middle = (no + yes) >> 1;
+    if (holds(middle)) yes = middle;
+    else no = middle;
+  }
+  return yes;
+}
+
 /** More than anybody's total, twice, since two scores may be averaged. */
 function plentyFor(target: CurveTarget, totals: readonly Units[], margin: Units): Units {
   const most = 'total' in target ? target.total : Math.max(0, ...totals) + margin;
@@ -272,6 +279,12 @@ function byPlaces(
     );
     return { met, error };
   };
-  const totals = entrants.flatMap((e, i) => (i === who ? [] : (totalOf(e).scores.at(-1) ?? 0)));
-  return { all, plenty: plentyFor(target, totals, margin) };
+  const most = Math.max(
+    0,
+    ...entrants.map((e, i) => (i === who ? 0 : (totalOf(e).scores.at(-1) ?? 0))),
+  );
+  const her = entrants[who];
+  const least = (score: Units) =>
+    her === undefined ? 0 : (totalOf(conditioned(meet, her, routine, score)).scores[0] ?? 0);
+  return { all, plenty: lowestWhere((score) => least(score) > most, plentyFor(target, [most], 0)) };
 }
