@@ -6,7 +6,8 @@ import type { Meet } from '../meet/meet.js';
 import { didYouMean } from '../meet/problems.js';
 import { requireSound } from '../meet/sound.js';
 import type { Score } from '../score.js';
-import { FACTS, type Fact, isLastRotation, tellingOf } from './facts.js';
+import { contextOf, isLastRotation } from './context.js';
+import { FACTS, type Fact } from './facts.js';
 import { lineFor } from './fit.js';
 import { CAPTION_KINDS, type CaptionKind } from './kinds.js';
 import { shippedTemplates, type Templates } from './templates.js';
@@ -63,11 +64,11 @@ export function captions(meet: Meet, options: CaptionsOptions = {}): Captions {
     const { contender, gymnast } = findContender(meet, contest, text);
     return gymnast?.id ?? contender.id;
   });
-  const telling = tellingOf(meet, options.before ?? null, contest, ids, templates.words);
+  const context = contextOf(meet, options.before ?? null, contest, ids, templates.words);
   const kinds = kindsOf(options.kinds ?? null);
-  const shown = kinds ?? CAPTION_KINDS.filter((k) => k !== 'medals' || isLastRotation(telling));
+  const shown = kinds ?? CAPTION_KINDS.filter((k) => k !== 'medals' || isLastRotation(context));
   const isAsked = ({ about }: Fact) => ids.length === 0 || about.some((id) => ids.includes(id));
-  const facts = shown.filter((k) => templates.of[k].length > 0).flatMap((k) => FACTS[k](telling));
+  const facts = shown.filter((k) => templates.of[k].length > 0).flatMap((k) => FACTS[k](context));
   return {
     contest: contest.id,
     captions: facts.filter(isAsked).flatMap((fact): Caption[] => {

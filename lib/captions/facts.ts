@@ -5,16 +5,7 @@ import { rank } from '../contest/board.js';
 import type { Contest } from '../contest/contest.js';
 import { recordedPerformances } from '../contest/recorded.js';
 import { standings } from '../contest/standings.js';
-import {
-  afterRotation,
-  isScored,
-  isToCome,
-  latestRotation,
-  limitAt,
-  type Meet,
-  nextUp,
-  type Routine,
-} from '../meet/meet.js';
+import { isScored, isToCome, limitAt, type Meet, type Routine } from '../meet/meet.js';
 import { ifRangesAre } from '../needs/likely.js';
 import { preparedBands } from '../needs/outcomes.js';
 import { needsOfRoutines } from '../needs/sheet.js';
@@ -22,8 +13,9 @@ import { listed, ordinal, percent } from '../report/words.js';
 import type { Contender } from '../rules/contender.js';
 import { entryOf } from '../rules/entry.js';
 import { formatScore, type Score, type Units } from '../score.js';
+import type { Context } from './context.js';
 import type { CaptionKind } from './kinds.js';
-import { type Names, namesOf, type Words } from './words.js';
+import type { Words } from './words.js';
 
 /** Something to say. */
 export interface Fact {
@@ -41,47 +33,6 @@ export interface Fact {
   readonly fields: Readonly<Record<string, Words | null>>;
 }
 
-/** What facts are made from. */
-export interface Telling {
-  readonly meet: Meet;
-  /** The meet before what just happened. */
-  readonly before: Meet;
-  readonly contest: Contest;
-  /** Whose lines are prepared: the next up, or the next routines of those who are asked for. */
-  readonly routines: readonly Routine[];
-  readonly names: Names;
-  readonly words: { readonly she: string; readonly her: string };
-}
-
-export function tellingOf(
-  meet: Meet,
-  before: Meet | null,
-  contest: Contest,
-  asked: readonly string[],
-  words: Telling['words'] | null,
-): Telling {
-  return {
-    meet,
-    before: before ?? afterRotation(meet, latestRotation(meet) - 1),
-    contest,
-    routines: asked.length === 0 ? nextUp(meet) : nextOf(meet, contest, asked),
-    names: namesOf(meet),
-    words: words ?? meet.words,
-  };
-}
-
-/** The next routine of each of these, gymnasts or teams, in the order they go up. */
-function nextOf(meet: Meet, contest: Contest, ids: readonly string[]): Routine[] {
-  const counted = new Set(contest.contenders.flatMap((c) => c.routines));
-  const teams = new Map(meet.gymnasts.map((g) => [g.id, g.team]));
-  const isOf = (id: string) => (r: Routine) =>
-    isToCome(meet, r.index) &&
-    counted.has(r.index) &&
-    (r.gymnast === id || (contest.kind.ranks === 'teams' && teams.get(r.gymnast) === id));
-  const next = ids.flatMap((id) => meet.routines.find(isOf(id)) ?? []);
-  return [...new Set(next)].sort((a, b) => a.index - b.index);
-}
-
 const asIs =
   (text: string): Words =>
   () =>
@@ -94,7 +45,7 @@ const placeWords = (place: number | null): Words | null =>
   place === null ? null : asIs(ordinal(place));
 
 /** The fields that every kind about somebody has. */
-function whoFields({ meet, contest, names, words }: Telling, contender: Contender, id: string) {
+function whoFields({ meet, contest, names, words }: Context, contender: Contender, id: string) {
   const isGymnast = meet.gymnasts.some((g) => g.id === id);
   const { she, her } = isGymnast ? words : { she: 'it', her: 'its' };
   const team = contest.kind.ranks === 'teams' ? contender.id : contender.team;
@@ -130,7 +81,7 @@ const yesNo = (holds: boolean) => (holds ? 'yes' : 'no');
 const NO_BAND = { from: null, to: null, chance: null } as const;
 
 /** By kind: everything there is to say of it now. */
-export const FACTS: Readonly<Record<CaptionKind, (telling: Telling) => Fact[]>> = {
+export const FACTS: Readonly<Record<CaptionKind, (context: Context) => Fact[]>> = {
   change: changeFacts,
   settled: settledFacts,
   standing: standingFacts,
@@ -140,8 +91,8 @@ export const FACTS: Readonly<Record<CaptionKind, (telling: Telling) => Fact[]>> 
 };
 
 /** What the routines that were scored since did: to those who did them, then to the others. */
-function changeFacts(telling: Telling): Fact[] {
-  const { meet, before, contest, names } = telling;
+function changeFacts(context: Context): Fact[] {
+  const { meet, before, contest, names } = context;
   const rowsOf = (m: Meet) => rank(contest, recordedPerformances(m)).rows;
   const placesIn = (rows: ReturnType<typeof rowsOf>) =>
     new Map(rows.map((r) => [r.entry.contender.id, r.place]));
@@ -170,7 +121,7 @@ function changeFacts(telling: Telling): Fact[] {
         tied: yesNo(tied.has(contender.id)),
       },
       fields: {
-        ...whoFields(telling, contender, gymnast),
+        ...whoFields(context, contender, gymnast),
         apparatus: routine === null ? null : names.apparatus(routine.apparatus),
         score: isScored(result) ? scoreIn(meet, result.score) : null,
         total: scoreIn(meet, entryOf(contender, recordedPerformances(meet)).total),
@@ -200,14 +151,14 @@ function wayMark(from: number | null, to: number | null): { way?: string } {
   return { way: to < from ? 'up' : to > from ? 'down' : 'same' };
 }
 
-function settledFacts(telling: Telling): Fact[] {
-  const { meet, contest } = telling;
+function settledFacts(context: Context): Fact[] {
+  const { meet, contest } = context;
   const senses = (['limit', 'ranges'] as const).map((by) => fieldExtremes(meet, contest, by));
   const targets = [
     { target: 'win', place: 1 },
     { target: 'medal', place: contest.medals },
   ];
-  return inOrder(telling).flatMap((contender) =>
+  return inOrder(context).flatMap((contender) =>
     settledIn(senses, contest, contender, targets).map(
       ({ target, status, by }): Fact => ({
         ...NO_BAND,
@@ -215,19 +166,19 @@ function settledFacts(telling: Telling): Fact[] {
         about: [contender.id],
         apparatus: null,
         marks: { ...ofMark(contest), target, status, by },
-        fields: whoFields(telling, contender, contender.id),
+        fields: whoFields(context, contender, contender.id),
       }),
     ),
   );
 }
 
 /** Contenders as the board has them. */
-function inOrder({ meet, contest }: Telling): Contender[] {
+function inOrder({ meet, contest }: Context): Contender[] {
   return rank(contest, recordedPerformances(meet)).rows.map((r) => r.entry.contender);
 }
 
-function standingFacts(telling: Telling): Fact[] {
-  const { meet, contest } = telling;
+function standingFacts(context: Context): Fact[] {
+  const { meet, contest } = context;
   const { rows } = standings(meet, { contest: contest.id });
   const over = contest.contenders.every((c) => c.routines.every((i) => !isToCome(meet, i)));
   return rows.flatMap((row, i): Fact[] => {
@@ -248,7 +199,7 @@ function standingFacts(telling: Telling): Fact[] {
           over: yesNo(over),
         },
         fields: {
-          ...whoFields(telling, contender, row.id),
+          ...whoFields(context, contender, row.id),
           place: placeWords(row.place),
           total: scoreIn(meet, row.total),
           // Behind by nothing is a tie that a rule decided; by less than nothing, somebody is out.
@@ -267,8 +218,8 @@ function routinesInWords(count: number): string {
 }
 
 /** What the next up need to lead, to win and for a medal, and to hold the place they have. */
-function needFacts(telling: Telling): Fact[] {
-  const { meet, contest, names, routines } = telling;
+function needFacts(context: Context): Fact[] {
+  const { meet, contest, names, routines } = context;
   const now = needsOfRoutines(meet, contest, routines, { for: 'lead' });
   const atEnd = needsOfRoutines(meet, contest, routines, { when: 'end', rivals: 'likely' });
   return now.flatMap((sheet, i) => {
@@ -284,7 +235,7 @@ function needFacts(telling: Telling): Fact[] {
           apparatus: sheet.apparatus,
           marks: { ...ofMark(contest), target: need.target, status: need.status ?? '' },
           fields: {
-            ...whoFields(telling, contender, sheet.gymnast),
+            ...whoFields(context, contender, sheet.gymnast),
             apparatus: names.apparatus(sheet.apparatus),
             ahead: scoreIn(meet, need.ahead),
             practice: scoreIn(meet, need.onGrid),
@@ -301,8 +252,8 @@ function needFacts(telling: Telling): Fact[] {
 }
 
 /** Every score the next up can get, each in exactly one band. */
-function outcomeFacts(telling: Telling): Fact[] {
-  const { meet, contest, names, routines } = telling;
+function outcomeFacts(context: Context): Fact[] {
+  const { meet, contest, names, routines } = context;
   const recorded = recordedPerformances(meet);
   return routines.flatMap((routine) => {
     const contender = contest.contenders.find((c) => c.routines.includes(routine.index));
@@ -321,7 +272,7 @@ function outcomeFacts(telling: Telling): Fact[] {
           tie: band.open ? 'open' : band.tied ? 'shared' : 'none',
         },
         fields: {
-          ...whoFields(telling, contender, routine.gymnast),
+          ...whoFields(context, contender, routine.gymnast),
           apparatus: names.apparatus(routine.apparatus),
           scores: asIs(scoresInWords(meet, band.from, band.to, limitAt(meet, routine.index))),
           from: scoreIn(meet, band.from),
@@ -352,7 +303,7 @@ function scoresInWords(meet: Meet, from: Units, to: Units | null, limit: Units |
 const MOST_MEDALS = 12;
 
 /** The medals in order, the likeliest first, where the ranges allow to say so. */
-function medalFacts({ meet, contest, names }: Telling): Fact[] {
+function medalFacts({ meet, contest, names }: Context): Fact[] {
   const answer = ifRangesAre(() => chances(meet, null, { contest: contest.id }));
   return (answer?.podiums ?? []).slice(0, MOST_MEDALS).map(({ places, chance }): Fact => {
     const onPlace = (i: number): Words | null => {
@@ -384,12 +335,4 @@ function medalFacts({ meet, contest, names }: Telling): Fact[] {
       },
     };
   });
-}
-
-/** Whether what is to come is one rotation: then the medal picture is part of the captions. */
-export function isLastRotation({ meet, contest }: Telling): boolean {
-  const rotations = contest.contenders.flatMap((c) =>
-    c.routines.filter((i) => isToCome(meet, i)).map((i) => meet.routines[i]?.rotation),
-  );
-  return new Set(rotations).size === 1;
 }

@@ -54,7 +54,7 @@ export function sweepMedals(groups: TieGroups, question: MedalQuestion): MedalSw
   const here = new Float64Array(size);
   const before = new Float64Array(size).fill(1);
   const after = new Float64Array(size).fill(1);
-  const landing = landingOf(question.units, size);
+  const results = unitResultsIn(question.units, size);
   const lower = counterOf(question);
   const upper = isExact ? lower : counterOf(question);
   const step = Math.ceil(isShared.length / STEPS);
@@ -71,16 +71,16 @@ export function sweepMedals(groups: TieGroups, question: MedalQuestion): MedalSw
       here[i] = chances[k] ?? 0;
       after[i] = Math.max(1 - (ahead[k] ?? 0), TINY);
     }
-    landing.find(here, who, from, to, shared);
-    if (landing.count() > 0) {
-      finish(lower, landing, after);
-      begin(lower, landing, false);
+    results.find(here, who, from, to, shared);
+    if (results.count() > 0) {
+      finish(lower, results, after);
+      begin(lower, results, false);
       if (!isExact && shared) {
-        finish(upper, landing, after);
-        begin(upper, landing, false);
+        finish(upper, results, after);
+        begin(upper, results, false);
       } else if (!isExact) {
-        begin(upper, landing, true);
-        finish(upper, landing, before);
+        begin(upper, results, true);
+        finish(upper, results, before);
       }
     }
     for (let k = from; k < to; k++) {
@@ -103,7 +103,7 @@ function mostLeft(behind: Float64Array, places: number): number {
 }
 
 /** Which units have a result in a group, and how likely that is. */
-interface Landing {
+interface UnitResults {
   readonly units: readonly Unit[];
   readonly found: Int32Array;
   readonly count: () => number;
@@ -121,7 +121,7 @@ interface Landing {
 
 const NONE: Unit = [];
 
-function landingOf(units: readonly Unit[], size: number): Landing {
+function unitResultsIn(units: readonly Unit[], size: number): UnitResults {
   const found = new Int32Array(units.length);
   const chances = new Float64Array(units.length);
   // By entrant: the units that it is the first of.
@@ -184,14 +184,14 @@ function counterOf({ units, beginnings }: MedalQuestion): Counter {
   };
 }
 
-/** Adds what ends with units that land here, when all others are behind. */
-function finish(counter: Counter, landing: Landing, behind: Float64Array): void {
+/** Adds what ends with units that have a result in the group, when all others are behind. */
+function finish(counter: Counter, results: UnitResults, behind: Float64Array): void {
   const { parents, unitOf, chances, inverses, ratios, unitInverses, sums } = counter;
   const count = chances.length;
   let all = 1;
   for (let i = 0; i < behind.length; i++) all *= behind[i] ?? 1;
   for (let u = 0; u < unitInverses.length; u++) {
-    const unit = landing.units[u] ?? NONE;
+    const unit = results.units[u] ?? NONE;
     let inverse = 1;
     for (let m = 0; m < unit.length; m++) inverse /= behind[unit[m] ?? 0] ?? 1;
     unitInverses[u] = inverse;
@@ -202,20 +202,24 @@ function finish(counter: Counter, landing: Landing, behind: Float64Array): void 
     inverses[n] = inverse;
     ratios[n] = (chances[n] ?? 0) * inverse;
   }
-  for (let k = 0; k < landing.count(); k++) {
-    const u = landing.found[k] ?? 0;
-    const weight = (landing.chances[u] ?? 0) * all * (unitInverses[u] ?? 0);
+  for (let k = 0; k < results.count(); k++) {
+    const u = results.found[k] ?? 0;
+    const weight = (results.chances[u] ?? 0) * all * (unitInverses[u] ?? 0);
     addScaled(sums, u * count, ratios, 0, count, weight);
   }
 }
 
-/** Begins with units that land here; those of one group may follow each other where `isTogether`. */
-function begin({ parents, unitOf, chances }: Counter, landing: Landing, isTogether: boolean): void {
+/** Begins with units that have a result in the group; those of one group may follow each other where `isTogether`. */
+function begin(
+  { parents, unitOf, chances }: Counter,
+  results: UnitResults,
+  isTogether: boolean,
+): void {
   const last = chances.length - 1;
   // Children before their parents, or after them.
   for (let k = 1; k <= last; k++) {
     const n = isTogether ? k : last + 1 - k;
-    const chance = landing.chances[unitOf[n] ?? 0] ?? 0;
+    const chance = results.chances[unitOf[n] ?? 0] ?? 0;
     if (chance > 0) chances[n] = (chances[n] ?? 0) + (chances[parents[n] ?? 0] ?? 0) * chance;
   }
 }

@@ -1,0 +1,59 @@
+/** What facts are made from: the meet now and before, the contest, and whose lines are prepared. */
+import type { Contest } from '../contest/contest.js';
+import {
+  afterRotation,
+  isToCome,
+  latestRotation,
+  type Meet,
+  nextUp,
+  type Routine,
+} from '../meet/meet.js';
+import { type Names, namesOf } from './words.js';
+
+export interface Context {
+  readonly meet: Meet;
+  /** The meet before what just happened. */
+  readonly before: Meet;
+  readonly contest: Contest;
+  /** Whose lines are prepared: the next up, or the next routines of those who are asked for. */
+  readonly routines: readonly Routine[];
+  readonly names: Names;
+  readonly words: { readonly she: string; readonly her: string };
+}
+
+export function contextOf(
+  meet: Meet,
+  before: Meet | null,
+  contest: Contest,
+  asked: readonly string[],
+  words: Context['words'] | null,
+): Context {
+  return {
+    meet,
+    before: before ?? afterRotation(meet, latestRotation(meet) - 1),
+    contest,
+    routines: asked.length === 0 ? nextUp(meet) : nextOf(meet, contest, asked),
+    names: namesOf(meet),
+    words: words ?? meet.words,
+  };
+}
+
+/** The next routine of each of these, gymnasts or teams, in the order they go up. */
+function nextOf(meet: Meet, contest: Contest, ids: readonly string[]): Routine[] {
+  const counted = new Set(contest.contenders.flatMap((c) => c.routines));
+  const teams = new Map(meet.gymnasts.map((g) => [g.id, g.team]));
+  const isOf = (id: string) => (r: Routine) =>
+    isToCome(meet, r.index) &&
+    counted.has(r.index) &&
+    (r.gymnast === id || (contest.kind.ranks === 'teams' && teams.get(r.gymnast) === id));
+  const next = ids.flatMap((id) => meet.routines.find(isOf(id)) ?? []);
+  return [...new Set(next)].sort((a, b) => a.index - b.index);
+}
+
+/** Whether what is to come is one rotation: then the medal picture is part of the captions. */
+export function isLastRotation({ meet, contest }: Context): boolean {
+  const rotations = contest.contenders.flatMap((c) =>
+    c.routines.filter((i) => isToCome(meet, i)).map((i) => meet.routines[i]?.rotation),
+  );
+  return new Set(rotations).size === 1;
+}
