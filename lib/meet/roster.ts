@@ -153,7 +153,7 @@ export function readTeams(checking: Checking, gymnasts: readonly Listed[]): Team
       didYouMean(
         g.team,
         teams.map((t) => t.id),
-        'add it to teams',
+        'add it to teams, or name one of',
       ),
     );
   }

@@ -87,7 +87,7 @@ function knownOrder(
         'unknown-gymnast',
         [...path, i],
         `gymnast \`${id}\` in ${where} is not in the list`,
-        didYouMean(id, [...ids], 'add her to gymnasts'),
+        didYouMean(id, [...ids], 'add her to gymnasts, or name one of'),
       );
     }
   }
