@@ -45,14 +45,17 @@ export function mostWays(model: ContestModel, { toCome }: Entrant): number {
   return toCome.reduce((ways, i) => ways * routineDistribution(model.meet, i).scores.length, 1);
 }
 
-/** Whether members have no more sets of values in all. */
-export function areFewSets(members: readonly Member[], most: number): boolean {
-  // Values in every order are at most n! times the sets.
-  const least = members.reduce((sum, { entrant }) => {
+/** How many sets of values members have in all, at the least: values in every order are at most n! times the sets. */
+export function leastSets(members: readonly Member[]): number {
+  return members.reduce((sum, { entrant }) => {
     const ways = entrant.open.map((open, k) => partDistribution(open).scores.length / (k + 1));
     return sum + ways.reduce((product, n) => product * n, 1);
   }, 0);
-  if (least > most) return false;
+}
+
+/** Whether members have no more sets of values in all. */
+export function areFewSets(members: readonly Member[], most: number): boolean {
+  if (leastSets(members) > most) return false;
   let count = 0;
   return members.every(({ entrant }) =>
     everySet(preparedOf(entrant.open), (_, first, chances) => {

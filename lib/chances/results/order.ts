@@ -11,6 +11,7 @@ import {
   areFewSets,
   comparedAmong,
   isToldByValues,
+  leastSets,
   type Member,
   mostWays,
   resultsBySets,
@@ -20,10 +21,14 @@ import {
 import { type Results, rankCount, rankScale } from './results.js';
 import { type TieStep, tieSteps } from './tie-order.js';
 
-/** With up to so many open parts for anybody every result is gone through, however many there are. */
+/**
+ * With up to so many open parts for anybody every result is gone through, up to as many as there is room
+ * for; on a grid of three judges in tenths a hundred gymnasts have a million.
+ */
 const FEW_OPEN = 2;
+const MOST_OF_FEW = 2_000_000;
 
-/** With more of them, while there are no more results than this in all. */
+/** With more open parts, while there are no more results than this in all. */
 const MOST_RESULTS = 1_000_000;
 
 /** So many ways the routines of one entrant can go are still gone through one by one. */
@@ -70,7 +75,8 @@ export function rankedResults(
     return exact(byTotals(members, steps, totals).all);
   const isTold = steps.every((step) => isToldFor(step, members));
   const isFew = entrants.every(({ entrant }) => entrant.open.length <= FEW_OPEN);
-  if (isTold && (isFew || areFewSets(entrants, mostResults))) {
+  const isEach = isFew ? leastSets(entrants) <= MOST_OF_FEW : areFewSets(entrants, mostResults);
+  if (isTold && isEach) {
     return exact(resultsBySets(members, steps, totals));
   }
   if (!isTold && members.every((m) => mostWays(model, m.entrant) <= MOST_WAYS)) {
