@@ -194,7 +194,7 @@ function sheetFor(
   if (options.chance != null) checkChance(options.chance);
   const asking = checkedOptions(meet, options);
   const recorded = recordedPerformances(meet);
-  const { rows } = rank(contest, recorded);
+  const rows = rank(contest, recorded).rows.filter((r) => !r.entry.out);
   const at = rows.findIndex((r) => r.entry.contender === contender);
   const row = rows[at];
   const entry = row?.entry ?? entryOf(contender, recorded);
