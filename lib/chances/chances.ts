@@ -5,7 +5,7 @@ import { routinesToCome } from '../contest/standings.js';
 import { findContender } from '../contest/who.js';
 import { noAnswer } from '../error.js';
 import { type Meet, routineAt } from '../meet/meet.js';
-import { type Distribution, quantile } from '../range/distribution.js';
+import { type Distribution, percentile } from '../range/distribution.js';
 import { entryOf } from '../rules/entry.js';
 import type { TieRuleName } from '../rules/ties/index.js';
 import { asScore, type Score } from '../score.js';
@@ -240,7 +240,7 @@ function withSettled(
 }
 
 function totalsOf(total: Distribution): ContenderChances['total'] {
-  const at = (chance: number) => asScore(quantile(total, chance));
+  const at = (chance: number) => asScore(percentile(total, chance));
   return { p5: at(0.05), p50: at(0.5), p95: at(0.95) };
 }
 

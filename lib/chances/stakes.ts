@@ -1,6 +1,6 @@
 /** What is at stake in a routine to come: the chances of first place if it goes badly, or well. */
 import { routineAt } from '../meet/meet.js';
-import { type Distribution, quantile } from '../range/distribution.js';
+import { type Distribution, percentile } from '../range/distribution.js';
 import type { Units } from '../score.js';
 import type { ContestModel } from './model.js';
 import { routineDistribution } from './open-part.js';
@@ -16,12 +16,9 @@ export interface Stake {
 /** A title is looked at if a routine goes badly, and if it goes well. */
 export const ENDS = [0.1, 0.9] as const;
 
-/** What rounding can take from a sum of chances: with a fall in ten it would decide the 10th percentile. */
-const ROUNDING = 1e-12;
-
-/** What a routine scores then: the percentiles of it, rounding left out. */
+/** What a routine scores then: the percentiles of it. */
 export function endsOf(distribution: Distribution): Units[] {
-  return ENDS.map((q) => quantile(distribution, q - ROUNDING));
+  return ENDS.map((q) => percentile(distribution, q));
 }
 
 /** Two cases for every routine to come, in the order they go up. */

@@ -166,3 +166,11 @@ export function cumulative({ chances }: Distribution): number[] {
     return i === chances.length - 1 ? 1 : sum;
   });
 }
+
+/** What rounding can take from a sum of chances: with a fall in ten it would decide the 10th percentile. */
+const ROUNDING = 1e-12;
+
+/** The lowest score with at least that cumulative chance, whatever rounding took from it. */
+export function percentile(distribution: Distribution, chance: number): Units {
+  return quantile(distribution, chance - ROUNDING);
+}
