@@ -99,3 +99,21 @@ it('is not told where everybody may share with everybody', () => {
   expect(podiums).toEqual([]);
   expect(contenders.every(({ medal }) => medal > 0.1 && medal < 1)).toBe(true);
 });
+
+// Once wrong: of so many there are more pairs than may be found, and the search for them never ended.
+it('is told of 150 who are equal: each of them wins alone as often as all others score less', () => {
+  const meet = final(150, 1, { apart: 0, width: 900 });
+  const routine = findContest(meet, null).contenders[0]?.routines[0] ?? 0;
+  const distribution = distributionOf(meet, rangeAt(meet, routine));
+  if (distribution === null) throw new Error('no range');
+  let below = 0;
+  let alone = 0;
+  for (const chance of distribution.chances) {
+    alone += chance * below ** 149;
+    below += chance;
+  }
+  const { podiums } = chances(meet);
+  const single = podiums.filter(({ places: [first] }) => first?.length === 1);
+  expect(single).toHaveLength(150);
+  for (const { chance } of single) expect(chance).toBeCloseTo(alone, 10);
+});

@@ -3,7 +3,7 @@ import { aheadCount } from '../sweep/ahead.js';
 import type { Unit } from '../sweep/medals.js';
 import type { TieGroups } from '../tie-groups.js';
 
-/** No more sets than this are found. */
+/** No more sets than this are found, nor looked at where they are larger than pairs. */
 const MOST = 10_000;
 
 /** Members of one group, with their chances there, and the chance that few enough are ahead of it. */
@@ -30,6 +30,8 @@ export function sharingUnits(
     const larger = sets.flatMap((set) =>
       alone.flatMap(([j = 0]) => (j > (set.at(-1) ?? 0) ? [[...set, j]] : [])),
     );
+    // All pairs are looked at, however many there are: nothing is known of them before.
+    if (sets !== alone && found.length + larger.length > MOST) return null;
     const most = mostOf(larger, levels, among.length);
     sets = larger.filter((_, n) => (most[n] ?? 0) >= least);
     if (found.length + sets.length > MOST) return null;
