@@ -121,9 +121,9 @@ export type { Stake } from './chances/stakes.js';
 export {
   chanceOfAtLeast,
   type Distribution,
-  distributionOf,
   quantile,
 } from './range/distribution.js';
+export { distributionOf } from './range/given.js';
 
 // Lines for graphics and for the voice.
 

@@ -5,7 +5,7 @@ import { sumOfBest, TOO_MANY_ROUTINES } from '../range/best.js';
 import {
   type CompleteRange,
   type Distribution,
-  distributionOf,
+  distributionIn,
   isComplete,
 } from '../range/distribution.js';
 import { type PreparedParts, preparedParts } from '../range/every-set.js';
@@ -40,7 +40,7 @@ export function isSingle({ part }: OpenPart): boolean {
 
 /** What a routine to come can score; its range must be complete. */
 export function routineDistribution(meet: Meet, routine: number): Distribution {
-  const distribution = distributionOf(meet, rangeAt(meet, routine));
+  const distribution = distributionIn(meet, rangeAt(meet, routine));
   if (distribution === null) throw new RangeError(`no range for routine ${routine}`);
   return distribution;
 }

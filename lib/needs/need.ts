@@ -3,7 +3,7 @@ import type { Contest } from '../contest/contest.js';
 import { recordedPerformances } from '../contest/recorded.js';
 import { boardOf, routinesToCome, type Standings } from '../contest/standings.js';
 import { limitAt, type Meet, rangeAt } from '../meet/meet.js';
-import { chanceOfAtLeast, distributionOf, hasScores } from '../range/distribution.js';
+import { chanceOfAtLeast, distributionIn, hasScores } from '../range/distribution.js';
 import type { Contender } from '../rules/contender.js';
 import { type Entry, entryOf } from '../rules/entry.js';
 import type { TieRuleName } from '../rules/ties/index.js';
@@ -188,7 +188,7 @@ function commonFacts(
   total: Units | null,
 ): NeedCommon {
   const range = rangeAt(meet, asked.routine);
-  const distribution = distributionOf(meet, range);
+  const distribution = distributionIn(meet, range);
   const { missing, ...rest } = remaining(meet, asked, question, total);
   if (distribution === null && !missing.includes(asked.routine)) missing.unshift(asked.routine);
   return {

@@ -6,7 +6,7 @@ import { findContender } from '../contest/who.js';
 import { noAnswer } from '../error.js';
 import { limitAt, type Meet, type Routine, rangeAt } from '../meet/meet.js';
 import { derived } from '../meet/sound.js';
-import { type Distribution, distributionOf } from '../range/distribution.js';
+import { type Distribution, distributionIn } from '../range/distribution.js';
 import type { Contender } from '../rules/contender.js';
 import { asScore, type Score, type Units } from '../score.js';
 import { endCurves, meanOf } from './likely.js';
@@ -78,7 +78,7 @@ export function outcomes(meet: Meet, who: string, options: OutcomesOptions = {})
     );
   }
   const limit = limitAt(meet, routine.index, d);
-  const distribution = distributionOf(meet, rangeAt(meet, routine.index));
+  const distribution = distributionIn(meet, rangeAt(meet, routine.index));
   const curves =
     options.chances === false ? null : endCurves(meet, contest, contender.id, routine, d);
   return {
@@ -130,7 +130,7 @@ export function preparedBands(
   const question = { when: 'now', rivals: 'as-is', rest: 'likely', d: null } as const;
   const ranges = meet.ranges.map((r, i) => (i === routine.index ? { ...r, d: null } : r));
   const limit = limitAt(meet, routine.index);
-  const distribution = distributionOf(meet, rangeAt(meet, routine.index));
+  const distribution = distributionIn(meet, rangeAt(meet, routine.index));
   const expected = buildScenario(meet, contest, contender, routine.index, question);
   const unknown = buildScenario(
     derived(meet, { ranges }),

@@ -17,7 +17,7 @@ import { rank } from '../contest/board.js';
 import type { Contest } from '../contest/contest.js';
 import { recordedPerformances } from '../contest/recorded.js';
 import { type Meet, rangeAt, routineAt } from '../meet/meet.js';
-import { chanceOfAtLeast, distributionOf } from '../range/distribution.js';
+import { chanceOfAtLeast, distributionIn } from '../range/distribution.js';
 import type { Contender } from '../rules/contender.js';
 import { assumed } from '../rules/entry.js';
 import type { Units } from '../score.js';
@@ -78,7 +78,7 @@ export function targetByScore(meet: Meet, contest: Contest, question: CurveQuest
 
 /** None where her range is missing: the board right after a score can be told without it. */
 function possibleScores(meet: Meet, routine: number): { score: Units; chance: number }[] {
-  const distribution = distributionOf(meet, rangeAt(meet, routine));
+  const distribution = distributionIn(meet, rangeAt(meet, routine));
   if (distribution === null) return [];
   const { scores, chances } = distribution;
   return scores.flatMap((score, k) =>

@@ -1,6 +1,6 @@
 /** A range → the chance of every score, on the score grid. */
+import { badUsage } from '../error.js';
 import type { Meet, Range } from '../meet/meet.js';
-import { requireSound } from '../meet/sound.js';
 import type { Units } from '../score.js';
 import { type Grid, gridAtOrAbove, gridAtOrBelow, gridPoints } from '../scoring.js';
 import { betaCells } from './beta.js';
@@ -121,14 +121,8 @@ export function supportOf(meet: Meet, range: Range): { lowest: Units; highest: U
   };
 }
 
-/**
- * The distribution of a meet's range, falls included; null when something of it is missing.
- * @example
- * const distribution = distributionOf(meet, needs(meet, 'brandt').range);
- * distribution?.scores.at(-1) // → 14800
- */
-export function distributionOf(meet: Meet, range: Range): Distribution | null {
-  requireSound(meet);
+/** The distribution of a range of a meet, falls included; null when something of it is missing. */
+export function distributionIn(meet: Meet, range: Range): Distribution | null {
   return isComplete(range) ? withFalls(range, meet.scoring.grid, meet.scoring.fall) : null;
 }
 
@@ -138,6 +132,9 @@ export function distributionOf(meet: Meet, range: Range): Distribution | null {
  * chanceOfAtLeast({ scores: [13000, 13033], chances: [0.25, 0.75] }, score('13.033')) // → 0.75
  */
 export function chanceOfAtLeast({ scores, chances }: Distribution, score: Units): number {
+  if (!Number.isSafeInteger(score)) {
+    throw badUsage('wrong-score', `${score} is no whole number of units`, "score('13.566') is one");
+  }
   let sum = 0;
   // From the top, smallest first, so that small chances keep their digits.
   for (let i = scores.length - 1; i >= 0 && (scores[i] ?? 0) >= score; i--) sum += chances[i] ?? 0;

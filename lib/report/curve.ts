@@ -3,7 +3,7 @@ import type { Chances, ContenderChances, CurvePoint } from '../chances/chances.j
 import { type Contest, findContest } from '../contest/contest.js';
 import { findContender } from '../contest/who.js';
 import type { Meet, Routine } from '../meet/meet.js';
-import { chanceOfAtLeast, distributionOf } from '../range/distribution.js';
+import { chanceOfAtLeast, distributionIn } from '../range/distribution.js';
 import type { Contender } from '../rules/contender.js';
 import { percentWithin, unsettled } from './chance-words.js';
 import { basis, placeColumns, placeNotes, withBar } from './chances.js';
@@ -112,7 +112,7 @@ function columnsOf(
   error: number,
 ): ColumnOf<CurvePoint>[] {
   const show = shower(meet);
-  const range = distributionOf(meet, meet.ranges[routine.index] ?? NO_RANGE);
+  const range = distributionIn(meet, meet.ranges[routine.index] ?? NO_RANGE);
   return [
     { head: 'with', cell: (p) => show(p.score), align: 'right' },
     {

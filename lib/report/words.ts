@@ -3,6 +3,7 @@ import { findContest } from '../contest/contest.js';
 import { standings } from '../contest/standings.js';
 import type { Meet } from '../meet/meet.js';
 import type { Plan } from '../meet/read.js';
+import { requireSound } from '../meet/sound.js';
 import type { Recorded } from '../needs/recorded.js';
 import { TIE_RULES } from '../rules/ties/index.js';
 import { formatScore, type Units } from '../score.js';
@@ -57,6 +58,7 @@ export function shortName(meet: Plan, id: string): string {
 export type Show = (score: Units) => string;
 
 export function shower(meet: Meet): Show {
+  requireSound(meet);
   return (score) => formatScore(score, meet.scoring.decimals);
 }
 

@@ -90,6 +90,7 @@ describe('a meet put together by hand', () => {
     nextUp: (m) => library.nextUp(m),
     outcomes: (m) => library.outcomes(m, 'ann'),
     readTyped: (m) => library.readTyped(m, 'ann 13.000'),
+    'reports.standings': (m) => library.reports.standings(m, standings(meet)),
     record: (m) => library.record(m, { gymnast: 'ann', apparatus: 'FX', score: '13.000' }),
     standings: (m) => standings(m),
     suppose: (m) => library.suppose(m, []),

@@ -17,7 +17,7 @@ import {
 import { limitAt, rangeAt, routineAt, routineOf } from '../../../lib/meet/meet.js';
 import { derived } from '../../../lib/meet/sound.js';
 import { type CurveTarget, targetByScore } from '../../../lib/needs/target-curve.js';
-import { distributionOf } from '../../../lib/range/distribution.js';
+import { distributionOf } from '../../../lib/range/given.js';
 import type { Contender } from '../../../lib/rules/contender.js';
 import { assumed, entryOf } from '../../../lib/rules/entry.js';
 import { asScore } from '../../../lib/score.js';
