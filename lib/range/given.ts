@@ -30,8 +30,8 @@ export function distributionOf(meet: Meet, range: Range): Distribution | null {
   if (!isRising || (falls !== null && !(falls >= 0 && falls <= 1))) {
     throw badUsage(
       'wrong-range',
-      'this is no range',
-      'low, likely and high rise, and falls is a chance from 0 to 1',
+      'low, likely and high are not in rising order, or falls is no chance',
+      'give low, likely and high from the lowest up, and falls from 0 to 1',
     );
   }
   const found = distributionIn(meet, { ...range, low, likely, high, falls });

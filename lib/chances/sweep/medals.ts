@@ -157,9 +157,11 @@ function unitResultsIn(units: readonly Unit[], size: number): UnitResults {
 interface Counter {
   readonly parents: Int32Array;
   readonly unitOf: Int32Array;
-  /** By beginning: F; 1 over the chance that its members are behind, which the product of all has; both multiplied. */
+  /** By beginning: F, the chance that its members are ahead of the boundary in their order. */
   readonly chances: Float64Array;
+  /** By beginning: 1 over the chance that all its members are behind the boundary. */
   readonly inverses: Float64Array;
+  /** By beginning: F over that chance. Times the product for all entrants it is F with the others behind. */
   readonly ratios: Float64Array;
   /** By unit: 1 over the chance that its members are behind. */
   readonly unitInverses: Float64Array;
