@@ -7,6 +7,7 @@
  */
 export const PROBLEM_CODES = [
   'apparatus-twice',
+  'awaited',
   'column-twice',
   'comma-in-score',
   'contest-twice',
@@ -29,6 +30,7 @@ export const PROBLEM_CODES = [
   'not-her-apparatus',
   'not-in-rotations',
   'not-utf-8',
+  'nothing-to-come',
   'nothing-to-void',
   'odd-score',
   'open-quote',
@@ -44,6 +46,7 @@ export const PROBLEM_CODES = [
   'too-many-rows',
   'too-many-up',
   'too-many-values',
+  'under-inquiry',
   'unknown-apparatus',
   'unknown-column',
   'unknown-group',
@@ -83,7 +86,6 @@ export const ERROR_CODES = [
   'no-rounds',
   'no-rows',
   'not-written',
-  'nothing-to-come',
   'now-is-as-is',
   'out',
   'own-source',

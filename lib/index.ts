@@ -31,20 +31,23 @@ export type { Apparatus, DisciplineCode } from './apparatus.js';
 export { type Check, check } from './meet/check.js';
 export type { LogColumn, LogDialect, LogValues } from './meet/log.js';
 export {
+  type Act,
   type ContestRules,
   type ContestSettings,
   type Gymnast,
   isToCome,
   type Meet,
-  nextUp,
   type Range,
   type Result,
   type Rotation,
   type Routine,
+  type Schedule,
   type Scored,
   type Station,
   type Team,
+  type Told,
 } from './meet/meet.js';
+export { awaited, nextUp, underInquiry } from './meet/now.js';
 export {
   beforeLastEntry,
   type MeetSources,

@@ -126,7 +126,7 @@ const SHAPES: Readonly<Record<AnswerName, Shape>> = {
     needs: list(SHEET),
     chances: keys<Supposed['chances']>({ before: CHANCES, after: CHANCES }),
   }),
-  record: keys<Recorded>({ total: 'score' }),
+  record: keys<Recorded>({ was: 'score', now: 'score', total: 'score' }),
   captions: keys<Captions>({ captions: list(keys<Caption>({ from: 'score', to: 'score' })) }),
   claim: keys<Claim>({
     precedent: keys<Precedents>({

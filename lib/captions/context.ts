@@ -1,13 +1,7 @@
 /** What facts are made from: the meet now and before, the contest, and whose lines are prepared. */
 import type { Contest } from '../contest/contest.js';
-import {
-  afterRotation,
-  isToCome,
-  latestRotation,
-  type Meet,
-  nextUp,
-  type Routine,
-} from '../meet/meet.js';
+import { afterRotation, isToCome, latestRotation, type Meet, type Routine } from '../meet/meet.js';
+import { nextUp } from '../meet/now.js';
 import { type Names, namesOf } from './words.js';
 
 export interface Context {

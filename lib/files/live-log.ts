@@ -5,7 +5,7 @@ import { parseLog } from '../meet/log.js';
 import type { Meet } from '../meet/meet.js';
 import type { Problem } from '../meet/problems.js';
 import { readLog } from '../meet/read.js';
-import { lastStandingRow } from '../meet/results.js';
+import { lastStandingRow } from '../meet/rows.js';
 import { follow } from './follow.js';
 import { logPathOf, openMeet, readLogFile, soundMeet } from './meet-file.js';
 

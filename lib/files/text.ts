@@ -1,7 +1,7 @@
 /** Reading a text file as it comes: any encoding people have, no more than is sensible. */
 import { closeSync, openSync, readSync } from 'node:fs';
 import { LastRotationError } from '../error.js';
-import { LOG_HEADER } from '../meet/log.js';
+import { TOOL_HEADERS } from '../meet/log.js';
 
 export interface Text {
   readonly text: string;
@@ -83,7 +83,7 @@ function decode(bytes: Buffer): Text {
     return { text: decoder.decode(bytes), encoding: 'utf-16' };
   }
   // The tool's own log may be cut off within a character; that row is set aside, the others stand.
-  const ownLog = bytes.subarray(0, OWN_LOG.length).equals(OWN_LOG);
+  const ownLog = OWN_LOGS.some((own) => bytes.subarray(0, own.length).equals(own));
   try {
     const text = new TextDecoder('utf-8', { fatal: !ownLog }).decode(bytes);
     return { text, encoding: 'utf-8' };
@@ -92,4 +92,4 @@ function decode(bytes: Buffer): Text {
   }
 }
 
-const OWN_LOG = Buffer.from(`${LOG_HEADER}\n`);
+const OWN_LOGS = TOOL_HEADERS.map((header) => Buffer.from(`${header}\n`));

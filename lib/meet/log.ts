@@ -1,6 +1,6 @@
 /**
- * The score log as text: its dialect, its rows, and what of it must be set aside. What the rows
- * mean is told in results.ts.
+ * The score log as text: its dialect, its rows, and what of it must be set aside. What a row means is
+ * told in rows.ts, what they make of the evening in course.ts.
  */
 import Papa from 'papaparse';
 import {
@@ -15,18 +15,39 @@ import {
 } from './csv.js';
 import { type ProblemList, report } from './problems.js';
 
-export const LOG_COLUMNS = ['gymnast', 'apparatus', 'score', 'd', 'e', 'nd', 'note', 'at'] as const;
+export const LOG_COLUMNS = [
+  'gymnast',
+  'apparatus',
+  'score',
+  'd',
+  'e',
+  'nd',
+  'status',
+  'note',
+  'at',
+] as const;
 export type LogColumn = (typeof LOG_COLUMNS)[number];
 const REQUIRED: readonly LogColumn[] = ['gymnast', 'apparatus', 'score'];
 
 /** The first line of a log the tool begins. */
 export const LOG_HEADER = LOG_COLUMNS.join(',');
 
+/** First lines of logs the tool began, now and before there was a status. */
+export const TOOL_HEADERS: readonly string[] = [
+  LOG_HEADER,
+  LOG_COLUMNS.filter((column) => column !== 'status').join(','),
+];
+
 /**
  * Put behind a line that was found half written before the next row is added, so that it is never
  * taken for a row, whatever follows it.
  */
 export const SET_ASIDE = ' <half written: set aside>';
+
+/** Whether the tool wrote a row: then it ends in a whole time of writing. */
+export function isWrittenByTool({ at }: LogValues): boolean {
+  return WHOLE_AT.test(at);
+}
 
 /** The time of writing as the tool writes it; nothing less is whole. */
 const WHOLE_AT = /^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z$/;
@@ -88,15 +109,17 @@ export function parseLog(source: string, list: ProblemList): ParsedLog {
   const lines = filled.slice(filled.findIndex((l) => !isMarked(l)));
   const [header, ...data] = filled.every(isMarked) ? [] : lines;
   if (header === undefined) return { rows: [], dialect: { ...NEW_LOG, newline, before: unended } };
-  if (!header.ended && header.text !== LOG_HEADER && LOG_HEADER.startsWith(header.text)) {
+  if (!header.ended && isHalfHeader(header.text)) {
     reportHalf(list, header, 'the first line is half written');
     return { rows: [], dialect: { ...NEW_LOG, newline, before: `${SET_ASIDE}${newline}` } };
   }
   const read = readHeader(header, LOG_COLUMNS, REQUIRED, list);
   if (read === null) return { rows: [], dialect: null };
 
-  const begunByTool = header.text === LOG_HEADER && looksBegunByTool(data);
-  const found = begunByTool ? wholeRows(data, list) : joinQuoted(data, read.delimiter, list);
+  const begunByTool = TOOL_HEADERS.includes(header.text) && looksBegunByTool(data);
+  const found = begunByTool
+    ? wholeRows(data, read.columns.length, list)
+    : joinQuoted(data, read.delimiter, list);
   const last = data.at(-1);
   const half = begunByTool && last !== undefined && !last.ended && !found.some((l) => !l.ended);
   const rows = found.flatMap((line): LogRow[] => {
@@ -118,6 +141,10 @@ export function parseLog(source: string, list: ProblemList): ParsedLog {
   return { rows, dialect: { ...read, newline, begunByTool, before, needsHeader: false } };
 }
 
+function isHalfHeader(text: string): boolean {
+  return !TOOL_HEADERS.includes(text) && TOOL_HEADERS.some((whole) => whole.startsWith(text));
+}
+
 function isMarked(line: Line): boolean {
   return line.text.endsWith(SET_ASIDE);
 }
@@ -127,7 +154,7 @@ function reportHalf(list: ProblemList, line: Line, message: string): void {
 }
 
 /** The rows of a log the tool began; what is half written, now or before, is set aside. */
-function wholeRows(data: readonly Line[], list: ProblemList): Line[] {
+function wholeRows(data: readonly Line[], columns: number, list: ProblemList): Line[] {
   const rows: Line[] = [];
   for (let at = 0; at < data.length; at++) {
     const line = data[at];
@@ -146,7 +173,7 @@ function wholeRows(data: readonly Line[], list: ProblemList): Line[] {
     // The tool writes a row on one line; a spreadsheet may have broken a note since.
     const quoted = quotedRow(data, at, ',');
     const fields = quoted === null ? [] : splitLine(quoted.row.text, ',');
-    if (quoted !== null && !isHalfRow(fields, quoted.row.ended)) {
+    if (quoted !== null && !isHalfRow(fields, columns, quoted.row.ended)) {
       rows.push(quoted.row);
       at += quoted.lines - 1;
     } else reportHalf(list, line, 'this row is half written and set aside');
@@ -167,10 +194,10 @@ function looksBegunByTool(data: readonly Line[]): boolean {
  * In a log the tool began a row is half written unless its time of writing is whole; but a row that
  * has an end, all columns and no time at all was added by hand.
  */
-function isHalfRow(fields: readonly string[], ended: boolean): boolean {
-  const at = (fields[LOG_COLUMNS.length - 1] ?? '').trim();
-  if (WHOLE_AT.test(at) && fields.length === LOG_COLUMNS.length) return false;
-  if (!ended || fields.length < LOG_COLUMNS.length) return true;
+function isHalfRow(fields: readonly string[], columns: number, ended: boolean): boolean {
+  const at = (fields[columns - 1] ?? '').trim();
+  if (WHOLE_AT.test(at) && fields.length === columns) return false;
+  if (!ended || fields.length < columns) return true;
   return at !== '' && isBeginningOfTime(at);
 }
 

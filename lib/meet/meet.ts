@@ -55,6 +55,8 @@ export interface Scored {
   readonly d: Score | null;
   readonly e: Score | null;
   readonly nd: Score;
+  /** The score stands, and may change. */
+  readonly underInquiry: boolean;
 }
 
 /** What became of a routine; null while it is still to come. */
@@ -73,10 +75,39 @@ export interface Rotation {
   readonly stations: readonly Station[];
 }
 
-/** The rules of one contest of the meet. */
+/** Who goes up when. */
+export interface Schedule {
+  /** In list order. */
+  readonly gymnasts: readonly Gymnast[];
+  readonly rotations: readonly Rotation[];
+  /** In the order they go up. */
+  readonly routines: readonly Routine[];
+}
+
+/** What a row of the log says of a gymnast on an apparatus. */
+export type Act =
+  | { readonly kind: 'result'; readonly result: Result }
+  /** She has performed, and the score is awaited. */
+  | { readonly kind: 'up' }
+  /** The score that stands may change. */
+  | { readonly kind: 'inquiry' }
+  /** She steps in for somebody from here on. */
+  | { readonly kind: 'for'; readonly whom: string }
+  /** She goes up after somebody. */
+  | { readonly kind: 'after'; readonly whom: string };
+
+/** A row of the log that stands: read, and not taken back. */
+export interface Told {
+  readonly gymnast: string;
+  /** A code, or `all`. */
+  readonly apparatus: string;
+  readonly act: Act;
+}
+
 /** What a kind of contest asks for besides ids, tie rules and medals: `{ up: 4, count: 3 }`. */
 export type ContestSettings = Readonly<Record<string, unknown>>;
 
+/** The rules of one contest of the meet. */
 export interface ContestRules {
   readonly id: string;
   /** `all-around`, `apparatus`, `team`. */
@@ -88,7 +119,7 @@ export interface ContestRules {
   readonly medals: number;
 }
 
-export interface Meet {
+export interface Meet extends Schedule {
   readonly title: string | null;
   /** Null for a discipline of the meet's own. */
   readonly discipline: DisciplineCode | null;
@@ -99,20 +130,21 @@ export interface Meet {
   readonly scoring: Scoring;
   readonly contests: readonly ContestRules[];
   readonly medals: number;
-  /** In list order. */
-  readonly gymnasts: readonly Gymnast[];
   readonly teams: readonly Team[];
-  readonly rotations: readonly Rotation[];
-  /** In the order they go up. */
-  readonly routines: readonly Routine[];
+  /** As the meet file has it; the schedule of the meet itself is as the log has changed it. */
+  readonly planned: Schedule;
+  /** The ranges that the files give, by gymnast of the list, by apparatus of the meet. */
+  readonly rangesGiven: readonly (readonly Range[])[];
   /** By routine: as the files give them. */
   readonly given: readonly Range[];
   /** By routine: what the files leave open is what is usual, where that is known. */
   readonly ranges: readonly Range[];
-  /** By routine: every result that was entered and not taken back, the last the one that stands. */
-  readonly entered: readonly (readonly Result[])[];
+  /** What the log says and has not taken back, in its order. */
+  readonly told: readonly Told[];
   /** By routine: the result that stands. */
   readonly results: readonly (Result | null)[];
+  /** By routine: performed, and its score awaited. */
+  readonly up: readonly boolean[];
 }
 
 export function isScored(result: Result | null | undefined): result is Scored {
@@ -157,7 +189,15 @@ export function routineAt(meet: Meet, index: number): Routine {
   return routine;
 }
 
-const NO_RANGE: Range = { low: null, likely: null, high: null, falls: null, d: null, from: null };
+/** Where nothing is given. */
+export const NO_RANGE: Range = {
+  low: null,
+  likely: null,
+  high: null,
+  falls: null,
+  d: null,
+  from: null,
+};
 
 export function rangeAt(meet: Meet, index: number): Range {
   return meet.ranges[index] ?? NO_RANGE;
@@ -179,16 +219,23 @@ export function isToCome(meet: Meet, index: number): boolean {
   return meet.results[index] === null;
 }
 
+/** Whether a routine has been performed and its score is awaited. */
+export function isUp(meet: Meet, index: number): boolean {
+  return meet.up[index] === true;
+}
+
 /** A routine to come as if it had this score: with the D score she is expected to show, ND 0. */
 export function expectedResult(meet: Meet, index: number, score: Score): Scored {
   const { d } = rangeAt(meet, index);
-  return { score, d, e: d === null ? null : asScore(score - d), nd: asScore(0) };
+  const e = d === null ? null : asScore(score - d);
+  return { score, d, e, nd: asScore(0), underInquiry: false };
 }
 
 /** The meet as it stood when a rotation was over: later routines are still to come. */
 export function afterRotation(meet: Meet, rotation: number): Meet {
   return derived(meet, {
     results: meet.results.map((r, i) => (routineAt(meet, i).rotation <= rotation ? r : null)),
+    up: meet.up.map((isUp, i) => isUp && routineAt(meet, i).rotation <= rotation),
   });
 }
 
@@ -203,24 +250,6 @@ export function latestRotation(meet: Meet): number {
 /** The apparatus with a station of their own. */
 export function ownStations({ apparatus }: Pick<Meet, 'apparatus'>): Apparatus[] {
   return apparatus.filter((a) => a.follows === null);
-}
-
-/**
- * The next up at each station of the rotation in progress, in the order they go up.
- * @example
- * nextUp(meet).map((r) => `${r.gymnast} ${r.apparatus}`)[0] // → 'silva VT'
- */
-export function nextUp(meet: Meet): Routine[] {
-  requireSound(meet);
-  const toCome = meet.routines.filter((r) => isToCome(meet, r.index));
-  const rotation = Math.min(...toCome.map((r) => r.rotation));
-  const seen = new Set<string>();
-  return toCome.filter((r) => {
-    const station = apparatusOf(meet, r.apparatus)?.follows ?? r.apparatus;
-    if (r.rotation !== rotation || seen.has(station)) return false;
-    seen.add(station);
-    return true;
-  });
 }
 
 /** 1.000 in this meet's units. */

@@ -4,7 +4,16 @@ import { formatScore } from '../score.js';
 import { scoreLimit } from '../scoring.js';
 import { type Checking, complain } from './checking.js';
 import type { RangesEntry } from './document.js';
-import { type Gymnast, isScored, type Meet, type Range, type Routine, routineAt } from './meet.js';
+import {
+  type Gymnast,
+  isScored,
+  type Meet,
+  NO_RANGE,
+  type Range,
+  type Routine,
+  routineAt,
+  type Schedule,
+} from './meet.js';
 import { didYouMean, nearest, type ProblemList, plain, report, type Severity } from './problems.js';
 import type { RangeParts } from './schema.js';
 import { completed, type Tonight, usualFigures } from './usual.js';
@@ -27,25 +36,26 @@ function merged(sources: readonly Given[]): Range {
   return { ...range, falls: pick('falls'), d: pick('d'), from };
 }
 
-/** The range of every routine, by its index. */
+/**
+ * The ranges that are given, by gymnast of the list, by apparatus of the meet: also of who has no routine
+ * there, since she may step in.
+ */
 export function readRanges(
   checking: Checking,
   fileEntries: readonly RangesEntry[],
   fileList: ProblemList,
-  gymnasts: readonly Gymnast[],
-  routines: readonly Routine[],
+  { gymnasts }: Pick<Schedule, 'gymnasts'>,
   apparatus: readonly Apparatus[],
-): Range[] {
+): Range[][] {
   const { document, scoring, list } = checking;
   const listed = new Map(entriesOf(document.gymnasts).map(([i, g]) => [g.id, { i, g }] as const));
   const inFile = new Map(fileEntries.map((entry) => [entry.gymnast, entry] as const));
   // A file made from results knows names, not the ids of this meet.
   const byName = new Map(fileEntries.map((entry) => [plain(entry.gymnast), entry] as const));
-  const nameOf = new Map(gymnasts.map((g) => [g.id, plain(g.name)] as const));
   noteStrangers(fileEntries, fileList, gymnasts);
-  return routines.map(({ gymnast, apparatus: code }) => {
-    const own = listed.get(gymnast);
-    const file = inFile.get(gymnast) ?? byName.get(nameOf.get(gymnast) ?? '');
+  const rangeOf = ({ id, name }: Gymnast, { code, limit }: Apparatus): Range => {
+    const own = listed.get(id);
+    const file = inFile.get(id) ?? byName.get(plain(name));
     const range = merged([
       { parts: own?.g.ranges?.[code], from: 'own' },
       { parts: file?.ranges[code], from: 'file' },
@@ -53,11 +63,10 @@ export function readRanges(
     ]);
     const [where, line, what] =
       own?.g.ranges?.[code] !== undefined
-        ? [list, checking.lineOf(['gymnasts', own.i, 'ranges', code]), `${code} of ${gymnast}`]
+        ? [list, checking.lineOf(['gymnasts', own.i, 'ranges', code]), `${code} of ${id}`]
         : file?.ranges[code] !== undefined
-          ? [fileList, file.lineOf([code]), `${code} of ${gymnast}`]
+          ? [fileList, file.lineOf([code]), `${code} of ${id}`]
           : [list, checking.lineOf(['usual', code]), `usual ${code}`];
-    const limit = apparatus.find((a) => a.code === code)?.limit ?? null;
     for (const [message, mend] of wrongRange(range, scoring, limit)) {
       const said = `${what}: ${message}`;
       // What is usual is wrong once, not once for everyone.
@@ -65,6 +74,20 @@ export function readRanges(
       report(where, 'error', 'wrong-range', line, said, mend);
     }
     return range;
+  };
+  return gymnasts.map((gymnast) => apparatus.map((a) => rangeOf(gymnast, a)));
+}
+
+/** By routine: the range that the files give. */
+export function givenIn(
+  { planned, rangesGiven, apparatus }: Pick<Meet, 'planned' | 'rangesGiven' | 'apparatus'>,
+  routines: readonly Routine[],
+): Range[] {
+  const rowOf = new Map(planned.gymnasts.map((g, i) => [g.id, i] as const));
+  const columnOf = new Map(apparatus.map((a, i) => [a.code, i] as const));
+  return routines.map((routine) => {
+    const row = rangesGiven[rowOf.get(routine.gymnast) ?? -1];
+    return row?.[columnOf.get(routine.apparatus) ?? -1] ?? NO_RANGE;
   });
 }
 

@@ -9,15 +9,17 @@ import {
   meetApparatus,
   readContests,
 } from './contest-rules.js';
+import { standingRows } from './course.js';
 import { readDocument, readRangesDocument } from './document.js';
 import type { KnownRules } from './known-rules.js';
-import { type LogDialect, parseLog } from './log.js';
+import { isWrittenByTool, type LogDialect, type LogRow, parseLog } from './log.js';
 import type { Meet } from './meet.js';
-import { isSound, type Problem, type ProblemList } from './problems.js';
-import { noteMissingRanges, noteStrangeApparatus, readRanges } from './ranges.js';
-import { withEntered } from './recording.js';
-import { playLog } from './results.js';
+import { noteWhatIsOpen } from './now.js';
+import { isSound, type Problem, type ProblemList, report } from './problems.js';
+import { givenIn, noteMissingRanges, noteStrangeApparatus, readRanges } from './ranges.js';
+import { withTold } from './recording.js';
 import { readGymnasts, readTeams } from './roster.js';
+import { type ReadRow, readRow } from './rows.js';
 import { readSchedule } from './schedule.js';
 import { fallCost, type MeetDocument } from './schema.js';
 import { asSound, requireSound } from './sound.js';
@@ -93,14 +95,44 @@ function withLog(meet: Meet, source: Source | null, before: readonly Problem[]):
   const problems = [...before];
   const list: ProblemList = { file: source?.file ?? '', problems };
   const log = parseLog(source?.text ?? '', list);
-  const read = withEntered(meet, playLog(meet, log.rows, list));
-  const { apparatus, gymnasts, teams, rotations } = meet;
+  const read = played(meet, log.rows, list);
+  noteWhatIsOpen(read, list);
+  const { apparatus, gymnasts, teams, rotations } = read;
   return {
     meet: isSound(problems) ? asSound(read) : null,
     plan: { apparatus, gymnasts, teams, rotations },
     problems,
     dialect: log.dialect,
   };
+}
+
+/** The meet with the rows of a log instead of its own; what is wrong or odd with them goes to `list`. */
+function played(meet: Meet, rows: readonly LogRow[], list: ProblemList): Meet {
+  const readRows: (ReadRow & { line: number })[] = [];
+  for (const { line, values } of rows) {
+    const row = readRow(meet, values);
+    if (!('wrong' in row)) {
+      readRows.push({ ...row, line });
+      for (const note of row.notes) {
+        report(list, 'note', 'odd-score', line, note, 'nothing, if it was announced so');
+      }
+      continue;
+    }
+    // Who is no longer in the meet file was there when the tool took her score.
+    const isGone = row.code === 'unknown-gymnast' && isWrittenByTool(values);
+    report(list, isGone ? 'warning' : 'error', row.code, line, row.wrong, row.mend);
+  }
+  const { told, nothingToVoid } = standingRows([], readRows);
+  for (const i of nothingToVoid) {
+    const message = 'there is no row for this to take back';
+    const mend = 'check the gymnast and the apparatus';
+    report(list, 'warning', 'nothing-to-void', readRows[i]?.line ?? null, message, mend);
+  }
+  const { meet: next, remarks } = withTold(meet, told);
+  for (const { told, severity, code, wrong, mend } of remarks) {
+    report(list, severity, code, told.line ?? null, wrong, mend);
+  }
+  return next;
 }
 
 /**
@@ -119,7 +151,7 @@ export function beforeLastEntry(meet: Meet, source: Source | null): Meet {
     ({ values }) => values.at === '' || values.at !== last?.at || values.gymnast !== last.gymnast,
   );
   const kept = rows.slice(0, last?.at === '' ? -1 : together + 1);
-  return asSound(withEntered(meet, playLog(meet, kept, list)));
+  return asSound(played(meet, kept, list));
 }
 
 function rangesSource(checking: Checking, { ranges }: MeetSources): Source | null {
@@ -150,14 +182,16 @@ function buildMeet(checking: Checking, rangesSource: Source | null): Meet {
   const { gymnasts, rotations, routines } = readSchedule(checking, listed, contests, apparatus);
   checkFields(checking, contests, { gymnasts, teams, apparatus });
 
+  const planned = { gymnasts, rotations, routines };
   const rangesList: ProblemList = { file: rangesSource?.file ?? '', problems: list.problems };
   const entries =
     rangesSource === null
       ? []
       : readRangesDocument(rangesSource.text, scoring.decimals, rangesList);
   noteStrangeApparatus(checking, entries, rangesList, discipline);
-  const ranges = readRanges(checking, entries, rangesList, gymnasts, routines, apparatus);
-  noteMissingRanges(checking, gymnasts, routines, ranges);
+  const rangesGiven = readRanges(checking, entries, rangesList, planned, apparatus);
+  const given = givenIn({ planned, rangesGiven, apparatus }, routines);
+  noteMissingRanges(checking, gymnasts, routines, given);
   return {
     title: titleOf(document),
     discipline: typeof document.discipline === 'string' ? document.discipline : null,
@@ -166,14 +200,15 @@ function buildMeet(checking: Checking, rangesSource: Source | null): Meet {
     scoring,
     contests,
     medals: medalsOf(checking),
-    gymnasts,
+    ...planned,
     teams,
-    rotations,
-    routines,
-    given: ranges,
-    ranges,
-    entered: routines.map(() => []),
+    planned,
+    rangesGiven,
+    given,
+    ranges: given,
+    told: [],
     results: routines.map(() => null),
+    up: routines.map(() => false),
   };
 }
 

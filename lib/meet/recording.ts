@@ -1,24 +1,41 @@
 /** The next meet: the same with rows added, each superseding what stood or taking it back. */
-import type { Meet } from './meet.js';
-import { completeRanges } from './ranges.js';
-import type { CheckedRow } from './results.js';
+import { play, type Remark, standingRows, type ToldAt } from './course.js';
+import type { Meet, Told } from './meet.js';
+import { completeRanges, givenIn } from './ranges.js';
+import type { ReadRow } from './rows.js';
 import { asSound } from './sound.js';
 
-/** What a row does: to which routine, and what. */
-export type Change = Pick<CheckedRow, 'routine' | 'result'>;
-
-/** The meet once these rows are recorded, as if it had been read with them. The meet itself stays. */
-export function withRows(meet: Meet, rows: readonly Change[]): Meet {
-  const entered = [...meet.entered];
-  for (const { routine, result } of rows) {
-    const before = entered[routine] ?? [];
-    entered[routine] = result === 'void' ? before.slice(0, -1) : [...before, result];
-  }
-  return asSound(withEntered(meet, entered));
+/** A meet with rows added, and what is to be said of them. */
+export interface Extended {
+  readonly meet: Meet;
+  /** Of the added rows only. */
+  readonly remarks: readonly Remark[];
+  /** Of the added rows, those that take back what is not there, by their position. */
+  readonly nothingToVoid: readonly number[];
 }
 
-/** The meet with other results, and what is usual after them. */
-export function withEntered(meet: Meet, entered: Meet['entered']): Meet {
-  const then = { ...meet, entered, results: entered.map((results) => results.at(-1) ?? null) };
-  return { ...then, ranges: completeRanges(then) };
+/** The meet once these rows are recorded, as if it had been read with them. The meet itself stays. */
+export function withRows(meet: Meet, rows: readonly ReadRow[]): Extended {
+  const { told, nothingToVoid } = standingRows(meet.told, rows);
+  const { meet: next, remarks } = withTold(meet, told);
+  const before = new Set(meet.told);
+  return {
+    meet: asSound(next),
+    remarks: remarks.filter(({ told }) => !before.has(told)),
+    nothingToVoid,
+  };
+}
+
+/** The meet with another log, and what is usual after it. */
+export function withTold(
+  meet: Meet,
+  rows: readonly ToldAt[],
+): { meet: Meet; remarks: readonly Remark[] } {
+  const { remarks, ...course } = play(meet, rows);
+  const { routines } = course;
+  const given = routines === meet.routines ? meet.given : givenIn(meet, routines);
+  // Where a row stands in a file is nothing that the meet is about.
+  const told = rows.map(({ gymnast, apparatus, act }): Told => ({ gymnast, apparatus, act }));
+  const then = { ...meet, ...course, told, given };
+  return { meet: { ...then, ranges: completeRanges(then) }, remarks };
 }

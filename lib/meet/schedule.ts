@@ -3,7 +3,7 @@ import { type Apparatus, FOLLOW_UP_CODES } from '../apparatus.js';
 import { type Checking, complain } from './checking.js';
 import { readerOf } from './contest-rules.js';
 import type { Path } from './document.js';
-import type { ContestRules, Gymnast, Rotation, Routine, Station } from './meet.js';
+import type { ContestRules, Gymnast, Rotation, Schedule, Station } from './meet.js';
 import { didYouMean } from './problems.js';
 import { defaultOn, type Listed } from './roster.js';
 import {
@@ -14,12 +14,6 @@ import {
   routinesInOrder,
 } from './rotations.js';
 import { entriesOf } from './values.js';
-
-export interface Schedule {
-  readonly gymnasts: readonly Gymnast[];
-  readonly rotations: readonly Rotation[];
-  readonly routines: readonly Routine[];
-}
 
 export function readSchedule(
   checking: Checking,

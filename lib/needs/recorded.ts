@@ -7,10 +7,19 @@ import { recordedPerformances } from '../contest/recorded.js';
 import { contenderFor, findGymnast } from '../contest/who.js';
 import { badUsage, noAnswer } from '../error.js';
 import type { LogValues } from '../meet/log.js';
-import { apparatusOf, isToCome, type Meet, type Result, routineAt } from '../meet/meet.js';
+import {
+  apparatusOf,
+  type Gymnast,
+  isScored,
+  isToCome,
+  type Meet,
+  type Result,
+  type Routine,
+  routineOf,
+} from '../meet/meet.js';
 import { didYouMean } from '../meet/problems.js';
-import { withRows } from '../meet/recording.js';
-import { type CheckedRow, checkRow, outsideRange } from '../meet/results.js';
+import { type Extended, withRows } from '../meet/recording.js';
+import { ALL, INQUIRY, outsideRange, type ReadRow, readRow } from '../meet/rows.js';
 import { requireSound } from '../meet/sound.js';
 import { entryOf } from '../rules/entry.js';
 import { asScore, formatScore, givenScore, type Score } from '../score.js';
@@ -18,26 +27,46 @@ import { asScore, formatScore, givenScore, type Score } from '../score.js';
 /** A score as it is told. */
 export interface ToRecord {
   readonly gymnast: string;
-  /** A code, or `all` to withdraw her from everything to come. */
+  /** A code, or `all` to withdraw her from everything to come, or for somebody who steps in. */
   readonly apparatus: string;
-  /** A score; `DNS` or `DNF`; or `void`, which takes back the row that stands. */
+  /**
+   * A score; `DNS` or `DNF`; `up`: she has performed and the score is awaited; `inquiry`: the score that
+   * stands may change; `confirmed`: it stays; `for:<id>`: she steps in for somebody from here on;
+   * `after:<id>`: she goes up after somebody; or `void`, which takes back the row that stands.
+   */
   readonly score: Score | string;
   readonly d?: Score | string | null;
   readonly e?: Score | string | null;
   readonly nd?: Score | string | null;
+  /** `inquiry`: the score stands, and may change. */
+  readonly status?: string | null;
   readonly note?: string | null;
   /** The time of writing, for the log. */
   readonly at?: string | null;
 }
 
-/** Rows ready to be written. */
+/** Rows ready to be written, and the meet with them. */
 export interface Rows {
   readonly rows: readonly LogValues[];
-  readonly checked: readonly CheckedRow[];
+  readonly read: readonly ReadRow[];
+  readonly next: Extended;
 }
 
 /** A row as it stands in the log; null where it has no value. */
 export type WrittenRow = { readonly [C in keyof LogValues]: string | null };
+
+/** What a row is to the routine it speaks of: a new score, one changed by an inquiry, one corrected, … */
+export type RecordedKind =
+  | 'score'
+  | 'changed'
+  | 'corrected'
+  | 'confirmed'
+  | 'inquiry'
+  | 'withdrawn'
+  | 'taken-back'
+  | 'up'
+  | 'steps-in'
+  | 'order';
 
 /** What a row changed. Scores in units. */
 export interface Recorded {
@@ -45,6 +74,11 @@ export interface Recorded {
   /** More than one when she was withdrawn from several routines. */
   readonly rows: readonly WrittenRow[];
   readonly accepted: true;
+  readonly kind: RecordedKind;
+  /** What stood of her routine before; null where nothing did. */
+  readonly was: Score | 'DNS' | 'DNF' | null;
+  /** What stands of it now. */
+  readonly now: Score | 'DNS' | 'DNF' | null;
   /** The contest that total, place, changes and settled speak of. */
   readonly contest: string;
   readonly warnings: readonly string[];
@@ -64,56 +98,98 @@ export interface Recorded {
 export function rowsToRecord(meet: Meet, told: ToRecord): Rows {
   requireSound(meet);
   const gymnast = findGymnast(meet, told.gymnast);
+  const rows = valuesOf(meet, gymnast, told).map((values) => normalised(meet, values));
+  const read = rows.map((row) => accepted(meet, row));
+  const next = withRows(meet, read);
+  const [refused] = next.remarks.filter((r) => r.severity === 'warning');
+  if (refused !== undefined) throw badUsage(refused.code, refused.wrong, refused.mend);
+  const [row] = next.nothingToVoid.flatMap((i) => rows[i] ?? []);
+  if (row !== undefined) {
+    throw badUsage(
+      'nothing-to-void',
+      `${row.gymnast} has no row on ${row.apparatus} to take back`,
+      'check the gymnast and the apparatus',
+    );
+  }
+  return { rows, read, next };
+}
+
+/** One row, or one for each routine she is withdrawn from. */
+function valuesOf(meet: Meet, gymnast: Gymnast, told: ToRecord): LogValues[] {
   const { decimals } = meet.scoring;
   const part = (given: Score | string | null | undefined, what: string) => {
     const told = given ?? '';
     if (typeof told === 'string') return told.trim();
     return formatScore(givenScore(told, decimals, what), decimals);
   };
-  const values = (apparatus: string): LogValues => ({
+  const values: LogValues = {
     gymnast: gymnast.id,
-    apparatus,
-    score: scoreWord(part(told.score, 'score')),
+    apparatus: told.apparatus.trim().toUpperCase(),
+    score: scoreWord(meet, part(told.score, 'score')),
     d: part(told.d, 'd'),
     e: part(told.e, 'e'),
     nd: part(told.nd, 'nd'),
+    status: part(told.status, 'status').toLowerCase(),
     note: part(told.note, 'note').replace(/\p{Cc}+/gu, ' '),
     at: part(told.at, 'at'),
-  });
-  const code = told.apparatus.trim().toUpperCase();
-  if (code !== 'ALL') {
-    if (apparatusOf(meet, code) === undefined) {
+  };
+  if (values.apparatus !== ALL.toUpperCase()) {
+    if (apparatusOf(meet, values.apparatus) === undefined) {
       const codes = meet.apparatus.map((a) => a.code);
       throw badUsage(
         'unknown-apparatus',
         `apparatus "${told.apparatus}" is no part of this meet`,
-        didYouMean(code, codes, 'one of'),
+        didYouMean(values.apparatus, codes, 'one of'),
       );
     }
-    const row = normalised(meet, values(code));
-    return { rows: [row], checked: [accepted(meet, row)] };
+    return [withStandingScore(meet, gymnast, values)];
   }
-  if (!['DNS', 'DNF'].includes(values('').score)) {
-    throw badUsage('wrong-score', 'only a withdrawal is for all', 'record … all DNS');
-  }
+  if (!['DNS', 'DNF'].includes(values.score)) return [{ ...values, apparatus: ALL }];
   const toCome = meet.routines.filter((r) => r.gymnast === gymnast.id && isToCome(meet, r.index));
   if (toCome.length === 0) {
     throw noAnswer('nothing-to-come', `${gymnast.name} has nothing to come`, null);
   }
-  const rows = toCome.map((r) => values(r.apparatus));
-  return { rows, checked: rows.map((row) => accepted(meet, row)) };
+  return toCome.map((r) => ({ ...values, apparatus: r.apparatus }));
 }
 
-function scoreWord(text: string): string {
-  const word = text.toUpperCase();
-  if (word === 'DNS' || word === 'DNF') return word;
-  return word === 'VOID' ? 'void' : text;
+const WORDS: readonly string[] = ['void', 'up', 'inquiry', 'confirmed'];
+
+/** A score, or its word as a log has it; somebody else by her id. */
+function scoreWord(meet: Meet, text: string): string {
+  const word = text.toLowerCase();
+  if (word === 'dns' || word === 'dnf') return word.toUpperCase();
+  const [, how, whom = ''] = /^(for|after):(.*)$/i.exec(text) ?? [];
+  if (how !== undefined) return `${how.toLowerCase()}:${findGymnast(meet, whom.trim()).id}`;
+  return WORDS.includes(word) ? word : text;
+}
+
+/** An inquiry, and what confirms a score, are rows with the score that stands. */
+function withStandingScore(meet: Meet, gymnast: Gymnast, values: LogValues): LogValues {
+  if (values.score !== 'inquiry' && values.score !== 'confirmed') return values;
+  const routine = routineOf(meet, gymnast.id, values.apparatus);
+  const stands = routine && meet.results[routine.index];
+  if (!isScored(stands)) {
+    throw badUsage(
+      'wrong-score',
+      `${gymnast.name} has no score on ${values.apparatus} yet`,
+      'record the score first',
+    );
+  }
+  const show = (s: Score | null) => (s === null ? '' : formatScore(s, meet.scoring.decimals));
+  const { score, d, e, nd } = stands;
+  return {
+    ...values,
+    score: show(score),
+    // What one of the two tells is worked out from the other.
+    ...(d === null ? {} : { d: show(d), e: show(e), nd: show(nd) }),
+    status: values.score === 'inquiry' ? INQUIRY : '',
+  };
 }
 
 /** Scores with all their decimals and a point, as a log should show them. */
 function normalised(meet: Meet, row: LogValues): LogValues {
-  const checked = accepted(meet, row);
-  if (typeof checked.result === 'string') return row;
+  const { act } = accepted(meet, row);
+  if (act === 'void' || act.kind !== 'result' || !isScored(act.result)) return row;
   const { decimals } = meet.scoring;
   const full = (text: string) => {
     if (text === '') return '';
@@ -123,17 +199,10 @@ function normalised(meet: Meet, row: LogValues): LogValues {
   return { ...row, score: full(row.score), d: full(row.d), e: full(row.e), nd: full(row.nd) };
 }
 
-function accepted(meet: Meet, row: LogValues): CheckedRow {
-  const checked = checkRow(meet, row);
-  if ('wrong' in checked) throw badUsage(checked.code, checked.wrong, checked.mend);
-  if (checked.result === 'void' && isToCome(meet, checked.routine)) {
-    throw badUsage(
-      'nothing-to-void',
-      `${row.gymnast} has no row on ${row.apparatus} to take back`,
-      'check the gymnast and the apparatus',
-    );
-  }
-  return checked;
+function accepted(meet: Meet, row: LogValues): ReadRow {
+  const read = readRow(meet, row);
+  if ('wrong' in read) throw badUsage(read.code, read.wrong, read.mend);
+  return read;
 }
 
 /** A meet with a score recorded, and what that changed. */
@@ -164,19 +233,14 @@ export function record(meet: Meet, told: ToRecord, options: RecordOptions = {}):
 
 /** The same with rows that were checked already. */
 export function recordRows(meet: Meet, rows: Rows, options: RecordOptions): RecordedMeet {
-  const after = withRows(meet, rows.checked);
-  return { meet: after, recorded: whatChanged(meet, after, rows, options) };
+  return { meet: rows.next.meet, recorded: whatChanged(meet, rows, options) };
 }
 
-/** What the rows did to the board: `before` and `after` are the meet without and with them. */
-function whatChanged(
-  before: Meet,
-  after: Meet,
-  { rows, checked }: Rows,
-  options: RecordOptions,
-): Recorded {
+/** What the rows did to the board of the meet before them. */
+function whatChanged(before: Meet, { rows, read, next }: Rows, options: RecordOptions): Recorded {
+  const after = next.meet;
   const contest = findContest(after, options.contest);
-  const [first] = checked;
+  const [first] = read;
   const [row] = rows;
   if (first === undefined || row === undefined) throw new RangeError('no rows');
   const gymnast = after.gymnasts.find((g) => g.id === row.gymnast);
@@ -188,8 +252,11 @@ function whatChanged(
     row: writtenRow(row),
     rows: rows.map(writtenRow),
     accepted: true,
+    kind: kindOf(before, after, first, row.note),
+    was: standsOf(before, first),
+    now: standsOf(after, first),
     contest: contest.id,
-    warnings: checked.flatMap((c) => warningsFor(before, c)),
+    warnings: read.flatMap((r) => warningsFor(before, r)),
     total:
       contender === undefined
         ? null
@@ -225,23 +292,55 @@ function settledOf(meet: Meet, contest: Contest): ({ id: string } & Settled)[] {
   );
 }
 
-function warningsFor(meet: Meet, { routine, result, notes }: CheckedRow): string[] {
+type Whose = Pick<ReadRow, 'gymnast' | 'apparatus'>;
+
+function routineIn(meet: Meet, { gymnast, apparatus }: Whose): Routine | undefined {
+  return routineOf(meet, gymnast, apparatus);
+}
+
+function resultIn(meet: Meet, whose: Whose): Result | null {
+  const routine = routineIn(meet, whose);
+  return (routine && meet.results[routine.index]) ?? null;
+}
+
+function standsOf(meet: Meet, whose: Whose): Recorded['was'] {
+  const result = resultIn(meet, whose);
+  return isScored(result) ? result.score : result;
+}
+
+const KINDS = { up: 'up', inquiry: 'inquiry', for: 'steps-in', after: 'order' } as const;
+
+function kindOf(before: Meet, after: Meet, { act, ...whose }: ReadRow, note: string): RecordedKind {
+  if (act === 'void') return 'taken-back';
+  if (act.kind !== 'result') return KINDS[act.kind];
+  const [was, is] = [resultIn(before, whose), resultIn(after, whose)];
+  if (!isScored(is)) return 'withdrawn';
+  if (was === null) return 'score';
+  if (!isScored(was) || was.score !== is.score) {
+    const isAfterInquiry = (isScored(was) && was.underInquiry) || /inquir/i.test(note);
+    return isAfterInquiry ? 'changed' : 'corrected';
+  }
+  return is.underInquiry ? 'inquiry' : 'confirmed';
+}
+
+function warningsFor(meet: Meet, { act, notes, ...whose }: ReadRow): string[] {
   const warnings = [...notes];
-  const standing = meet.results[routine] ?? null;
-  const { gymnast, apparatus, rotation } = routineAt(meet, routine);
-  if (result !== 'void' && standing !== null) {
+  const { gymnast, apparatus } = whose;
+  if (act === 'void' || act.kind !== 'result') return warnings;
+  const standing = resultIn(meet, whose);
+  if (standing !== null) {
     warnings.unshift(`supersedes ${shown(meet, standing)} of ${gymnast} on ${apparatus}`);
   }
-  if (typeof result !== 'string') {
-    const odd = outsideRange(meet, routine, result.score);
-    if (odd !== null) warnings.push(odd);
-    const earlier = meet.routines.filter(
-      (r) => r.gymnast === gymnast && r.rotation < rotation && isToCome(meet, r.index),
-    );
-    if (standing === null && earlier.length > 0) {
-      const codes = earlier.map((r) => r.apparatus).join(', ');
-      warnings.push(`${gymnast} has ${codes} still to come before ${apparatus}`);
-    }
+  const routine = routineIn(meet, whose);
+  if (routine === undefined || !isScored(act.result)) return warnings;
+  const odd = outsideRange(meet, routine.index, act.result.score);
+  if (odd !== null) warnings.push(odd);
+  const earlier = meet.routines.filter(
+    (r) => r.gymnast === gymnast && r.rotation < routine.rotation && isToCome(meet, r.index),
+  );
+  if (standing === null && earlier.length > 0) {
+    const codes = earlier.map((r) => r.apparatus).join(', ');
+    warnings.push(`${gymnast} has ${codes} still to come before ${apparatus}`);
   }
   return warnings;
 }

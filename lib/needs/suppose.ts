@@ -7,14 +7,15 @@ import { badUsage, noAnswer } from '../error.js';
 import {
   expectedResult,
   type Meet,
-  nextUp,
   type Result,
   rangeAt,
   routineAt,
   routineOf,
 } from '../meet/meet.js';
+import { nextUp } from '../meet/now.js';
 import { didYouMean } from '../meet/problems.js';
 import { withRows } from '../meet/recording.js';
+import type { ReadRow } from '../meet/rows.js';
 import { asScore, type Score } from '../score.js';
 import { ifRangesAre } from './likely.js';
 import { rowsToRecord } from './recorded.js';
@@ -83,10 +84,11 @@ export function suppose(
     const said: Score | 'DNS' = typeof result === 'string' ? 'DNS' : result.score;
     return { gymnast: who.id, apparatus: code, score: said };
   });
-  const after = withRows(
-    meet,
-    [...changes].map(([routine, result]) => ({ routine, result })),
-  );
+  const rows = [...changes].map(([routine, result]): ReadRow => {
+    const { gymnast, apparatus } = routineAt(meet, routine);
+    return { gymnast, apparatus, act: { kind: 'result', result }, notes: [] };
+  });
+  const { meet: after } = withRows(meet, rows);
   const isAsked = options.chances !== false;
   const before = isAsked ? chancesIn(meet, contest) : null;
   return {
@@ -114,16 +116,16 @@ function supposedResult(meet: Meet, routine: number, given: Score | string): Res
   const { gymnast, apparatus } = routineAt(meet, routine);
   const word = WORDS.find((w) => typeof given === 'string' && w === given.toLowerCase());
   const score = word === undefined ? given : scoreOf(meet, routine, word);
-  const wrong = /^(void|dnf)$/i.test(String(given).trim());
-  const [row] = wrong ? [] : rowsToRecord(meet, { gymnast, apparatus, score }).checked;
-  if (row === undefined || row.result === 'void') {
+  const isWord = /^(void|dnf|up|inquiry|confirmed|(for|after):.*)$/i.test(String(given).trim());
+  const [row] = isWord ? [] : rowsToRecord(meet, { gymnast, apparatus, score }).read;
+  if (row === undefined || row.act === 'void' || row.act.kind !== 'result') {
     throw badUsage(
       'wrong-score',
       `"${given}" cannot be supposed`,
       'a score, low, likely, high, fall or DNS',
     );
   }
-  const { result } = row;
+  const { result } = row.act;
   // A supposed score breaks ties as a need does: by the D score she is expected to show.
   return typeof result === 'string' ? result : expectedResult(meet, routine, result.score);
 }

@@ -2,7 +2,8 @@
 import { findContest } from '../contest/contest.js';
 import { recordedPerformances } from '../contest/recorded.js';
 import { routinesToCome } from '../contest/standings.js';
-import { type Meet, nextUp, type Routine } from '../meet/meet.js';
+import type { Meet, Routine } from '../meet/meet.js';
+import { nextUp } from '../meet/now.js';
 import type { Need } from '../needs/need.js';
 import { type NeedsSheet, needs } from '../needs/sheet.js';
 import { entryOf } from '../rules/entry.js';

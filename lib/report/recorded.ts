@@ -3,6 +3,7 @@ import type { Meet } from '../meet/meet.js';
 import type { Recorded } from '../needs/recorded.js';
 import { settledInWords } from './chance-words.js';
 import { detail, type Report, reportOf, title } from './report.js';
+import { toldInWords } from './told.js';
 import {
   contenderOf,
   nameOf,
@@ -20,8 +21,7 @@ const MOST_CHANGES = 8;
  * the meet without and with it; `log`: the file it was written to.
  */
 export function recordedReport(before: Meet, recorded: Recorded, after: Meet, log: string): Report {
-  const { row, rows, contest, total, place } = recorded;
-  const codes = rows.map((r) => r.apparatus).join(', ');
+  const { row, contest, total, place } = recorded;
   const [was, is] = [sharedPlaces(before, contest), sharedPlaces(after, contest)];
   const contender = contenderOf(after, recorded);
   const whose = contender === row.gymnast ? '' : `${nameOf(after, contender)}: `;
@@ -29,7 +29,7 @@ export function recordedReport(before: Meet, recorded: Recorded, after: Meet, lo
   const others = recorded.changes.filter((c) => c.id !== row.gymnast);
   const more = others.length - MOST_CHANGES;
   return reportOf([
-    title(`${nameOf(after, row.gymnast ?? '')}, ${codes}: ${row.score}`, { aside: `in ${log}` }),
+    title(toldInWords(after, recorded), { aside: `in ${log}` }),
     ...recorded.warnings.map((warning) => detail(`note: ${warning}`, 'warning')),
     ...(total === null
       ? []

@@ -1,10 +1,10 @@
 /** What is said after a score, and of what another desk has written, in lines that can be read aloud. */
-import type { Meet } from '../meet/meet.js';
+import type { Meet, Told } from '../meet/meet.js';
 import type { Recorded } from '../needs/recorded.js';
 import { settledInWords } from './chance-words.js';
 import { type Report, reportOf, type Section, sentence } from './report.js';
+import { changeInWords, moveTold, toldInWords } from './told.js';
 import {
-  apparatusName,
   contenderOf,
   listed,
   nameOf,
@@ -23,16 +23,14 @@ const MOST_NEWS = 8;
 
 /** Her score, total and place; who moved; what was settled. `meet` is the meet with the score. */
 export function saidReport(meet: Meet, recorded: Recorded): Report {
-  const { row, rows, contest, total, place } = recorded;
-  const codes = rows.map((r) => apparatusName(meet, r.apparatus ?? '')).join(', ');
+  const { row, contest, total, place } = recorded;
   const shared = sharedPlaces(meet, contest);
   const contender = contenderOf(meet, recorded);
   const placed = placedInWords(place, shared.has(contender));
   const whose = contender === row.gymnast ? '' : `${nameOf(meet, contender)} `;
   const stands = total === null ? '' : `: ${whose}${shower(meet)(total)}, ${placed}`;
-  const score = row.score === 'void' ? 'taken back' : row.score;
   return reportOf([
-    sentence(`${nameOf(meet, row.gymnast ?? '')}, ${codes} ${score}${stands}`, 'strong'),
+    sentence(`${toldInWords(meet, recorded)}${stands}`, 'strong'),
     ...recorded.warnings.map((warning) => sentence(`note: ${warning}`, 'warning')),
     ...movesIn(meet, recorded, shared),
     ...settledBy(meet, recorded),
@@ -76,17 +74,34 @@ export interface WhoseRoutine {
 
 /** What changed from one board to another, but for the routines this desk has just written itself. */
 export function newsReport(before: Meet, now: Meet, own: readonly WhoseRoutine[] = []): Report {
-  const show = shower(now);
-  const news = now.routines.flatMap(({ index, gymnast, apparatus }) => {
-    const [was, is] = [before.results[index] ?? null, now.results[index] ?? null];
-    if (JSON.stringify(was) === JSON.stringify(is)) return [];
-    if (own.some((m) => m.gymnast === gymnast && m.apparatus === apparatus)) return [];
-    const text = is === null ? 'taken back' : typeof is === 'string' ? is : show(is.score);
-    return [`${nameOf(now, gymnast)}, ${apparatus} ${text}`];
+  const isOwn = (gymnast: string, apparatus: string) =>
+    own.some((m) => m.gymnast === gymnast && (m.apparatus === apparatus || m.apparatus === 'all'));
+  const results = now.routines.flatMap(({ index, gymnast, apparatus }) => {
+    const was = before.routines.find((r) => r.gymnast === gymnast && r.apparatus === apparatus);
+    const stood = was === undefined ? null : (before.results[was.index] ?? null);
+    const stands = now.results[index] ?? null;
+    const isUp = now.up[index] === true && (was === undefined || before.up[was.index] !== true);
+    const isSame = JSON.stringify(stood) === JSON.stringify(stands);
+    if ((isSame && !isUp) || isOwn(gymnast, apparatus)) return [];
+    // Who stands in for her is told below.
+    if (stands === 'DNS' && !now.told.some((t) => isAbout(t, gymnast, apparatus))) return [];
+    return [`${nameOf(now, gymnast)}, ${apparatus} ${changeInWords(now, stood, stands)}`];
   });
+  const known = new Set(before.told.map((t) => JSON.stringify(t)));
+  const moves = now.told.flatMap((t) => {
+    const isMove = t.act.kind === 'for' || t.act.kind === 'after';
+    if (!isMove || isOwn(t.gymnast, t.apparatus)) return [];
+    if (known.has(JSON.stringify(t))) return [];
+    return [moveTold(now, t)];
+  });
+  const news = [...moves, ...results];
   const more = news.length - MOST_NEWS;
   return reportOf([
     ...news.slice(0, MOST_NEWS).map((one) => sentence(`From another desk: ${one}`, 'strong')),
     ...(more > 0 ? [sentence(`From another desk: ${more} more changes`, 'strong')] : []),
   ]);
+}
+
+function isAbout(told: Told, gymnast: string, apparatus: string): boolean {
+  return told.gymnast === gymnast && (told.apparatus === apparatus || told.apparatus === 'all');
 }

@@ -1,6 +1,7 @@
 /** What the routines to come do to the title. */
 import type { Stake } from '../chances/stakes.js';
-import { type Meet, nextUp, type Routine } from '../meet/meet.js';
+import type { Meet, Routine } from '../meet/meet.js';
+import { nextUp } from '../meet/now.js';
 import { unsettled, WORTH_SAYING } from './chance-words.js';
 import { type Section, title } from './report.js';
 import { type ColumnOf, tableOf } from './table.js';

@@ -144,7 +144,7 @@ describe('on disk before it is said', () => {
 
 describe('in the log’s own manner', () => {
   it.each<[what: string, log: string, added: string]>([
-    ['the tool’s own', `${LOG_HEADER}\n`, 'ann,FX,13.500,5.500,8.100,0.100,"so, so",'],
+    ['the tool’s own', `${LOG_HEADER}\n`, 'ann,FX,13.500,5.500,8.100,0.100,,"so, so",'],
     [
       'shuffled',
       'note,nd,e,d,score,apparatus,gymnast\n',
@@ -403,7 +403,7 @@ describe('where nothing may be written', () => {
 });
 
 it('the files are left as they are by everything that only reads', () => {
-  writeFileSync(log, `${LOG_HEADER}\nann,FX,13.500,,,,,2026-05-16T14:02:52.280Z\nbea,FX,13`);
+  writeFileSync(log, `${LOG_HEADER}\nann,FX,13.500,,,,,,2026-05-16T14:02:52.280Z\nbea,FX,13`);
   const before = [meet, log].map((f) => [readFileSync(f, 'utf8'), statSync(f).mtimeMs]);
   for (const args of [
     ['standings'],

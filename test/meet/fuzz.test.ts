@@ -484,6 +484,7 @@ interface PlainScore {
 type PlainResult = PlainScore | 'DNS' | 'DNF';
 
 const TOOL_HEADER = 'gymnast,apparatus,score,d,e,nd,note,at';
+const TOOL_HEADER_NOW = 'gymnast,apparatus,score,d,e,nd,status,note,at';
 const TIME = /^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z$/;
 
 /** All values of a table, quoted or not, with the line each row begins on. */
@@ -544,7 +545,8 @@ function plainResults(
       .filter((n) => TOOL_HEADER.split(',').includes(simple(n.replaceAll('"', '').trim()))).length;
   const delimiter = [',', ';', '\t'].reduce((a, b) => (count(b) > count(a) ? b : a));
   const second = text.split(/\r\n|\n|\r/).filter((l) => l.trim() !== '')[1] ?? '';
-  const byTool = firstLine === TOOL_HEADER && TIME.test(second.split(',').at(-1)?.trim() ?? '');
+  const isToolHeader = [TOOL_HEADER, TOOL_HEADER_NOW].includes(firstLine);
+  const byTool = isToolHeader && TIME.test(second.split(',').at(-1)?.trim() ?? '');
   const [header, ...rows] = tableOf(text, delimiter, byTool);
   const columns = header?.fields.map(simple) ?? [];
   const stacks = new Map<string, PlainResult[]>();
@@ -561,12 +563,13 @@ function plainResults(
     const alike =
       exact.length > 0 ? exact : meet.gymnasts.filter((g) => simple(g.id) === simple(who));
     const [gymnast] = alike;
+    // Who has gone from the meet file had her score taken by the tool, and it stops nothing.
+    if (gymnast === undefined && alike.length === 0 && TIME.test(value('at'))) continue;
     if (gymnast === undefined || alike.length > 1)
       throw new CannotRead(`line ${line}: who is ${who}`);
     const code = value('apparatus').toUpperCase();
-    if (!meet.routines.some((r) => r.gymnast === gymnast.id && r.code === code)) {
-      throw new CannotRead(`line ${line}: ${gymnast.id} on ${code}`);
-    }
+    if (!meet.codes.includes(code)) throw new CannotRead(`line ${line}: ${code}`);
+    const isHers = meet.routines.some((r) => r.gymnast === gymnast.id && r.code === code);
     const key = `${gymnast.id} ${code}`;
     const stack = stacks.get(key) ?? [];
     stacks.set(key, stack);
@@ -574,6 +577,7 @@ function plainResults(
     if (word === 'VOID') stack.pop();
     else if (word === 'DNS' || word === 'DNF') stack.push(word);
     else stack.push(plainScore(meet, value, line));
+    if (!isHers) stacks.delete(key);
   }
   return new Map(
     [...stacks].flatMap(([key, stack]) => {

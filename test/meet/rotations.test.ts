@@ -1,7 +1,7 @@
 /** Who performs where and when: the rotations against a walk through the hall, group by group. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type Meet, nextUp } from '../../lib/index.js';
+import { awaited, type Meet, needs, nextUp } from '../../lib/index.js';
 import { logFrom, meetFrom } from '../support/meet.js';
 
 /** Stations as texts: `VT: ann bea`, and `bye: …`. */
@@ -265,23 +265,55 @@ describe('who is next up', () => {
     return nextUp(meet).map((r) => `${r.gymnast} ${r.apparatus}`);
   }
 
+  function waiting(meet: Meet): string[] {
+    return awaited(meet).map((r) => `${r.gymnast} ${r.apparatus}`);
+  }
+
   const text = `discipline: wag\nscoring: open\ngymnasts: [{ id: a }, { id: b }, { id: c }, { id: d }]\n${groups}`;
 
   it('is the first without a result at each station of the rotation in progress', () => {
     expect(next(meetFrom(text))).toEqual(['a VT', 'c UB']);
     expect(next(meetFrom(text, logFrom('a,VT,13.000')))).toEqual(['c UB', 'b VT']);
-    expect(next(meetFrom(text, logFrom('b,VT,13.000')))).toEqual(['a VT', 'c UB']);
     expect(next(meetFrom(text, logFrom('a,VT,DNS', 'b,VT,DNF')))).toEqual(['c UB']);
-    // The next rotation begins only when this one is over.
-    expect(next(meetFrom(text, logFrom('a,VT,13', 'b,VT,13', 'c,UB,13', 'b,UB,13')))).toEqual([
-      'd UB',
+    expect(next(meetFrom(text, logFrom('a,VT,13', 'b,VT,13', 'c,UB,13', 'd,UB,13')))).toEqual([
+      'b UB',
+      'd BB',
     ]);
-    expect(
-      next(meetFrom(text, logFrom('a,VT,13', 'b,VT,13', 'c,UB,13', 'd,UB,13', 'b,UB,13'))),
-    ).toEqual(['d BB', 'a UB']);
-    expect(
-      next(meetFrom(text, logFrom('a,VT,13', 'b,VT,13', 'c,UB,13', 'd,UB,13', 'a,VT,void'))),
-    ).toEqual(['a VT']);
+  });
+
+  it('is somebody on every apparatus of the next rotation once no more than one is to come on each', () => {
+    expect(next(meetFrom(text, logFrom('a,VT,13', 'b,VT,13', 'c,UB,13')))).toEqual(['d UB']);
+    const larger = `${text.replace('[c, d]', '[c, d, e]').replace('{ id: d }', '{ id: d }, { id: e }')}`;
+    const log = ['a,VT,13', 'b,VT,13', 'c,UB,13'];
+    // Two are to come on bars; then one, and d may go on to beam when she is through.
+    expect(next(meetFrom(larger, logFrom(...log)))).toEqual(['d UB']);
+    expect(next(meetFrom(larger, logFrom(...log, 'd,UB,13')))).toEqual(['e UB', 'd BB']);
+  });
+
+  it('follows who performs: who was passed over is awaited, and holds up nothing elsewhere', () => {
+    const passed = meetFrom(text, logFrom('b,VT,13.000'));
+    expect(next(passed)).toEqual(['c UB']);
+    expect(waiting(passed)).toEqual(['a VT']);
+    // A row of rotation 1 was forgotten; rotation 2 is under way.
+    const forgotten = meetFrom(text, logFrom('a,VT,13', 'b,VT,13', 'c,UB,13', 'b,UB,13'));
+    expect(next(forgotten)).toEqual(['d BB', 'a UB']);
+    expect(waiting(forgotten)).toEqual(['d UB']);
+    const taken = meetFrom(text, logFrom('a,VT,13', 'b,VT,13', 'c,UB,13', 'd,UB,13', 'a,VT,void'));
+    expect(next(taken)).toEqual(['b UB', 'd BB']);
+    expect(waiting(taken)).toEqual(['a VT']);
+  });
+
+  it('is the next one while a score is awaited', () => {
+    const up = meetFrom(text, logFrom('a,VT,up'));
+    expect(next(up)).toEqual(['c UB', 'b VT']);
+    expect(waiting(up)).toEqual(['a VT']);
+    expect(needs(up, 'a').apparatus).toBe('VT');
+    const scored = meetFrom(text, logFrom('a,VT,up', 'a,VT,13'));
+    expect(waiting(scored)).toEqual([]);
+    // A withdrawal told ahead of her turn moves nothing on.
+    const ahead = meetFrom(text, logFrom('b,VT,DNS'));
+    expect(next(ahead)).toEqual(['a VT', 'c UB']);
+    expect(waiting(ahead)).toEqual([]);
   });
 
   it('is nobody at the end', () => {
@@ -296,6 +328,9 @@ describe('who is next up', () => {
     expect(next(meetFrom(vaults))).toEqual(['a VT']);
     expect(next(meetFrom(vaults, logFrom('a,VT,13.000')))).toEqual(['a VT2']);
     expect(next(meetFrom(vaults, logFrom('a,VT,13.000', 'a,VT2,13.000')))).toEqual(['b VT']);
+    // A second vault that was forgotten does not blank the contest.
+    const forgotten = meetFrom(vaults, logFrom('a,VT,13.000', 'b,VT,13.000'));
+    expect([next(forgotten), waiting(forgotten)]).toEqual([['b VT2'], ['a VT2']]);
   });
 });
 

@@ -190,7 +190,9 @@ it('what another desk wrote is told, and not what this one wrote itself', () => 
   expect(texts(reports.news(before, now, [{ gymnast: 'ada', apparatus: 'VT' }]))).toEqual([
     'From another desk: Bea Harrow, VT DNS',
   ]);
-  expect(texts(reports.news(now, before))).toContain('From another desk: Ada Quill, VT taken back');
+  expect(texts(reports.news(now, before))).toContain(
+    'From another desk: Ada Quill, VT 13.000 taken back',
+  );
 });
 
 it('the 24 of the demo meet are told with what each needs', () => {

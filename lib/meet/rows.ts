@@ -1,5 +1,4 @@
-/** What the rows of the score log mean: checked against the meet, then played one after another. */
-
+/** What one row of the score log says: whose, where, and a score or a word that stands for one. */
 import type { ProblemCode } from '../codes.js';
 import {
   asScore,
@@ -12,23 +11,16 @@ import {
 } from '../score.js';
 import { isOnGrid, scoreLimit } from '../scoring.js';
 import type { LogRow, LogValues } from './log.js';
-import {
-  apparatusOf,
-  gymnastOf,
-  type Meet,
-  type Result,
-  rangeAt,
-  routineOf,
-  type Scored,
-} from './meet.js';
-import { didYouMean, type ProblemList, plain, report } from './problems.js';
+import { type Act, apparatusOf, gymnastOf, type Meet, rangeAt, type Scored } from './meet.js';
+import { didYouMean, plain } from './problems.js';
 
-/** A row that can be counted: what it does, and what is odd about it. */
-export interface CheckedRow {
-  /** Index of the routine. */
-  readonly routine: number;
-  /** `void` takes back the row that stands. */
-  readonly result: Result | 'void';
+/** A row by itself: whether it fits the evening is found when it is played. */
+export interface ReadRow {
+  readonly gymnast: string;
+  /** A code, or `all`. */
+  readonly apparatus: string;
+  /** `void` takes back the row of the same gymnast and apparatus that stands. */
+  readonly act: Act | 'void';
   /** Odd, but accepted: a score off the grid. */
   readonly notes: readonly string[];
 }
@@ -40,42 +32,77 @@ export interface RefusedRow {
   readonly mend: string;
 }
 
-/** Checks one row against the meet, whether it comes from a log or is about to be written. */
-export function checkRow(meet: Meet, values: LogValues): CheckedRow | RefusedRow {
+/** Reads one row, whether it comes from a log or is about to be written. */
+export function readRow(meet: Meet, values: LogValues): ReadRow | RefusedRow {
   const gymnast = findById(meet, values.gymnast);
-  if (gymnast === undefined) {
-    return {
-      code: 'unknown-gymnast',
-      wrong: `gymnast ${quote(values.gymnast)} is not in the list`,
-      mend: didYouMean(
-        values.gymnast,
-        meet.gymnasts.map((g) => g.id),
-        'write her id as in the meet file',
-      ),
-    };
-  }
-  const code = values.apparatus.toUpperCase();
-  if (apparatusOf(meet, code) === undefined) {
+  if (gymnast === undefined) return unknownGymnast(meet, values.gymnast);
+  const isAll = values.apparatus.toLowerCase() === ALL;
+  const apparatus = isAll ? ALL : values.apparatus.toUpperCase();
+  if (!isAll && apparatusOf(meet, apparatus) === undefined) {
     return {
       code: 'unknown-apparatus',
       wrong: `apparatus ${quote(values.apparatus)} is no part of this meet`,
       mend: `one of: ${meet.apparatus.map((a) => a.code).join(', ')}`,
     };
   }
-  const routine = routineOf(meet, gymnast.id, code);
-  if (routine === undefined) {
-    return {
-      code: 'not-her-apparatus',
-      wrong: `${gymnast.id} does not compete on ${code}`,
-      mend: `hers: ${gymnast.on.join(', ') || 'none'}; mend \`on\` or the rotations in the meet file`,
-    };
-  }
+  const read = readAct(meet, apparatus, values);
+  if ('code' in read) return read;
+  return { gymnast: gymnast.id, apparatus, ...read };
+}
+
+/** Instead of an apparatus: everything of hers that is still to come. */
+export const ALL = 'all';
+
+/** The word of a row for a score under inquiry. */
+export const INQUIRY = 'inquiry';
+
+const STEPS_IN = /^(for|after):(.*)$/i;
+
+/** What the score and the status of a row say. */
+function readAct(
+  meet: Meet,
+  apparatus: string,
+  values: LogValues,
+): Pick<ReadRow, 'act' | 'notes'> | RefusedRow {
   const word = values.score.toUpperCase();
-  if (word === 'DNS' || word === 'DNF') return { routine: routine.index, result: word, notes: [] };
-  if (word === 'VOID') return { routine: routine.index, result: 'void', notes: [] };
-  const scored = readScored(meet, code, values);
+  const notes: string[] = [];
+  if (word === 'DNS' || word === 'DNF') return { act: { kind: 'result', result: word }, notes };
+  if (word === 'VOID') return { act: 'void', notes };
+  const [, how, whom = ''] = STEPS_IN.exec(values.score) ?? [];
+  const kind = how?.toLowerCase();
+  if (kind === 'for' || (kind === 'after' && apparatus !== ALL)) {
+    const found = findById(meet, whom.trim());
+    return found === undefined
+      ? unknownGymnast(meet, whom.trim())
+      : { act: { kind, whom: found.id }, notes };
+  }
+  if (apparatus === ALL) {
+    const wrong = 'only a withdrawal, or stepping in for somebody, is for all';
+    return { code: 'wrong-score', wrong, mend: 'record … all DNS, record … all for:ID' };
+  }
+  if (word === 'UP') return { act: { kind: 'up' }, notes };
+  const status = values.status.toLowerCase();
+  if (status !== '' && status !== INQUIRY) {
+    const wrong = `status ${quote(values.status)} is not known`;
+    return { code: 'wrong-value', wrong, mend: `leave it empty, or write ${INQUIRY}` };
+  }
+  if (values.score === '' && status === INQUIRY) return { act: { kind: 'inquiry' }, notes };
+  const scored = readScored(meet, apparatus, values);
   if ('wrong' in scored) return { code: 'wrong-score', ...scored };
-  return { routine: routine.index, result: scored.value, notes: oddities(meet, scored.value) };
+  const result = { ...scored.value, underInquiry: status === INQUIRY };
+  return { act: { kind: 'result', result }, notes: oddities(meet, result) };
+}
+
+function unknownGymnast(meet: Meet, text: string): RefusedRow {
+  return {
+    code: 'unknown-gymnast',
+    wrong: `gymnast ${quote(text)} is not in the list`,
+    mend: didYouMean(
+      text,
+      meet.gymnasts.map((g) => g.id),
+      'write her id as in the meet file',
+    ),
+  };
 }
 
 /** By the exact id, or by the only id that differs in case alone. */
@@ -97,7 +124,7 @@ function readScored(meet: Meet, code: string, values: LogValues): Parsed<Scored>
     if ('wrong' in parsed) {
       return {
         wrong: key === 'score' ? parsed.wrong : `${key}: ${parsed.wrong}`,
-        mend: key === 'score' ? `${parsed.mend}, or DNS, DNF or void` : parsed.mend,
+        mend: key === 'score' ? `${parsed.mend}, or DNS, DNF, up or void` : parsed.mend,
       };
     }
     details[key] = parsed.value;
@@ -140,7 +167,7 @@ function completed(meet: Meet, code: string, given: Details): Parsed<Scored> {
       mend: given.d === null ? 'check the decimal point' : 'correct the score or D',
     };
   }
-  return { value: { score, d, e, nd } };
+  return { value: { score, d, e, nd, underInquiry: false } };
 }
 
 function limitReason(meet: Meet, code: string, d: Score | null): string {
@@ -191,56 +218,4 @@ export function lastStandingRow(rows: readonly LogRow[]): LogRow | null {
     if (at >= 0) standing.splice(at, 1);
   }
   return standing.at(-1) ?? null;
-}
-
-/**
- * Plays the rows in order. A later row supersedes the earlier one, `void` takes back the row that
- * stands and the one before it counts again. Rows that cannot be counted are reported. By routine: all
- * that was entered and not taken back, the last the one that stands.
- */
-export function playLog(meet: Meet, rows: readonly LogRow[], list: ProblemList): Result[][] {
-  const standing = meet.routines.map((): { result: Result; line: number }[] => []);
-  for (const { line, values } of rows) {
-    const checked = checkRow(meet, values);
-    if ('wrong' in checked) {
-      report(list, 'error', checked.code, line, checked.wrong, checked.mend);
-      continue;
-    }
-    for (const note of checked.notes) {
-      report(list, 'note', 'odd-score', line, note, 'nothing, if it was announced so');
-    }
-    const stack = standing[checked.routine];
-    if (stack === undefined) continue;
-    if (checked.result !== 'void') {
-      noteRepeat(stack.at(-1), checked.result, line, list);
-      stack.push({ result: checked.result, line });
-    } else if (stack.pop() === undefined) {
-      report(
-        list,
-        'warning',
-        'nothing-to-void',
-        line,
-        'there is no row for this to take back',
-        'check the gymnast and the apparatus',
-      );
-    }
-  }
-  return standing.map((stack) => stack.map(({ result }) => result));
-}
-
-function noteRepeat(
-  earlier: { result: Result; line: number } | undefined,
-  result: Result,
-  line: number,
-  list: ProblemList,
-): void {
-  if (earlier === undefined || JSON.stringify(earlier.result) !== JSON.stringify(result)) return;
-  report(
-    list,
-    'note',
-    'row-twice',
-    line,
-    `the same as line ${earlier.line}; it counts once`,
-    'nothing',
-  );
 }

@@ -1,0 +1,126 @@
+/**
+ * What is on now. The plan says who goes up when, the log what happened: an apparatus moves on by
+ * itself, and a score that is missing on it holds up nothing elsewhere.
+ */
+import { apparatusOf, isScored, isUp, type Meet, type Routine } from './meet.js';
+import { type ProblemList, report } from './problems.js';
+import { requireSound } from './sound.js';
+
+/**
+ * The next up on each apparatus, in the order they go up: the first without a result after the last one
+ * who has a score or has performed. Nobody is next up in a rotation that has not come yet, or before an
+ * earlier routine of her own.
+ * @example
+ * nextUp(meet).map((r) => `${r.gymnast} ${r.apparatus}`)[0] // → 'silva VT'
+ */
+export function nextUp(meet: Meet): Routine[] {
+  requireSound(meet);
+  const pending = pendingRoutines(meet);
+  const latest = latestToLookAt(meet, pending);
+  const seen = new Set<string>();
+  const busy = new Set<string>();
+  return pending.filter((r) => {
+    const station = stationOf(meet, r);
+    if (r.rotation > latest || seen.has(station)) return false;
+    seen.add(station);
+    const isFree = !busy.has(r.gymnast) && !hasEarlier(pending, r);
+    if (isFree) busy.add(r.gymnast);
+    return isFree;
+  });
+}
+
+/**
+ * Routines whose score is awaited: those that have been performed, and those that were passed over, since
+ * on their apparatus somebody behind them has a score already. All of them are still to come in every
+ * need and chance.
+ * @example
+ * awaited(meet) // → []
+ */
+export function awaited(meet: Meet): Routine[] {
+  requireSound(meet);
+  return awaitedIn(meet);
+}
+
+/**
+ * Routines whose score stands and may change.
+ * @example
+ * const { meet: next } = record(meet, { gymnast: 'brandt', apparatus: 'VT', score: 'inquiry' });
+ * underInquiry(next).map((r) => r.gymnast) // → ['brandt']
+ */
+export function underInquiry(meet: Meet): Routine[] {
+  requireSound(meet);
+  return meet.routines.filter((r) => isUnderInquiry(meet, r.index));
+}
+
+export function isUnderInquiry(meet: Meet, routine: number): boolean {
+  const result = meet.results[routine];
+  return isScored(result) && result.underInquiry;
+}
+
+/** Says of a log which scores are missing in it, and which may change. */
+export function noteWhatIsOpen(meet: Meet, list: ProblemList): void {
+  const nameOf = (id: string) => meet.gymnasts.find((g) => g.id === id)?.name ?? id;
+  for (const { gymnast, apparatus } of awaitedIn(meet)) {
+    const message = `the score of ${nameOf(gymnast)} on ${apparatus} is awaited`;
+    report(list, 'note', 'awaited', null, message, 'record it when it comes, or DNS');
+  }
+  for (const { gymnast, apparatus, index } of meet.routines) {
+    if (!isUnderInquiry(meet, index)) continue;
+    const message = `the score of ${nameOf(gymnast)} on ${apparatus} is under inquiry`;
+    report(list, 'note', 'under-inquiry', null, message, 'record the score that comes of it');
+  }
+}
+
+function awaitedIn(meet: Meet): Routine[] {
+  const isPassed = passedOver(meet);
+  return meet.routines.filter((r) => without(meet, r) && (isUp(meet, r.index) || isPassed(r)));
+}
+
+/** To come, not performed and not passed over. */
+function pendingRoutines(meet: Meet): Routine[] {
+  const isPassed = passedOver(meet);
+  return meet.routines.filter((r) => without(meet, r) && !isUp(meet, r.index) && !isPassed(r));
+}
+
+function without(meet: Meet, { index }: Routine): boolean {
+  return meet.results[index] === null;
+}
+
+/** Whether somebody behind a routine, on its apparatus, has a score or has performed. */
+function passedOver(meet: Meet): (routine: Routine) => boolean {
+  const last = new Map<string, number>();
+  for (const r of meet.routines) if (hasBeen(meet, r)) last.set(stationOf(meet, r), r.index);
+  return (r) => r.index < (last.get(stationOf(meet, r)) ?? -1);
+}
+
+/** A withdrawal may be told long before her turn, so it moves nothing on. */
+function hasBeen(meet: Meet, { index }: Routine): boolean {
+  return isScored(meet.results[index]) || isUp(meet, index);
+}
+
+function stationOf(meet: Meet, { apparatus }: Routine): string {
+  return apparatusOf(meet, apparatus)?.follows ?? apparatus;
+}
+
+/** Whether she has a routine to come before this one. */
+function hasEarlier(pending: readonly Routine[], { gymnast, index }: Routine): boolean {
+  return pending.some((r) => r.gymnast === gymnast && r.index < index);
+}
+
+/**
+ * The last rotation somebody can be next up in: the latest that is under way, or the one after it once
+ * nobody, or one at most, is to come on each of its apparatus.
+ */
+function latestToLookAt(meet: Meet, pending: readonly Routine[]): number {
+  const begun = meet.routines.reduce(
+    (r, at) => (hasBeen(meet, at) ? Math.max(r, at.rotation) : r),
+    1,
+  );
+  const toCome = Math.min(...pending.flatMap((r) => (r.rotation >= begun ? [r.rotation] : [])));
+  const left = new Map<string, number>();
+  for (const r of pending) {
+    if (r.rotation !== toCome) continue;
+    left.set(stationOf(meet, r), (left.get(stationOf(meet, r)) ?? 0) + 1);
+  }
+  return [...left.values()].every((n) => n < 2) ? toCome + 1 : toCome;
+}
