@@ -2,6 +2,8 @@
  * What is on now. The plan says who goes up when, the log what happened: an apparatus moves on by
  * itself, and a score that is missing on it holds up nothing elsewhere.
  */
+
+import type { Score } from '../score.js';
 import { apparatusOf, isScored, isUp, type Meet, type Routine } from './meet.js';
 import { type ProblemList, report } from './problems.js';
 import { requireSound } from './sound.js';
@@ -55,6 +57,31 @@ export function underInquiry(meet: Meet): Routine[] {
 export function isUnderInquiry(meet: Meet, routine: number): boolean {
   const result = meet.results[routine];
   return isScored(result) && result.underInquiry;
+}
+
+/** What an answer rests on that may still change. */
+export interface OpenScores {
+  /** Routines performed or passed over whose score has not come. */
+  readonly awaited: readonly { gymnast: string; apparatus: string }[];
+  /** Scores that stand and may change. */
+  readonly underInquiry: readonly { gymnast: string; apparatus: string; score: Score }[];
+}
+
+/** Of the routines that a contest counts. */
+export function openScores(
+  meet: Meet,
+  contenders: readonly { readonly routines: readonly number[] }[],
+): OpenScores {
+  const counted = new Set(contenders.flatMap((c) => c.routines));
+  const waiting = awaitedIn(meet).filter((r) => counted.has(r.index));
+  return {
+    awaited: waiting.map(({ gymnast, apparatus }) => ({ gymnast, apparatus })),
+    underInquiry: meet.routines.flatMap(({ index, gymnast, apparatus }) => {
+      const result = meet.results[index];
+      if (!counted.has(index) || !isScored(result) || !result.underInquiry) return [];
+      return [{ gymnast, apparatus, score: result.score }];
+    }),
+  };
 }
 
 /** Says of a log which scores are missing in it, and which may change. */
