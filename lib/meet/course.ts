@@ -184,10 +184,14 @@ function stepIn(
   whom: string,
 ): Said[] {
   const codes = evening.meet.apparatus.filter((a) => a.follows === null).map((a) => a.code);
+  const done = (station: string) =>
+    evening.meet.apparatus.flatMap(({ code, follows }) =>
+      (follows ?? code) === station && competes(evening, whom).has(code) ? [code] : [],
+    );
   const taken = (apparatus === ALL ? codes : [stationOf(evening.meet, apparatus)]).filter(
     (code) =>
       competes(evening, whom).has(code) &&
-      isFree(markOf(evening, whom, code)) &&
+      done(code).every((c) => isFree(markOf(evening, whom, c))) &&
       !competes(evening, gymnast).has(code),
   );
   if (taken.length === 0) {
@@ -207,11 +211,10 @@ function stepIn(
       const at = order.indexOf(whom);
       if (at >= 0) order[at] = gymnast;
     }
-    for (const { code: done, follows } of evening.meet.apparatus) {
-      if ((follows ?? done) !== code || !competes(evening, whom).has(done)) continue;
-      competes(evening, gymnast).add(done);
-      evening.standIns.push({ by: gymnast, whom, apparatus: done });
-      evening.marks.set(keyOf(whom, done), { result: { replacedBy: gymnast }, line });
+    for (const apparatus of done(code)) {
+      competes(evening, gymnast).add(apparatus);
+      evening.standIns.push({ by: gymnast, whom, apparatus });
+      evening.marks.set(keyOf(whom, apparatus), { result: { replacedBy: gymnast }, line });
     }
   }
   return [];

@@ -7,6 +7,7 @@ import {
   judgeIsRight,
   orderChangesNoChance,
 } from './laws/chances.js';
+import { eveningIsItsLog } from './laws/evening.js';
 import { largeFieldsAreTrue, largeJudgeIsRight } from './laws/large-fields.js';
 import { curvesAreTrue, partsMakeTheWhole, scoresForChancesAreLowest } from './laws/likely.js';
 import { needsAreTrue } from './laws/needs.js';
@@ -84,6 +85,13 @@ export const LAWS = {
       says: 'wide ranges and three or four to come: within the error it says',
       law: wideRangesAreTrue,
       runs: 2,
+    },
+  ],
+  evening: [
+    {
+      says: 'whatever the order of rows, who is awaited and who steps in: the answers of the plain meet',
+      law: eveningIsItsLog,
+      runs: 300,
     },
   ],
   likely: [
