@@ -7,7 +7,7 @@ import {
   judgeIsRight,
   orderChangesNoChance,
 } from './laws/chances.js';
-import { eveningIsItsLog } from './laws/evening.js';
+import { eveningIsItsLog, nothingCertainIsUndone } from './laws/evening.js';
 import { largeFieldsAreTrue, largeJudgeIsRight } from './laws/large-fields.js';
 import { curvesAreTrue, partsMakeTheWhole, scoresForChancesAreLowest } from './laws/likely.js';
 import { needsAreTrue } from './laws/needs.js';
@@ -92,6 +92,11 @@ export const LAWS = {
       says: 'whatever the order of rows, who is awaited and who steps in: the answers of the plain meet',
       law: eveningIsItsLog,
       runs: 300,
+    },
+    {
+      says: 'nothing that is called certain is undone by a log that goes on',
+      law: nothingCertainIsUndone,
+      runs: 150,
     },
   ],
   likely: [

@@ -5,6 +5,8 @@
  * on the way is undone by what comes after.
  */
 import fc from 'fast-check';
+import { settledFor } from '../../../lib/chances/settled.js';
+import { findContest } from '../../../lib/contest/contest.js';
 import {
   chances,
   type Meet,
@@ -322,3 +324,99 @@ export const eveningIsItsLog = fc.property(caseArb(1), ({ sketch: any, asks: [as
     }
   }
 });
+
+/** What is called certain of somebody, whatever anyone scores. */
+interface Claim {
+  readonly contest: string;
+  readonly id: string;
+  readonly status: 'secured' | 'out-of-reach';
+  readonly place: number;
+  /** Who was out then: what is certain speaks of scores, and not of who may withdraw. */
+  readonly out: readonly string[];
+  /** What stood then and was under no inquiry. */
+  readonly stood: ReadonlyMap<string, string>;
+}
+
+function claimsOf(meet: Meet, contest: string): Claim[] {
+  const found = findContest(meet, contest);
+  const out = outIn(meet, contest);
+  const stood = standing(meet);
+  const targets = [
+    { target: 'win', place: 1 },
+    { target: 'medal', place: found.medals },
+  ];
+  return found.contenders.flatMap((c) => {
+    const certain = settledFor(meet, found, c, targets).filter((s) => s.by === 'limit');
+    return certain.map(({ target, status }) => {
+      const place = target === 'win' ? 1 : found.medals;
+      return { contest, id: c.id, status, place, out, stood };
+    });
+  });
+}
+
+function standing(meet: Meet): Map<string, string> {
+  return new Map(
+    meet.routines.flatMap(({ gymnast, apparatus, index }) => {
+      const result = meet.results[index] ?? null;
+      if (result === null || (typeof result === 'object' && result.underInquiry)) return [];
+      return [[key(gymnast, apparatus), JSON.stringify(result)] as const];
+    }),
+  );
+}
+
+function outIn(meet: Meet, contest: string): string[] {
+  const { rows } = standings(meet, { contest });
+  return rows.flatMap((r) => (r.projected === null && hasWord(r.scores) ? [r.id] : []));
+}
+
+function hasWord(scores: Readonly<Record<string, unknown>>): boolean {
+  return Object.values(scores).some((s) => s === 'DNS' || s === 'DNF');
+}
+
+/** The evening to its end: every score comes, and every inquiry changes a score or leaves it. */
+function ended(sketch: Sketch, begun: Meet, random: Random): Meet {
+  let meet = begun;
+  for (const routine of begun.routines) {
+    const { index, gymnast, apparatus } = routine;
+    const result = meet.results[index] ?? null;
+    const isOpen = result === null || (typeof result === 'object' && result.underInquiry);
+    if (!isOpen) continue;
+    const row = scoreFor(sketch, meet, routine, random);
+    const keeps = result !== null && random(3) === 0;
+    ({ meet } = tell(meet, keeps ? { gymnast, apparatus, score: 'confirmed' } : row));
+  }
+  return meet;
+}
+
+export let tried = 0;
+export const nothingCertainIsUndone = fc.property(
+  caseArb(1, { gymnasts: { min: 2, max: 6 } }),
+  ({ sketch: any, asks: [ask] }: Case) => {
+    const sketch = roomy(any);
+    fc.pre(isPossible(sketch));
+    const random = randomFrom(ask?.seed ?? 0);
+    const { meets, log } = eveningOf(sketch, random, 80 + random(80));
+    const contests = sketch.contests.map(contestId);
+    const claims = meets.flatMap((meet) => contests.flatMap((contest) => claimsOf(meet, contest)));
+    const last = meets.at(-1);
+    if (last === undefined || claims.length === 0) return;
+    for (let time = 0; time < 4; time++) {
+      const end = ended(sketch, last, random);
+      const now = standing(end);
+      for (const { contest, id, status, place, out, stood } of claims) {
+        // A score that was wrong and has been corrected since is another meet.
+        if ([...stood].some(([which, result]) => now.get(which) !== result)) continue;
+        tried++;
+        const { rows } = standings(end, { contest });
+        const outNow = outIn(end, contest);
+        const row = rows.find((r) => r.id === id);
+        if (row === undefined || outNow.some((o) => !out.includes(o))) continue;
+        const ends = outNow.includes(id) ? Number.POSITIVE_INFINITY : (row.place ?? rows.length);
+        if (status === 'secured' ? ends <= place : ends > place) continue;
+        throw new Error(
+          `${id} in ${contest}: ${status} ${place}, ends ${ends}\n\n${yamlOf(sketch)}\n${log}`,
+        );
+      }
+    }
+  },
+);
