@@ -75,7 +75,6 @@ export const ERROR_CODES = [
   'file-unreadable',
   'line-too-long',
   'log-gone',
-  'missing-limit',
   'no-contender',
   'no-gymnast',
   'no-place',

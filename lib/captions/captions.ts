@@ -17,7 +17,7 @@ export interface Caption {
   /** Ids, whoever it is said of first; in a team contest the gymnast, then the team. */
   readonly about: readonly string[];
   readonly apparatus: string | null;
-  /** The score band of an outcome line, both ends included; null elsewhere, and for no limit. */
+  /** The score band of an outcome line, both ends included; null elsewhere. */
   readonly from: Score | null;
   readonly to: Score | null;
   /** Null when none of the templates fits, however names are shortened: then nothing can be shown. */

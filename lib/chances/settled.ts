@@ -15,7 +15,7 @@ import type { Units } from '../score.js';
 
 type TieRule = Contest['ties'][number];
 
-/** `limit`: whatever scores the rules allow. `ranges`: whatever lies in the ranges, falls included. */
+/** `limit`: any score up to the limit. `ranges`: any score in the ranges, falls included. */
 export type SettledBy = 'limit' | 'ranges';
 
 export interface Settled {
@@ -31,14 +31,14 @@ export interface PlaceTarget {
   readonly place: number;
 }
 
-/** The lowest and the highest score of a routine to come; Infinity where nothing limits it. */
+/** The lowest and the highest score of a routine to come. */
 interface Bounds {
   readonly lowest: Units;
   readonly highest: Units;
 }
 
 function boundsBy(meet: Meet, routine: number, by: SettledBy): Bounds {
-  const limit: Bounds = { lowest: 0, highest: limitAt(meet, routine) ?? Number.POSITIVE_INFINITY };
+  const limit: Bounds = { lowest: 0, highest: limitAt(meet, routine) };
   if (by === 'limit') return limit;
   return supportOf(meet, rangeAt(meet, routine)) ?? limit;
 }
@@ -46,8 +46,6 @@ function boundsBy(meet: Meet, routine: number, by: SettledBy): Bounds {
 interface Extremes {
   readonly worst: Entry;
   readonly best: Entry;
-  /** Nothing limits what it may still score. */
-  readonly unlimited: boolean;
   /** A score to come may take the place of another: the parts stay as they are, D and E do not. */
   readonly mayTurn: boolean;
 }
@@ -58,22 +56,17 @@ export interface FieldExtremes {
   readonly of: ReadonlyMap<Contender, Extremes>;
 }
 
+/** In neither sense is it known which D and E scores come with a score: she may show another D. */
 export function fieldExtremes(meet: Meet, contest: Contest, by: SettledBy): FieldExtremes {
   const recorded = recordedPerformances(meet);
   const worst = [...recorded];
   const best = [...recorded];
-  const unlimited = new Set<number>();
   for (const c of contest.contenders) {
     for (const i of c.routines) {
       if (!isToCome(meet, i)) continue;
       const { lowest, highest } = boundsBy(meet, i, by);
-      const { d } = rangeAt(meet, i);
-      worst[i] = assumed(lowest, d);
-      if (Number.isFinite(highest)) best[i] = assumed(highest, d);
-      else {
-        unlimited.add(i);
-        best[i] = assumed(lowest, d);
-      }
+      worst[i] = assumed(lowest, null);
+      best[i] = assumed(highest, null);
     }
   }
   const of = new Map(
@@ -82,7 +75,6 @@ export function fieldExtremes(meet: Meet, contest: Contest, by: SettledBy): Fiel
       {
         worst: entryOf(c, worst),
         best: entryOf(c, best),
-        unlimited: c.routines.some((i) => unlimited.has(i)),
         mayTurn: c.parts.some(
           ({ rule, routines }) =>
             rule.kind === 'best' &&
@@ -149,7 +141,7 @@ function canBeAhead(
   hers: Extremes,
   rules: readonly TieRule[],
 ): boolean {
-  if (rival.unlimited || rival.best.total > hers.worst.total) return true;
+  if (rival.best.total > hers.worst.total) return true;
   if (rival.best.total < hers.worst.total) return false;
   return couldWinTie(field, rival.best, hers.worst, rules);
 }
@@ -161,7 +153,7 @@ function isSurelyAhead(
   hers: Extremes,
   rules: readonly TieRule[],
 ): boolean {
-  if (hers.unlimited || rival.worst.total < hers.best.total) return false;
+  if (rival.worst.total < hers.best.total) return false;
   if (rival.worst.total > hers.best.total) return true;
   return winsTieForSure(field, rival.worst, hers.best, rules);
 }
@@ -180,12 +172,12 @@ function skipped(
   b: Entry,
 ): 'never' | 'perhaps' | 'surely' {
   let answer: 'never' | 'perhaps' = 'never';
-  for (const { worst, best, unlimited } of field.of.values()) {
+  for (const { worst, best } of field.of.values()) {
     if (worst.contender === a.contender || worst.contender === b.contender || worst.out) continue;
-    if (worst.total > a.total || (best.total < a.total && !unlimited)) continue;
+    if (worst.total > a.total || best.total < a.total) continue;
     const skips = thirdSkips(rule, a, b, worst);
     const turns = mayTurn(field, rule, worst);
-    const certain = !unlimited && !turns && worst.total === a.total && best.total === a.total;
+    const certain = !turns && worst.total === a.total && best.total === a.total;
     if (skips === 'surely' && certain) return 'surely';
     if (skips !== 'never' || turns) answer = 'perhaps';
   }

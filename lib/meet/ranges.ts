@@ -71,7 +71,7 @@ export function readRanges(
 type Wrong = readonly [message: string, mend: string];
 
 function wrongRange(
-  { low, likely, high, d }: Range,
+  { low, likely, high }: Range,
   scoring: Checking['scoring'],
   apparatusLimit: number | null,
 ): Wrong[] {
@@ -92,13 +92,10 @@ function wrongRange(
       ],
     ];
   });
-  const limit = scoreLimit(scoring, apparatusLimit, d);
+  const limit = scoreLimit(scoring, apparatusLimit);
   const top = given.at(-1);
-  if (limit !== null && top !== undefined && top.value > limit) {
-    wrong.push([
-      `${top.name} ${show(top.value)} is over the limit of ${show(limit)}`,
-      d === null ? 'lower it' : 'lower it, or mend d',
-    ]);
+  if (top !== undefined && top.value > limit) {
+    wrong.push([`${top.name} ${show(top.value)} is over the limit of ${show(limit)}`, 'lower it']);
   }
   return wrong;
 }

@@ -10,7 +10,7 @@ import {
   type Score,
   type Units,
 } from '../score.js';
-import { isOnGrid, scoreLimit } from '../scoring.js';
+import { highestE, highestWith, isOnGrid, scoreLimit } from '../scoring.js';
 import type { LogRow, LogValues } from './log.js';
 import {
   apparatusOf,
@@ -75,7 +75,11 @@ export function checkRow(meet: Meet, values: LogValues): CheckedRow | RefusedRow
   if (word === 'VOID') return { routine: routine.index, result: 'void', notes: [] };
   const scored = readScored(meet, code, values);
   if ('wrong' in scored) return { code: 'wrong-score', ...scored };
-  return { routine: routine.index, result: scored.value, notes: oddities(meet, scored.value) };
+  return {
+    routine: routine.index,
+    result: scored.value,
+    notes: oddities(meet, routine.index, scored.value),
+  };
 }
 
 /** By the exact id, or by the only id that differs in case alone. */
@@ -133,22 +137,26 @@ function completed(meet: Meet, code: string, given: Details): Parsed<Scored> {
     d = given.d;
     e = given.e;
   }
-  const limit = scoreLimit(meet.scoring, apparatusOf(meet, code)?.limit ?? null, given.d);
-  if (limit !== null && score > limit) {
+  const own = apparatusOf(meet, code)?.limit ?? null;
+  const limit = scoreLimit(meet.scoring, own);
+  if (score > limit) {
+    const mend = own === null && meet.scoring.system === 'open' ? ', or raise `ceiling`' : '';
     return {
-      wrong: `${show(score)} is over the limit of ${show(limit)}${limitReason(meet, code, given.d)}`,
-      mend: given.d === null ? 'check the decimal point' : 'correct the score or D',
+      wrong: `${show(score)} is over the limit of ${show(limit)}`,
+      mend: `check the decimal point${mend}`,
+    };
+  }
+  const most = d === null ? null : highestWith(d, meet.scoring.decimals);
+  if (d !== null && most !== null && score > most) {
+    return {
+      wrong: `${show(score)} is over ${show(most)}, the most there is with a D of ${show(d)}`,
+      mend: 'correct the score or D',
     };
   }
   return { value: { score, d, e, nd } };
 }
 
-function limitReason(meet: Meet, code: string, d: Score | null): string {
-  if (meet.scoring.system === 'ten' || apparatusOf(meet, code)?.limit != null) return '';
-  return ` (D ${formatScore(d ?? 0, meet.scoring.decimals)} + 10)`;
-}
-
-function oddities(meet: Meet, { score, e }: Scored): string[] {
+function oddities(meet: Meet, routine: number, { score, e }: Scored): string[] {
   const show = (s: Units) => formatScore(s, meet.scoring.decimals);
   const notes: string[] = [];
   if (!isOnGrid(score, meet.scoring.grid)) {

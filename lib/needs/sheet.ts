@@ -290,15 +290,11 @@ function throwIfMissing({ name, needs: [need] }: NeedsSheet, target: AskedTarget
   }
   const [first] = need.missing;
   if (need.status !== null || first === undefined) return;
-  const [code, what, mend] =
-    need.rivals === 'limit' || need.rest === 'limit'
-      ? (['missing-limit', 'a D score', 'give d in their ranges'] as const)
-      : (['missing-range', 'a range', 'give ranges, or `usual`'] as const);
   const names = need.missing.slice(0, 4).map((m) => `${m.gymnast} on ${m.apparatus}`);
   const more = need.missing.length - names.length;
   throw noAnswer(
-    code,
-    `this needs ${what} for ${names.join(', ')}${more > 0 ? ` and ${more} more` : ''}`,
-    mend,
+    'missing-range',
+    `this needs a range for ${names.join(', ')}${more > 0 ? ` and ${more} more` : ''}`,
+    'give ranges, or `usual`',
   );
 }

@@ -36,7 +36,7 @@ export function outcomesReport(meet: Meet, answer: Outcomes): Report {
   ]);
 }
 
-function columnsOf(meet: Meet, { contender }: Outcomes): ColumnOf<Band>[] {
+function columnsOf(meet: Meet, { contender, bands }: Outcomes): ColumnOf<Band>[] {
   const show = shower(meet);
   return [
     { head: 'score', cell: (b) => scoreText(b) },
@@ -59,7 +59,7 @@ function columnsOf(meet: Meet, { contender }: Outcomes): ColumnOf<Band>[] {
   ];
 
   function scoreText({ from, to }: Band): string {
-    if (to === null) return `${show(from)} or better`;
+    if (to === bands[0]?.to) return from === 0 ? 'any score' : `${show(from)} or better`;
     return from === to ? show(from) : `${show(from)} to ${show(to)}`;
   }
 

@@ -5,7 +5,13 @@ import type { NeedChances } from '../needs/need-chances.js';
 import type { NeedsSheet } from '../needs/sheet.js';
 import { boardSection, skippedOnBoard } from './board.js';
 import { settledInWords } from './chance-words.js';
-import { chancesInWords, needInWords, statusInWords, tieInWords } from './need-words.js';
+import {
+  anotherDInWords,
+  chancesInWords,
+  needInWords,
+  statusInWords,
+  tieInWords,
+} from './need-words.js';
 import { detail, type Report, reportOf, type Section, sentence, title } from './report.js';
 import { type ColumnOf, tableOf } from './table.js';
 import { isFilled, restsOnUsual } from './usual.js';
@@ -175,6 +181,7 @@ function underLine(meet: Meet, sheet: NeedsSheet, { need, chances }: Line): stri
       : `the mark is ${nameOf(meet, need.mark.id)}'s ${show(need.mark.total)}`;
   const words = [
     statusInWords(meet, sheet, need),
+    anotherDInWords(meet, sheet, need),
     need.status === 'secured' ? '' : tieInWords(meet, need, sheet.name),
     mark,
   ].filter((w) => w !== '');

@@ -33,12 +33,6 @@ describe('what cannot be answered, and what was asked wrongly', () => {
       2,
       'board of now',
     ],
-    [
-      'a limit nobody knows',
-      ['needs', 'tanaka', '--for', 'win', '--rivals', 'limit', ...MEET],
-      1,
-      'D score',
-    ],
     ['an unknown command', ['neds', ...MEET], 2, 'needs'],
     ['an unknown option', ['needs', '--fro', 'win', ...MEET], 2, '--for'],
     ['a missing argument', ['outcomes', ...MEET], 2, 'who'],
@@ -51,7 +45,7 @@ describe('what cannot be answered, and what was asked wrongly', () => {
       '13.500',
     ],
     [
-      'a score over the limit',
+      'a score over its own D + 10',
       ['record', 'brandt', 'BB', '16.2', '--d', '6.1', ...MEET],
       2,
       '16.100',

@@ -457,12 +457,19 @@ describe('what rows mean', () => {
   });
 
   it.each([
+    ['ann,VT,17.001', WAG, '17.000'],
+    ['ann,VT,17.001,9.000', WAG, '17.000'],
+    ['ann,VT,18.001', `${WAG}ceiling: 18.000\n`, '18.000'],
     ['ann,VT,16.001,6.000', WAG, '16.000'],
+    ['ann,VT,16.001,,10.001', WAG, '16.000'],
     ['ann,VT,10.001', TEN, '10.000'],
     ['ann,VT,20.001', WAG.replace('wag', '[{ code: VT, limit: 20.000 }]'), '20.000'],
+    ['ann,VT,19.001,9', WAG.replace('wag', '[{ code: VT, limit: 20.000 }]'), '19.000'],
   ])('over the limit is refused: %s', (row, yaml, limit) => {
     const { errors, results } = read(logFrom(row), yaml);
     expect(errors).toHaveLength(1);
+    // Both figures.
+    expect(errors[0]?.message).toContain(row.split(',')[2]);
     expect(errors[0]?.message).toContain(limit);
     expect(results).toEqual({});
   });
