@@ -70,6 +70,7 @@ export const ERROR_CODES = [
   'bad-usage',
   'both-disciplines',
   'empty',
+  'far-from-range',
   'file-exists',
   'file-too-large',
   'file-unreadable',

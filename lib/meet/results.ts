@@ -9,6 +9,7 @@ import {
   quote,
   type Score,
   type Units,
+  unitsPerPoint,
 } from '../score.js';
 import { highestE, highestWith, isOnGrid, scoreLimit } from '../scoring.js';
 import type { LogRow, LogValues } from './log.js';
@@ -16,6 +17,7 @@ import {
   apparatusOf,
   gymnastOf,
   type Meet,
+  type Range,
   type Result,
   rangeAt,
   routineOf,
@@ -162,11 +164,37 @@ function oddities(meet: Meet, routine: number, { score, e }: Scored): string[] {
   if (!isOnGrid(score, meet.scoring.grid)) {
     notes.push(`${show(score)} is no average of this meet's panel; taken as it is`);
   }
-  const ten = 10 * 10 ** meet.scoring.decimals;
-  if (e !== null && e > ten) notes.push(`E would be ${show(e)}, more than 10`);
-  if (meet.scoring.system === 'open' && score > 2 * ten)
-    notes.push(`${show(score)} is more than 20; check the point`);
-  return notes;
+  if (e !== null && e > highestE(meet.scoring.decimals)) {
+    notes.push(`E would be ${show(e)}, more than 10`);
+  }
+  // By what the files give: what is usual after tonight's scores is not known while they are read.
+  const given = meet.given[routine];
+  const far = given === undefined ? null : farFrom(meet, given, score);
+  return far === null ? notes : [...notes, far];
+}
+
+/** Farther than this from everything in her range a score is rather misheard, in points. */
+const FAR = 3;
+
+/**
+ * How a score differs by more than three points from everything in her range, in words; null where it
+ * does not: 1.433 was 14.333, or the routine broke off.
+ */
+export function farFromRange(meet: Meet, routine: number, score: Units): string | null {
+  return farFrom(meet, rangeAt(meet, routine), score);
+}
+
+function farFrom(meet: Meet, { low, high }: Range, score: Units): string | null {
+  const far = FAR * unitsPerPoint(meet.scoring.decimals);
+  const show = (s: Units) => formatScore(s, meet.scoring.decimals);
+  const { her } = meet.words;
+  if (high !== null && score > high + far) {
+    return `${show(score)} is more than three points above ${her} best of ${show(high)}`;
+  }
+  if (low !== null && score < low - far) {
+    return `${show(score)} is more than three points below ${her} low of ${show(low)}`;
+  }
+  return null;
 }
 
 /** How a score compares with what was thought realistic, in words, when it lies outside. */

@@ -10,7 +10,7 @@ import type { LogValues } from '../meet/log.js';
 import { apparatusOf, isToCome, type Meet, type Result, routineAt } from '../meet/meet.js';
 import { didYouMean } from '../meet/problems.js';
 import { withRows } from '../meet/recording.js';
-import { type CheckedRow, checkRow, outsideRange } from '../meet/results.js';
+import { type CheckedRow, checkRow, farFromRange, outsideRange } from '../meet/results.js';
 import { requireSound } from '../meet/sound.js';
 import { entryOf } from '../rules/entry.js';
 import { asScore, formatScore, givenScore, type Score } from '../score.js';
@@ -142,9 +142,15 @@ export interface RecordedMeet {
   readonly recorded: Recorded;
 }
 
-/** Which contest is spoken of: the first without it. */
 export interface RecordOptions {
+  /** Which contest is spoken of: the first without it. */
   readonly contest?: string | null | undefined;
+  /**
+   * Refuse a score more than three points from everything in her range (1.433 where 14.333 was meant),
+   * as the command does without `--yes`. Without it such a score is taken, with a warning: routines do
+   * break off.
+   */
+  readonly careful?: boolean | undefined;
 }
 
 /**
@@ -157,6 +163,7 @@ export interface RecordOptions {
  * [recorded.total, recorded.place] // → [43466, 2]
  * [needs(meet, 'brandt').apparatus, needs(next, 'brandt').apparatus] // → ['BB', 'FX']
  * record(meet, { ...told, d: '5.5', e: '8.5' }) // → throws wrong-score
+ * record(meet, { ...told, score: '1.45' }, { careful: true }) // → throws far-from-range
  */
 export function record(meet: Meet, told: ToRecord, options: RecordOptions = {}): RecordedMeet {
   return recordRows(meet, rowsToRecord(meet, told), options);
@@ -164,8 +171,17 @@ export function record(meet: Meet, told: ToRecord, options: RecordOptions = {}):
 
 /** The same with rows that were checked already. */
 export function recordRows(meet: Meet, rows: Rows, options: RecordOptions): RecordedMeet {
+  if (options.careful === true) refuseFar(meet, rows);
   const after = withRows(meet, rows.checked);
   return { meet: after, recorded: whatChanged(meet, after, rows, options) };
+}
+
+function refuseFar(meet: Meet, { checked }: Rows): void {
+  for (const { routine, result } of checked) {
+    const far = typeof result === 'string' ? null : farFromRange(meet, routine, result.score);
+    if (far === null) continue;
+    throw badUsage('far-from-range', far, 'check the decimal point; if it is right, say --yes');
+  }
 }
 
 /** What the rows did to the board: `before` and `after` are the meet without and with them. */
@@ -233,8 +249,9 @@ function warningsFor(meet: Meet, { routine, result, notes }: CheckedRow): string
     warnings.unshift(`supersedes ${shown(meet, standing)} of ${gymnast} on ${apparatus}`);
   }
   if (typeof result !== 'string') {
-    const odd = outsideRange(meet, routine, result.score);
-    if (odd !== null) warnings.push(odd);
+    const { score } = result;
+    const odd = farFromRange(meet, routine, score) ?? outsideRange(meet, routine, score);
+    if (odd !== null && !warnings.includes(odd)) warnings.push(odd);
     const earlier = meet.routines.filter(
       (r) => r.gymnast === gymnast && r.rotation < rotation && isToCome(meet, r.index),
     );
