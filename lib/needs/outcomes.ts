@@ -1,5 +1,6 @@
 /** `outcomes`: her next score in bands, and the place each brings. */
 
+import { CAUTION } from '../caution.js';
 import { type Contest, findContest } from '../contest/contest.js';
 import { tieBetween } from '../contest/ties.js';
 import { findContender } from '../contest/who.js';
@@ -41,6 +42,8 @@ export interface Outcomes {
   readonly rivals: Rivals;
   /** The highest first; they touch, and go from the limit down to 0: every score is in one of them. */
   readonly bands: readonly Band[];
+  /** To be shown wherever a chance of this answer is. */
+  readonly caution: string;
 }
 
 export interface OutcomesOptions
@@ -95,6 +98,7 @@ export function outcomes(meet: Meet, who: string, options: OutcomesOptions = {})
       win: within(band, curves?.win),
       medal: within(band, curves?.medal),
     })),
+    caution: CAUTION,
   };
 }
 

@@ -1,7 +1,7 @@
 /** Bands of her next score, in the order a commentator hopes for them. */
 import type { Meet } from '../meet/meet.js';
 import type { Band, Outcomes } from '../needs/outcomes.js';
-import { unsettled } from './chance-words.js';
+import { caution, unsettled } from './chance-words.js';
 import { rivalsInWords } from './need-words.js';
 import { type Report, reportOf, sentence, title } from './report.js';
 import { type ColumnOf, tableOf } from './table.js';
@@ -30,9 +30,9 @@ export function outcomesReport(meet: Meet, answer: Outcomes): Report {
     tableOf(columnsOf(meet, answer), likely),
     ...remarks.map((remark) => sentence(remark, 'quiet')),
     ...restsOnUsual(meet),
-    ...(bands.every((b) => b.chance === null)
-      ? [sentence(`No range for ${gymnast} on ${apparatus}: no chances.`)]
-      : []),
+    bands.every((b) => b.chance === null)
+      ? sentence(`No range for ${gymnast} on ${apparatus}: no chances.`)
+      : caution(),
   ]);
 }
 

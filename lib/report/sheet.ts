@@ -4,7 +4,7 @@ import type { Need } from '../needs/need.js';
 import type { NeedChances } from '../needs/need-chances.js';
 import type { NeedsSheet } from '../needs/sheet.js';
 import { boardSection, skippedOnBoard } from './board.js';
-import { settledInWords } from './chance-words.js';
+import { caution, settledInWords } from './chance-words.js';
 import {
   anotherDInWords,
   chancesInWords,
@@ -59,9 +59,10 @@ export function needsReport(meet: Meet, sheet: NeedsSheet, options: SheetOptions
       ),
       ...(often === null
         ? []
-        : [sentence('Chances consider everyone’s ranges, and rest on them.', 'quiet')]),
+        : [sentence('Chances are calculated from everyone’s ranges.', 'quiet')]),
       ...skippedOnBoard([...new Set(sheet.needs.flatMap((n) => n.skipped))]),
       ...restsOnUsual(meet),
+      ...(sheet.needs.some((n) => n.reach !== null) ? [caution()] : []),
     ],
     ...proofs(meet, sheet),
   );

@@ -153,6 +153,7 @@ describe('needs of the next up', () => {
       'range',
       'settled',
       'needs',
+      'caution',
     ]);
     for (const need of sheet.needs) expect(Object.keys(need)).toEqual(NEED_KEYS);
   });
