@@ -5,6 +5,7 @@ import {
   type AnswerName,
   type Answers,
   type Assumption,
+  CAUTION,
   type Decimals,
   LastRotationError,
   type Meet,
@@ -36,6 +37,11 @@ export function addMeetOptions(command: Command, { contest = true } = {}): Comma
     );
   }
   return command.option('--json', 'the same facts for programs');
+}
+
+/** The caution, at the end of the help of a command that prints chances. */
+export function addCaution(command: Command): Command {
+  return command.addHelpText('after', `\n${CAUTION}`);
 }
 
 /** The options that say which board a question is about, and what happens until then. */

@@ -1,5 +1,6 @@
 /** The command and all its parts; made anew for every question of a live evening. */
 import { Command } from 'commander';
+import { CAUTION } from '../lib/index.js';
 import { addBacktest } from './commands/backtest.js';
 import { addCaptions } from './commands/captions.js';
 import { addChances } from './commands/chances.js';
@@ -18,7 +19,7 @@ import { version } from './version.js';
 export function makeProgram(): Command {
   const program = new Command('lastrotation')
     .description(
-      'What does she need? Scores, places and needs, live at a gymnastics meet. The organiser’s results are the official ones.',
+      `What does she need? Scores, places and needs, live at a gymnastics meet. ${CAUTION}`,
     )
     .version(version, '--version')
     .showHelpAfterError(false)

@@ -111,6 +111,7 @@ export type {
 
 // How likely it is.
 
+export { CAUTION } from './caution.js';
 export {
   type Chances,
   type ChancesOptions,

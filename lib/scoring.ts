@@ -10,36 +10,48 @@ interface ScoringSystem {
   readonly panel: { readonly counting: number; readonly stepMillionths: number };
   /** What a fall costs, in thousandths of a point. */
   readonly fallThousandths: number;
-  /** The highest score there is, in points; null where it depends on the D score. */
-  readonly limitPoints: number | null;
+  /** No score is above it, in points: by rule, or as long as a meet sets no other. */
+  readonly ceilingPoints: number;
+  /** Whether a meet may set another. */
+  readonly takesCeiling: boolean;
   /** Whether contests break ties by rules where the meet does not say; otherwise ties stand. */
   readonly breaksTies: boolean;
 }
 
 /**
- * `open`: D + E - ND without a ceiling; three counting E scores in tenths; a fall is 1.000; ties by
- * the all-around, apparatus-final and team-final rules of the FIG (docs/rules.md).
+ * `open`: D + E - ND. D has no end, so the ceiling is what no score is taken to be above: the highest
+ * of the open data is 16.166 (test/reference/open-data.test.ts). Three counting E scores in tenths; a
+ * fall is 1.000; ties by the all-around, apparatus-final and team-final rules of the FIG (docs/rules.md).
  * `ten`: out of 10.000; two judges in steps of 0.05; a fall is 0.500; ties stand.
  */
 export const SCORING_SYSTEMS = {
   open: {
     panel: { counting: 3, stepMillionths: 100_000 },
     fallThousandths: 1000,
-    limitPoints: null,
+    ceilingPoints: 17,
+    takesCeiling: true,
     breaksTies: true,
   },
   ten: {
     panel: { counting: 2, stepMillionths: 50_000 },
     fallThousandths: 500,
-    limitPoints: 10,
+    ceilingPoints: 10,
+    takesCeiling: false,
     breaksTies: false,
   },
 } as const satisfies Record<string, ScoringSystem>;
 
 export type ScoringSystemName = keyof typeof SCORING_SYSTEMS;
 
-/** The highest E score: 10.000, in points. */
-const HIGHEST_E_POINTS = 10;
+/** The highest E score: 10.000. */
+export function highestE(decimals: Decimals): Units {
+  return 10 * unitsPerPoint(decimals);
+}
+
+/** The highest score with a D score: E is then 10.000, and nothing is taken off. */
+export function highestWith(d: Units, decimals: Decimals): Units {
+  return d + highestE(decimals);
+}
 
 /** A score grid: the values an average of judges' scores, cut to the unit, can take. */
 export interface Grid {
@@ -56,6 +68,13 @@ export interface Scoring {
   readonly grid: Grid;
   /** What a fall costs. */
   readonly fall: Units;
+  /** No score is above it, but on an apparatus with a limit of its own. */
+  readonly ceiling: Units;
+}
+
+/** The ceiling of a meet that sets none. */
+export function usualCeiling(system: ScoringSystemName, decimals: Decimals): Units {
+  return SCORING_SYSTEMS[system].ceilingPoints * unitsPerPoint(decimals);
 }
 
 function millionthsPerUnit(decimals: Decimals): number {
@@ -105,17 +124,12 @@ export function gridPoints(low: Units, high: Units, grid: Grid): Units[] {
 }
 
 /**
- * The highest score the rules allow for a routine: the apparatus' own limit where it has one,
- * 10.000 in `ten`, D + 10.000 in `open` where D is known, and null where there is none.
+ * The highest score there can be for a routine: the apparatus' own limit where it has one, else the
+ * ceiling. The D score she is expected to show is no limit, since she may show another.
  */
 export function scoreLimit(
-  scoring: Pick<Scoring, 'system' | 'decimals'>,
+  { ceiling }: Pick<Scoring, 'ceiling'>,
   apparatusLimit: Units | null,
-  d: Units | null,
-): Units | null {
-  if (apparatusLimit !== null) return apparatusLimit;
-  const point = unitsPerPoint(scoring.decimals);
-  const { limitPoints } = SCORING_SYSTEMS[scoring.system];
-  if (limitPoints !== null) return limitPoints * point;
-  return d === null ? null : d + HIGHEST_E_POINTS * point;
+): Units {
+  return apparatusLimit ?? ceiling;
 }

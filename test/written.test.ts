@@ -108,7 +108,8 @@ describe('a need tells by its status what there is of it', () => {
       expect(need?.status).toBe(status);
     }
     const reach = (target: Target) => needs(known, 'ann', { for: target }).needs[0];
-    expect(reach('total:16')).toMatchObject({ status: 'impossible', onGrid: null, ahead: 16000 });
+    expect(reach('total:17')).toMatchObject({ status: 'beyond', onGrid: 17000, ahead: 17000 });
+    expect(reach('total:17.001')).toMatchObject({ status: 'impossible', onGrid: null });
     const [ten] = needs(
       meetFrom(FINAL.replace('open', 'ten').replace(/usual.*\n/, ''), logFrom('bea,FX,10.000')),
       'ann',

@@ -1,6 +1,6 @@
 import { type Command, Option } from 'commander';
 import { readHistoryFile } from '../../lib/files/index.js';
-import { answer, seedOption } from '../context.js';
+import { addCaution, answer, seedOption } from '../context.js';
 import { progressLine } from '../progress.js';
 
 interface Options {
@@ -10,7 +10,7 @@ interface Options {
 }
 
 export function addBacktest(program: Command): void {
-  program
+  const command = program
     .command('backtest')
     .argument(
       '<history>',
@@ -29,17 +29,17 @@ export function addBacktest(program: Command): void {
 Examples:
   lastrotation backtest results.csv
   lastrotation backtest results.csv --discipline wag --json`,
-    )
-    .action(async (path: string, options: Options) => {
-      const { backtest, reports } = await import('../../lib/index.js');
-      const history = readHistoryFile(path);
-      const progress = progressLine('finals replayed');
-      const value = backtest(history, {
-        discipline: options.discipline,
-        seed: seedOption(options.seed),
-        onProgress: progress.show,
-      });
-      progress.clear();
-      await answer(options, 'backtest', history.decimals, value, () => reports.backtest(value));
+    );
+  addCaution(command).action(async (path: string, options: Options) => {
+    const { backtest, reports } = await import('../../lib/index.js');
+    const history = readHistoryFile(path);
+    const progress = progressLine('finals replayed');
+    const value = backtest(history, {
+      discipline: options.discipline,
+      seed: seedOption(options.seed),
+      onProgress: progress.show,
     });
+    progress.clear();
+    await answer(options, 'backtest', history.decimals, value, () => reports.backtest(value));
+  });
 }

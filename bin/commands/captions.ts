@@ -11,7 +11,7 @@ import {
   type Meet,
   SHIPPED_TEMPLATES,
 } from '../../lib/index.js';
-import { addMeetOptions, type MeetOptions, meetAndLogOf } from '../context.js';
+import { addCaution, addMeetOptions, type MeetOptions, meetAndLogOf } from '../context.js';
 import { sayError } from '../errors.js';
 import { safe, writeLine } from '../terminal.js';
 
@@ -52,7 +52,7 @@ Examples:
   lastrotation captions --format csv --out captions.csv --follow
   lastrotation captions --shipped > lines.yaml   then edit, and --templates lines.yaml`,
     );
-  addMeetOptions(command).action(async (who: string[], options: Options) => {
+  addMeetOptions(addCaution(command)).action(async (who: string[], options: Options) => {
     if (options.shipped) {
       writeLine(SHIPPED_TEMPLATES.trimEnd());
       return;

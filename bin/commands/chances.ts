@@ -1,5 +1,6 @@
 import type { Command } from 'commander';
 import {
+  addCaution,
   addMeetOptions,
   answer,
   type MeetOptions,
@@ -22,7 +23,7 @@ export function addChances(program: Command): void {
     .argument('[who]', 'a gymnast (or team), by id or any part of the name: her curve')
     .summary('how likely every place is; medals in order; what is at stake')
     .description(
-      'How likely every place is, by everyone’s ranges: to win, for a medal, the median total; the medals in order; who can still win; what is at stake in the routines to come. With a name: her chances by her next score. The ranges are opinions, and so are chances that rest on them.',
+      'How likely every place is, by everyone’s ranges: to win, for a medal, the median total; the medals in order; who can still win; what is at stake in the routines to come. With a name: her chances by her next score. The ranges are opinions, and so are the chances that are calculated from them.',
     )
     .option('--sample <n>', 'draw this many meets instead of computing')
     .option('--seed <n>', 'a whole number; the same seed gives the same answer')
@@ -37,7 +38,7 @@ Examples:
   lastrotation chances --contest team --json
   lastrotation chances --day-form 0.3 --seed 7`,
     );
-  addMeetOptions(command).action(async (who: string | undefined, options: Options) => {
+  addMeetOptions(addCaution(command)).action(async (who: string | undefined, options: Options) => {
     const { chances, reports } = await import('../../lib/index.js');
     const meet = meetOf(options);
     const { sample, precision, dayForm } = options;

@@ -1,7 +1,14 @@
 import { type Command, Option } from 'commander';
 import { readHistoryFile } from '../../lib/files/index.js';
 import type { ClaimOptions, Target } from '../../lib/index.js';
-import { addMeetOptions, answer, type MeetOptions, meetOf, wholeNumberOption } from '../context.js';
+import {
+  addCaution,
+  addMeetOptions,
+  answer,
+  type MeetOptions,
+  meetOf,
+  wholeNumberOption,
+} from '../context.js';
 import { progressLine } from '../progress.js';
 
 interface Options extends MeetOptions {
@@ -47,7 +54,7 @@ Examples:
   lastrotation claim adeyemi --history results.csv
   lastrotation claim --behind 0.8 --remaining 2 --discipline wag --scoring ten`,
     );
-  addMeetOptions(command).action(async (who: string | undefined, options: Options) => {
+  addMeetOptions(addCaution(command)).action(async (who: string | undefined, options: Options) => {
     const { claim, claimOfTwo, LastRotationError, reports } = await import('../../lib/index.js');
     const { behind, remaining, discipline, scoring } = options;
     const progress = progressLine('chances worked out');

@@ -1,7 +1,7 @@
 import type { Command } from 'commander';
 import { openBoard } from '../../lib/files/index.js';
 import { standings } from '../../lib/index.js';
-import { addMeetOptions, type MeetOptions } from '../context.js';
+import { addCaution, addMeetOptions, type MeetOptions } from '../context.js';
 
 /** `makeProgram` makes the command anew, for a question asked at the prompt. */
 export function addLive(program: Command, makeProgram: () => Command): void {
@@ -22,7 +22,7 @@ Examples:
   › undo                            takes the last row back
   score-feed | lastrotation live    gymnast,apparatus,score,d,e,nd,note`,
     );
-  addMeetOptions(command).action(async (options: MeetOptions) => {
+  addMeetOptions(addCaution(command)).action(async (options: MeetOptions) => {
     const board = openBoard(options.meet);
     // A contest that does not exist is said now, and not after the first score.
     standings(board.meet(), { contest: options.contest });

@@ -1,6 +1,7 @@
 import type { Command } from 'commander';
 import type { NeedsOptions, Target } from '../../lib/index.js';
 import {
+  addCaution,
   addQuestionOptions,
   answer,
   meetOf,
@@ -46,40 +47,42 @@ Examples:
   lastrotation needs adeyemi --for win --chance 50%
   lastrotation needs adeyemi --on FX --d 5.6 --contest FX`,
     );
-  addQuestionOptions(command).action(async (who: string | undefined, options: Options) => {
-    const { LastRotationError, needChances, needs, needsOfAll, reports } = await import(
-      '../../lib/index.js'
-    );
-    const meet = meetOf(options);
-    const asked: NeedsOptions = {
-      ...questionOf(meet, options),
-      for: options.for,
-      margin: scoreOption(meet, '--margin', options.margin),
-      chance: numberOption('--chance', options.chance === true ? '0.5' : options.chance),
-      why: options.why,
-    };
-    if (who === undefined) {
-      const [single] = (['on', 'd'] as const).filter((o) => options[o] !== undefined);
-      if (single !== undefined) {
-        throw new LastRotationError(`--${single} is about one gymnast`, {
-          kind: 'usage',
-          code: 'bad-usage',
-          mend: 'name her: lastrotation needs NAME …',
-        });
-      }
-      const all = needsOfAll(meet, asked);
-      await answer(options, 'needsOfAll', meet.scoring.decimals, all, () =>
-        reports.needsOfAll(meet, all, asked.chance),
+  addQuestionOptions(addCaution(command)).action(
+    async (who: string | undefined, options: Options) => {
+      const { LastRotationError, needChances, needs, needsOfAll, reports } = await import(
+        '../../lib/index.js'
       );
-      return;
-    }
-    const sheet = needs(meet, who, asked);
-    await answer(options, 'needs', meet.scoring.decimals, sheet, () => {
-      const isTold = asked.chance !== null || areQuick(sheet);
-      const often = isTold ? needChances(meet, sheet, asked) : null;
-      return reports.needs(meet, sheet, { often, chance: asked.chance });
-    });
-  });
+      const meet = meetOf(options);
+      const asked: NeedsOptions = {
+        ...questionOf(meet, options),
+        for: options.for,
+        margin: scoreOption(meet, '--margin', options.margin),
+        chance: numberOption('--chance', options.chance === true ? '0.5' : options.chance),
+        why: options.why,
+      };
+      if (who === undefined) {
+        const [single] = (['on', 'd'] as const).filter((o) => options[o] !== undefined);
+        if (single !== undefined) {
+          throw new LastRotationError(`--${single} is about one gymnast`, {
+            kind: 'usage',
+            code: 'bad-usage',
+            mend: 'name her: lastrotation needs NAME …',
+          });
+        }
+        const all = needsOfAll(meet, asked);
+        await answer(options, 'needsOfAll', meet.scoring.decimals, all, () =>
+          reports.needsOfAll(meet, all, asked.chance),
+        );
+        return;
+      }
+      const sheet = needs(meet, who, asked);
+      await answer(options, 'needs', meet.scoring.decimals, sheet, () => {
+        const isTold = asked.chance !== null || areQuick(sheet);
+        const often = isTold ? needChances(meet, sheet, asked) : null;
+        return reports.needs(meet, sheet, { often, chance: asked.chance });
+      });
+    },
+  );
 }
 
 /** So many routines of hers to come that chances are there before she has saluted. */

@@ -1,5 +1,6 @@
 import type { Command } from 'commander';
 import {
+  addCaution,
   addQuestionOptions,
   answer,
   meetOf,
@@ -22,7 +23,7 @@ Examples:
   lastrotation outcomes adeyemi
   lastrotation outcomes adeyemi --when end --rivals likely`,
     );
-  addQuestionOptions(command).action(async (who: string, options: QuestionOptions) => {
+  addQuestionOptions(addCaution(command)).action(async (who: string, options: QuestionOptions) => {
     const { outcomes, reports } = await import('../../lib/index.js');
     const meet = meetOf(options);
     const value = outcomes(meet, who, questionOf(meet, options));

@@ -7,6 +7,7 @@ interface Options extends MeetOptions {
   readonly e?: string;
   readonly nd?: string;
   readonly note?: string;
+  readonly yes?: boolean;
 }
 
 export function addRecord(program: Command): void {
@@ -23,12 +24,14 @@ export function addRecord(program: Command): void {
     .option('--e <score>', 'E score')
     .option('--nd <score>', 'neutral deductions')
     .option('--note <text>', 'a note, such as: inquiry accepted')
+    .option('--yes', 'it is right, even more than three points from everything in her range')
     .addHelpText(
       'after',
       `
 Examples:
   lastrotation record adeyemi FX 13.566
   lastrotation record adeyemi FX 13.666 --d 5.7 --e 7.966 --note "inquiry accepted"
+  lastrotation record adeyemi FX 1.433 --yes         the routine broke off
   lastrotation record adeyemi FX void
   lastrotation record adeyemi all DNS`,
     );
@@ -49,6 +52,7 @@ Examples:
       const meet = meetOf(options);
       const { before, recorded, after } = await recordBetween(options.meet, told, {
         contest: options.contest,
+        careful: options.yes !== true,
       });
       await answer(options, 'record', meet.scoring.decimals, recorded, () =>
         reports.recorded(before, recorded, after, logPathOf(options.meet)),

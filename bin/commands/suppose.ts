@@ -1,6 +1,6 @@
 import type { Command } from 'commander';
 import type { Supposition } from '../../lib/index.js';
-import { addMeetOptions, answer, type MeetOptions, meetOf } from '../context.js';
+import { addCaution, addMeetOptions, answer, type MeetOptions, meetOf } from '../context.js';
 
 export function addSuppose(program: Command): void {
   const command = program
@@ -17,7 +17,7 @@ Examples:
   lastrotation suppose adeyemi FX 13.566
   lastrotation suppose adeyemi FX high brandt FX fall`,
     );
-  addMeetOptions(command).action(async (what: string[], options: MeetOptions) => {
+  addMeetOptions(addCaution(command)).action(async (what: string[], options: MeetOptions) => {
     const { LastRotationError, reports, suppose } = await import('../../lib/index.js');
     if (what.length % 3 !== 0) {
       throw new LastRotationError(`${what.length} words are no whole number of suppositions`, {

@@ -1,7 +1,7 @@
 /** The prompt on a terminal. */
 import { createInterface } from 'node:readline';
 import { type LiveBoard, watchLog } from '../../lib/files/index.js';
-import { type Meet, reports } from '../../lib/index.js';
+import { CAUTION, type Meet, reports } from '../../lib/index.js';
 import { printReport } from '../render/print.js';
 import { colour, safe, writeLine, writeWords } from '../terminal.js';
 import { openSession, QUESTIONS, type SessionOptions } from './session.js';
@@ -42,6 +42,7 @@ export async function prompt(
     writeWords(`Line ${line} of the log: ${message}; is its score on the board?`, colour.yellow);
   }
   printReport(reports.nextUp(meet, contest ?? meet.contests[0]?.id ?? ''));
+  writeWords(CAUTION, colour.dim);
   writeLine(colour.dim('A score: ade 13.566 · all of it: help'));
   const waiting: string[] = [];
   await new Promise<void>((resolve) => {

@@ -1,4 +1,5 @@
 /** `captions`: lines for graphics and for the voice, from the answers of the other rooms. */
+import { CAUTION } from '../caution.js';
 import { findContest } from '../contest/contest.js';
 import { findContender } from '../contest/who.js';
 import { badUsage } from '../error.js';
@@ -17,7 +18,7 @@ export interface Caption {
   /** Ids, whoever it is said of first; in a team contest the gymnast, then the team. */
   readonly about: readonly string[];
   readonly apparatus: string | null;
-  /** The score band of an outcome line, both ends included; null elsewhere, and for no limit. */
+  /** The score band of an outcome line, both ends included; null elsewhere. */
   readonly from: Score | null;
   readonly to: Score | null;
   /** Null when none of the templates fits, however names are shortened: then nothing can be shown. */
@@ -33,6 +34,8 @@ export interface Caption {
 export interface Captions {
   readonly contest: string;
   readonly captions: readonly Caption[];
+  /** To be shown wherever a chance of this answer is. */
+  readonly caution: string;
 }
 
 export interface CaptionsOptions {
@@ -76,6 +79,7 @@ export function captions(meet: Meet, options: CaptionsOptions = {}): Captions {
       const { kind, about, apparatus, from, to, chance } = fact;
       return line === null ? [] : [{ kind, about, apparatus, from, to, ...line, chance }];
     }),
+    caution: CAUTION,
   };
 }
 

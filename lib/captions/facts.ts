@@ -7,7 +7,7 @@ import { recordedPerformances } from '../contest/recorded.js';
 import { standings } from '../contest/standings.js';
 import { isScored, isToCome, limitAt, type Meet, type Routine } from '../meet/meet.js';
 import { ifRangesAre } from '../needs/likely.js';
-import { preparedBands } from '../needs/outcomes.js';
+import { type PreparedBand, preparedBands } from '../needs/outcomes.js';
 import { needsOfRoutines } from '../needs/sheet.js';
 import { listed, ordinal, percent } from '../report/words.js';
 import type { Contender } from '../rules/contender.js';
@@ -274,7 +274,7 @@ function outcomeFacts(context: Context): Fact[] {
         fields: {
           ...whoFields(context, contender, routine.gymnast),
           apparatus: names.apparatus(routine.apparatus),
-          scores: asIs(scoresInWords(meet, band.from, band.to, limitAt(meet, routine.index))),
+          scores: asIs(scoresInWords(meet, band, limitAt(meet, routine.index))),
           from: scoreIn(meet, band.from),
           to: scoreIn(meet, band.to),
           place: placeWords(band.place),
@@ -292,9 +292,9 @@ function chanceText(chance: number): string {
   return percent(Math.min(chance, 1 - Number.EPSILON));
 }
 
-function scoresInWords(meet: Meet, from: Units, to: Units | null, limit: Units | null): string {
+function scoresInWords(meet: Meet, { from, to }: PreparedBand, limit: Units): string {
   const show = (score: Units) => formatScore(score, meet.scoring.decimals);
-  if (to === null || to === limit) return from === 0 ? 'any score' : `${show(from)} or better`;
+  if (to === limit) return from === 0 ? 'any score' : `${show(from)} or better`;
   if (from === to) return show(from);
   return from === 0 ? `${show(to)} or less` : `${show(from)} to ${show(to)}`;
 }

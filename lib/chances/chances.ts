@@ -1,4 +1,5 @@
 /** `chances`: how likely every place is, and what hangs on the routines to come. */
+import { CAUTION } from '../caution.js';
 import { type Contest, findContest } from '../contest/contest.js';
 import { recordedPerformances } from '../contest/recorded.js';
 import { routinesToCome } from '../contest/standings.js';
@@ -57,6 +58,8 @@ export interface Chances {
   readonly atStake: readonly Stake[];
   /** For one contender: by its next score. */
   readonly curve?: { readonly apparatus: string; readonly points: readonly CurvePoint[] };
+  /** To be shown wherever a chance of this answer is. */
+  readonly caution: string;
 }
 
 export interface ChancesOptions extends SampleOptions {
@@ -91,7 +94,7 @@ export function chances(
     sampling === null
       ? computed(model, routine, options.onProgress ?? null)
       : drawn(model, routine, sampling);
-  const answer: Chances = {
+  return {
     contest: contest.id,
     method: sampling === null ? 'exact' : 'sampled',
     error: found.error,
@@ -101,9 +104,9 @@ export function chances(
     stillWin: found.rows.filter((r) => isPossible(r, 'win')).length,
     stillMedal: found.rows.filter((r) => isPossible(r, 'medal')).length,
     atStake: found.stakes,
+    ...(asked === null ? {} : { curve: curveOf(meet, contest, asked.routine, found.points) }),
+    caution: CAUTION,
   };
-  if (asked === null) return answer;
-  return { ...answer, curve: curveOf(meet, contest, asked.routine, found.points) };
 }
 
 /**

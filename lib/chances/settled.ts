@@ -8,6 +8,7 @@ import type { Contest } from '../contest/contest.js';
 import { recordedPerformances } from '../contest/recorded.js';
 import { comparePair, thirdSkips } from '../contest/ties.js';
 import { isToCome, limitAt, type Meet, rangeAt } from '../meet/meet.js';
+import { isUnderInquiry } from '../meet/now.js';
 import { supportOf } from '../range/distribution.js';
 import type { Contender } from '../rules/contender.js';
 import { assumed, type Entry, entryOf } from '../rules/entry.js';
@@ -15,7 +16,7 @@ import type { Units } from '../score.js';
 
 type TieRule = Contest['ties'][number];
 
-/** `limit`: whatever scores the rules allow. `ranges`: whatever lies in the ranges, falls included. */
+/** `limit`: any score up to the limit. `ranges`: any score in the ranges, falls included. */
 export type SettledBy = 'limit' | 'ranges';
 
 export interface Settled {
@@ -31,23 +32,26 @@ export interface PlaceTarget {
   readonly place: number;
 }
 
-/** The lowest and the highest score of a routine to come; Infinity where nothing limits it. */
+/** A routine to come, or one whose score is under inquiry and may change. */
+function isOpen(meet: Meet, routine: number): boolean {
+  return isToCome(meet, routine) || isUnderInquiry(meet, routine);
+}
+
+/** The lowest and the highest score of an open routine: after an inquiry it may be any. */
 interface Bounds {
   readonly lowest: Units;
   readonly highest: Units;
 }
 
 function boundsBy(meet: Meet, routine: number, by: SettledBy): Bounds {
-  const limit: Bounds = { lowest: 0, highest: limitAt(meet, routine) ?? Number.POSITIVE_INFINITY };
-  if (by === 'limit') return limit;
+  const limit: Bounds = { lowest: 0, highest: limitAt(meet, routine) };
+  if (by === 'limit' || isUnderInquiry(meet, routine)) return limit;
   return supportOf(meet, rangeAt(meet, routine)) ?? limit;
 }
 
 interface Extremes {
   readonly worst: Entry;
   readonly best: Entry;
-  /** Nothing limits what it may still score. */
-  readonly unlimited: boolean;
   /** A score to come may take the place of another: the parts stay as they are, D and E do not. */
   readonly mayTurn: boolean;
 }
@@ -58,22 +62,17 @@ export interface FieldExtremes {
   readonly of: ReadonlyMap<Contender, Extremes>;
 }
 
+/** In neither sense is it known which D and E scores come with a score: she may show another D. */
 export function fieldExtremes(meet: Meet, contest: Contest, by: SettledBy): FieldExtremes {
   const recorded = recordedPerformances(meet);
   const worst = [...recorded];
   const best = [...recorded];
-  const unlimited = new Set<number>();
   for (const c of contest.contenders) {
     for (const i of c.routines) {
-      if (!isToCome(meet, i)) continue;
+      if (!isOpen(meet, i)) continue;
       const { lowest, highest } = boundsBy(meet, i, by);
-      const { d } = rangeAt(meet, i);
-      worst[i] = assumed(lowest, d);
-      if (Number.isFinite(highest)) best[i] = assumed(highest, d);
-      else {
-        unlimited.add(i);
-        best[i] = assumed(lowest, d);
-      }
+      worst[i] = assumed(lowest, null);
+      best[i] = assumed(highest, null);
     }
   }
   const of = new Map(
@@ -82,12 +81,11 @@ export function fieldExtremes(meet: Meet, contest: Contest, by: SettledBy): Fiel
       {
         worst: entryOf(c, worst),
         best: entryOf(c, best),
-        unlimited: c.routines.some((i) => unlimited.has(i)),
         mayTurn: c.parts.some(
           ({ rule, routines }) =>
             rule.kind === 'best' &&
             routines.length > rule.count &&
-            routines.some((i) => isToCome(meet, i)),
+            routines.some((i) => isOpen(meet, i)),
         ),
       },
     ]),
@@ -149,7 +147,7 @@ function canBeAhead(
   hers: Extremes,
   rules: readonly TieRule[],
 ): boolean {
-  if (rival.unlimited || rival.best.total > hers.worst.total) return true;
+  if (rival.best.total > hers.worst.total) return true;
   if (rival.best.total < hers.worst.total) return false;
   return couldWinTie(field, rival.best, hers.worst, rules);
 }
@@ -161,7 +159,7 @@ function isSurelyAhead(
   hers: Extremes,
   rules: readonly TieRule[],
 ): boolean {
-  if (hers.unlimited || rival.worst.total < hers.best.total) return false;
+  if (rival.worst.total < hers.best.total) return false;
   if (rival.worst.total > hers.best.total) return true;
   return winsTieForSure(field, rival.worst, hers.best, rules);
 }
@@ -180,12 +178,12 @@ function skipped(
   b: Entry,
 ): 'never' | 'perhaps' | 'surely' {
   let answer: 'never' | 'perhaps' = 'never';
-  for (const { worst, best, unlimited } of field.of.values()) {
+  for (const { worst, best } of field.of.values()) {
     if (worst.contender === a.contender || worst.contender === b.contender || worst.out) continue;
-    if (worst.total > a.total || (best.total < a.total && !unlimited)) continue;
+    if (worst.total > a.total || best.total < a.total) continue;
     const skips = thirdSkips(rule, a, b, worst);
     const turns = mayTurn(field, rule, worst);
-    const certain = !unlimited && !turns && worst.total === a.total && best.total === a.total;
+    const certain = !turns && worst.total === a.total && best.total === a.total;
     if (skips === 'surely' && certain) return 'surely';
     if (skips !== 'never' || turns) answer = 'perhaps';
   }

@@ -1,4 +1,5 @@
 /** `claim`: a statement put to the test, with the words it deserves. */
+import { CAUTION } from '../caution.js';
 import { chances } from '../chances/chances.js';
 import { type ContestModel, modelOf } from '../chances/model.js';
 import { placeChances } from '../chances/place-chances.js';
@@ -67,6 +68,8 @@ export interface Claim {
   readonly stresses: readonly Stressed[];
   /** How often it has been done before; null without a history, or where nobody was that far behind. */
   readonly precedent: Precedents | null;
+  /** To be shown wherever a chance of this answer is. */
+  readonly caution: string;
 }
 
 /** How much a gymnast's routines go together, and how that is sampled. */
@@ -106,6 +109,7 @@ export function claim(meet: Meet, who: string, options: ClaimOptions = {}): Clai
     precedent: options.history ? precedentsFor(meet, asked, options.history) : null,
     ...judged(chance, stresses, read),
     error,
+    caution: CAUTION,
   };
 }
 

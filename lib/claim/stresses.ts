@@ -87,9 +87,9 @@ function moved(by: number, isHers: (routine: number) => boolean): Stress['change
   };
 }
 
-function withinLimit(range: Range, limit: Units | null): Range {
+function withinLimit(range: Range, limit: Units): Range {
   const within = (s: Score | null) =>
-    s === null ? null : asScore(Math.max(Math.min(s, limit ?? s), 0));
+    s === null ? null : asScore(Math.max(Math.min(s, limit), 0));
   const { low, likely, high } = range;
   return { ...range, low: within(low), likely: within(likely), high: within(high) };
 }

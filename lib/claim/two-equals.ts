@@ -1,6 +1,7 @@
 /** A claim without a meet: two equals, one ahead of the other, with so many routines each to come. */
 
 import { DISCIPLINES, type DisciplineCode } from '../apparatus.js';
+import { CAUTION } from '../caution.js';
 import { chances } from '../chances/chances.js';
 import { findContest } from '../contest/contest.js';
 import { badUsage } from '../error.js';
@@ -66,6 +67,7 @@ export function claimOfTwo(of: TwoEquals, options: ClaimOptions = {}): Claim {
         : null,
     ...judged(chance, stresses, read),
     error,
+    caution: CAUTION,
   };
 }
 

@@ -16,6 +16,7 @@ import type { Meet } from '../meet/meet.js';
 import { readLog } from '../meet/read.js';
 import {
   type Recorded,
+  type RecordOptions,
   type Rows,
   recordRows,
   rowsToRecord,
@@ -44,7 +45,7 @@ export interface RecordedBetween {
 export async function record(
   meetPath: string,
   told: ToRecord,
-  options: { readonly contest?: string | null | undefined } = {},
+  options: RecordOptions = {},
 ): Promise<Recorded> {
   return (await recordBetween(meetPath, told, options)).recorded;
 }
@@ -59,7 +60,7 @@ export async function record(
 export async function recordBetween(
   meetPath: string,
   told: ToRecord,
-  options: { readonly contest?: string | null | undefined } = {},
+  options: RecordOptions = {},
 ): Promise<RecordedBetween> {
   const meet = openMeet(meetPath);
   findContest(meet, options.contest);

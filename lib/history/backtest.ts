@@ -1,6 +1,7 @@
 /** `backtest`: how honest the chances were, over the all-around finals of a history. */
 
 import type { DisciplineCode } from '../apparatus.js';
+import { CAUTION } from '../caution.js';
 import { modelOf } from '../chances/model.js';
 import { placeChances } from '../chances/place-chances.js';
 import { findContest } from '../contest/contest.js';
@@ -66,6 +67,8 @@ export interface Backtest {
   readonly least: number;
   /** Of single routines. */
   readonly routines: RoutineScore;
+  /** To be shown wherever a chance of this answer is. */
+  readonly caution: string;
 }
 
 /** No chance is taken to be less: a single surprise would outweigh everything else. */
@@ -150,6 +153,7 @@ export function backtest(history: History, options: BacktestOptions = {}): Backt
     smoothing,
     least: LEAST,
     routines: routineScores(history, discipline),
+    caution: CAUTION,
   };
 }
 

@@ -5,7 +5,7 @@
 import type { DisciplineCode } from '../apparatus.js';
 import { rangeAround, type UsualFigures, usualFigures } from '../meet/usual.js';
 import { asScore, type Decimals, type Score, unitsPerPoint } from '../score.js';
-import { type ScoringSystemName, scoreLimit } from '../scoring.js';
+import { highestWith, type ScoringSystemName, usualCeiling } from '../scoring.js';
 import { daysBetween } from './date.js';
 import type { History, PastRoutine } from './history.js';
 import { type Own, ownRoutines, type Pool, poolKey, poolsOf } from './pool.js';
@@ -130,7 +130,8 @@ function fitOne(
   const mean = (d ?? 0) + execution;
   const spread = pool.spread * WIDER * Math.sqrt(1 + FEW / Math.max(routines.length - falls, 1));
   const shown = d === null ? null : roundTo(d, unitsPerPoint(decimals) / 10);
-  const limit = scoreLimit({ system, decimals }, null, shown);
+  const ceiling = usualCeiling(system, decimals);
+  const limit = shown === null ? ceiling : Math.min(ceiling, highestWith(shown, decimals));
   const { low, likely, high } = rangeAround(mean, spread, limit);
   const step = unitsPerPoint(decimals) / 100;
   const chance = (falls + USUAL_FALLS * pool.falls) / (routines.length + USUAL_FALLS);

@@ -203,10 +203,10 @@ export function rangeAt(meet: Meet, index: number): Range {
   return meet.ranges[index] ?? NO_RANGE;
 }
 
-/** The highest score the rules allow in a routine to come; `d` overrides the expected D score. */
-export function limitAt(meet: Meet, index: number, d: Units | null = null): Units | null {
+/** The highest score there can be for a routine. */
+export function limitAt(meet: Meet, index: number): Units {
   const apparatus = apparatusOf(meet, routineAt(meet, index).apparatus);
-  return scoreLimit(meet.scoring, apparatus?.limit ?? null, d ?? rangeAt(meet, index).d);
+  return scoreLimit(meet.scoring, apparatus?.limit ?? null);
 }
 
 /**

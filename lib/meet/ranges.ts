@@ -81,7 +81,7 @@ export function readRanges(
 /** By routine: the range that the files give. */
 export function givenIn(
   { planned, rangesGiven, apparatus }: Pick<Meet, 'planned' | 'rangesGiven' | 'apparatus'>,
-  routines: readonly Routine[],
+  routines: readonly Pick<Routine, 'gymnast' | 'apparatus'>[],
 ): Range[] {
   const rowOf = new Map(planned.gymnasts.map((g, i) => [g.id, i] as const));
   const columnOf = new Map(apparatus.map((a, i) => [a.code, i] as const));
@@ -94,7 +94,7 @@ export function givenIn(
 type Wrong = readonly [message: string, mend: string];
 
 function wrongRange(
-  { low, likely, high, d }: Range,
+  { low, likely, high }: Range,
   scoring: Checking['scoring'],
   apparatusLimit: number | null,
 ): Wrong[] {
@@ -115,13 +115,10 @@ function wrongRange(
       ],
     ];
   });
-  const limit = scoreLimit(scoring, apparatusLimit, d);
+  const limit = scoreLimit(scoring, apparatusLimit);
   const top = given.at(-1);
-  if (limit !== null && top !== undefined && top.value > limit) {
-    wrong.push([
-      `${top.name} ${show(top.value)} is over the limit of ${show(limit)}`,
-      d === null ? 'lower it' : 'lower it, or mend d',
-    ]);
+  if (top !== undefined && top.value > limit) {
+    wrong.push([`${top.name} ${show(top.value)} is over the limit of ${show(limit)}`, 'lower it']);
   }
   return wrong;
 }

@@ -1,5 +1,6 @@
 /** Texts → a meet, with every problem of its files. */
-import { SCORING_SYSTEMS } from '../scoring.js';
+import { formatScore } from '../score.js';
+import { SCORING_SYSTEMS, usualCeiling } from '../scoring.js';
 import { type Checking, complain } from './checking.js';
 import {
   checkFields,
@@ -77,8 +78,10 @@ export function readMeetBy(rules: KnownRules, sources: MeetSources): ReadMeet {
         decimals,
       },
       fall: document.fall ?? fallCost(document.scoring, decimals),
+      ceiling: document.ceiling ?? usualCeiling(document.scoring, decimals),
     },
   };
+  checkCeiling(checking);
   const meet = buildMeet(checking, rangesSource(checking, sources));
   if (guessed) return { meet: null, plan: null, problems, dialect: null };
   return withLog(meet, sources.log ?? null, problems);
@@ -210,6 +213,21 @@ function buildMeet(checking: Checking, rangesSource: Source | null): Meet {
     results: routines.map(() => null),
     up: routines.map(() => false),
   };
+}
+
+/** Where the system has a highest score there is no other. */
+function checkCeiling(checking: Checking): void {
+  const { document, scoring } = checking;
+  if (document.ceiling === undefined || SCORING_SYSTEMS[scoring.system].takesCeiling) return;
+  const most = formatScore(usualCeiling(scoring.system, scoring.decimals), scoring.decimals);
+  complain(
+    checking,
+    'error',
+    'wrong-value',
+    ['ceiling'],
+    `\`ceiling\` is for scoring: open; in ${scoring.system} no score is above ${most}`,
+    'take `ceiling` away',
+  );
 }
 
 function titleOf(document: MeetDocument): string | null {

@@ -8,11 +8,21 @@ import {
   quote,
   type Score,
   type Units,
+  unitsPerPoint,
 } from '../score.js';
-import { isOnGrid, scoreLimit } from '../scoring.js';
+import { highestE, highestWith, isOnGrid, scoreLimit } from '../scoring.js';
 import type { LogRow, LogValues } from './log.js';
-import { type Act, apparatusOf, gymnastOf, type Meet, rangeAt, type Scored } from './meet.js';
+import {
+  type Act,
+  apparatusOf,
+  gymnastOf,
+  type Meet,
+  type Range,
+  rangeAt,
+  type Scored,
+} from './meet.js';
 import { didYouMean, plain } from './problems.js';
+import { givenIn } from './ranges.js';
 
 /** A row by itself: whether it fits the evening is found when it is played. */
 export interface ReadRow {
@@ -45,7 +55,7 @@ export function readRow(meet: Meet, values: LogValues): ReadRow | RefusedRow {
       mend: `one of: ${meet.apparatus.map((a) => a.code).join(', ')}`,
     };
   }
-  const read = readAct(meet, apparatus, values);
+  const read = readAct(meet, { gymnast: gymnast.id, apparatus }, values);
   if ('code' in read) return read;
   return { gymnast: gymnast.id, apparatus, ...read };
 }
@@ -61,9 +71,10 @@ const STEPS_IN = /^(for|after):(.*)$/i;
 /** What the score and the status of a row say. */
 function readAct(
   meet: Meet,
-  apparatus: string,
+  whose: Pick<ReadRow, 'gymnast' | 'apparatus'>,
   values: LogValues,
 ): Pick<ReadRow, 'act' | 'notes'> | RefusedRow {
+  const { apparatus } = whose;
   const word = values.score.toUpperCase();
   const notes: string[] = [];
   if (word === 'DNS' || word === 'DNF') return { act: { kind: 'result', result: word }, notes };
@@ -90,7 +101,7 @@ function readAct(
   const scored = readScored(meet, apparatus, values);
   if ('wrong' in scored) return { code: 'wrong-score', ...scored };
   const result = { ...scored.value, underInquiry: status === INQUIRY };
-  return { act: { kind: 'result', result }, notes: oddities(meet, result) };
+  return { act: { kind: 'result', result }, notes: oddities(meet, whose, result) };
 }
 
 function unknownGymnast(meet: Meet, text: string): RefusedRow {
@@ -160,32 +171,66 @@ function completed(meet: Meet, code: string, given: Details): Parsed<Scored> {
     d = given.d;
     e = given.e;
   }
-  const limit = scoreLimit(meet.scoring, apparatusOf(meet, code)?.limit ?? null, given.d);
-  if (limit !== null && score > limit) {
+  const own = apparatusOf(meet, code)?.limit ?? null;
+  const limit = scoreLimit(meet.scoring, own);
+  if (score > limit) {
+    const mend = own === null && meet.scoring.system === 'open' ? ', or raise `ceiling`' : '';
     return {
-      wrong: `${show(score)} is over the limit of ${show(limit)}${limitReason(meet, code, given.d)}`,
-      mend: given.d === null ? 'check the decimal point' : 'correct the score or D',
+      wrong: `${show(score)} is over the limit of ${show(limit)}`,
+      mend: `check the decimal point${mend}`,
+    };
+  }
+  const most = d === null ? null : highestWith(d, meet.scoring.decimals);
+  if (d !== null && most !== null && score > most) {
+    return {
+      wrong: `${show(score)} is over ${show(most)}, the most there is with a D of ${show(d)}`,
+      mend: 'correct the score or D',
     };
   }
   return { value: { score, d, e, nd, underInquiry: false } };
 }
 
-function limitReason(meet: Meet, code: string, d: Score | null): string {
-  if (meet.scoring.system === 'ten' || apparatusOf(meet, code)?.limit != null) return '';
-  return ` (D ${formatScore(d ?? 0, meet.scoring.decimals)} + 10)`;
-}
-
-function oddities(meet: Meet, { score, e }: Scored): string[] {
+function oddities(
+  meet: Meet,
+  whose: Pick<ReadRow, 'gymnast' | 'apparatus'>,
+  { score, e }: Scored,
+): string[] {
   const show = (s: Units) => formatScore(s, meet.scoring.decimals);
   const notes: string[] = [];
   if (!isOnGrid(score, meet.scoring.grid)) {
     notes.push(`${show(score)} is no average of this meet's panel; taken as it is`);
   }
-  const ten = 10 * 10 ** meet.scoring.decimals;
-  if (e !== null && e > ten) notes.push(`E would be ${show(e)}, more than 10`);
-  if (meet.scoring.system === 'open' && score > 2 * ten)
-    notes.push(`${show(score)} is more than 20; check the point`);
-  return notes;
+  if (e !== null && e > highestE(meet.scoring.decimals)) {
+    notes.push(`E would be ${show(e)}, more than 10`);
+  }
+  // By what the files give: what is usual after tonight's scores is not known while they are read.
+  const [given] = givenIn(meet, [whose]);
+  const far = given === undefined ? null : farFrom(meet, given, score);
+  return far === null ? notes : [...notes, far];
+}
+
+/** Farther than this from everything in her range a score is rather misheard, in points. */
+const FAR = 3;
+
+/**
+ * How a score differs by more than three points from everything in her range, in words; null where it
+ * does not: 1.433 was 14.333, or the routine broke off.
+ */
+export function farFromRange(meet: Meet, routine: number, score: Units): string | null {
+  return farFrom(meet, rangeAt(meet, routine), score);
+}
+
+function farFrom(meet: Meet, { low, high }: Range, score: Units): string | null {
+  const far = FAR * unitsPerPoint(meet.scoring.decimals);
+  const show = (s: Units) => formatScore(s, meet.scoring.decimals);
+  const { her } = meet.words;
+  if (high !== null && score > high + far) {
+    return `${show(score)} is more than three points above ${her} best of ${show(high)}`;
+  }
+  if (low !== null && score < low - far) {
+    return `${show(score)} is more than three points below ${her} low of ${show(low)}`;
+  }
+  return null;
 }
 
 /** How a score compares with what was thought realistic, in words, when it lies outside. */

@@ -138,6 +138,22 @@ export const decimalsSchema = v.pipe(
   v.transform((s): Decimals => (s === '4' ? 4 : 3)),
 );
 
+/** A ceiling may be anything from 0 to this, in points. */
+const HIGHEST_CEILING = 99;
+
+const ceilingText = (decimals: Decimals) =>
+  v.pipe(
+    scoreText(decimals),
+    v.check(
+      (s) => s <= HIGHEST_CEILING * unitsPerPoint(decimals),
+      complaint(
+        'wrong-value',
+        `{key} is above ${HIGHEST_CEILING}`,
+        `the highest score there can be, up to ${HIGHEST_CEILING}: 17.000 when nothing is said`,
+      ),
+    ),
+  );
+
 /** The meet file. `decimals` is read first, since every score in the file depends on it. */
 export function meetSchema(decimals: Decimals, rules: KnownRules) {
   const contest = contestSchema(rules);
@@ -158,6 +174,7 @@ export function meetSchema(decimals: Decimals, rules: KnownRules) {
       // Read before all else.
       decimals: v.optional(v.unknown()),
       fall: v.optional(score),
+      ceiling: v.optional(ceilingText(decimals)),
       contests: v.optional(list(contest, '[all-around]')),
       ties: v.optional(ties),
       medals: v.optional(whole(1, 99)),

@@ -4,7 +4,7 @@
  */
 import { DISCIPLINES, type DisciplineCode } from '../apparatus.js';
 import { asScore, type Score, type Units, unitsPerPoint } from '../score.js';
-import { type Scoring, type ScoringSystemName, scoreLimit } from '../scoring.js';
+import { highestWith, type Scoring, type ScoringSystemName } from '../scoring.js';
 
 /** Amounts in thousandths of a point. */
 export interface UsualFigures {
@@ -87,14 +87,14 @@ export interface Hits {
  * The range whose mean, without a fall, is `mean`, and whose standard deviation is about `spread`, in
  * units. It reaches further down than up, as scores do.
  */
-export function rangeAround(mean: number, spread: number, limit: Units | null): Hits {
+export function rangeAround(mean: number, spread: number, limit: Units): Hits {
   // The mean of a modified PERT is (low + 4 likely + high) / 6.
   const likely = mean + ((BELOW - ABOVE) * spread) / 6;
   return aroundLikely(likely, spread, limit);
 }
 
-function aroundLikely(likely: number, spread: number, limit: Units | null): Hits {
-  const within = (s: number) => asScore(Math.max(Math.min(Math.round(s), limit ?? s + 1), 0));
+function aroundLikely(likely: number, spread: number, limit: Units): Hits {
+  const within = (s: number) => asScore(Math.max(Math.min(Math.round(s), limit), 0));
   return {
     low: within(likely - BELOW * spread),
     likely: within(likely),
@@ -155,7 +155,9 @@ export function completed(
   const figures = usualFigures(scoring.system, discipline, apparatus);
   if (figures === null) return null;
   const units = unitsPerPoint(scoring.decimals) / 1000;
-  const limit = scoreLimit(scoring, null, given.d);
+  const { ceiling, decimals } = scoring;
+  // What is usual is no more than she can have with the D score she is expected to show.
+  const limit = given.d === null ? ceiling : Math.min(ceiling, highestWith(given.d, decimals));
   const spread = figures.spread * units;
   const falls = given.falls ?? figures.falls;
   const middle = middleOf(given, spread);
@@ -185,7 +187,7 @@ function atLevel(
   discipline: DisciplineCode | null,
   { level, spread, between }: UsualFigures,
   tonight: readonly Tonight[],
-  limit: Units | null,
+  limit: Units,
 ): Hits {
   const units = unitsPerPoint(decimals) / 1000;
   const known = tonight.flatMap(({ apparatus: code, score }) => {

@@ -36,7 +36,7 @@ export function scoreForNeed(
       when,
       margin,
     },
-    { chance, limit: limitAt(meet, routine, d) },
+    { chance, limit: limitAt(meet, routine) },
   );
   return found === null ? null : asScore(found);
 }

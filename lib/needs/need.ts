@@ -61,7 +61,7 @@ export interface NeedCommon {
   readonly scoreForChance: Score | null;
   /** Tie rules skipped at `level` for lack of data. */
   readonly skipped: readonly TieRuleName[];
-  /** Whose range, or D score, is missing for some of it. */
+  /** Whose range is missing for some of it. */
   readonly missing: readonly MissingRange[];
 }
 
@@ -90,7 +90,7 @@ export interface OpenNeed extends NeedCommon {
   /** The lowest score that makes her total the mark's. */
   readonly level: Score;
   readonly mark: Mark;
-  /** The E score `ahead` takes, without a deduction, when D is known. */
+  /** The E score `ahead` takes, without a deduction, when D is known; over 10.000: not with that D. */
   readonly e: Score | null;
   /** The boards at `ahead` and one unit below, when asked for. */
   readonly boards: { readonly at: Standings; readonly below: Standings } | null;
@@ -156,7 +156,7 @@ export function needFor(
     const boards = withBoards ? { at: board(ahead), below: null } : null;
     return { ...common, status: 'secured', ahead, onGrid: ahead, level, mark, e: null, boards };
   }
-  const limit = limitAt(meet, routine, question.d);
+  const limit = limitAt(meet, routine);
   const d = question.d ?? rangeAt(meet, routine).d;
   const facts = {
     ...common,
@@ -166,7 +166,7 @@ export function needFor(
     e: d === null ? null : asScore(Math.max(ahead - d, 0)),
     boards: withBoards ? { at: board(ahead), below: board(ahead - 1) } : null,
   };
-  if (limit !== null && ahead > limit) {
+  if (ahead > limit) {
     const status = level > limit ? 'impossible' : 'level-only';
     return { ...facts, status, onGrid: null };
   }
@@ -176,7 +176,7 @@ export function needFor(
   return {
     ...facts,
     status: high !== null && ahead > high ? 'beyond' : 'needs',
-    onGrid: limit !== null && onGrid > limit ? null : onGrid,
+    onGrid: onGrid > limit ? null : onGrid,
   };
 }
 

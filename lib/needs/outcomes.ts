@@ -1,5 +1,6 @@
 /** `outcomes`: her next score in bands, and the place each brings. */
 
+import { CAUTION } from '../caution.js';
 import { type Contest, findContest } from '../contest/contest.js';
 import { tieBetween } from '../contest/ties.js';
 import { findContender } from '../contest/who.js';
@@ -18,8 +19,8 @@ import type { TargetPoint } from './target-curve.js';
 
 export interface Band {
   readonly from: Score;
-  /** Null for the first band where nothing limits the score. */
-  readonly to: Score | null;
+  /** Of the first band the limit: no score is above it. */
+  readonly to: Score;
   readonly place: number;
   /** Shares the place, or may. */
   readonly tied: boolean;
@@ -39,8 +40,10 @@ export interface Outcomes {
   readonly apparatus: string;
   readonly when: When;
   readonly rivals: Rivals;
-  /** The highest first; they touch, and go down to 0. */
+  /** The highest first; they touch, and go from the limit down to 0: every score is in one of them. */
   readonly bands: readonly Band[];
+  /** To be shown wherever a chance of this answer is. */
+  readonly caution: string;
 }
 
 export interface OutcomesOptions
@@ -77,7 +80,7 @@ export function outcomes(meet: Meet, who: string, options: OutcomesOptions = {})
       'give ranges, or `usual`',
     );
   }
-  const limit = limitAt(meet, routine.index, d);
+  const limit = limitAt(meet, routine.index);
   const distribution = distributionIn(meet, rangeAt(meet, routine.index));
   const curves =
     options.chances === false ? null : endCurves(meet, contest, contender.id, routine, d);
@@ -95,18 +98,19 @@ export function outcomes(meet: Meet, who: string, options: OutcomesOptions = {})
       win: within(band, curves?.win),
       medal: within(band, curves?.medal),
     })),
+    caution: CAUTION,
   };
 }
 
 /** The chance of a target over the scores of a band. */
 function within({ from, to }: Scores, curve: readonly TargetPoint[] | undefined): number | null {
-  return meanOf((curve ?? []).filter(({ score }) => score >= from && (to === null || score <= to)));
+  return meanOf((curve ?? []).filter(({ score }) => score >= from && score <= to));
 }
 
-/** Scores, both included; no limit where `to` is null. */
+/** Scores, both included. */
 interface Scores {
   readonly from: Units;
-  readonly to: Units | null;
+  readonly to: Units;
 }
 
 /** A band as it is prepared before anybody can know the D and E scores of the routine. */
@@ -151,7 +155,7 @@ export function preparedBands(
 }
 
 function asScores({ from, to }: Scores): Pick<Band, 'from' | 'to'> {
-  return { from: asScore(from), to: to === null ? null : asScore(to) };
+  return { from: asScore(from), to: asScore(to) };
 }
 
 type Standing = Pick<PreparedBand, 'place' | 'worst' | 'tied' | 'open'>;
@@ -173,18 +177,14 @@ function standingWith(scenario: Scenario, contest: Contest, score: Units): Stand
 }
 
 /** The bands, highest first. A place only changes where her total passes that of a rival. */
-function bandsIn(
-  scenario: Scenario,
-  contest: Contest,
-  limit: Units | null,
-): ({ from: Units; to: Units | null } & Standing)[] {
+function bandsIn(scenario: Scenario, contest: Contest, limit: Units): (Scores & Standing)[] {
   const totals = [...new Set(scenario.rivals.map((e) => e.total))];
   const starts = new Set([0]);
   for (const total of totals) {
     const level = lowestReaching(scenario, total);
     const above = lowestReaching(scenario, total + 1);
     for (const start of [level, above, ...changesWithin(scenario, contest, level, above)]) {
-      if (limit === null || start <= limit) starts.add(start);
+      if (start <= limit) starts.add(start);
     }
   }
   const rising = [...starts].sort((a, b) => a - b);
@@ -218,7 +218,7 @@ function sameStanding(a: Standing, b: Standing): boolean {
 }
 
 function chanceWithin({ scores, chances }: Distribution, { from, to }: Scores): number {
-  const isWithin = (score: Units) => score >= from && (to === null || score <= to);
+  const isWithin = (score: Units) => score >= from && score <= to;
   // All of it is certain, whatever its chances add up to by rounding.
   if (scores.every(isWithin)) return 1;
   const sum = scores.reduce((a, score, i) => (isWithin(score) ? a + (chances[i] ?? 0) : a), 0);

@@ -19,7 +19,7 @@ import {
 } from '../meet/meet.js';
 import { didYouMean } from '../meet/problems.js';
 import { type Extended, withRows } from '../meet/recording.js';
-import { ALL, INQUIRY, outsideRange, type ReadRow, readRow } from '../meet/rows.js';
+import { ALL, farFromRange, INQUIRY, outsideRange, type ReadRow, readRow } from '../meet/rows.js';
 import { requireSound } from '../meet/sound.js';
 import { entryOf } from '../rules/entry.js';
 import { asScore, formatScore, givenScore, type Score } from '../score.js';
@@ -211,9 +211,15 @@ export interface RecordedMeet {
   readonly recorded: Recorded;
 }
 
-/** Which contest is spoken of: the first without it. */
 export interface RecordOptions {
+  /** Which contest is spoken of: the first without it. */
   readonly contest?: string | null | undefined;
+  /**
+   * Refuse a score more than three points from everything in her range (1.433 where 14.333 was meant),
+   * as the command does without `--yes`. Without it such a score is taken, with a warning: routines do
+   * break off.
+   */
+  readonly careful?: boolean | undefined;
 }
 
 /**
@@ -226,6 +232,7 @@ export interface RecordOptions {
  * [recorded.total, recorded.place] // → [43466, 2]
  * [needs(meet, 'brandt').apparatus, needs(next, 'brandt').apparatus] // → ['BB', 'FX']
  * record(meet, { ...told, d: '5.5', e: '8.5' }) // → throws wrong-score
+ * record(meet, { ...told, score: '1.45' }, { careful: true }) // → throws far-from-range
  */
 export function record(meet: Meet, told: ToRecord, options: RecordOptions = {}): RecordedMeet {
   return recordRows(meet, rowsToRecord(meet, told), options);
@@ -233,7 +240,19 @@ export function record(meet: Meet, told: ToRecord, options: RecordOptions = {}):
 
 /** The same with rows that were checked already. */
 export function recordRows(meet: Meet, rows: Rows, options: RecordOptions): RecordedMeet {
+  if (options.careful === true) refuseFar(meet, rows);
   return { meet: rows.next.meet, recorded: whatChanged(meet, rows, options) };
+}
+
+function refuseFar(meet: Meet, { read }: Rows): void {
+  for (const { act, ...whose } of read) {
+    const routine = routineIn(meet, whose);
+    if (routine === undefined || act === 'void' || act.kind !== 'result') continue;
+    if (!isScored(act.result)) continue;
+    const far = farFromRange(meet, routine.index, act.result.score);
+    if (far === null) continue;
+    throw badUsage('far-from-range', far, 'check the decimal point; if it is right, say --yes');
+  }
 }
 
 /** What the rows did to the board of the meet before them. */
@@ -333,8 +352,9 @@ function warningsFor(meet: Meet, { act, notes, ...whose }: ReadRow): string[] {
   }
   const routine = routineIn(meet, whose);
   if (routine === undefined || !isScored(act.result)) return warnings;
-  const odd = outsideRange(meet, routine.index, act.result.score);
-  if (odd !== null) warnings.push(odd);
+  const { score } = act.result;
+  const odd = farFromRange(meet, routine.index, score) ?? outsideRange(meet, routine.index, score);
+  if (odd !== null && !warnings.includes(odd)) warnings.push(odd);
   const earlier = meet.routines.filter(
     (r) => r.gymnast === gymnast && r.rotation < routine.rotation && isToCome(meet, r.index),
   );

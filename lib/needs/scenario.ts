@@ -7,7 +7,7 @@ import { assumed, type Entry, entryOf, type Performances } from '../rules/entry.
 import type { Units } from '../score.js';
 import type { Assumption, Question } from './target.js';
 
-/** A routine of which something is missing: a range, or the D score that would set the limit. */
+/** A routine whose range is missing. */
 export interface MissingRange {
   readonly gymnast: string;
   readonly apparatus: string;

@@ -1,5 +1,6 @@
 /** `needs`: where she stands, her range, what is settled, and the rows a commentator reads out. */
 
+import { CAUTION } from '../caution.js';
 import { type FieldExtremes, fieldExtremes, type Settled, settledIn } from '../chances/settled.js';
 import { rank } from '../contest/board.js';
 import { type Contest, findContest } from '../contest/contest.js';
@@ -54,6 +55,8 @@ export interface NeedsSheet {
   /** Only what is settled; a target that is not here is open. */
   readonly settled: readonly Settled[];
   readonly needs: readonly Need[];
+  /** To be shown wherever a chance of this answer is. */
+  readonly caution: string;
 }
 
 export interface NeedsOptions extends QuestionOptions {
@@ -89,6 +92,7 @@ export function needs(meet: Meet, who: string, options: NeedsOptions = {}): Need
 export interface NeedsOfAll {
   readonly contest: string;
   readonly gymnasts: readonly NeedsSheet[];
+  readonly caution: string;
 }
 
 /**
@@ -111,6 +115,7 @@ export function needsOfAll(meet: Meet, options: Omit<NeedsOptions, 'on'> = {}): 
     gymnasts: up.map(({ contender, next }) =>
       sheetFor(meet, contest, contender, routineAt(meet, next), senses, options),
     ),
+    caution: CAUTION,
   };
 }
 
@@ -238,6 +243,7 @@ function sheetFor(
       // Who asks for one need is told which range is missing.
       return { ...need, scoreForChance: options.for == null ? ifRangesAre(score) : score() };
     }),
+    caution: CAUTION,
   };
 }
 
@@ -290,15 +296,11 @@ function throwIfMissing({ name, needs: [need] }: NeedsSheet, target: AskedTarget
   }
   const [first] = need.missing;
   if (need.status !== null || first === undefined) return;
-  const [code, what, mend] =
-    need.rivals === 'limit' || need.rest === 'limit'
-      ? (['missing-limit', 'a D score', 'give d in their ranges'] as const)
-      : (['missing-range', 'a range', 'give ranges, or `usual`'] as const);
   const names = need.missing.slice(0, 4).map((m) => `${m.gymnast} on ${m.apparatus}`);
   const more = need.missing.length - names.length;
   throw noAnswer(
-    code,
-    `this needs ${what} for ${names.join(', ')}${more > 0 ? ` and ${more} more` : ''}`,
-    mend,
+    'missing-range',
+    `this needs a range for ${names.join(', ')}${more > 0 ? ` and ${more} more` : ''}`,
+    'give ranges, or `usual`',
   );
 }

@@ -1,4 +1,5 @@
 /** `suppose`: the board before and after scores that have not happened. */
+import { CAUTION } from '../caution.js';
 import { type Chances, chances } from '../chances/chances.js';
 import { type Contest, findContest } from '../contest/contest.js';
 import { type Standings, standings } from '../contest/standings.js';
@@ -40,6 +41,8 @@ export interface Supposed {
   readonly needs: readonly NeedsSheet[];
   /** Everyone's; null where a range that they need is missing, or where they were not asked for. */
   readonly chances: { readonly before: Chances | null; readonly after: Chances | null };
+  /** To be shown wherever a chance of this answer is. */
+  readonly caution: string;
 }
 
 const WORDS = ['low', 'likely', 'high', 'fall'] as const;
@@ -101,6 +104,7 @@ export function suppose(
       before,
       after: isAsked && isCounted(contest, changes) ? chancesIn(after, contest) : before,
     },
+    caution: CAUTION,
   };
 }
 

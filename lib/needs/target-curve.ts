@@ -97,15 +97,15 @@ export function scoreForChance(
   meet: Meet,
   contest: Contest,
   question: CurveQuestion,
-  { chance, limit }: { readonly chance: number; readonly limit: Units | null },
+  { chance, limit }: { readonly chance: number; readonly limit: Units },
 ): Units | null {
   const { grid } = meet.scoring;
   const chanceOf = chanceByScore(meet, contest, question);
   const possible = possibleScores(meet, question.routine).map((p) => p.score);
   // Beyond the last of them nothing is left to gain.
-  const last = Math.min(limit ?? Number.POSITIVE_INFINITY, gridAtOrAbove(chanceOf.plenty, grid));
+  const last = Math.min(limit, gridAtOrAbove(chanceOf.plenty, grid));
   const scores = [...new Set([...gridPoints(0, last, grid), ...possible])]
-    .filter((score) => limit === null || score <= limit)
+    .filter((score) => score <= limit)
     .sort((a, b) => a - b);
   const inRange = scores.flatMap((score, k) => (possible.includes(score) ? [k] : []));
   // The lowest that is enough is after `no` and not after `yes`: all above it are enough.

@@ -112,9 +112,9 @@ export interface Asking {
 /** Throws for a word that is none of those known, and for a number that is no score. */
 export function checkedOptions(meet: Meet, options: QuestionOptions): Asking {
   const { decimals } = meet.scoring;
-  const limit = scoreLimit(meet.scoring, null, null);
+  const limit = Math.max(...meet.apparatus.map((a) => scoreLimit(meet.scoring, a.limit)));
   const d = options.d == null ? null : givenScore(options.d, decimals, 'd');
-  if (d !== null && limit !== null && d > limit) {
+  if (d !== null && d > limit) {
     const [shown, most] = [formatScore(d, decimals), formatScore(limit, decimals)];
     throw badUsage('wrong-score', `d: ${shown} is over the limit of ${most}`, 'correct d');
   }

@@ -10,6 +10,7 @@ import {
   routineOf,
 } from '../meet/meet.js';
 import { plain } from '../meet/problems.js';
+import { farFromRange } from '../meet/rows.js';
 import { requireSound } from '../meet/sound.js';
 import { formatScore, parseScore } from '../score.js';
 import type { ToRecord } from './recorded.js';
@@ -153,6 +154,8 @@ function oddities(
     odd.push(`${codes} of ${name} ${earlier.length > 1 ? 'are' : 'is'} still to come`);
   }
   const parsed = parseScore(score, decimals);
+  const far = 'value' in parsed ? farFromRange(meet, routine.index, parsed.value) : null;
+  if (far !== null) return [...odd, far];
   const { low, high } = rangeAt(meet, routine.index);
   if ('value' in parsed && high !== null && parsed.value > high + fall / 2) {
     odd.push(`${show(parsed.value)} is far above the realistic best of ${show(high)}`);

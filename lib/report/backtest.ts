@@ -1,6 +1,7 @@
 /** How honest the chances were: scores, and what was said against what happened. */
 import type { Backtest, ForecastScores, RotationScores } from '../history/backtest.js';
 import type { Bin } from '../history/calibration.js';
+import { caution } from './chance-words.js';
 import { type Report, reportOf, type Section, sentence, title } from './report.js';
 import { type ColumnOf, tableOf } from './table.js';
 import { ordinal } from './words.js';
@@ -52,6 +53,7 @@ export function backtestReport(answer: Backtest): Report {
             `Single routines: over ${routines.routines} of gymnasts with three or more earlier results the ranges have ${routines.ratio.toFixed(3)} of the ranked probability score of a normal distribution with her own mean and the usual spread.`,
           ),
         ],
+    [caution()],
   );
 }
 

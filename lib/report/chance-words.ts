@@ -1,6 +1,8 @@
 /** Chances in words that can be read out, and what is certain. */
+import { CAUTION } from '../caution.js';
 import type { Chances } from '../chances/chances.js';
 import type { Settled } from '../chances/settled.js';
+import { type Sentence, sentence } from './report.js';
 import { ordinal, ruleInWords } from './words.js';
 
 /** Chances, and what is at stake, are said from this much on. */
@@ -48,15 +50,18 @@ export function settledInWords(settled: Settled, place: number | null): string {
   return `${what ?? settled.target} is ${status}, ${sense}`;
 }
 
-/** How exact chances are, and what they rest on. */
-export function exactness({ method, error }: Pick<Chances, 'method' | 'error'>): string {
-  const how =
-    method === 'sampled'
-      ? `sampled, standard error ${errorWords(error)}`
-      : error < 1e-9
-        ? 'exact'
-        : `right to within ${errorWords(error)}`;
-  return `Chances ${how}; they rest on the ranges given.`;
+/** Where chances come from, and how far the sums may be off: no more is known than the ranges say. */
+export function whereFrom({ method, error }: Pick<Chances, 'method' | 'error'>): string {
+  if (method === 'sampled') {
+    return `Chances are drawn from your ranges, with a standard error of ${errorWords(error)}.`;
+  }
+  const within = error < 1e-9 ? '' : `, to within ${errorWords(error)}`;
+  return `Chances are calculated from your ranges${within}.`;
+}
+
+/** Under every table with chances. */
+export function caution(): Sentence {
+  return sentence(CAUTION, 'quiet');
 }
 
 /** 0.03%, 0.4%, 2%. */

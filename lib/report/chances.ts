@@ -3,11 +3,12 @@ import type { Chances, ContenderChances } from '../chances/chances.js';
 import { findContest } from '../contest/contest.js';
 import type { Meet } from '../meet/meet.js';
 import {
-  exactness,
+  caution,
   percentWithin,
   skippedInChances,
   unsettled,
   WORTH_SAYING,
+  whereFrom,
 } from './chance-words.js';
 import { podiumsSection } from './podiums.js';
 import {
@@ -154,14 +155,15 @@ function stillWords(
   return `By the ranges ${phrase(stillWin, 'win')}${medal}.`;
 }
 
-/** How exact it is, which rules are left out, and what it all rests on. */
+/** Where chances come from, which rules are left out, what they rest on, and the caution. */
 export function basis(meet: Meet, { method, error, skipped, atStake }: Chances): Section {
   if (atStake.length === 0) {
     return [sentence('Nothing is to come: these are the places.', 'quiet')];
   }
   return [
-    sentence(exactness({ method, error }), 'quiet'),
+    sentence(whereFrom({ method, error }), 'quiet'),
     ...(skipped.length > 0 ? [sentence(skippedInChances(skipped), 'quiet')] : []),
     ...restsOnUsual(meet),
+    caution(),
   ];
 }

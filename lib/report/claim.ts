@@ -5,7 +5,7 @@ import { SCALES, type Term } from '../claim/scales.js';
 import type { Verdict } from '../claim/verdict.js';
 import type { Meet } from '../meet/meet.js';
 import type { Decimals } from '../score.js';
-import { percentWithin } from './chance-words.js';
+import { caution, percentWithin } from './chance-words.js';
 import { precedentsSection } from './precedents.js';
 import { type Report, reportOf, type Section, sentence, title } from './report.js';
 import { type ColumnOf, tableOf } from './table.js';
@@ -22,7 +22,7 @@ export function claimReport(meet: Meet, answer: Claim, hasHistory: boolean): Rep
   const who = answer.contender === null ? '' : nameOf(meet, answer.contender);
   return reportOnClaim(answer, {
     heading: `${who} ${targetInWords(meet, answer.target)} (${answer.contest})`,
-    restsOn: 'the ranges given',
+    basis: 'your ranges',
     decimals: meet.scoring.decimals,
     hasHistory,
   });
@@ -33,7 +33,7 @@ export function claimOfTwoReport(answer: Claim, two: TwoAsked, hasHistory: boole
   const left = two.remaining === '1' ? 'one routine' : `${two.remaining} routines`;
   return reportOnClaim(answer, {
     heading: `Two equals, one ${two.behind} behind with ${left} each to come: to pass the one ahead`,
-    restsOn: 'what is usual on each apparatus',
+    basis: 'what is usual on each apparatus',
     decimals: 3,
     hasHistory,
   });
@@ -41,7 +41,8 @@ export function claimOfTwoReport(answer: Claim, two: TwoAsked, hasHistory: boole
 
 interface About {
   readonly heading: string;
-  readonly restsOn: string;
+  /** What the chance is calculated from. */
+  readonly basis: string;
   readonly decimals: Decimals;
   readonly hasHistory: boolean;
 }
@@ -58,10 +59,7 @@ function reportOnClaim(answer: Claim, about: About): Report {
           ),
         ]
       : [];
-  const basis = sentence(
-    `It rests on ${about.restsOn}; it is for commentary, and no basis for betting.`,
-    'quiet',
-  );
+  const basis = [sentence(`The chance is calculated from ${about.basis}.`, 'quiet'), caution()];
   const none = about.hasHistory
     ? [
         sentence(
@@ -71,8 +69,8 @@ function reportOnClaim(answer: Claim, about: About): Report {
     : [];
   const last: readonly Section[] =
     precedent === null
-      ? [[...upper, ...none, basis]]
-      : [[...upper, ...precedentsSection(precedent, about.decimals)], [basis]];
+      ? [[...upper, ...none, ...basis]]
+      : [[...upper, ...precedentsSection(precedent, about.decimals)], basis];
   return reportOf(
     [
       title(about.heading),

@@ -1,8 +1,9 @@
 /** What a need asks, what its answer means, and how often it is enough, in words. */
-import type { Meet } from '../meet/meet.js';
+import { type Meet, routineOf } from '../meet/meet.js';
 import type { Need } from '../needs/need.js';
 import type { NeedChances } from '../needs/need-chances.js';
 import type { NeedsSheet } from '../needs/sheet.js';
+import { highestE } from '../scoring.js';
 import { unsettled } from './chance-words.js';
 import { nameOf, ordinal, percent, ruleInWords, shower, wordsFor } from './words.js';
 
@@ -93,16 +94,28 @@ export function statusInWords(meet: Meet, sheet: NeedsSheet, need: Need): string
         ? `beyond ${her} realistic best`
         : `beyond ${her} realistic best of ${show(high)}`;
     case null: {
-      const what = need.rivals === 'limit' || need.rest === 'limit' ? 'D score' : 'range';
       const names = need.missing
         .slice(0, 3)
         .map((m) => `${nameOf(meet, m.gymnast)} on ${m.apparatus}`);
       const more = need.missing.length - names.length;
-      return `no ${what} for ${names.join(', ')}${more > 0 ? ` and ${more} more` : ''}`;
+      return `no range for ${names.join(', ')}${more > 0 ? ` and ${more} more` : ''}`;
     }
     default:
       return '';
   }
+}
+
+/** Where even an E score of 10.000 leaves her short of it: "not with the D she is expected to show". */
+export function anotherDInWords(meet: Meet, sheet: NeedsSheet, need: Need): string {
+  const { d } = sheet.range;
+  const isOpen = need.status === 'needs' || need.status === 'beyond';
+  if (d === null || !isOpen || need.e === null) return '';
+  if (need.e <= highestE(meet.scoring.decimals)) return '';
+  const { gymnast, apparatus } = sheet;
+  const expected = meet.ranges[routineOf(meet, gymnast, apparatus)?.index ?? -1]?.d;
+  if (d !== expected) return `not with a D of ${shower(meet)(d)}`;
+  const { she } = meet.words;
+  return `not with the D ${she} ${she === 'they' ? 'are' : 'is'} expected to show`;
 }
 
 /**

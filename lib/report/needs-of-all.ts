@@ -2,6 +2,7 @@
 import type { Meet } from '../meet/meet.js';
 import type { Need } from '../needs/need.js';
 import type { NeedsOfAll, NeedsSheet } from '../needs/sheet.js';
+import { caution } from './chance-words.js';
 import { chanceAskedInWords } from './need-words.js';
 import { type Report, reportOf, type Section, sentence, title } from './report.js';
 import { proofs } from './sheet.js';
@@ -41,6 +42,7 @@ export function needsOfAllReport(
             'The lowest scores that give it, everyone’s ranges considered · ✓ any score · no: none within the limit',
             'quiet',
           ),
+          caution(),
         ];
   return reportOf(
     [

@@ -1,7 +1,7 @@
 /** Bands of her next score, in the order a commentator hopes for them. */
 import type { Meet } from '../meet/meet.js';
 import type { Band, Outcomes } from '../needs/outcomes.js';
-import { unsettled } from './chance-words.js';
+import { caution, unsettled } from './chance-words.js';
 import { rivalsInWords } from './need-words.js';
 import { type Report, reportOf, sentence, title } from './report.js';
 import { type ColumnOf, tableOf } from './table.js';
@@ -30,13 +30,13 @@ export function outcomesReport(meet: Meet, answer: Outcomes): Report {
     tableOf(columnsOf(meet, answer), likely),
     ...remarks.map((remark) => sentence(remark, 'quiet')),
     ...restsOnUsual(meet),
-    ...(bands.every((b) => b.chance === null)
-      ? [sentence(`No range for ${gymnast} on ${apparatus}: no chances.`)]
-      : []),
+    bands.every((b) => b.chance === null)
+      ? sentence(`No range for ${gymnast} on ${apparatus}: no chances.`)
+      : caution(),
   ]);
 }
 
-function columnsOf(meet: Meet, { contender }: Outcomes): ColumnOf<Band>[] {
+function columnsOf(meet: Meet, { contender, bands }: Outcomes): ColumnOf<Band>[] {
   const show = shower(meet);
   return [
     { head: 'score', cell: (b) => scoreText(b) },
@@ -59,7 +59,7 @@ function columnsOf(meet: Meet, { contender }: Outcomes): ColumnOf<Band>[] {
   ];
 
   function scoreText({ from, to }: Band): string {
-    if (to === null) return `${show(from)} or better`;
+    if (to === bands[0]?.to) return from === 0 ? 'any score' : `${show(from)} or better`;
     return from === to ? show(from) : `${show(from)} to ${show(to)}`;
   }
 

@@ -4,8 +4,14 @@ import type { Need } from '../needs/need.js';
 import type { NeedChances } from '../needs/need-chances.js';
 import type { NeedsSheet } from '../needs/sheet.js';
 import { boardSection, skippedOnBoard } from './board.js';
-import { settledInWords } from './chance-words.js';
-import { chancesInWords, needInWords, statusInWords, tieInWords } from './need-words.js';
+import { caution, settledInWords } from './chance-words.js';
+import {
+  anotherDInWords,
+  chancesInWords,
+  needInWords,
+  statusInWords,
+  tieInWords,
+} from './need-words.js';
 import { detail, type Report, reportOf, type Section, sentence, title } from './report.js';
 import { type ColumnOf, tableOf } from './table.js';
 import { isFilled, restsOnUsual } from './usual.js';
@@ -53,9 +59,10 @@ export function needsReport(meet: Meet, sheet: NeedsSheet, options: SheetOptions
       ),
       ...(often === null
         ? []
-        : [sentence('Chances consider everyone’s ranges, and rest on them.', 'quiet')]),
+        : [sentence('Chances are calculated from everyone’s ranges.', 'quiet')]),
       ...skippedOnBoard([...new Set(sheet.needs.flatMap((n) => n.skipped))]),
       ...restsOnUsual(meet),
+      ...(sheet.needs.some((n) => n.reach !== null) ? [caution()] : []),
     ],
     ...proofs(meet, sheet),
   );
@@ -175,6 +182,7 @@ function underLine(meet: Meet, sheet: NeedsSheet, { need, chances }: Line): stri
       : `the mark is ${nameOf(meet, need.mark.id)}'s ${show(need.mark.total)}`;
   const words = [
     statusInWords(meet, sheet, need),
+    anotherDInWords(meet, sheet, need),
     need.status === 'secured' ? '' : tieInWords(meet, need, sheet.name),
     mark,
   ].filter((w) => w !== '');

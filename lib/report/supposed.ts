@@ -6,11 +6,12 @@ import type { NeedsSheet } from '../needs/sheet.js';
 import type { Supposed } from '../needs/suppose.js';
 import { placeText, skippedOnBoard } from './board.js';
 import {
-  exactness,
+  caution,
   percentWithin,
   skippedInChances,
   unsettled,
   WORTH_SAYING,
+  whereFrom,
 } from './chance-words.js';
 import { needInFew, SIGNS } from './needs-of-all.js';
 import { type Report, reportOf, type Section, sentence, title } from './report.js';
@@ -25,7 +26,7 @@ export function supposeReport(meet: Meet, answer: Supposed): Report {
   const usual = restsOnUsual(meet);
   return changes.length === 0
     ? reportOf([...board, ...usual], needsSection(meet, answer.needs))
-    : reportOf(board, [...changes, ...usual], needsSection(meet, answer.needs));
+    : reportOf(board, [...changes, ...usual, caution()], needsSection(meet, answer.needs));
 }
 
 function boardAfter(meet: Meet, { supposed, before, after }: Supposed): Section {
@@ -110,7 +111,7 @@ function changesSection(meet: Meet, { before, after }: Supposed['chances']): Sec
       ],
       changes,
     ),
-    sentence(`${exactness(after)} ${without}`.trim(), 'quiet'),
+    sentence(`${whereFrom(after)} ${without}`.trim(), 'quiet'),
   ];
 }
 

@@ -153,6 +153,7 @@ describe('needs of the next up', () => {
       'range',
       'settled',
       'needs',
+      'caution',
     ]);
     for (const need of sheet.needs) expect(Object.keys(need)).toEqual(NEED_KEYS);
   });
@@ -240,11 +241,12 @@ describe('needs of the next up', () => {
 
 describe('outcomes', () => {
   interface Bands {
-    bands: { from: string; to: string | null; place: number; tied: boolean; chance: number }[];
+    bands: { from: string; to: string; place: number; tied: boolean; chance: number }[];
   }
   it('bands touch, highest first, down to 0.000, and their chances add up to one', () => {
     const { bands } = answer<Bands>(['outcomes', 'brandt', ...MEET]);
-    expect(bands[0]).toMatchObject({ from: '14.601', to: '16.100', place: 1, tied: false });
+    // Up to the ceiling, whatever D is expected of her.
+    expect(bands[0]).toMatchObject({ from: '14.601', to: '17.000', place: 1, tied: false });
     expect(bands[1]).toMatchObject({ from: '14.600', to: '14.600', place: 1, tied: true });
     expect(bands.at(-1)?.from).toBe('0.000');
     for (const [i, band] of bands.entries()) {

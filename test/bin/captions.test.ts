@@ -39,7 +39,7 @@ describe('for programs', () => {
   const all = answer<Answer>(['captions', ...HARBOUR]);
 
   it('has the keys of the contract', () => {
-    expect(Object.keys(all)).toEqual(['contest', 'captions']);
+    expect(Object.keys(all)).toEqual(['contest', 'captions', 'caution']);
     for (const line of all.captions) expect(Object.keys(line)).toEqual(KEYS);
     expect(new Set(all.captions.map((c) => c.kind))).toEqual(
       new Set(['need', 'standing', 'settled', 'change', 'outcome']),

@@ -55,8 +55,8 @@ describe('for programs', () => {
   const hers = answer<Answer>(['chances', 'brandt', ...HARBOUR]);
 
   it('has the keys of the contract, scores as texts and chances as numbers', () => {
-    expect(Object.keys(field)).toEqual(KEYS);
-    expect(Object.keys(hers)).toEqual([...KEYS, 'curve']);
+    expect(Object.keys(field)).toEqual([...KEYS, 'caution']);
+    expect(Object.keys(hers)).toEqual([...KEYS, 'curve', 'caution']);
     const brandt = field.contenders.find((c) => c.id === 'brandt');
     expect(Object.keys(brandt ?? {})).toEqual(['id', 'win', 'medal', 'places', 'total', 'settled']);
     expect(Object.keys(brandt?.total ?? {})).toEqual(['p5', 'p50', 'p95']);
@@ -134,7 +134,8 @@ describe('for people', () => {
     expect(out).toContain('* as long as everyone stays within the ranges, falls included');
     expect(out).not.toMatch(/ (0|0\.0|100|100\.0)%/);
     expect(out).toContain('By the ranges 13 can still win, 4 of them');
-    expect(out).toContain('Chances exact; they rest on the ranges given.');
+    expect(out).toContain('Chances are calculated from your ranges.');
+    expect(out).not.toMatch(/exact/i);
     expect(out).toMatch(/A tie is not taken to execution or difficulty/);
   });
 
@@ -158,7 +159,7 @@ describe('by sampling, where it is asked for', () => {
 
   it('says so, gives the same for the same seed, and no more digits than that warrants', () => {
     const drawn = answer<Answer>(asked);
-    expect(Object.keys(drawn)).toEqual(KEYS);
+    expect(Object.keys(drawn)).toEqual([...KEYS, 'caution']);
     expect(drawn.method).toBe('sampled');
     expect(drawn.error).toBeGreaterThan(0.001);
     expect(answer<Answer>(asked)).toEqual(drawn);
@@ -168,7 +169,7 @@ describe('by sampling, where it is asked for', () => {
     }
     const { out } = run(asked);
     expect(out).toMatch(/Mill Lane +█+\S? +\d\d% +secured/);
-    expect(out).toContain('Chances sampled, standard error 0.4%;');
+    expect(out).toContain('Chances are drawn from your ranges, with a standard error of 0.4%.');
   });
 
   it.each([
@@ -321,7 +322,7 @@ describe('outcomes and suppositions with chances', () => {
     const { chances } = answer<{ chances: { before: Answer; after: Answer } }>(asked);
     expect(chances.before).toEqual(field);
     const after = chances.after.contenders.find((c) => c.id === 'brandt');
-    expect(Object.keys(chances.after)).toEqual(KEYS);
+    expect(Object.keys(chances.after)).toEqual([...KEYS, 'caution']);
     expect(after?.medal).toBeLessThan(brandt?.medal ?? 0);
     const { out } = run(asked);
     expect(out).toMatch(/Ida Brandt +14\.6% → <0\.1% +84\.2% → 31\.8%/);

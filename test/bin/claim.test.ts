@@ -59,7 +59,9 @@ describe('claim', () => {
     expect(answer(asked)).toMatchObject({ bound: 'upper', contest: null, scale: 'efsa' });
     const { out } = run(asked);
     expect(out).toContain('to win against others as well cannot be');
-    expect(out.replaceAll('\n', ' ')).toContain('rests on what is usual on each apparatus');
+    expect(out.replaceAll('\n', ' ')).toContain(
+      'The chance is calculated from what is usual on each apparatus.',
+    );
   });
 
   it.each([

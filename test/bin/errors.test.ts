@@ -33,12 +33,6 @@ describe('what cannot be answered, and what was asked wrongly', () => {
       2,
       'board of now',
     ],
-    [
-      'a limit nobody knows',
-      ['needs', 'tanaka', '--for', 'win', '--rivals', 'limit', ...MEET],
-      1,
-      'D score',
-    ],
     ['an unknown command', ['neds', ...MEET], 2, 'needs'],
     ['an unknown option', ['needs', '--fro', 'win', ...MEET], 2, '--for'],
     ['a missing argument', ['outcomes', ...MEET], 2, 'who'],
@@ -51,10 +45,22 @@ describe('what cannot be answered, and what was asked wrongly', () => {
       '13.500',
     ],
     [
-      'a score over the limit',
+      'a score over its own D + 10',
       ['record', 'brandt', 'BB', '16.2', '--d', '6.1', ...MEET],
       2,
-      '16.100',
+      '16.200 is over 16.100, the most there is with a D of 6.100',
+    ],
+    [
+      'a score over the ceiling',
+      ['record', 'brandt', 'BB', '17.001', ...MEET],
+      2,
+      '17.001 is over the limit of 17.000',
+    ],
+    [
+      'a score more than three points from everything in her range',
+      ['record', 'brandt', 'BB', '1.433', ...MEET],
+      2,
+      '1.433 is more than three points below her low of',
     ],
     [
       'a supposition with a word too few',

@@ -49,6 +49,13 @@ function short(answers: readonly Answer[]): string[] {
 }
 
 describe('a line of the feed', () => {
+  it('far from everything in her range is taken, with a warning', () => {
+    const { meet, log } = newMeet();
+    const [answer] = feed('ann,VT,1.433\n', meet) as unknown as { warnings: string[] }[];
+    expect(answer?.warnings.join()).toContain('1.433 is more than three points below');
+    expect(readFileSync(log, 'utf8')).toContain('ann,VT,1.433');
+  });
+
   it('is CSV in the order of the log, and short at will', () => {
     const input = 'ann,VT,13.566,5.600,8.066,0.100,fall\nbea,VT,13.4\ncleo,VT,dns\n';
     expect(short(feed(input))).toEqual([

@@ -87,6 +87,33 @@ describe('damaged files through the command', () => {
   });
 });
 
+describe('record', () => {
+  it('wants --yes for a score more than three points from everything in her range', () => {
+    const meet = ['--meet', join(place.path, 'harbour.yaml')];
+    const log = () => readFileSync(join(place.path, 'harbour.scores.csv'), 'utf8');
+    const before = log();
+    const asked = ['record', 'brandt', 'BB', '1.433'];
+    const { code, out, err } = run([...asked, ...meet]);
+    expect([code, out, err.split('\n')]).toEqual([
+      2,
+      '',
+      [
+        'lastrotation: 1.433 is more than three points below her low of 13.766',
+        '  check the decimal point; if it is right, say --yes',
+        '',
+      ],
+    ]);
+    expect(run([...asked, '--json', ...meet]).err).toContain('"code":"far-from-range"');
+    expect(log()).toBe(before);
+    const done = run([...asked, '--yes', ...meet]);
+    expect([done.code, done.err]).toEqual([0, '']);
+    expect(done.out).toContain('note: 1.433 is more than three points below her low of 13.766');
+    expect(log()).toContain('brandt,BB,1.433');
+    // It is no leave to write what cannot be.
+    expect(run(['record', 'costa', 'BB', '17.001', '--yes', ...meet]).code).toBe(2);
+  });
+});
+
 describe('new', () => {
   it('a meet file made from a start list passes check, and can be recorded to', () => {
     const list = join(place.path, 'start.csv');

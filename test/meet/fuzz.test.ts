@@ -601,12 +601,9 @@ function plainScore(meet: PlainMeet, value: (column: string) => string, line: nu
     if (meet.open) throw new CannotRead(`line ${line}: negative`);
     [d, e] = [part('d'), part('e')];
   }
-  const limit = meet.open
-    ? part('d') === null
-      ? Infinity
-      : (d ?? 0) + 10 * meet.units
-    : 10 * meet.units;
-  if (score > limit) throw new CannotRead(`line ${line}: over the limit`);
+  const limit = (meet.open ? 17 : 10) * meet.units;
+  const most = d === null ? limit : Math.min(limit, d + 10 * meet.units);
+  if (score > most) throw new CannotRead(`line ${line}: over the limit`);
   return { score, d, e };
 }
 

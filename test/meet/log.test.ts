@@ -467,12 +467,19 @@ describe('what rows mean', () => {
   });
 
   it.each([
+    ['ann,VT,17.001', WAG, '17.000'],
+    ['ann,VT,17.001,9.000', WAG, '17.000'],
+    ['ann,VT,18.001', `${WAG}ceiling: 18.000\n`, '18.000'],
     ['ann,VT,16.001,6.000', WAG, '16.000'],
+    ['ann,VT,16.001,,10.001', WAG, '16.000'],
     ['ann,VT,10.001', TEN, '10.000'],
     ['ann,VT,20.001', WAG.replace('wag', '[{ code: VT, limit: 20.000 }]'), '20.000'],
+    ['ann,VT,19.001,9', WAG.replace('wag', '[{ code: VT, limit: 20.000 }]'), '19.000'],
   ])('over the limit is refused: %s', (row, yaml, limit) => {
     const { errors, results } = read(logFrom(row), yaml);
     expect(errors).toHaveLength(1);
+    // Both figures.
+    expect(errors[0]?.message).toContain(row.split(',')[2]);
     expect(errors[0]?.message).toContain(limit);
     expect(results).toEqual({});
   });
@@ -480,7 +487,21 @@ describe('what rows mean', () => {
   it('at the limit is a score', () => {
     expect(read(logFrom('ann,VT,16.000,6.000')).results['ann VT']).toBe('16.000 d6.000 e10.000');
     expect(read(logFrom('ann,VT,10.000'), TEN).results['ann VT']).toBe('10.000');
-    expect(read(logFrom('ann,VT,21.5')).results['ann VT']).toBe('21.500');
+    expect(read(logFrom('ann,VT,17.000')).results['ann VT']).toBe('17.000');
+    expect(read(logFrom('ann,VT,21.5'), `${WAG}ceiling: 21.5\n`).results['ann VT']).toBe('21.500');
+  });
+
+  it('a score far from all that is in her range, or with an E over 10, is accepted with a note', () => {
+    const ranged = WAG.replace(
+      'Ann Ashdown',
+      'Ann Ashdown, ranges: { VT: { low: 13, high: 14.5 } }',
+    );
+    for (const row of ['ann,VT,1.433', 'ann,VT,9.966', 'bea,VT,16.000,6.000,,0.100']) {
+      expect(read(logFrom(row), ranged).codes, row).toEqual(['note odd-score 2']);
+    }
+    for (const row of ['ann,VT,10.000', 'ann,VT,17.000', 'bea,VT,1.433']) {
+      expect(read(logFrom(row), ranged).codes, row).toEqual([]);
+    }
   });
 
   it('a score off the grid is accepted with a note', () => {

@@ -169,7 +169,8 @@ gymnasts:
     ranges:
       VT: { low: 14.000, likely: 13.900, high: 14.300 } #! wrong-range | 14.000 is above likely 13.900 | order
       UB: { low: 14.000, high: 13.900 } #! wrong-range | low 14.000 is above high 13.900 | order
-      BB: { low: 14.000, likely: 14.500, high: 15.001, d: 5.0 } #! wrong-range | 15.001 is over the limit of 15.000 | d
+      BB: { low: 14.000, likely: 14.500, high: 17.001, d: 5.0 } #! wrong-range | 17.001 is over the limit of 17.000 | lower
+      FX: { likely: 14.500, high: 15.001, d: 5.0 }
   - { id: bea }
 `);
     expectAnnounced(`discipline: wag
@@ -180,6 +181,22 @@ gymnasts:
       VT: { low: 9.500, likely: 9.800, high: 10.001 } #! wrong-range | 10.001 is over the limit of 10.000 | lower
       UB: { low: 9.500, likely: 9.800, high: 10.000 }
 `);
+  });
+
+  it('a ceiling that is none, or has no place in the scoring', () => {
+    for (const ceiling of ['-1', '99.001', '100', '17.0001', 'high', '[17]']) {
+      expect(errorsOf(`${BASE}ceiling: ${ceiling}\n`), ceiling).toMatchObject([{ line: 6 }]);
+    }
+    expectAnnounced(`${BASE}ceiling: 99.001 #! wrong-value | is above 99 | 17.000\n`);
+    expectAnnounced(`${BASE}ceiling: 1e1 #! wrong-score | not a score | 13.500\n`);
+    expectAnnounced(`discipline: wag
+scoring: ten
+ceiling: 9.900 #! wrong-value | in ten no score is above 10.000 | away
+gymnasts: [{ id: ann }]
+`);
+    for (const ceiling of ['0', '16.9', '99', '99,000']) {
+      expect(errorsOf(`${BASE}ceiling: ${ceiling}\n`), ceiling).toEqual([]);
+    }
   });
 
   it('what is merged from two places is checked together', () => {

@@ -12,12 +12,14 @@ const OPEN: Scoring = {
   decimals: 3,
   grid: { counting: 3, stepMillionths: 100_000, decimals: 3 },
   fall: 1000,
+  ceiling: 17_000,
 };
 const TEN: Scoring = {
   system: 'ten',
   decimals: 4,
   grid: { counting: 4, stepMillionths: 50_000, decimals: 4 },
   fall: 5000,
+  ceiling: 100_000,
 };
 const NOTHING = { low: null, likely: null, high: null, falls: null, d: null };
 
@@ -90,8 +92,8 @@ describe('a range that is half given', () => {
         fc.subarray(['VT', 'UB', 'BB'] as const),
         fc.integer({ min: 0, max: 100_000 }),
         (scoring, code, scores, falls, on, tonight) => {
-          const top = scoring.system === 'ten' ? 100_000 : 20_000;
-          const fits = (s: number | null) => (s === null ? null : asScore(s % (top + 1)));
+          const top = scoring.ceiling + 1;
+          const fits = (s: number | null) => (s === null ? null : asScore(s % top));
           const given = scores.map(fits);
           const order = given.filter((s) => s !== null).sort((a, b) => a - b);
           const sorted = given.map((s) => (s === null ? null : order.shift()!));
@@ -111,7 +113,7 @@ describe('a range that is half given', () => {
           expect(whole.low).toBeGreaterThanOrEqual(0);
           expect(whole.low).toBeLessThanOrEqual(whole.likely);
           expect(whole.likely).toBeLessThanOrEqual(whole.high);
-          if (scoring.system === 'ten') expect(whole.high).toBeLessThanOrEqual(100_000);
+          expect(whole.high).toBeLessThanOrEqual(scoring.ceiling);
         },
       ),
       { numRuns: 2000, seed: 20261125 },

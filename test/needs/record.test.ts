@@ -60,6 +60,41 @@ describe('a recorded score', () => {
     expect(record(meet, { ...told, score: 'dns' }).meet.results[0]).toBe('DNS');
   });
 
+  it('far from everything in her range is taken with a warning, and refused where care is asked for', () => {
+    const meet = meetFrom(WAG);
+    const of = (text: string) => ({ gymnast: 'ann', apparatus: 'VT', score: text });
+    const warned = (text: string) => record(meet, of(text)).recorded.warnings;
+    const below = '1.433 is more than three points below her low of 13.000';
+    expect(warned('1.433')).toContain(below);
+    expect(warned('1.433').filter((w) => w.includes('13.000'))).toEqual([below]);
+    expect(record(meet, of('1.433')).meet.results[0]).toMatchObject({ score: 1433 });
+    const refused = (text: string) => {
+      try {
+        record(meet, of(text), { careful: true });
+      } catch (error) {
+        if (error instanceof LastRotationError) return [error.code, error.message, error.mend];
+      }
+      return null;
+    };
+    expect(refused('1.433')).toEqual([
+      'far-from-range',
+      below,
+      'check the decimal point; if it is right, say --yes',
+    ]);
+    // Three points are still within reason, whatever else is said of it.
+    expect(['10.000', '9.999', '17.000'].map((s) => refused(s)?.[0] ?? null)).toEqual([
+      null,
+      'far-from-range',
+      null,
+    ]);
+    expect(refused('DNS')).toBeNull();
+    const low = meetFrom(WAG.replace('high: 14', 'high: 13.9'));
+    expect(record(low, of('16.900'), { careful: true }).recorded.accepted).toBe(true);
+    expect(() => record(low, of('16.901'), { careful: true })).toThrow(
+      '16.901 is more than three points above her best of 13.900',
+    );
+  });
+
   it('supersedes what stood, and void takes it back, as often as there are rows', () => {
     const told = { gymnast: 'ann', apparatus: 'VT' };
     let meet = meetFrom(WAG, logFrom('ann,VT,13.100', 'ann,VT,13.200'));

@@ -188,14 +188,18 @@ describe('what is asked back', () => {
     expect(told('ann 14.501').odd).toEqual(['14.501 is far above the realistic best of 14.000']);
     expect(plainly('ann 11.000')).toBe('ashdown UB 11.000');
     expect(told('ann 10.999').odd).toEqual(['10.999 is below 13.000 less two falls']);
-    expect(told('ann 1.35').odd).toHaveLength(1);
-    expect(told('ann 0').odd).toHaveLength(1);
+    expect(told('ann 10').odd).toEqual(['10.000 is below 13.000 less two falls']);
+    const far = 'more than three points';
+    expect(told('ann 9.999').odd).toEqual([`9.999 is ${far} below her low of 13.000`]);
+    expect(told('ann 1.35').odd).toEqual([`1.350 is ${far} below her low of 13.000`]);
+    expect(told('ann 17').odd).toEqual(['17.000 is far above the realistic best of 14.000']);
+    expect(told('ann 17.001').odd).toEqual([`17.001 is ${far} above her best of 14.000`]);
   });
 
   it('a lost point, where nobody gave a range', () => {
     const meet = meetFrom('discipline: wag\nscoring: open\ngymnasts: [{ id: ann }]\n');
     expect(plainly('ann 13.9', meet)).toBe('ann VT 13.9');
-    expect(told('ann 139', meet).odd[0]).toContain('139.000 is far above');
+    expect(told('ann 139', meet).odd[0]).toContain('139.000 is more than three points above');
   });
 
   it('an apparatus that is not her turn', () => {
@@ -212,7 +216,7 @@ describe('what is asked back', () => {
   it('several odd things at once are all said', () => {
     expect(told('ann vt 19').odd).toEqual([
       'Ann Ashdown has 13.400 on VT already',
-      '19.000 is far above the realistic best of 14.000',
+      '19.000 is more than three points above her best of 14.000',
     ]);
   });
 

@@ -18,7 +18,7 @@ import {
   samplesAreTrue,
   seedsRepeat,
 } from './laws/samples.js';
-import { settledHolds, settledIsAllThereIs } from './laws/settled.js';
+import { certaintyIsNeverUndone, settledHolds, settledIsAllThereIs } from './laws/settled.js';
 import { splitsAddUp } from './laws/split.js';
 import { supposingIsRecording } from './laws/suppose.js';
 import { wideRangesAreTrue } from './laws/wide-ranges.js';
@@ -125,7 +125,7 @@ export const LAWS = {
   ],
   outcomes: [
     {
-      says: 'bands touch, go down to 0, differ, and bring the place they say',
+      says: 'every score up to the limit has one band, which brings the place it says',
       law: bandsAreTrue,
       runs: 1500,
     },
@@ -154,6 +154,11 @@ export const LAWS = {
   ],
   settled: [
     { says: 'no completion contradicts what is settled', law: settledHolds, runs: 250 },
+    {
+      says: 'nothing certain is undone by a log that goes on, whatever D is shown',
+      law: certaintyIsNeverUndone,
+      runs: 250,
+    },
     {
       says: 'where every completion can be tried, settled says all there is to say',
       law: settledIsAllThereIs,

@@ -7,7 +7,7 @@ import {
   type ContestSketch,
   type Facts,
   factsOf,
-  limitWith,
+  limitOn,
   logOf,
   readSketch,
   type Sketch,
@@ -139,7 +139,9 @@ export function putQuestion({ sketch, facts }: Read, ask: Ask): Put | null {
   const now = ask.when === 'now';
   const range = facts.ranges.get(asked) ?? {};
   const point = 10 ** sketch.decimals;
-  const d = [point, 5 * point, (range.d ?? 0) + 1][ask.d] ?? null;
+  const wanted = [point, 5 * point, (range.d ?? 0) + 1][ask.d] ?? null;
+  // A D score over every limit is refused.
+  const d = wanted === null ? null : Math.min(wanted, ...facts.limits.values());
   const when = ask.when;
   const rivals = now ? ('as-is' as const) : ask.rivals;
   const options: NeedsOptions = {
@@ -161,7 +163,7 @@ export interface Assumed {
   readonly rivals: readonly Stand[];
   readonly her: (score: number) => Stand;
   /** The limit of the asked routine. */
-  readonly limit: number | null;
+  readonly limit: number;
 }
 
 export function assumeFor(put: Put): Assumed {
@@ -182,7 +184,7 @@ export function assumeFor(put: Put): Assumed {
         assumption === 'as-is'
           ? undefined
           : assumption === 'limit'
-            ? (facts.limits.get(key) ?? undefined)
+            ? facts.limits.get(key)
             : range[assumption];
       if (score === undefined) missing.push(key);
       else world.set(key, supposed(score, range.d));
@@ -195,7 +197,7 @@ export function assumeFor(put: Put): Assumed {
     missing,
     rivals: court.contenders.filter((c) => c !== her).map((c) => standOf(c, world)),
     her: (score) => standOf(her, new Map(world).set(asked, supposed(score, d))),
-    limit: limitWith(court.sketch, asked.split('/')[1] ?? '', d),
+    limit: limitOn(court.sketch, asked.split('/')[1] ?? ''),
   };
 }
 

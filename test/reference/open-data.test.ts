@@ -309,6 +309,15 @@ describe.skipIf(FOLDER === '')(`open data of 2022 and 2023${WITHOUT}`, () => {
   });
 
   describe('scores', () => {
+    // A limit that a real score has passed would call certain what is not.
+    it('the highest is 16.166, within the ceiling of a meet that says nothing', () => {
+      const highest = Math.max(...routines().map((r) => r.score));
+      expect(published(highest)).toBe('16.166');
+      const meet = meetFrom('discipline: mag\nscoring: open\ngymnasts: [{ id: one }]\n');
+      expect(meet.scoring.ceiling).toBe(17_000);
+      expect(highest).toBeLessThan(meet.scoring.ceiling);
+    });
+
     /** Every routine in the log of some meet, each as a contender of her own. */
     const played = once(() =>
       groupedBy(routines(), (r) => `${meetOf(r)}|${r.round}|${r.apparatus}`).flatMap((sheet) => {

@@ -11,7 +11,7 @@ export type Imports = ReadonlyMap<string, readonly string[]>;
  * A name without an ending is a folder.
  */
 const ROOMS: readonly (readonly string[])[] = [
-  ['score.ts', 'apparatus.ts', 'scoring.ts', 'codes.ts', 'error.ts'],
+  ['score.ts', 'apparatus.ts', 'scoring.ts', 'codes.ts', 'error.ts', 'caution.ts'],
   ['meet'],
   ['rules'],
   ['contest'],

@@ -58,6 +58,8 @@ export interface Sketch {
   /** Steps in units; null for the default panel. */
   readonly panel: { readonly counting: number; readonly step: string } | null;
   readonly fall: number | null;
+  /** Null where the file does not say. */
+  readonly ceiling: number | null;
   readonly contests: readonly ContestSketch[];
   readonly startOrder: 'rotate' | 'fixed' | null;
   readonly teams: readonly { readonly id: string; readonly carried: number | null }[];
@@ -126,6 +128,7 @@ export function yamlOf(sketch: Sketch): string {
   }
   if (sketch.decimals !== 3) lines.push(`decimals: ${sketch.decimals}`);
   if (sketch.fall !== null) lines.push(`fall: ${show(sketch.fall)}`);
+  if (sketch.ceiling !== null) lines.push(`ceiling: ${show(sketch.ceiling)}`);
   lines.push('contests:');
   for (const contest of sketch.contests) {
     const own =
@@ -228,7 +231,7 @@ export interface Facts {
   /** By routine key. */
   readonly ranges: ReadonlyMap<string, RangeSketch>;
   readonly results: ReadonlyMap<string, ScoredFact | 'DNS' | 'DNF' | null>;
-  readonly limits: ReadonlyMap<string, number | null>;
+  readonly limits: ReadonlyMap<string, number>;
   readonly fall: number;
   readonly panel: { readonly counting: number; readonly millionths: number };
 }
@@ -358,15 +361,23 @@ function resultsOf(sketch: Sketch, routines: readonly RoutineFact[]) {
   return results;
 }
 
-/** The highest score the rules allow, when she shows `d`. */
-export function limitWith(sketch: Sketch, apparatus: string, d: number | null): number | null {
+type Limited = Pick<Sketch, 'discipline' | 'scoring' | 'decimals' | 'ceiling'>;
+
+/** The highest score there can be on an apparatus, whatever D is shown. */
+export function limitOn(sketch: Limited, apparatus: string): number {
   const code = apparatus === 'VT2' ? 'VT' : apparatus;
   if (typeof sketch.discipline !== 'string') {
     const own = sketch.discipline.find((a) => a.code === code)?.limit ?? null;
     if (own !== null) return own;
   }
   if (sketch.scoring === 'ten') return 10 * pointOf(sketch);
-  return d === null ? null : d + 10 * pointOf(sketch);
+  return sketch.ceiling ?? 17 * pointOf(sketch);
+}
+
+/** The highest score that can be recorded on it with a D score. */
+export function limitWith(sketch: Limited, apparatus: string, d: number | null): number {
+  const limit = limitOn(sketch, apparatus);
+  return d === null ? limit : Math.min(limit, d + 10 * pointOf(sketch));
 }
 
 export function factsOf(sketch: Sketch): Facts {
@@ -379,10 +390,7 @@ export function factsOf(sketch: Sketch): Facts {
     }),
   );
   const limits = new Map(
-    routines.map(
-      ({ key, apparatus }) =>
-        [key, limitWith(sketch, apparatus, ranges.get(key)?.d ?? null)] as const,
-    ),
+    routines.map(({ key, apparatus }) => [key, limitOn(sketch, apparatus)] as const),
   );
   const byDefault = sketch.scoring === 'open' ? { counting: 3, step: '0.1' } : null;
   const { counting, step } = sketch.panel ?? byDefault ?? { counting: 2, step: '0.05' };
@@ -482,6 +490,7 @@ function headerArb(wishes: Wishes) {
     decimals: fc.constantFrom<3 | 4>(3, 3, 4),
     panel: fc.nat(4),
     fall: fc.nat(2),
+    ceiling: fc.nat(5),
     ties,
     medals: fc.option(fc.integer({ min: 1, max: 4 })),
     extra: fc.nat(5),
@@ -606,12 +615,9 @@ function sketchFrom(
     return { ...theirs, roll: own.roll, special: own.special, order: own.order };
   };
 
-  const limitFor = (code: string, d: number | null) =>
-    limitWith({ discipline, scoring, decimals } as Sketch, code, d);
-  const capped = (score: number, code: string, d: number | null) => {
-    const limit = limitFor(code, d);
-    return limit === null ? score : Math.min(score, limit);
-  };
+  const ceiling = ceilingOf(header, amounts.top);
+  const limitFor = (code: string) => limitOn({ discipline, scoring, decimals, ceiling }, code);
+  const capped = (score: number, code: string) => Math.min(score, limitFor(code));
   const level = (k: number) => Math.min(amounts.base + k * amounts.step, amounts.top);
 
   const rangeFrom = (draw: RangeDraw, code: string, own: boolean): RangeSketch => {
@@ -625,7 +631,7 @@ function sketchFrom(
     const shift = header.scale === 'tiny' ? 0 : draw.shift;
     const [low, likely, high] = [draw.low, draw.likely, draw.high]
       .sort((a, b) => a - b)
-      .map((k) => capped(level(k) + shift, code, d)) as [number, number, number];
+      .map((k) => capped(level(k) + shift, code)) as [number, number, number];
     const falls = [0, 0.05, 0.3, 0.125, 1, 0, 0.1, null][draw.falls] ?? null;
     const parts: Record<string, number> = {};
     if (shape === 'whole') Object.assign(parts, { low, likely, high });
@@ -660,10 +666,8 @@ function sketchFrom(
       if (draw.roll < 3) continue;
       const range = rangeFrom(draw, code, true);
       const top = range.high ?? range.likely ?? 0;
-      const d = range.d ?? usual[code]?.d ?? null;
-      const limit = limitFor(code, d);
       const usualTop = range.high === undefined ? (usual[code]?.high ?? 0) : 0;
-      if (limit !== null && Math.max(top, usualTop) > limit) continue;
+      if (Math.max(top, usualTop) > limitFor(code)) continue;
       if (Object.keys(range).length > 0) ranges[code] = range;
     }
     const brought = [amounts.step, 1, amounts.base + amounts.step][carried] ?? null;
@@ -701,6 +705,7 @@ function sketchFrom(
     decimals,
     panel: panelOf(header),
     fall: fallOf(header),
+    ceiling,
     contests: contests.map((c) =>
       c.kind === 'team' ? { ...c, up: most, count: Math.max(1, most - header.dropped) } : c,
     ),
@@ -721,7 +726,7 @@ function sketchFrom(
       ids.flatMap((id, i) =>
         (intended[i] ?? []).map((code) => ({ gymnast: id, code, cell: cellOf(i, code) })),
       ),
-      (cell, k, code) => capped(level(k) + (header.scale === 'tiny' ? 0 : cell.shift), code, null),
+      (cell, k, code) => capped(level(k) + (header.scale === 'tiny' ? 0 : cell.shift), code),
       amounts,
     ),
   };
@@ -768,6 +773,12 @@ function panelOf({ scale, decimals, panel }: Header): Sketch['panel'] {
 function fallOf({ scale, decimals, fall }: Header): number | null {
   if (scale === 'tiny') return 1 + (fall % 2);
   return fall === 0 ? 10 ** decimals / 10 : null;
+}
+
+/** Above every score that is drawn, now and then not by much. */
+function ceilingOf({ scoring, ceiling, decimals }: Header, top: number): number | null {
+  if (scoring === 'ten' || ceiling > 2) return null;
+  return top + (([1, 5, 60][ceiling] ?? 0) * 10 ** decimals) / 10;
 }
 
 function scheduleOf(

@@ -1,6 +1,7 @@
 /** Boards: totals and places, and what may and may not change them. */
 import fc from 'fast-check';
 import { type Meet, needs, standings, type Target } from '../../../lib/index.js';
+import { limitAt } from '../../../lib/meet/meet.js';
 import {
   type Facts,
   keyOf,
@@ -38,6 +39,11 @@ export const textsAreRead = fc.property(caseArb(0), ({ sketch }: Case) => {
     'routines',
     meet.routines.map((r) => `${r.gymnast}/${r.apparatus} in ${r.rotation}`),
     facts.routines.map((r) => `${r.key} in ${r.rotation}`),
+  );
+  same(
+    'limits',
+    meet.routines.map((r) => limitAt(meet, r.index)),
+    facts.routines.map(({ key }) => facts.limits.get(key)),
   );
   same(
     'results',
@@ -205,8 +211,7 @@ export const moreIsNeverWorse = fc.property(
     if (routine === undefined || !isScored(was)) return;
     const { gymnast, apparatus, key } = routine;
     const { d, e } = was;
-    const limit = limitWith(sketch, apparatus, d);
-    const score = Math.min(was.score + by, limit ?? Number.POSITIVE_INFINITY);
+    const score = Math.min(was.score + by, limitWith(sketch, apparatus, d));
     if (score <= was.score) return;
     const nd = d !== null && e !== null ? d + e - was.score : null;
     const line: LogLine = { gymnast, apparatus, score, d, e: null, nd };

@@ -12,7 +12,7 @@ import {
   type Templates,
 } from '../../../lib/index.js';
 import { derived } from '../../../lib/meet/sound.js';
-import { limitWith, readSketch, type Sketch, sketchArb } from '../../support/random-meet.js';
+import { limitOn, readSketch, type Sketch, sketchArb } from '../../support/random-meet.js';
 import { type Case, caseArb, contestId, must, randomFrom, readCase } from '../asking.js';
 
 function templatesFrom(text: string): Templates {
@@ -30,7 +30,7 @@ outcome:
 `);
 
 const holds = (line: Caption, score: number) =>
-  line.from !== null && score >= line.from && (line.to === null || score <= line.to);
+  line.from !== null && line.to !== null && score >= line.from && score <= line.to;
 
 /** The D and E scores that may come with a score are the reason why a tie cannot be foretold. */
 function withParts(sketch: Sketch, score: number, random: (below: number) => number) {
@@ -53,13 +53,9 @@ export const everyScoreHasOneLine = fc.property(caseArb(1), ({ sketch, asks: [as
         must(!isAwaited(meet, contest, gymnast, apparatus), sketch, () => `no line: ${gymnast}`);
         continue;
       }
-      const range =
-        meet.ranges[
-          meet.routines.findIndex((r) => r.gymnast === gymnast && r.apparatus === apparatus)
-        ];
-      const limit = limitWith(sketch, apparatus, range?.d ?? null);
-      const edges = lines.flatMap((l) => [l.from ?? 0, l.to ?? (l.from ?? 0) + random(9000)]);
-      for (const score of [...edges, random((limit ?? 16_000) + 1)].slice(0, 24)) {
+      const limit = limitOn(sketch, apparatus);
+      const edges = lines.flatMap((l) => [l.from ?? 0, l.to ?? 0]);
+      for (const score of [limit, ...edges.slice(0, 22), random(limit + 1)]) {
         const fitting = lines.filter((l) => holds(l, score));
         must(fitting.length === 1, sketch, () => `${fitting.length} lines for ${score}`);
         const parts = withParts(sketch, score, random);

@@ -411,7 +411,9 @@ export const nothingCertainIsUndone = fc.property(
         const outNow = outIn(end, contest);
         const row = rows.find((r) => r.id === id);
         if (row === undefined || outNow.some((o) => !out.includes(o))) continue;
-        const ends = outNow.includes(id) ? Number.POSITIVE_INFINITY : (row.place ?? rows.length);
+        const ends = outNow.includes(id)
+          ? Number.POSITIVE_INFINITY
+          : (row.place ?? Number.POSITIVE_INFINITY);
         if (status === 'secured' ? ends <= place : ends > place) continue;
         throw new Error(
           `${id} in ${contest}: ${status} ${place}, ends ${ends}\n\n${yamlOf(sketch)}\n${log}`,

@@ -59,6 +59,7 @@ const largeArb: fc.Arbitrary<Large> = fc
       decimals: 3,
       panel: { counting, step: '0.1' },
       fall: null,
+      ceiling: null,
       contests: [{ kind: 'all-around', ties, medals: 3 }],
       startOrder: null,
       teams: [],

@@ -334,13 +334,15 @@ export const scoresForChancesAreLowest = fc.property(
       );
     };
     if (score === null) {
-      below(gridAtOrBelow(limit ?? 40 * 10 ** meet.scoring.decimals, grid));
+      below(gridAtOrBelow(limit, grid));
       return;
     }
     const met = metAt(score);
     check(met >= chance - curve.error - NEAR, `${score} is enough for ${chance}: ${met}`);
-    check(limit === null || score <= limit, `${score} is within the limit`);
-    check(gridAtOrAbove(score, grid) === score, `${score} is on the grid`);
+    check(score <= limit, `${score} is within the limit`);
+    // A range without width is one score, on the grid or not.
+    const isHers = curve.points.some((p) => p.score === score);
+    check(isHers || gridAtOrAbove(score, grid) === score, `${score} is on the grid`);
     if (score === 0) return;
     const next = gridAtOrBelow(score - 1, grid);
     below(next);

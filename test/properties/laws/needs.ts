@@ -84,9 +84,7 @@ function checkAsk(read: Read, ask: Ask): void {
     return;
   }
   if (assumed.missing.length > 0) {
-    const wants =
-      put.rivals === 'limit' || put.rest === 'limit' ? 'missing-limit' : 'missing-range';
-    check(answer === wants, `expected ${wants} for ${assumed.missing.join(', ')}`);
+    check(answer === 'missing-range', `expected missing-range for ${assumed.missing.join(', ')}`);
     return;
   }
   check(typeof answer === 'object', 'expected a need');
@@ -173,7 +171,7 @@ function checkAhead({ ahead }: Need, { limit }: Assumed, goal: Goal, ask: Ask, c
   check(goal.reached(ahead), 'ahead reaches the target');
   const random = randomFrom(ask.seed);
   check(ahead === 0 || !goal.reached(ahead - 1), 'one unit less does not reach it');
-  const top = Math.max(limit ?? 0, ahead);
+  const top = Math.max(limit, ahead);
   for (let i = 1; i <= 50; i++) check(goal.reached(ahead + i), `${ahead + i} does not lose it`);
   for (let i = 0; i < 6; i++) {
     const higher = ahead + 51 + random(top + 2000);
@@ -268,7 +266,7 @@ function checkWords(need: Need, put: Put, { limit }: Assumed, check: Check): voi
   const { sketch, facts } = court;
   const ahead = need.ahead ?? 0;
   const grid = gridFrom(facts, sketch.decimals, ahead);
-  const onGrid = limit !== null && grid > limit ? null : grid;
+  const onGrid = grid > limit ? null : grid;
   check(need.onGrid === onGrid, `on the grid it is ${onGrid}`);
 
   const range = facts.ranges.get(asked) ?? {};
@@ -289,9 +287,9 @@ function checkWords(need: Need, put: Put, { limit }: Assumed, check: Check): voi
   const status =
     ahead === 0
       ? 'secured'
-      : limit !== null && level !== null && level > limit
+      : level !== null && level > limit
         ? 'impossible'
-        : limit !== null && ahead > limit
+        : ahead > limit
           ? 'level-only'
           : high !== undefined && ahead > high
             ? 'beyond'

@@ -51,13 +51,17 @@ function checkBands(read: Read, ask: Ask): void {
   if (typeof answer === 'string') return;
   const { bands } = answer;
   check(bands.length > 0, 'there is a band');
-  check(bands[0]?.to === limit, `the first band ends at ${limit}`);
+  check(bands[0]?.to === limit, `the first band ends at ${limit}, whatever D is expected`);
   check(bands.at(-1)?.from === 0, 'the last band goes down to 0');
   const random = randomFrom(ask.seed);
+  for (const score of [0, limit, ...Array.from({ length: 20 }, () => random(limit + 1))]) {
+    const lines = bands.filter(({ from, to }) => from <= score && score <= to);
+    check(lines.length === 1, `${lines.length} bands for ${score}`);
+  }
   for (const [i, band] of bands.entries()) {
     const { from, to, place, tied, open, chance } = band;
     const lower = bands[i + 1];
-    check(to === null || to >= from, `band ${i} is not empty`);
+    check(to >= from, `band ${i} is not empty`);
     if (lower !== undefined) {
       check(lower.to === from - 1, `bands ${i} and ${i + 1} touch`);
       const differ = lower.place !== place || lower.tied !== tied;
@@ -69,18 +73,17 @@ function checkBands(read: Read, ask: Ask): void {
         check(lower.place >= place, `band ${i + 1} is no better than the one above it`);
       }
     }
-    const last = to ?? from + 2000;
-    for (const score of [from, last, from + random(last - from + 1)]) {
+    for (const score of [from, to, from + random(to - from + 1)]) {
       const { ahead, equal, open: unclear } = against(her(score), rivals, rules);
       check(
         place === 1 + ahead && tied === equal + unclear > 0 && open === unclear > 0,
         `with ${score} she is ${1 + ahead}, ${equal} level, ${unclear} open`,
       );
     }
-    const [atLeast, above] = [from, last + 1].map((s) => chanceFrom(put.court, put.asked, s));
+    const [atLeast, above] = [from, to + 1].map((s) => chanceFrom(put.court, put.asked, s));
     if (atLeast == null || above == null) check(chance === null, 'no range, no chance');
     else {
-      const within = atLeast - (to === null ? 0 : above);
+      const within = atLeast - above;
       check(Math.abs((chance ?? -1) - within) < 1e-9, `the chance of band ${i} is ${within}`);
     }
   }

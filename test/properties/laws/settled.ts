@@ -2,7 +2,8 @@
 import fc from 'fast-check';
 import { type SettledBy, settledFor } from '../../../lib/chances/settled.js';
 import { findContest } from '../../../lib/contest/contest.js';
-import { needs } from '../../../lib/index.js';
+import { type Chances, chances, LastRotationError, needs, standings } from '../../../lib/index.js';
+import { type LogLine, readSketch } from '../../support/random-meet.js';
 import {
   type Case,
   caseArb,
@@ -21,6 +22,7 @@ import {
   type Done,
   type Judged,
   keysOf,
+  mayTurn,
   neverSkips,
   possibleScores,
   recordedWorld,
@@ -57,9 +59,6 @@ interface Bounds {
   readonly draw: (random: (below: number) => number) => number;
 }
 
-/** Stands for a score that nothing limits. */
-const UNLIMITED = 60;
-
 function boundsOf(court: Court, key: string, by: SettledBy): Bounds {
   const scores = by === 'ranges' ? possibleScores(court, key) : null;
   if (scores !== null) {
@@ -67,23 +66,34 @@ function boundsOf(court: Court, key: string, by: SettledBy): Bounds {
     const draw = (random: (below: number) => number) => scores[random(scores.length)] ?? lowest;
     return { lowest, highest: scores.at(-1) ?? lowest, draw };
   }
-  const limit = court.facts.limits.get(key) ?? null;
-  const highest = limit ?? UNLIMITED * 10 ** court.sketch.decimals;
+  const highest = court.facts.limits.get(key) ?? 0;
   return { lowest: 0, highest, draw: (random) => random(highest + 1) };
 }
 
-/** A routine that was done: by its expected D, or else with any D and E, or none on record. */
+/** A D score that may come with a score: the expected one, one above it, or any; none on record. */
+function shownWith(
+  { facts, sketch }: Court,
+  key: string,
+  score: number,
+  random: (below: number) => number,
+): number | null {
+  const least = Math.max(score - 10 * 10 ** sketch.decimals, 0);
+  const any = least + random(score - least + 1);
+  const { d = any } = facts.ranges.get(key) ?? {};
+  const above = d + 1 + random(2000);
+  const wanted = [null, d, above, any][random(4)] ?? null;
+  return wanted === null ? null : Math.min(Math.max(wanted, least), score);
+}
+
+/** A routine that was done, whatever D and E came with its score. */
 function doneWith(
   court: Court,
   key: string,
   score: number,
   random: (below: number) => number,
 ): Done {
-  const d = court.facts.ranges.get(key)?.d;
-  if (d !== undefined) return supposed(score, d);
-  if (random(3) === 0) return { score, d: 'unrecorded', e: 'unrecorded' };
-  const shown = random(score + 1);
-  return { score, d: shown, e: score - shown };
+  const d = shownWith(court, key, score, random);
+  return d === null ? { score, d: 'unrecorded', e: 'unrecorded' } : { score, d, e: score - d };
 }
 
 /** Everything to come, in one of many ways: the worst for her, the best, or at random. */
@@ -119,11 +129,11 @@ function openIn(court: Court, by: SettledBy) {
     .map(([key]) => ({ key, bounds: boundsOf(court, key, by) }));
 }
 
-/** How many rivals are ahead of her at the end. */
-function aheadIn(court: Court, her: Judged, world: World): number {
+/** How many rivals are ahead of her at the end, or may be by a D or an E that nobody knows. */
+function endsIn(court: Court, her: Judged, world: World): { ahead: number; open: number } {
   const stands = court.contenders.map((c) => standOf(c, world));
   const own = stands.find((s) => s.who === her);
-  return own === undefined ? 0 : against(own, stands, court.rules).ahead;
+  return own === undefined ? { ahead: 0, open: 0 } : against(own, stands, court.rules);
 }
 
 /** Whether she takes part to the end, and so has a place to gain or lose. */
@@ -153,7 +163,7 @@ export const settledHolds = fc.property(
           const random = randomFrom((ask?.seed ?? 0) + place);
           for (let way = 0; way < (open.length === 0 ? 1 : TRIES); way++) {
             const world = completion(court, her, open, way, random);
-            const ended = 1 + aheadIn(court, her, world);
+            const ended = 1 + endsIn(court, her, world).ahead;
             must(
               claim.status === 'secured' ? ended <= place : ended > place,
               sketch,
@@ -189,6 +199,86 @@ function checkSheet(
 const MOST = 700;
 
 /**
+ * A log that goes on to the end of the meet: any score up to the limit, or any in the ranges, in any
+ * order, with whatever D was shown. What was called certain in that sense is what the board says.
+ */
+export const certaintyIsNeverUndone = fc.property(
+  caseArb(1, { done: [40, 75, 92, 92] }),
+  ({ sketch, asks: [ask] }: Case) => {
+    const read = readCase(sketch);
+    const random = randomFrom(ask?.seed ?? 0);
+    const said = sketch.contests.flatMap((sketched, index) => {
+      const court = courtOf(sketch, read.facts, index);
+      const { contenders } = chancesOrNull(read, contestId(sketched)) ?? { contenders: [] };
+      return court.contenders
+        .filter((her) => takesPart(court, her))
+        .flatMap((her) => {
+          const targets = targetsOf(court, her);
+          const settled = settledOf(read, court, her, targets);
+          const shown = contenders.find((c) => c.id === her.id)?.settled ?? [];
+          must(
+            shown.every((s) => settled.some((t) => JSON.stringify(t) === JSON.stringify(s))),
+            sketch,
+            () => `the chances say ${JSON.stringify(shown)}, not ${JSON.stringify(settled)}`,
+          );
+          return settled.map((claim) => ({
+            ...claim,
+            id: her.id,
+            contest: contestId(sketched),
+            place: targets.find((t) => t.target === claim.target)?.place ?? 0,
+          }));
+        });
+    });
+    for (let i = 0; i < LOGS && said.length > 0; i++) {
+      const by = i % 2 === 0 ? 'limit' : 'ranges';
+      const after = { ...sketch, log: [...sketch.log, ...restOfLog(read, by, random)] };
+      const meet = readSketch(after);
+      for (const claim of said.filter((s) => by === 'ranges' || s.by === 'limit')) {
+        const { rows } = standings(meet, { contest: claim.contest });
+        const place = rows.find((r) => r.id === claim.id)?.place ?? 0;
+        must(
+          claim.status === 'secured' ? place <= claim.place : place > claim.place,
+          after,
+          () => `${JSON.stringify(claim)}, but in the end the place is ${place}`,
+        );
+      }
+    }
+  },
+);
+
+/** How many ways a log goes on. */
+const LOGS = 12;
+
+function chancesOrNull({ meet }: Read, contest: string): Chances | null {
+  const toCome = meet.results.filter((r) => r === null).length;
+  if (toCome > 8) return null;
+  try {
+    return chances(meet, null, { contest });
+  } catch (error) {
+    if (error instanceof LastRotationError && error.code === 'missing-range') return null;
+    throw error;
+  }
+}
+
+/** A row for everything to come, in any order, each with the D that was shown, or without one. */
+function restOfLog({ sketch, facts }: Read, by: SettledBy, random: (below: number) => number) {
+  const court = courtOf(sketch, facts);
+  const way = random(3);
+  const rows = facts.routines
+    .filter(({ key }) => facts.results.get(key) === null)
+    .map(({ key, gymnast, apparatus }): LogLine => {
+      const { lowest, highest, draw } = boundsOf(court, key, by);
+      const score = way === 0 ? draw(random) : random(way + 1) === 0 ? lowest : highest;
+      const d = sketch.scoring === 'ten' ? null : shownWith(court, key, score, random);
+      return { gymnast, apparatus, score, d, e: null, nd: null };
+    });
+  return rows
+    .map((row) => ({ row, order: random(1000) }))
+    .sort((a, b) => a.order - b.order)
+    .map(({ row }) => row);
+}
+
+/**
  * Scores of a few units, all of them tried: `settled` says what holds in every completion, and says
  * nothing where completions differ.
  */
@@ -204,7 +294,7 @@ export const settledIsAllThereIs = fc.property(
       }));
       // Where a third on the same total may have a rule skipped, less may be said than is true.
       const isOver = openIn(court, 'limit').length === 0;
-      if (senses.some(({ all }) => all === null) || !(isOver || neverSkips(court))) continue;
+      if (senses.some(({ all }) => all === null) || !(isOver || saysAll(court))) continue;
       for (const her of court.contenders.filter((c) => takesPart(court, c))) {
         const targets = targetsOf(court, her);
         const settled = settledOf(read, court, her, targets);
@@ -234,12 +324,23 @@ function everyWorld(court: Court, by: SettledBy): World[] | null {
     const all = Array.from({ length: bounds.highest + 1 }, (_, score) => score);
     const scores = (by === 'ranges' ? possibleScores(court, key) : null) ?? all;
     if (worlds.length * scores.length > MOST) return null;
-    const d = court.facts.ranges.get(key)?.d;
     worlds = worlds.flatMap((world) =>
-      scores.map((score) => new Map(world).set(key, supposed(score, d))),
+      scores.map((score) => new Map(world).set(key, supposed(score, null))),
     );
   }
   return worlds;
+}
+
+/**
+ * Whether no rule can be skipped because of a third on the same total: nobody knows whether the D and
+ * the E of what is to come will be on record.
+ */
+function saysAll(court: Court): boolean {
+  const ofScores = court.rules.filter((rule) => rule !== 'execution' && rule !== 'difficulty');
+  const looksAtParts = ofScores.length < court.rules.length;
+  const able = court.contenders.filter((c) => takesPart(court, c)).length;
+  if (looksAtParts && (able > 2 || mayTurn(court))) return false;
+  return neverSkips({ ...court, rules: ofScores });
 }
 
 function statusOver(
@@ -248,7 +349,7 @@ function statusOver(
   worlds: readonly World[],
   place: number,
 ): 'secured' | 'out-of-reach' | null {
-  const ended = worlds.map((world) => 1 + aheadIn(court, her, world));
-  if (ended.every((p) => p <= place)) return 'secured';
-  return ended.every((p) => p > place) ? 'out-of-reach' : null;
+  const ended = worlds.map((world) => endsIn(court, her, world));
+  if (ended.every(({ ahead, open }) => ahead + open < place)) return 'secured';
+  return ended.every(({ ahead }) => ahead >= place) ? 'out-of-reach' : null;
 }

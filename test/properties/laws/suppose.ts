@@ -28,10 +28,9 @@ export const supposingIsRecording = fc.property(caseArb(1), ({ sketch, asks: [as
     if (routine === undefined || told.has(routine.key)) continue;
     const { key, gymnast, apparatus } = routine;
     const { low, likely, high, d = null } = facts.ranges.get(key) ?? {};
-    const limit = limitWith(sketch, apparatus, d);
     const wanted = [low, likely, high, 3, (ask?.total ?? 0) * 700][random(5)] ?? 5;
-    // Not below D, where no E is left; not above the limit.
-    const score = Math.min(Math.max(wanted, d ?? 0), limit ?? Number.POSITIVE_INFINITY);
+    // Not below D, where no E is left; not above the limit, nor E above 10.000.
+    const score = Math.min(Math.max(wanted, d ?? 0), limitWith(sketch, apparatus, d));
     told.set(key, { gymnast, apparatus, score, d, e: null, nd: null });
   }
   if (told.size === 0) return;

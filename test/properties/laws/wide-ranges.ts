@@ -47,6 +47,7 @@ const wideArb: fc.Arbitrary<Sketch> = fc
       decimals: 3,
       panel: { counting: 3, step: '0.1' },
       fall: null,
+      ceiling: null,
       contests: [{ kind: 'all-around', ties: ['best-scores'], medals: 3 }],
       startOrder: null,
       teams: [],

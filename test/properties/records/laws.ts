@@ -147,15 +147,12 @@ export function needsAreMinimalAndSafe(small: SmallMeet): void {
   }
 }
 
-/** Stands for a score that nothing limits. */
-const UNLIMITED = 100_000;
-
 /** What is settled holds in every way it can go, and what holds in every way is settled. */
 export function settledIsCertain(small: SmallMeet): void {
   const { meet, contest } = small;
   const byRanges = everyWorld(small);
   const byLimit = worldsOf(small, (_, routine) =>
-    [0, limitAt(meet, routine) ?? UNLIMITED].map((score) => ({ score, chance: 1 })),
+    [0, limitAt(meet, routine)].map((score) => ({ score, chance: 1 })),
   );
   const targets = [1, 2, 3].map((place) => ({ target: `place:${place}`, place }));
   for (const contender of ableIn(small)) {
@@ -171,22 +168,14 @@ export function settledIsCertain(small: SmallMeet): void {
       if (claim !== null) {
         must(small, claim.status === (claim.by === 'limit' ? limit : ranges), what);
       }
-      // Where somebody lacks data a third on the same total may have a rule skipped.
-      if (!small.isComplete || dropsByParts(small)) continue;
+      // Where somebody lacks data a third on the same total may have a rule skipped; and a D that is
+      // expected makes nothing certain.
+      const looksAtParts = contest.ties.some((rule) => rule.needs !== 'scores');
+      if (!small.isComplete || looksAtParts) continue;
       must(small, (claim?.status ?? null) === (limit ?? ranges ?? null), what);
       must(small, claim === null || claim.by === (limit === null ? 'ranges' : 'limit'), what);
     }
   }
-}
-
-/** Where scores are dropped and D or E decides, a score that comes to count brings its own. */
-function dropsByParts({ contest }: SmallMeet): boolean {
-  return (
-    contest.ties.some((rule) => rule.needs !== 'scores') &&
-    contest.contenders.some(({ parts }) =>
-      parts.some(({ rule, routines }) => rule.kind === 'best' && routines.length > rule.count),
-    )
-  );
 }
 
 function statusIn(worlds: readonly World[], id: string, place: number) {
