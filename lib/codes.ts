@@ -76,6 +76,7 @@ export const ERROR_CODES = [
   'line-too-long',
   'log-gone',
   'missing-limit',
+  'no-apparatus',
   'no-contender',
   'no-gymnast',
   'no-place',

@@ -4,6 +4,7 @@ import { fieldExtremes, type Settled, settledIn } from '../chances/settled.js';
 import { rank } from '../contest/board.js';
 import { type Contest, findContest } from '../contest/contest.js';
 import { recordedPerformances } from '../contest/recorded.js';
+import { codeCalled } from '../contest/where.js';
 import { contenderFor, findGymnast } from '../contest/who.js';
 import { badUsage, noAnswer } from '../error.js';
 import type { LogValues } from '../meet/log.js';
@@ -14,6 +15,7 @@ import { type CheckedRow, checkRow, outsideRange } from '../meet/results.js';
 import { requireSound } from '../meet/sound.js';
 import { entryOf } from '../rules/entry.js';
 import { asScore, formatScore, givenScore, type Score } from '../score.js';
+import { outOfTurn } from './turn.js';
 
 /** A score as it is told. */
 export interface ToRecord {
@@ -80,7 +82,7 @@ export function rowsToRecord(meet: Meet, told: ToRecord): Rows {
     note: part(told.note, 'note').replace(/\p{Cc}+/gu, ' '),
     at: part(told.at, 'at'),
   });
-  const code = told.apparatus.trim().toUpperCase();
+  const code = codeCalled(meet, told.apparatus);
   if (code !== 'ALL') {
     if (apparatusOf(meet, code) === undefined) {
       const codes = meet.apparatus.map((a) => a.code);
@@ -235,6 +237,8 @@ function warningsFor(meet: Meet, { routine, result, notes }: CheckedRow): string
   if (typeof result !== 'string') {
     const odd = outsideRange(meet, routine, result.score);
     if (odd !== null) warnings.push(odd);
+    const turn = outOfTurn(meet, routine);
+    if (turn !== null) warnings.push(turn);
     const earlier = meet.routines.filter(
       (r) => r.gymnast === gymnast && r.rotation < rotation && isToCome(meet, r.index),
     );

@@ -1,0 +1,130 @@
+/** Whose turn it is, and who goes up before her: for a score that comes at another time. */
+import {
+  apparatusOf,
+  isScored,
+  isToCome,
+  type Meet,
+  nextUp,
+  type Routine,
+  routineAt,
+} from '../meet/meet.js';
+import { apparatusName, listed, shortName } from '../meet/names.js';
+
+/** So many who go up before her are named. */
+const MOST_NAMED = 2;
+
+function stationOf(meet: Meet, apparatus: string): string {
+  return apparatusOf(meet, apparatus)?.follows ?? apparatus;
+}
+
+/** Routines to come that were passed over: on their apparatus somebody later has a score already. */
+export function passedOver(meet: Meet): Routine[] {
+  const last = new Map<string, number>();
+  for (const { index, apparatus } of meet.routines) {
+    if (isScored(meet.results[index])) last.set(stationOf(meet, apparatus), index);
+  }
+  return meet.routines.filter(
+    ({ index, apparatus }) =>
+      isToCome(meet, index) && index < (last.get(stationOf(meet, apparatus)) ?? -1),
+  );
+}
+
+/** Whether a score of a routine to come is awaited now: it is next up, or was passed over. */
+export function isExpected(meet: Meet, routine: number): boolean {
+  return [...nextUp(meet), ...passedOver(meet)].some((r) => r.index === routine);
+}
+
+/** Her own routines to come that the schedule has before this one, but for those passed over. */
+export function ownBefore(meet: Meet, routine: number): Routine[] {
+  const { gymnast } = routineAt(meet, routine);
+  const over = new Set(passedOver(meet).map((r) => r.index));
+  return meet.routines.filter(
+    (r) =>
+      r.gymnast === gymnast && r.index < routine && isToCome(meet, r.index) && !over.has(r.index),
+  );
+}
+
+/**
+ * Who goes up before a routine that is not expected yet: "Mina Okafor is up on bars after Ruth Okafor
+ * and Lund". Null for one that is expected, for one that has a result, and where only she herself comes
+ * before.
+ */
+export function outOfTurn(meet: Meet, routine: number): string | null {
+  if (!isToCome(meet, routine) || isExpected(meet, routine)) return null;
+  const { gymnast, apparatus, rotation } = routineAt(meet, routine);
+  const isUp = `${shortName(meet, gymnast)} is up on ${apparatusName(meet, apparatus)}`;
+  const station = stationOf(meet, apparatus);
+  const over = new Set(passedOver(meet).map((r) => r.index));
+  const before = meet.routines.filter(
+    (r) =>
+      r.index < routine &&
+      isToCome(meet, r.index) &&
+      r.gymnast !== gymnast &&
+      stationOf(meet, r.apparatus) === station,
+  );
+  const waiting = before.some((r) => !over.has(r.index))
+    ? before.filter((r) => !over.has(r.index))
+    : before;
+  const names = [...new Set(waiting.map((r) => shortName(meet, r.gymnast)))];
+  const [next] = names;
+  if (next === undefined) {
+    if (ownBefore(meet, routine).length > 0) return null;
+    return `${isUp} in rotation ${rotation}, which has not begun there`;
+  }
+  if (waiting.some((r) => r.rotation < rotation)) {
+    return `${isUp} in rotation ${rotation}, and ${next} is next there`;
+  }
+  const more = names.length - MOST_NAMED;
+  const named = more > 1 ? [...names.slice(0, MOST_NAMED), `${more} more`] : names;
+  return `${isUp} after ${listed(named)}`;
+}
+
+/** The last of her routines by the schedule that has a score; null before the first. */
+export function lastScored(meet: Meet, gymnast: string): Routine | null {
+  const hers = meet.routines.filter(
+    (r) => r.gymnast === gymnast && isScored(meet.results[r.index]),
+  );
+  return hers.at(-1) ?? null;
+}
+
+/** The routine she is up on, or else her first to come by the schedule; null when nothing is to come. */
+export function nextOf(meet: Meet, gymnast: string): Routine | null {
+  const isHers = (r: Routine) => r.gymnast === gymnast;
+  const next =
+    nextUp(meet).find(isHers) ?? meet.routines.find((r) => isHers(r) && isToCome(meet, r.index));
+  return next ?? null;
+}
+
+/**
+ * Her last score, where a further one may be a correction of it: nobody has been scored after her on its
+ * apparatus, and she is not up elsewhere in a rotation that has begun. Null otherwise.
+ */
+export function justScored(meet: Meet, gymnast: string): Routine | null {
+  const last = lastScored(meet, gymnast);
+  if (last === null) return null;
+  const station = stationOf(meet, last.apparatus);
+  const isFollowed = meet.routines.some(
+    (r) =>
+      r.index > last.index &&
+      stationOf(meet, r.apparatus) === station &&
+      isScored(meet.results[r.index]),
+  );
+  const next = nextUp(meet).find((r) => r.gymnast === gymnast);
+  const isUp = next !== undefined && hasBegun(meet, next.rotation);
+  return isFollowed || isUp ? null : last;
+}
+
+/** Whether somebody of its rotation has been scored where it is performed. */
+export function isUnderWay(meet: Meet, { apparatus, rotation }: Routine): boolean {
+  const station = stationOf(meet, apparatus);
+  return meet.routines.some(
+    (r) =>
+      r.rotation === rotation &&
+      stationOf(meet, r.apparatus) === station &&
+      isScored(meet.results[r.index]),
+  );
+}
+
+function hasBegun(meet: Meet, rotation: number): boolean {
+  return meet.routines.some((r) => r.rotation === rotation && isScored(meet.results[r.index]));
+}
