@@ -97,7 +97,7 @@ export function nextOf(meet: Meet, gymnast: string): Routine | null {
 
 /**
  * Her last score, where a further one may be a correction of it: nobody has been scored after her on its
- * apparatus, and she is not up elsewhere in a rotation that has begun. Null otherwise.
+ * apparatus, and she is not up elsewhere in a rotation that has begun there. Null otherwise.
  */
 export function justScored(meet: Meet, gymnast: string): Routine | null {
   const last = lastScored(meet, gymnast);
@@ -110,7 +110,7 @@ export function justScored(meet: Meet, gymnast: string): Routine | null {
       isScored(meet.results[r.index]),
   );
   const next = nextUp(meet).find((r) => r.gymnast === gymnast);
-  const isUp = next !== undefined && hasBegun(meet, next.rotation);
+  const isUp = next !== undefined && isUnderWay(meet, next);
   return isFollowed || isUp ? null : last;
 }
 
@@ -123,8 +123,4 @@ export function isUnderWay(meet: Meet, { apparatus, rotation }: Routine): boolea
       stationOf(meet, r.apparatus) === station &&
       isScored(meet.results[r.index]),
   );
-}
-
-function hasBegun(meet: Meet, rotation: number): boolean {
-  return meet.routines.some((r) => r.rotation === rotation && isScored(meet.results[r.index]));
 }

@@ -1,6 +1,8 @@
 /** What a hurried hand types, read as the colleague beside it would read it. */
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { LastRotationError, type Meet, record } from '../../lib/index.js';
+import { LastRotationError, type Meet, nextUp, record } from '../../lib/index.js';
+import { isScored } from '../../lib/meet/meet.js';
 import { rowsToRecord } from '../../lib/needs/recorded.js';
 import { looksLikeScore, readTyped } from '../../lib/needs/typed.js';
 import { logFrom, meetFrom } from '../support/meet.js';
@@ -484,6 +486,49 @@ describe('whether a line is a score at all', () => {
       expect(looksLikeScore(`${line} 13.5`)).toBe(true);
     },
   );
+});
+
+describe('whatever has been recorded', () => {
+  it('without a question nobody is recorded but who is next up or was passed over', () => {
+    const { routines } = meetFrom(YAML);
+    const rows = routines.map((r) => `${r.gymnast},${r.apparatus}`);
+    fc.assert(
+      fc.property(
+        fc.subarray(rows),
+        fc.constantFrom(...routines),
+        fc.boolean(),
+        fc.constantFrom('', ' inquiry', ' d5.0'),
+        (done, { gymnast, apparatus }, isNamed, rest) => {
+          const log = done.map((row, i) => (i % 5 === 4 ? `${row},DNS` : `${row},13.2`));
+          const meet = meetFrom(YAML, done.length === 0 ? '' : logFrom(...log));
+          const line = `${gymnast}${isNamed ? ` ${apparatus}` : ''} 13.5${rest}`;
+          let row: ReturnType<typeof readTyped>;
+          try {
+            row = readTyped(meet, line);
+          } catch {
+            // Nothing of hers is to come.
+            return;
+          }
+          if (isNamed) expect(row.told.apparatus).toBe(apparatus);
+          if (row.question !== null) return;
+          const asked = routines.findIndex(
+            (r) => r.gymnast === gymnast && r.apparatus === row.told.apparatus,
+          );
+          expect(meet.results[asked]).toBeNull();
+          const isUp = nextUp(meet).some((r) => r.index === asked);
+          const isLate = routines.some(
+            (r) =>
+              r.index > asked &&
+              r.apparatus === row.told.apparatus &&
+              isScored(meet.results[r.index]),
+          );
+          expect(isUp || isLate, line).toBe(true);
+          expect(rest).not.toBe(' inquiry');
+        },
+      ),
+      { numRuns: 300, seed: 20261016 },
+    );
+  });
 });
 
 describe('every routine to come', () => {
