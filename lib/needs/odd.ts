@@ -2,8 +2,8 @@
 import { idAsTyped } from '../contest/who.js';
 import {
   type Gymnast,
+  isToCome,
   type Meet,
-  nextUp,
   type Result,
   type Routine,
   rangeAt,
@@ -12,7 +12,7 @@ import {
 } from '../meet/meet.js';
 import { apparatusName, listed, shortName } from '../meet/names.js';
 import { formatScore, parseScore } from '../score.js';
-import { isExpected, isUnderWay, nextOf, outOfTurn, ownBefore, passedOver } from './turn.js';
+import { isExpected, isNextThere, nextOf, outOfTurn, ownBefore, passedOver } from './turn.js';
 
 /** What was typed, as far as a question may repeat it. */
 export interface SaidScore {
@@ -153,7 +153,7 @@ function awaitedInstead(
     (said.apparatus === null || r.apparatus === said.apparatus);
   const awaited = [
     ...passedOver(meet).filter((r) => isHers(r) || isTheirs(r)),
-    ...nextUp(meet).filter((r) => isHers(r) && isUnderWay(meet, r)),
+    ...meet.routines.filter((r) => isHers(r) && isToCome(meet, r.index) && isNextThere(meet, r)),
   ].find((r) => r.index !== routine);
   if (awaited === undefined) return null;
   const her = others.find((g) => g.id === awaited.gymnast) ?? gymnast;

@@ -29,9 +29,32 @@ export function passedOver(meet: Meet): Routine[] {
   );
 }
 
-/** Whether a score of a routine to come is awaited now: it is next up, or was passed over. */
+/**
+ * Whether the score of a routine to come is the next of its apparatus or late: it is next up, or was passed
+ * over, or everybody before it in a rotation that has begun there has a result or was passed over.
+ */
 export function isExpected(meet: Meet, routine: number): boolean {
-  return [...nextUp(meet), ...passedOver(meet)].some((r) => r.index === routine);
+  const isListed = [...nextUp(meet), ...passedOver(meet)].some((r) => r.index === routine);
+  return isListed || isNextThere(meet, routineAt(meet, routine));
+}
+
+/** Whether it is the next of a rotation that has begun there. */
+export function isNextThere(meet: Meet, routine: Routine): boolean {
+  return isUnderWay(meet, routine) && waitingBefore(meet, routine).length === 0;
+}
+
+/** Whoever else is to come before a routine on its apparatus, but for those passed over. */
+function waitingBefore(meet: Meet, { index, gymnast, apparatus }: Routine): Routine[] {
+  const station = stationOf(meet, apparatus);
+  const over = new Set(passedOver(meet).map((r) => r.index));
+  return meet.routines.filter(
+    (r) =>
+      r.index < index &&
+      isToCome(meet, r.index) &&
+      !over.has(r.index) &&
+      r.gymnast !== gymnast &&
+      stationOf(meet, r.apparatus) === station,
+  );
 }
 
 /** Her own routines to come that the schedule has before this one, but for those passed over. */
@@ -51,20 +74,10 @@ export function ownBefore(meet: Meet, routine: number): Routine[] {
  */
 export function outOfTurn(meet: Meet, routine: number): string | null {
   if (!isToCome(meet, routine) || isExpected(meet, routine)) return null;
-  const { gymnast, apparatus, rotation } = routineAt(meet, routine);
+  const asked = routineAt(meet, routine);
+  const { gymnast, apparatus, rotation } = asked;
   const isUp = `${shortName(meet, gymnast)} is up on ${apparatusName(meet, apparatus)}`;
-  const station = stationOf(meet, apparatus);
-  const over = new Set(passedOver(meet).map((r) => r.index));
-  const before = meet.routines.filter(
-    (r) =>
-      r.index < routine &&
-      isToCome(meet, r.index) &&
-      r.gymnast !== gymnast &&
-      stationOf(meet, r.apparatus) === station,
-  );
-  const waiting = before.some((r) => !over.has(r.index))
-    ? before.filter((r) => !over.has(r.index))
-    : before;
+  const waiting = waitingBefore(meet, asked);
   const names = [...new Set(waiting.map((r) => shortName(meet, r.gymnast)))];
   const [next] = names;
   if (next === undefined) {

@@ -103,6 +103,32 @@ describe('two Okafors, made by `new`', () => {
     expect(question ?? '').not.toContain('Lund');
   });
 
+  it('of two whose score is awaited the other is thought of', () => {
+    const yaml = `discipline: wag
+scoring: open
+startOrder: fixed
+gymnasts: [{ id: aber }, { id: birk }, { id: ruth, name: Ruth Okafor }, { id: lund }, { id: mina, name: Mina Okafor }]
+`;
+    const rows = logFrom('lund,UB,13.1');
+    // Ruth was passed over on bars; Mina is up on vault.
+    const meet = meetFrom(
+      `${yaml}groups: [{ start: VT, order: [mina, birk] }, { start: UB, order: [aber, ruth, lund] }]\n`,
+      rows,
+    );
+    const { told, question, instead } = readTyped(meet, 'okafor 13.4');
+    expect(`${told.gymnast} ${told.apparatus}`).toBe('mina VT');
+    expect(question).toBe(
+      "Ruth Okafor's score on bars is awaited too. Record 13.400 for Mina Okafor on vault?",
+    );
+    expect(instead).toBe('For bars, write: ruth bars 13.4');
+    // Mina's turn has not come.
+    const later = meetFrom(
+      `${yaml}groups: [{ start: VT, order: [birk, mina] }, { start: UB, order: [aber, ruth, lund] }]\n`,
+      rows,
+    );
+    expect(typed(later, 'okafor 13.4')).toEqual(['ruth UB 13.4', null]);
+  });
+
   it('an inquiry is about the one who has a score', () => {
     const meet = madeFrom(START_LIST, 'rokafor,UB,13.2', 'lund,UB,13.1');
     expect(typed(meet, 'okafor 13.4 inquiry')).toEqual([

@@ -1,7 +1,14 @@
 /** What a hurried hand types, read as the colleague beside it would read it. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { LastRotationError, type Meet, nextUp, record } from '../../lib/index.js';
+import {
+  isToCome,
+  LastRotationError,
+  type Meet,
+  nextUp,
+  type Routine,
+  record,
+} from '../../lib/index.js';
 import { isScored } from '../../lib/meet/meet.js';
 import { rowsToRecord } from '../../lib/needs/recorded.js';
 import { looksLikeScore, readTyped } from '../../lib/needs/typed.js';
@@ -361,6 +368,32 @@ describe('nobody is recorded out of turn unasked', () => {
     expect(asked('zimmer 13.5', out)).toContain('after Corby');
   });
 
+  it('several may have been passed over, and those who withdrew do not pass anybody', () => {
+    const list = ['ann', 'bea', 'cleo', 'dita'].map((id) => `{ id: ${id} }`).join(', ');
+    const yaml = `discipline: wag\nscoring: open\ngymnasts: [${list}]\n`;
+    const late = meetFrom(yaml, logFrom('cleo,VT,13.4'));
+    for (const id of ['ann', 'bea', 'dita']) {
+      expect(plainly(`${id} 13.5`, late)).toBe(`${id} VT 13.5`);
+    }
+    // By somebody of a later rotation too.
+    const first = meetFrom(YAML, logFrom('zimmer,VT,13.1'));
+    expect(plainly('bea vault 13.5', first)).toBe('birkwell VT 13.5');
+    const out = meetFrom(yaml, logFrom('cleo,VT,DNS'));
+    expect(asked('bea 13.5', out)).toContain('bea is up on vault after ann.');
+  });
+
+  it('where two scores of hers are awaited it asks which', () => {
+    // Ann's vault is late; on bars she is next.
+    const meet = meetFrom(YAML, logFrom(...ROWS.slice(1)));
+    const { question, instead } = told('ann 13.5', meet);
+    expect(question).toMatch(
+      /^Ashdown's score on \w+ is awaited too\. Record 13\.500 for Ashdown on/,
+    );
+    expect(instead).toMatch(/^For (bars|vault), write: ashdown (bars|vault) 13\.5$/);
+    expect(plainly('ann bars 13.5', meet)).toBe('ashdown UB 13.5');
+    expect(plainly('ann vault 13.5', meet)).toBe('ashdown VT 13.5');
+  });
+
   it('a withdrawal comes when it comes', () => {
     expect(asked('cleo dns')).toBe('Record DNS for Corby on beam?');
   });
@@ -516,13 +549,14 @@ describe('whatever has been recorded', () => {
           );
           expect(meet.results[asked]).toBeNull();
           const isUp = nextUp(meet).some((r) => r.index === asked);
-          const isLate = routines.some(
-            (r) =>
-              r.index > asked &&
-              r.apparatus === row.told.apparatus &&
-              isScored(meet.results[r.index]),
+          // Late, or nobody is to come before her there but who is late.
+          const isLate = (index: number) => routines.some((r) => r.index > index && isDone(r));
+          const isDone = (r: Routine) =>
+            r.apparatus === row.told.apparatus && isScored(meet.results[r.index]);
+          const before = routines.filter(
+            (r) => r.index < asked && r.apparatus === row.told.apparatus && isToCome(meet, r.index),
           );
-          expect(isUp || isLate, line).toBe(true);
+          expect(isUp || before.every((r) => isLate(r.index)), line).toBe(true);
           expect(rest).not.toBe(' inquiry');
         },
       ),
