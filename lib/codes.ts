@@ -79,6 +79,7 @@ export const ERROR_CODES = [
   'file-unreadable',
   'line-too-long',
   'log-gone',
+  'no-apparatus',
   'no-contender',
   'no-gymnast',
   'no-place',

@@ -106,6 +106,7 @@ export type {
   QuestionOptions,
   Rivals,
   Target,
+  TargetWord,
   When,
 } from './needs/target.js';
 
@@ -178,6 +179,14 @@ export type { RoutineScore } from './history/routine-scores.js';
 
 // What comes in at a prompt or from a pipe, and what is read on a screen.
 
+export { type NamingOptions, namedContender, namedGymnast } from './contest/who.js';
+export {
+  type AskedNeed,
+  namedTarget,
+  readAsked,
+  readSupposed,
+  type SaidTarget,
+} from './needs/asked.js';
 export { type FeedOrder, feedOrderOf, readFed, withApparatus } from './needs/fed.js';
 export { looksLikeScore, readTyped, type Typed } from './needs/typed.js';
 export * as reports from './report/index.js';

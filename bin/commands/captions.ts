@@ -9,6 +9,7 @@ import {
   captions,
   captionsAs,
   type Meet,
+  namedContender,
   SHIPPED_TEMPLATES,
 } from '../../lib/index.js';
 import { addCaution, addMeetOptions, type MeetOptions, meetAndLogOf } from '../context.js';
@@ -72,7 +73,8 @@ function tell(who: readonly string[], options: Options): void {
   const { meet, log } = meetAndLogOf(options);
   const templates = options.templates === undefined ? null : readTemplatesFile(options.templates);
   const before = log === null ? null : beforeLastEntry(meet, log);
-  const answer = captions(meet, { contest, kinds: kind ?? null, who, templates, before });
+  const named = who.map((name) => namedContender(meet, name, { contest }));
+  const answer = captions(meet, { contest, kinds: kind ?? null, who: named, templates, before });
   const format = options.json ? 'json' : (options.format ?? 'text');
   const text = captionsAs(answer, format, meet.scoring.decimals);
   if (out === undefined) for (const line of text.split('\n').slice(0, -1)) writeLine(safe(line));

@@ -39,12 +39,13 @@ Examples:
   lastrotation chances --day-form 0.3 --seed 7`,
     );
   addMeetOptions(addCaution(command)).action(async (who: string | undefined, options: Options) => {
-    const { chances, reports } = await import('../../lib/index.js');
+    const { chances, namedContender, reports } = await import('../../lib/index.js');
     const meet = meetOf(options);
     const { sample, precision, dayForm } = options;
     const isDrawn = [sample, precision, dayForm].some((option) => option !== undefined);
     const progress = progressLine(isDrawn ? 'meets drawn' : 'steps');
-    const value = chances(meet, who ?? null, {
+    const named = who === undefined ? null : namedContender(meet, who, options);
+    const value = chances(meet, named, {
       contest: options.contest,
       sample: numberOption('--sample', options.sample),
       seed: seedOption(options.seed),
@@ -54,7 +55,7 @@ Examples:
     });
     progress.clear();
     await answer(options, 'chances', meet.scoring.decimals, value, () =>
-      reports.chances(meet, value, who ?? null),
+      reports.chances(meet, value, named),
     );
   });
 }

@@ -1,6 +1,6 @@
 import { type Command, Option } from 'commander';
 import { readHistoryFile } from '../../lib/files/index.js';
-import type { ClaimOptions, Target } from '../../lib/index.js';
+import { type ClaimOptions, LastRotationError } from '../../lib/index.js';
 import {
   addCaution,
   addMeetOptions,
@@ -12,7 +12,7 @@ import {
 import { progressLine } from '../progress.js';
 
 interface Options extends MeetOptions {
-  readonly to?: Target;
+  readonly to?: string;
   readonly phrase?: string;
   readonly scale?: string;
   readonly behind?: string;
@@ -30,7 +30,7 @@ export function addClaim(program: Command): void {
     .description(
       'Is “almost impossible” true? The chance, how it moves when the ranges are stressed, the words it deserves on a published scale, and whether a phrase is supported, too strong or too weak. With a name: about this meet. With --behind: about two equals, one ahead by that much.',
     )
-    .option('--to <target>', 'win, medal, place:3, hold or beat:NAME (default: win)')
+    .option('--to <target>', 'win, medal, silver, "top 8", hold or beat:NAME (default: win)')
     .option('--phrase <words>', 'what was said, or is about to be')
     .addOption(
       new Option('--scale <name>', 'the published scale of words (default: efsa)').choices([
@@ -55,19 +55,18 @@ Examples:
   lastrotation claim --behind 0.8 --remaining 2 --discipline wag --scoring ten`,
     );
   addMeetOptions(addCaution(command)).action(async (who: string | undefined, options: Options) => {
-    const { claim, claimOfTwo, LastRotationError, reports } = await import('../../lib/index.js');
+    const { claim, claimOfTwo, namedContender, namedTarget, reports } = await import(
+      '../../lib/index.js'
+    );
     const { behind, remaining, discipline, scoring } = options;
     const progress = progressLine('chances worked out');
     const asked: ClaimOptions = {
       contest: options.contest,
-      to: options.to,
       phrase: options.phrase,
       scale: options.scale,
       history: options.history === undefined ? null : readHistoryFile(options.history),
       onProgress: progress.show,
     };
-    const wrong = (message: string, mend: string) =>
-      new LastRotationError(message, { kind: 'usage', code: 'bad-usage', mend });
     if (who === undefined) {
       if (behind === undefined || remaining === undefined) {
         throw wrong(
@@ -97,10 +96,15 @@ Examples:
       throw wrong(`--${single} is about two equals`, 'leave it out, or the name');
     }
     const meet = meetOf(options);
-    const value = claim(meet, who, asked);
+    const to = options.to === undefined ? null : namedTarget(meet, options.to, options);
+    const value = claim(meet, namedContender(meet, who, options), { ...asked, to });
     progress.clear();
     await answer(options, 'claim', meet.scoring.decimals, value, () =>
       reports.claim(meet, value, asked.history != null),
     );
   });
+}
+
+function wrong(message: string, mend: string): LastRotationError {
+  return new LastRotationError(message, { kind: 'usage', code: 'bad-usage', mend });
 }

@@ -17,8 +17,10 @@ export function addLive(program: Command, makeProgram: () => Command): void {
 Examples:
   lastrotation live
   › ade 13.566                      her next routine
-  › ade fx 13.566 d5.6 nd0.1        with D and a deduction
-  › needs ade                       any question
+  › ade floor 13.566 d5.6 nd0.1     with D and a deduction
+  › ade 13.666 inquiry              corrects her last score
+  › ade                             what she needs; ade gold: to win
+  › outcomes ade                    any question
   › undo                            takes the last row back
   score-feed | lastrotation live    gymnast,apparatus,score,d,e,nd,note`,
     );

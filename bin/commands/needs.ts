@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import type { NeedsOptions, Target } from '../../lib/index.js';
+import { LastRotationError, type NeedsOptions } from '../../lib/index.js';
 import {
   addCaution,
   addQuestionOptions,
@@ -12,7 +12,7 @@ import {
 } from '../context.js';
 
 interface Options extends QuestionOptions {
-  readonly for?: Target;
+  readonly for?: string;
   readonly margin?: string;
   readonly chance?: string | true;
   readonly why?: boolean;
@@ -21,14 +21,17 @@ interface Options extends QuestionOptions {
 export function addNeeds(program: Command): void {
   const command = program
     .command('needs')
-    .argument('[who]', 'a gymnast (or team), by id or any part of the name; everyone without')
+    .argument(
+      '[who...]',
+      'a gymnast (or team), by id or any part of the name, and if wanted an apparatus and a target; everyone without',
+    )
     .summary('what she needs to lead, to win, for a medal, to hold on')
     .description(
       'What a gymnast needs from her next routine. `level` draws level with the mark, `ahead` is the lowest score that puts her ahead, `in practice` the lowest real score that does.',
     )
     .option(
       '--for <target>',
-      'lead, win, medal, hold, place:3, beat:NAME or total:57.000; just this need',
+      'lead, win, medal, hold, gold, silver, bronze, "top 8", place:3, beat:NAME or total:57.000; just this need',
     )
     .option('--margin <score>', 'ahead of the mark by this much')
     .option(
@@ -42,47 +45,54 @@ export function addNeeds(program: Command): void {
 Examples:
   lastrotation needs adeyemi                    the sheet for her next routine
   lastrotation needs                            one row for everyone still to come
+  lastrotation needs adeyemi floor gold         what she needs on floor to win
   lastrotation needs adeyemi --for medal --rivals high
+  lastrotation needs adeyemi --for "top 8" --on floor
   lastrotation needs adeyemi --for beat:brandt --why
   lastrotation needs adeyemi --for win --chance 50%
   lastrotation needs adeyemi --on FX --d 5.6 --contest FX`,
     );
-  addQuestionOptions(addCaution(command)).action(
-    async (who: string | undefined, options: Options) => {
-      const { LastRotationError, needChances, needs, needsOfAll, reports } = await import(
-        '../../lib/index.js'
-      );
-      const meet = meetOf(options);
-      const asked: NeedsOptions = {
-        ...questionOf(meet, options),
-        for: options.for,
-        margin: scoreOption(meet, '--margin', options.margin),
-        chance: numberOption('--chance', options.chance === true ? '0.5' : options.chance),
-        why: options.why,
-      };
-      if (who === undefined) {
-        const [single] = (['on', 'd'] as const).filter((o) => options[o] !== undefined);
-        if (single !== undefined) {
-          throw new LastRotationError(`--${single} is about one gymnast`, {
-            kind: 'usage',
-            code: 'bad-usage',
-            mend: 'name her: lastrotation needs NAME …',
-          });
-        }
-        const all = needsOfAll(meet, asked);
-        await answer(options, 'needsOfAll', meet.scoring.decimals, all, () =>
-          reports.needsOfAll(meet, all, asked.chance),
-        );
-        return;
+  addQuestionOptions(addCaution(command)).action(async (words: string[], options: Options) => {
+    const { namedTarget, needChances, needs, needsOfAll, readAsked, reports } = await import(
+      '../../lib/index.js'
+    );
+    const meet = meetOf(options);
+    const named = readAsked(meet, words, options);
+    const { who } = named;
+    const twice = (['on', 'for'] as const).find((key) => named[key] !== null && options[key]);
+    if (twice !== undefined) {
+      throw wrong(`${named[twice]} and --${twice} ${options[twice]} are two questions`, 'ask one');
+    }
+    const asked: NeedsOptions = {
+      ...questionOf(meet, options),
+      on: named.on ?? options.on,
+      for: options.for === undefined ? named.for : namedTarget(meet, options.for, options),
+      margin: scoreOption(meet, '--margin', options.margin),
+      chance: numberOption('--chance', options.chance === true ? '0.5' : options.chance),
+      why: options.why,
+    };
+    if (who === null) {
+      const [single] = (['on', 'd'] as const).filter((o) => asked[o] != null);
+      if (single !== undefined) {
+        throw wrong(`--${single} is about one gymnast`, 'name her: lastrotation needs NAME …');
       }
-      const sheet = needs(meet, who, asked);
-      await answer(options, 'needs', meet.scoring.decimals, sheet, () => {
-        const isTold = asked.chance !== null || areQuick(sheet);
-        const often = isTold ? needChances(meet, sheet, asked) : null;
-        return reports.needs(meet, sheet, { often, chance: asked.chance });
-      });
-    },
-  );
+      const all = needsOfAll(meet, asked);
+      await answer(options, 'needsOfAll', meet.scoring.decimals, all, () =>
+        reports.needsOfAll(meet, all, asked.chance),
+      );
+      return;
+    }
+    const sheet = needs(meet, who, asked);
+    await answer(options, 'needs', meet.scoring.decimals, sheet, () => {
+      const isTold = asked.chance !== null || areQuick(sheet);
+      const often = isTold ? needChances(meet, sheet, asked) : null;
+      return reports.needs(meet, sheet, { often, chance: asked.chance });
+    });
+  });
+}
+
+function wrong(message: string, mend: string): LastRotationError {
+  return new LastRotationError(message, { kind: 'usage', code: 'bad-usage', mend });
 }
 
 /** So many routines of hers to come that chances are there before she has saluted. */

@@ -24,9 +24,9 @@ Examples:
   lastrotation outcomes adeyemi --when end --rivals likely`,
     );
   addQuestionOptions(addCaution(command)).action(async (who: string, options: QuestionOptions) => {
-    const { outcomes, reports } = await import('../../lib/index.js');
+    const { namedContender, outcomes, reports } = await import('../../lib/index.js');
     const meet = meetOf(options);
-    const value = outcomes(meet, who, questionOf(meet, options));
+    const value = outcomes(meet, namedContender(meet, who, options), questionOf(meet, options));
     await answer(options, 'outcomes', meet.scoring.decimals, value, () =>
       reports.outcomes(meet, value),
     );

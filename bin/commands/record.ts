@@ -14,7 +14,7 @@ export function addRecord(program: Command): void {
   const command = program
     .command('record')
     .argument('<who>', 'a gymnast, by id or any part of the name')
-    .argument('<apparatus>', 'its code, or all with DNS or DNF')
+    .argument('<apparatus>', 'its code or name, or all with DNS or DNF')
     .argument('<score>', 'a score, DNS, DNF, or void to take the row back')
     .summary('adds a score to the log, then shows what changed')
     .description(
@@ -30,6 +30,7 @@ export function addRecord(program: Command): void {
       `
 Examples:
   lastrotation record adeyemi FX 13.566
+  lastrotation record adeyemi floor 13.566
   lastrotation record adeyemi FX 13.666 --d 5.7 --e 7.966 --note "inquiry accepted"
   lastrotation record adeyemi FX 1.433 --yes         the routine broke off
   lastrotation record adeyemi FX void
@@ -37,10 +38,12 @@ Examples:
     );
   addMeetOptions(command).action(
     async (gymnast: string, apparatus: string, score: string, options: Options) => {
-      const { reports } = await import('../../lib/index.js');
+      const { namedGymnast, reports } = await import('../../lib/index.js');
       const { d, e, nd, note } = options;
+      // Read before, so that nothing can go wrong once the row is written.
+      const meet = meetOf(options);
       const told = {
-        gymnast,
+        gymnast: namedGymnast(meet, gymnast),
         apparatus,
         score,
         d: d ?? null,
@@ -48,8 +51,6 @@ Examples:
         nd: nd ?? null,
         note: note ?? null,
       };
-      // Read before, so that nothing can go wrong once the row is written.
-      const meet = meetOf(options);
       const { before, recorded, after } = await recordBetween(options.meet, told, {
         contest: options.contest,
         careful: options.yes !== true,

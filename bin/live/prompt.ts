@@ -3,10 +3,12 @@ import { createInterface } from 'node:readline';
 import { type LiveBoard, watchLog } from '../../lib/files/index.js';
 import { CAUTION, type Meet, reports } from '../../lib/index.js';
 import { printReport } from '../render/print.js';
-import { colour, safe, writeLine, writeWords } from '../terminal.js';
-import { openSession, QUESTIONS, type SessionOptions } from './session.js';
+import { colour, safe, terminalWidth, wrap, writeLine, writeWords } from '../terminal.js';
+import { QUESTIONS } from './question.js';
+import { openSession, type SessionOptions } from './session.js';
 
 const WORDS = [...QUESTIONS, 'next', 'undo', 'help', 'quit'];
+const TARGETS = ['gold', 'silver', 'bronze', 'medal', 'win', 'lead', 'hold', 'top'];
 
 /** Asks for lines until `quit` or the end of input. */
 export async function prompt(
@@ -26,9 +28,9 @@ export async function prompt(
   let isBusy = false;
   const ask = (question: string) =>
     new Promise<boolean>((resolve) => {
-      lines.question(`${safe(question)} (y/n) `, (answer) =>
-        resolve(/^(y|yes)$/i.test(answer.trim())),
-      );
+      const asked = wrap(safe(`${question} (y/n)`), terminalWidth() - 1);
+      for (const line of asked.slice(0, -1)) writeLine(line);
+      lines.question(`${asked.at(-1)} `, (answer) => resolve(/^(y|yes)$/i.test(answer.trim())));
     });
   const session = openSession({ meetPath, contest, board, confirm: ask, answer });
   const watcher = watchLog(meetPath, () => {
@@ -71,13 +73,13 @@ export async function prompt(
   lines.close();
 }
 
-/** What the word being typed may become: a gymnast's id, a code, a question. */
+/** What the word being typed may become: a gymnast's id, an apparatus, a target, a question. */
 function complete(meet: Meet, line: string): [string[], string] {
   const word = /\S*$/.exec(line)?.[0] ?? '';
   const isFirst = line.trim() === word;
   const ids = meet.gymnasts.map((g) => g.id);
-  const codes = meet.apparatus.map((a) => a.code.toLowerCase());
-  const all = isFirst ? [...WORDS, ...ids] : [...ids, ...codes];
+  const codes = meet.apparatus.flatMap((a) => [a.code.toLowerCase(), a.name]);
+  const all = isFirst ? [...WORDS, ...ids] : [...ids, ...codes, ...TARGETS];
   const begins = all.filter((w) => w.toLowerCase().startsWith(word.toLowerCase()));
   const inside = meet.gymnasts.filter((g) => g.name.toLowerCase().includes(word.toLowerCase()));
   const found = begins.length > 0 ? begins : inside.map((g) => g.id);

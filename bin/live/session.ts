@@ -12,6 +12,7 @@ import {
 import { sayError } from '../errors.js';
 import { printReport } from '../render/print.js';
 import { writeLine, writeWords } from '../terminal.js';
+import { commandWords, needWords, QUESTIONS } from './question.js';
 
 export interface SessionOptions {
   readonly meetPath: string;
@@ -30,22 +31,12 @@ export interface Session {
   readonly sayOthers: () => void;
 }
 
-/** Commands that answer a question about this meet; the first word of a line. */
-export const QUESTIONS = [
-  'needs',
-  'chances',
-  'outcomes',
-  'suppose',
-  'standings',
-  'check',
-  'claim',
-  'captions',
-] as const;
-
-const HELP = `A score:     ade 13.566 · ade fx 13.566 d5.6 nd0.1 # a note · ade fx dns · ade all dns
-A mistake:   undo · ade fx 13.666 (an inquiry; asked back) · ade fx void
-A question:  needs ade · chances · outcomes ade · suppose ade fx 13.9 · standings · claim ade
-The next:    next · the end: quit`;
+const HELP = `A score:     ade 13.566 · ade floor 13.566 d5.6 nd0.1 # a note · ade all dns
+A mistake:   undo · ade 13.666 inquiry · ade floor 13.666 · ade fx void
+She needs:   ade · ade gold · ade floor top 8 · needs ade win · gold (everyone)
+A question:  standings · chances · outcomes ade · suppose ade fx 13.9 · claim ade
+The next:    next · the end: quit
+An apparatus by its code or its name; of two with one name, whoever is next up.`;
 
 export function openSession({
   meetPath,
@@ -97,16 +88,19 @@ export function openSession({
     else if (word === 'next' && rest.length === 0) {
       printReport(reports.nextUp(board.meet(), contestId()));
     } else if (word === 'undo' && rest.length === 0) await undo();
-    else if (QUESTIONS.some((q) => q === word)) await ask([word, ...wordsOf(line).slice(1)]);
+    else if (QUESTIONS.some((q) => q === word)) await question(word, wordsOf(line).slice(1));
     else if (looksLikeScore(line)) await score(line);
-    else {
-      throw new LastRotationError(`"${line}" is no score and no question`, {
-        kind: 'usage',
-        code: 'bad-usage',
-        mend: 'a score: ade 13.566; a question: needs ade; all of it: help',
-      });
-    }
+    else await ask(['needs', ...needWords(board.meet(), line, wordsOf(line), contest)]);
     return true;
+  }
+
+  async function question(command: string, words: readonly string[]): Promise<void> {
+    // All but `check`, which says what is wrong with them, need files that are there and sound.
+    const isCheck = command === 'check';
+    await ask([
+      command,
+      ...(isCheck ? words : commandWords(board.meet(), command, words, contest)),
+    ]);
   }
 
   function contestId(): string {
@@ -121,8 +115,6 @@ export function openSession({
         mend: 'run it in a window of its own',
       });
     }
-    // All but `check`, which says what is wrong with them, need files that are there and sound.
-    if (words[0] !== 'check') board.meet();
     const args = [...words, '--meet', meetPath];
     const takesContest = words[0] !== 'check' && !words.includes('--contest');
     if (contest !== undefined && takesContest) args.push('--contest', contest);
@@ -131,11 +123,11 @@ export function openSession({
 
   async function score(line: string): Promise<void> {
     const meet = board.meet();
-    const { told, odd } = readTyped(meet, line);
+    const { told, question, instead } = readTyped(meet, line);
     // What the log refuses is not asked about first.
     record(meet, told, { contest });
-    if (odd.length > 0 && !(await confirm(`${odd.join('; ')}. Is that right?`))) {
-      writeWords('Nothing was recorded.');
+    if (question !== null && !(await confirm(question))) {
+      writeWords(['Nothing was recorded.', instead ?? ''].join(' ').trim());
       return;
     }
     await put(told);
@@ -177,7 +169,8 @@ export function openSession({
       o.result === resultOf(meet, o.gymnast, o.apparatus);
     if (stands === undefined || !isUntouched(stands)) {
       const { name } = meet.gymnasts.find((g) => g.id === gymnast) ?? { name: gymnast };
-      const question = `Take back ${name} on ${apparatus}, which this desk did not record?`;
+      const where = meet.apparatus.find((a) => a.code === apparatus)?.name ?? apparatus;
+      const question = `Take back ${name} on ${where}, which this desk did not record?`;
       if (!(await confirm(question))) return;
       await put({ gymnast, apparatus, score: 'void' });
       return;

@@ -27,11 +27,11 @@ echo "== Lines for the graphics, ready before it happens"
 tool captions --json --out lines.json
 tool captions --kind outcome need
 
-echo "== The rest, each for the next routine of a gymnast by the schedule"
+echo "== The rest, each for a gymnast who is next up"
 tool live <<'ROWS' | wc -l
 abara,,9.850
-gantry,,9.900
 farrow,,9.750
+gantry,,9.900
 eblin,,9.700
 hollis,,9.650
 bellam,,9.825

@@ -14,7 +14,13 @@ import type { History } from '../history/history.js';
 import { type Precedents, precedentsOf } from '../history/precedents.js';
 import type { Meet } from '../meet/meet.js';
 import { meanOf } from '../needs/likely.js';
-import { type ParsedTarget, parseTarget, type Target, targetText } from '../needs/target.js';
+import {
+  type AskedTarget,
+  type ParsedTarget,
+  parseTarget,
+  type Target,
+  targetText,
+} from '../needs/target.js';
 import { targetByScore } from '../needs/target-curve.js';
 import { entryOf } from '../rules/entry.js';
 import { type Claimed, understand } from './phrases.js';
@@ -25,7 +31,7 @@ import { turning, type Verdict, verdictOn } from './verdict.js';
 export interface ClaimOptions {
   readonly contest?: string | null | undefined;
   /** `win` without it; `medal`, `place:3`, `hold`, `beat:NAME`. */
-  readonly to?: Target | null | undefined;
+  readonly to?: AskedTarget | null | undefined;
   readonly phrase?: string | null | undefined;
   /** `efsa` without it. */
   readonly scale?: string | null | undefined;

@@ -1,4 +1,5 @@
 /** The contests of a meet: their rules, and everyone they rank. */
+import { apparatusCalled } from '../apparatus.js';
 import { badUsage } from '../error.js';
 import { type ContestRules, type Meet, ownStations } from '../meet/meet.js';
 import { didYouMean } from '../meet/problems.js';
@@ -69,8 +70,10 @@ function findRules(meet: Meet, id: string | null | undefined): ContestRules | un
   if (own !== undefined) return own;
   const alike = meet.contests.filter((c) => c.id.toLowerCase() === id.toLowerCase());
   if (alike.length === 1) return alike[0];
-  const code = ownStations(meet).find((a) => a.code === id.toUpperCase())?.code;
-  return code === undefined ? undefined : rankingOn(meet, code);
+  const [apparatus, ...others] = apparatusCalled(ownStations(meet), id);
+  if (apparatus === undefined || others.length > 0) return undefined;
+  const { code } = apparatus;
+  return meet.contests.find((c) => c.id === code) ?? rankingOn(meet, code);
 }
 
 /** The rules for the ranking on one apparatus tonight, whether or not the meet declares it. */

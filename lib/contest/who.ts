@@ -1,9 +1,12 @@
 /** Whom a question means: a gymnast or a team, by id or by any part of id or name that fits one. */
 import { type LastRotationError, noAnswer } from '../error.js';
-import type { Gymnast, Meet } from '../meet/meet.js';
+import type { Gymnast, Meet, Routine } from '../meet/meet.js';
+import { familyWord, lettersOf } from '../meet/names.js';
+import { nextUp } from '../meet/now.js';
 import { nearest, plain } from '../meet/problems.js';
+import { requireSound } from '../meet/sound.js';
 import type { Contender } from '../rules/contender.js';
-import type { Contest } from './contest.js';
+import { type Contest, findContest } from './contest.js';
 
 interface Named {
   readonly id: string;
@@ -16,15 +19,40 @@ export interface Who {
   readonly gymnast: Gymnast | null;
 }
 
-/** The one of a list that a text names, several it may mean, or none. */
-function matches<T extends Named>(list: readonly T[], text: string): readonly T[] {
+/** Before an id it says that nothing else is meant: `id:okafor`, where others are called Okafor. */
+const BY_ID = /^id:/i;
+
+/** By exact id, which no other name can stand in the way of; empty where it is nobody's. */
+function byId<T extends Named>(list: readonly T[], text: string): readonly T[] {
   const exact = list.filter((n) => n.id === text);
-  if (exact.length > 0) return exact;
+  if (exact.length > 0 || !BY_ID.test(text)) return exact;
+  return list.filter((n) => n.id === text.replace(BY_ID, '').trim());
+}
+
+/** The one of a list that a text names, several it may mean, or none. An exact id is exact. */
+function matches<T extends Named>(list: readonly T[], text: string): readonly T[] {
+  const exact = byId(list, text);
+  return exact.length > 0 ? exact : fitting(list, text);
+}
+
+/**
+ * Everyone of a list whom a text fits. Whoever has it for an id or for a whole name comes with all who
+ * have it for a family name: an id is no reason to think that the others were not meant.
+ */
+function fitting<T extends Named>(list: readonly T[], text: string): readonly T[] {
   const wanted = plain(text.trim());
   if (wanted === '') return [];
   const whole = list.filter((n) => plain(n.id) === wanted || plain(n.name) === wanted);
-  if (whole.length > 0) return whole;
-  return list.filter((n) => plain(n.id).includes(wanted) || plain(n.name).includes(wanted));
+  if (whole.length === 0) {
+    return list.filter((n) => plain(n.id).includes(wanted) || plain(n.name).includes(wanted));
+  }
+  const family = lettersOf(wanted);
+  return list.filter((n) => whole.includes(n) || familyWord(n.name) === family);
+}
+
+/** Everyone whom a person may mean by a name; an id alone is exact only behind `id:`. */
+export function gymnastsCalled({ gymnasts }: Pick<Meet, 'gymnasts'>, text: string) {
+  return BY_ID.test(text) ? matches(gymnasts, text) : fitting(gymnasts, text);
 }
 
 function unknown(text: string, list: readonly Named[]): LastRotationError {
@@ -49,8 +77,18 @@ function unknown(text: string, list: readonly Named[]): LastRotationError {
   );
 }
 
-function ambiguous(text: string, found: readonly Named[]): LastRotationError {
-  const names = found.slice(0, 6).map((n) => `${n.id} (${n.name})`);
+/** Her id as a person can write it: behind `id:` where it does not say which either. */
+export function idAsTyped({ gymnasts }: Pick<Meet, 'gymnasts'>, { id }: Named): string {
+  return asTyped(gymnasts, id);
+}
+
+function asTyped(all: readonly Named[], id: string): string {
+  return fitting(all, id).length > 1 ? `id:${id}` : id;
+}
+
+function ambiguous(text: string, found: readonly Named[], all: readonly Named[]) {
+  const called = ({ id }: Named) => asTyped(all, id);
+  const names = found.slice(0, 6).map((n) => `${called(n)} (${n.name})`);
   return noAnswer(
     'ambiguous-gymnast',
     `"${text}" fits ${found.length} of them`,
@@ -60,11 +98,48 @@ function ambiguous(text: string, found: readonly Named[]): LastRotationError {
 
 /** The gymnast a text names. Throws when it is nobody, or more than one. */
 export function findGymnast(meet: Meet, text: string): Gymnast {
-  const found = matches(meet.gymnasts, text);
+  return onlyOne(meet, text, matches(meet.gymnasts, text));
+}
+
+/** The one that was found. Throws when it is nobody, or more than one. */
+export function onlyOne({ gymnasts }: Meet, text: string, found: readonly Gymnast[]): Gymnast {
   const [first] = found;
-  if (first === undefined) throw unknown(text, meet.gymnasts);
-  if (found.length > 1) throw ambiguous(text, found);
+  if (first === undefined) throw unknown(text, gymnasts);
+  if (found.length > 1) throw ambiguous(text, found, gymnasts);
   return first;
+}
+
+/**
+ * Of those a name fits the one who is next up, where nobody else of them is; all of them otherwise.
+ * Nobody comes before those whom it fits better: for `ann` Ann stays in question while Joanna is up.
+ */
+export function nextUpOf(found: readonly Gymnast[], text: string, up: readonly Routine[]) {
+  if (found.length < 2) return found;
+  const isUp = found.filter((g) => up.some((r) => r.gymnast === g.id));
+  const [her] = isUp;
+  if (her === undefined || isUp.some((g) => g !== her)) return found;
+  const best = Math.max(...found.map((g) => fitOf(g, text)));
+  return fitOf(her, text) === best ? [her] : found;
+}
+
+/** Whether a text is an id, or whole words of a name. */
+export function isCalled(named: Named, text: string): boolean {
+  return fitOf(named, text) === WHOLE;
+}
+
+const WHOLE = 2;
+
+/** How well a text fits: an id or whole words, the beginning of a word, or somewhere inside. */
+function fitOf({ id, name }: Named, text: string): number {
+  const wanted = wordsOf(text);
+  if (plain(id) === plain(text.trim()) || `${wordsOf(name)} `.includes(`${wanted} `)) return WHOLE;
+  return wordsOf(name).includes(wanted) || plain(id).startsWith(wanted.trim()) ? 1 : 0;
+}
+
+/** ` ann bell`: each word after a blank. */
+function wordsOf(text: string): string {
+  const words = plain(text).replace(/[^\p{L}\p{N}]+/gu, ' ');
+  return ` ${words.trim()}`;
 }
 
 /** Whose total a gymnast's routines are part of: herself, or her team; undefined where nobody's. */
@@ -81,8 +156,18 @@ export function contenderFor(
  * gymnast asks for her team.
  */
 export function findContender(meet: Meet, contest: Contest, text: string): Who {
+  return contenderAmong(meet, contest, text, matches(meet.gymnasts, text));
+}
+
+/** The same, where it is known which gymnasts the text may mean. */
+function contenderAmong(
+  meet: Meet,
+  contest: Contest,
+  text: string,
+  gymnasts: readonly Gymnast[],
+): Who {
   if (contest.kind.ranks === 'gymnasts') {
-    const gymnast = findGymnast(meet, text);
+    const gymnast = onlyOne(meet, text, gymnasts);
     const contender = contest.contenders.find((c) => c.id === gymnast.id);
     if (contender === undefined) {
       throw noAnswer(
@@ -94,8 +179,7 @@ export function findContender(meet: Meet, contest: Contest, text: string): Who {
     return { contender, gymnast };
   }
   const teams = matches(contest.contenders, text);
-  const gymnasts = matches(meet.gymnasts, text);
-  const exactly = (n: Named) => plain(n.id) === plain(text.trim());
+  const exactly = (n: Named) => plain(n.id) === plain(text.trim().replace(BY_ID, ''));
   const [team] = teams;
   if (team !== undefined && teams.length === 1 && (exactly(team) || !gymnasts.some(exactly))) {
     return { contender: team, gymnast: null };
@@ -106,7 +190,45 @@ export function findContender(meet: Meet, contest: Contest, text: string): Who {
     if (hers !== undefined) return { contender: hers, gymnast };
     throw noAnswer('no-contender', `${gymnast.name} has no team`, 'name a team');
   }
+  const everyone = [...contest.contenders, ...meet.gymnasts];
   const all = [...teams, ...gymnasts];
-  if (all.length > 1) throw ambiguous(text, all);
-  throw unknown(text, [...contest.contenders, ...meet.gymnasts]);
+  if (all.length > 1) throw ambiguous(text, all, everyone);
+  throw unknown(text, everyone);
+}
+
+/** How a person's word for somebody is taken. */
+export interface NamingOptions {
+  readonly contest?: string | null | undefined;
+  /** True at the prompt: whoever is next up comes before others of the name. */
+  readonly nextUpFirst?: boolean | undefined;
+}
+
+/**
+ * The id of the gymnast a person means. Stricter than the library, where an exact id is exact: an id
+ * that is also somebody else's family name may mean either, and is asked back. `id:okafor` is the id
+ * and nothing else. Throws when nobody, or more than one, is meant.
+ * @example
+ * namedGymnast(meet, 'ida') // → 'brandt'
+ * namedGymnast(meet, 'a') // → throws ambiguous-gymnast
+ */
+export function namedGymnast(meet: Meet, text: string, options: NamingOptions = {}): string {
+  return onlyOne(meet, text, meantBy(meet, text, options)).id;
+}
+
+/**
+ * The same for whoever a contest ranks: in a team contest a team id comes first.
+ * @example
+ * namedContender(meet, 'Ida Brandt', { contest: 'all-around' }) // → 'brandt'
+ * namedContender(meet, 'nobody') // → throws unknown-gymnast
+ */
+export function namedContender(meet: Meet, text: string, options: NamingOptions = {}): string {
+  const contest = findContest(meet, options.contest);
+  const who = contenderAmong(meet, contest, text, meantBy(meet, text, options));
+  return who.gymnast?.id ?? who.contender.id;
+}
+
+function meantBy(meet: Meet, text: string, options: NamingOptions): readonly Gymnast[] {
+  requireSound(meet);
+  const found = gymnastsCalled(meet, text);
+  return options.nextUpFirst === true ? nextUpOf(found, text, nextUp(meet)) : found;
 }

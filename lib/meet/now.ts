@@ -120,12 +120,12 @@ function passedOver(meet: Meet): (routine: Routine) => boolean {
   return (r) => r.index < (last.get(stationOf(meet, r)) ?? -1);
 }
 
-/** A withdrawal may be told long before her turn, so it moves nothing on. */
-function hasBeen(meet: Meet, { index }: Routine): boolean {
+/** Whether it has been performed. A withdrawal may be told long before her turn, and moves nothing on. */
+export function hasBeen(meet: Meet, { index }: Routine): boolean {
   return isScored(meet.results[index]) || isUp(meet, index);
 }
 
-function stationOf(meet: Meet, { apparatus }: Routine): string {
+export function stationOf(meet: Meet, { apparatus }: Pick<Routine, 'apparatus'>): string {
   return apparatusOf(meet, apparatus)?.follows ?? apparatus;
 }
 

@@ -1,7 +1,8 @@
 /** `new`: a meet file from a start list, or an empty one with comments. */
-import { DISCIPLINES, type DisciplineCode } from '../apparatus.js';
+import { type Apparatus, apparatusCalled, DISCIPLINES, type DisciplineCode } from '../apparatus.js';
 import { formatScore, parseScore } from '../score.js';
 import { joinQuoted, namedValues, physicalLines, readHeader, splitLine } from './csv.js';
+import { withIds } from './ids.js';
 import type { KnownRules } from './known-rules.js';
 import { didYouMean, isSound, type Problem, type ProblemList, plain, report } from './problems.js';
 import { readMeetBy, type Source } from './read.js';
@@ -21,6 +22,9 @@ export interface NewMeet {
   readonly groups: number;
   readonly problems: readonly Problem[];
 }
+
+/** What an apparatus is called. */
+type Called = Pick<Apparatus, 'code' | 'name'>;
 
 interface Entrant {
   readonly id: string;
@@ -44,8 +48,9 @@ export function newMeetBy(
   const problems: Problem[] = [];
   const list: ProblemList = { file: startList?.file ?? '', problems };
   const discipline = options.discipline ?? 'wag';
-  const codes: string[] = DISCIPLINES[discipline].apparatus.map(([code]) => code);
-  const entrants = startList === null ? EXAMPLE : readStartList(startList.text, codes, list);
+  const apparatus = DISCIPLINES[discipline].apparatus.map(([code, name]) => ({ code, name }));
+  const codes: string[] = apparatus.map((a) => a.code);
+  const entrants = startList === null ? EXAMPLE : readStartList(startList.text, apparatus, list);
   const groups = groupsOf(entrants, codes, list);
   const text = meetText(entrants, groups, codes, discipline, options);
   // Whatever a start list may hold: a meet file that is not sound is not written.
@@ -68,7 +73,7 @@ const EXAMPLE: readonly Entrant[] = [
   { id: 'second', name: 'Second Gymnast', team: '', group: '', on: '', carried: '' },
 ];
 
-function readStartList(text: string, codes: readonly string[], list: ProblemList): Entrant[] {
+function readStartList(text: string, known: readonly Called[], list: ProblemList): Entrant[] {
   const lines = physicalLines(text.replace(/^\uFEFF/, '')).filter((l) => l.text.trim() !== '');
   const [first, ...rest] = lines;
   if (first === undefined) {
@@ -92,87 +97,94 @@ function readStartList(text: string, codes: readonly string[], list: ProblemList
       report(list, 'error', 'wrong-value', line.number, message, 'write it anew');
       continue;
     }
-    const ids = entrants.map((e) => e.id);
-    if (ids.includes(values.id)) {
-      report(
-        list,
-        'error',
-        'gymnast-twice',
-        line.number,
-        `the id ${values.id} stands twice`,
-        'keep one',
-      );
+    const id = values.id.replace(/\s+/g, ' ');
+    if (id !== '' && entrants.some((e) => e.id === id)) {
+      const message = `the id ${id} stands twice`;
+      report(list, 'error', 'gymnast-twice', line.number, message, 'keep one');
       continue;
     }
-    const name = values.name === '' ? values.id : values.name.replace(/\s+/g, ' ');
     entrants.push({
       ...values,
-      name,
-      id: values.id === '' ? freeId(name, ids) : values.id.replace(/\s+/g, ' '),
+      name: values.name === '' ? id : values.name.replace(/\s+/g, ' '),
+      id,
       team: values.team.replace(/\s+/g, ' '),
-      group: startOf(values.group, codes, line.number, list),
-      on: apparatusIn(values.on, codes, line.number, list),
+      group: startOf(values.group, known, line.number, list),
+      on: apparatusIn(values.on, known, line.number, list),
       carried: carriedIn(values.carried, line.number, list),
     });
   }
   if (entrants.length === 0 && list.problems.length === 0) {
     report(list, 'error', 'no-gymnasts', null, 'names no gymnast', 'add a row for each');
   }
-  return entrants;
-}
-
-/** The last word of the name, in small letters; longer, then numbered, where that is taken. */
-function freeId(name: string, taken: readonly string[]): string {
-  const words = plain(name)
-    .split(/\s+/)
-    .map((w) => w.replace(/[^\p{L}\p{N}]/gu, ''))
-    .filter((w) => w !== '');
-  const last = words.at(-1) ?? 'gymnast';
-  const candidates = [last, `${words[0]?.[0] ?? ''}${last}`, words.join('')];
-  const free = candidates.find((c) => c !== '' && !taken.includes(c));
-  if (free !== undefined) return free;
-  for (let n = 2; ; n++) if (!taken.includes(`${last}${n}`)) return `${last}${n}`;
+  return withIds(entrants);
 }
 
 /** A group that was named but is none; it has been reported. */
 const UNKNOWN = '?';
 
 /** A group by the apparatus it starts on, by its number, or bye. */
-function startOf(group: string, codes: readonly string[], line: number, list: ProblemList): string {
+function startOf(group: string, known: readonly Called[], line: number, list: ProblemList): string {
   if (group === '') return '';
-  const code = group.toUpperCase();
-  if (codes.includes(code)) return code;
-  if (code === 'BYE') return 'bye';
-  const numbered = /^\d+$/.test(code) ? codes[Number(code) - 1] : undefined;
-  if (numbered !== undefined) return numbered;
+  if (plain(group) === 'bye') return 'bye';
+  const found = apparatusCalled(known, group);
+  const numbered = /^\d+$/.test(group) ? known[Number(group) - 1] : undefined;
+  const [first = numbered] = found;
+  if (first !== undefined && found.length < 2) return first.code;
+  const codes = known.map((a) => a.code);
   report(
     list,
     'error',
     'unknown-group',
     line,
-    `group "${group}" is no apparatus to start on`,
-    didYouMean(code, [...codes, 'bye'], `a number from 1 to ${codes.length}, or one of`),
+    first === undefined
+      ? `group "${group}" is no apparatus to start on`
+      : `group "${group}" may be ${found.map((a) => a.name).join(' or ')}`,
+    didYouMean(
+      group.toUpperCase(),
+      [...codes, 'bye'],
+      `a number from 1 to ${codes.length}, or one of`,
+    ),
   );
   return UNKNOWN;
 }
 
-/** `VT FX`, with whatever stands between: the codes, each with a blank after it. */
+/** No apparatus has a name of more words. */
+const MOST_WORDS = 3;
+
+/** `VT FX`, or `vault, uneven bars`, with whatever stands between: the codes, each with a blank after it. */
 function apparatusIn(
   on: string,
-  codes: readonly string[],
+  known: readonly Called[],
   line: number,
   list: ProblemList,
 ): string {
   const words = on
-    .toUpperCase()
     .replace(/^\[|\]$/g, '')
-    .split(/[\s,;/]+/);
-  const given = words.filter((w) => w !== '');
-  for (const word of given.filter((w) => !codes.includes(w))) {
-    const mend = didYouMean(word, codes, 'one of');
-    report(list, 'error', 'unknown-apparatus', line, `"${word}" is no apparatus`, mend);
+    .split(/[\s,;/]+/)
+    .filter((w) => w !== '');
+  const given: string[] = [];
+  for (let at = 0; at < words.length; ) {
+    // The longest name first: "high bar" is no "bar" that is high.
+    const spans = [...Array(MOST_WORDS).keys()].map((n) => words.slice(at, at + MOST_WORDS - n));
+    const span = spans.find((s) => apparatusCalled(known, s.join(' ')).length > 0) ?? [];
+    const found = apparatusCalled(known, span.join(' '));
+    const [first] = found;
+    if (first !== undefined && found.length === 1) given.push(first.code);
+    else reportUnknown(span.length > 0 ? span.join(' ') : (words[at] ?? ''), found);
+    at += Math.max(span.length, 1);
   }
   return given.join(' ');
+
+  function reportUnknown(text: string, found: readonly Called[]): void {
+    const mend = didYouMean(
+      text.toUpperCase(),
+      known.map((a) => a.code),
+      'one of',
+    );
+    const names = found.map((a) => a.name).join(' or ');
+    const message = found.length > 0 ? `"${text}" may be ${names}` : `"${text}" is no apparatus`;
+    report(list, 'error', 'unknown-apparatus', line, message, mend);
+  }
 }
 
 function carriedIn(carried: string, line: number, list: ProblemList): string {

@@ -1,9 +1,12 @@
 /** A score as a feed tells it: a line of values like the score log's, or a JSON object. */
+import { codeCalled } from '../contest/where.js';
 import { findGymnast } from '../contest/who.js';
 import { badUsage } from '../error.js';
 import { splitLine } from '../meet/csv.js';
 import { LOG_COLUMNS, type LogColumn, logValues } from '../meet/log.js';
-import type { Meet } from '../meet/meet.js';
+import { type Gymnast, isToCome, type Meet } from '../meet/meet.js';
+import { listed } from '../meet/names.js';
+import { nextUp } from '../meet/now.js';
 import { type Problem, plain } from '../meet/problems.js';
 import { requireSound } from '../meet/sound.js';
 import type { ToRecord } from './recorded.js';
@@ -48,14 +51,30 @@ export function readFed(text: string, line: number, order: FeedOrder | null): To
 }
 
 /**
- * With her next apparatus by the schedule, where none is told. Throws when nothing of hers is to come.
+ * With the code of her apparatus: the one that is told, the only one she has to come, or the one she is
+ * up on. Throws where that would be a guess, and when nothing of hers is to come.
  * @example
- * withApparatus(meet, { gymnast: 'brandt', apparatus: '', score: '14.5' }).apparatus // → 'BB'
+ * withApparatus(meet, { gymnast: 'silva', apparatus: '', score: '14.2' }).apparatus // → 'VT'
+ * withApparatus(meet, { gymnast: 'brandt', apparatus: 'beam', score: '14.5' }).apparatus // → 'BB'
  */
 export function withApparatus(meet: Meet, told: ToRecord): ToRecord {
   requireSound(meet);
-  if (told.apparatus.trim() !== '') return told;
-  return { ...told, apparatus: nextApparatus(meet, findGymnast(meet, told.gymnast)) };
+  const { apparatus } = told;
+  if (apparatus.trim() !== '') return { ...told, apparatus: codeCalled(meet, apparatus) };
+  return { ...told, apparatus: onlyApparatus(meet, findGymnast(meet, told.gymnast)) };
+}
+
+function onlyApparatus(meet: Meet, gymnast: Gymnast): string {
+  const next = nextApparatus(meet, gymnast);
+  const toCome = meet.routines.filter((r) => r.gymnast === gymnast.id && isToCome(meet, r.index));
+  const isUp = nextUp(meet).some((r) => r.gymnast === gymnast.id);
+  if (isUp || toCome.length === 1) return next;
+  const codes = toCome.map((r) => r.apparatus);
+  throw badUsage(
+    'no-apparatus',
+    `${gymnast.name} is not next up, and has ${listed(codes)} to come`,
+    `name the apparatus: ${gymnast.id},${codes[0]},13.566`,
+  );
 }
 
 /** What there is most of; with a decimal comma, `ade;FX;13,5` has commas too. */

@@ -4,6 +4,7 @@ import { fieldExtremes, type Settled, settledIn } from '../chances/settled.js';
 import { rank } from '../contest/board.js';
 import { type Contest, findContest } from '../contest/contest.js';
 import { recordedPerformances } from '../contest/recorded.js';
+import { codeCalled } from '../contest/where.js';
 import { contenderFor, findGymnast } from '../contest/who.js';
 import { badUsage, noAnswer } from '../error.js';
 import type { LogValues } from '../meet/log.js';
@@ -23,6 +24,7 @@ import { ALL, farFromRange, INQUIRY, outsideRange, type ReadRow, readRow } from 
 import { requireSound } from '../meet/sound.js';
 import { entryOf } from '../rules/entry.js';
 import { asScore, formatScore, givenScore, type Score } from '../score.js';
+import { outOfTurn } from './turn.js';
 
 /** A score as it is told. */
 export interface ToRecord {
@@ -124,7 +126,7 @@ function valuesOf(meet: Meet, gymnast: Gymnast, told: ToRecord): LogValues[] {
   };
   const values: LogValues = {
     gymnast: gymnast.id,
-    apparatus: told.apparatus.trim().toUpperCase(),
+    apparatus: codeCalled(meet, told.apparatus),
     score: scoreWord(meet, part(told.score, 'score')),
     d: part(told.d, 'd'),
     e: part(told.e, 'e'),
@@ -355,6 +357,8 @@ function warningsFor(meet: Meet, { act, notes, ...whose }: ReadRow): string[] {
   const { score } = act.result;
   const odd = farFromRange(meet, routine.index, score) ?? outsideRange(meet, routine.index, score);
   if (odd !== null && !warnings.includes(odd)) warnings.push(odd);
+  const turn = outOfTurn(meet, routine.index);
+  if (turn !== null) warnings.push(turn);
   const earlier = meet.routines.filter(
     (r) => r.gymnast === gymnast && r.rotation < routine.rotation && isToCome(meet, r.index),
   );

@@ -6,6 +6,7 @@ import { rank } from '../contest/board.js';
 import { type Contest, findContest } from '../contest/contest.js';
 import { recordedPerformances } from '../contest/recorded.js';
 import { routinesToCome } from '../contest/standings.js';
+import { codeCalled } from '../contest/where.js';
 import { findContender } from '../contest/who.js';
 import { badUsage, noAnswer } from '../error.js';
 import { isToCome, type Meet, type Range, type Routine, rangeAt, routineAt } from '../meet/meet.js';
@@ -165,7 +166,7 @@ export function askedRoutine(
     if (next !== undefined) return next;
     throw noAnswer('nothing-to-come', `${contender.name} has no routine to come`, null);
   }
-  const code = on.toUpperCase();
+  const code = codeCalled(meet, on);
   const asked = toCome.find((r) => r.apparatus === code);
   if (asked !== undefined) return asked;
   const codes = [...new Set(hers.map((r) => r.apparatus))];

@@ -3,6 +3,7 @@ import { CAUTION } from '../caution.js';
 import { type Chances, chances } from '../chances/chances.js';
 import { type Contest, findContest } from '../contest/contest.js';
 import { type Standings, standings } from '../contest/standings.js';
+import { codeCalled } from '../contest/where.js';
 import { findGymnast } from '../contest/who.js';
 import { badUsage, noAnswer } from '../error.js';
 import {
@@ -70,7 +71,7 @@ export function suppose(
   const changes = new Map<number, Result>();
   const supposed = suppositions.map(({ gymnast, apparatus, score }) => {
     const who = findGymnast(meet, gymnast);
-    const code = apparatus.toUpperCase();
+    const code = codeCalled(meet, apparatus);
     const routine = routineOf(meet, who.id, code);
     if (routine === undefined) {
       throw badUsage(

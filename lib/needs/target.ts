@@ -30,8 +30,14 @@ export type Target =
   | `beat:${string}`
   | `total:${string}`;
 
+/** Medals by their names, the best first. */
+export const MEDALS = ['gold', 'silver', 'bronze'] as const;
+
+/** Other words for a target: `gold` is `win`, `silver` is `place:2`, `top 8` is `place:8`. */
+export type TargetWord = (typeof MEDALS)[number] | `top ${number}`;
+
 /** A target as a question names it; a total also as a score: `{ total: score('57.000') }`. */
-export type AskedTarget = Target | { readonly total: Score | string };
+export type AskedTarget = Target | TargetWord | { readonly total: Score | string };
 
 /** A target that was understood. */
 export type ParsedTarget =
@@ -40,7 +46,12 @@ export type ParsedTarget =
   | { readonly kind: 'beat'; readonly id: string }
   | { readonly kind: 'total'; readonly total: Score };
 
-/** Reads `win`, `place:3`, `beat:adeyemi`, `total:57.000`. */
+/** Whether a word alone is a target. */
+export function isTargetWord(text: string): boolean {
+  return [...BARE, ...MEDALS].some((word) => word === text);
+}
+
+/** Reads `win`, `gold`, `place:3`, `top 8`, `beat:adeyemi`, `total:57.000`. */
 export function parseTarget(meet: Meet, contest: Contest, asked: AskedTarget): ParsedTarget {
   if (typeof asked === 'object') {
     return { kind: 'total', total: givenScore(asked.total, meet.scoring.decimals, 'total') };
@@ -48,6 +59,10 @@ export function parseTarget(meet: Meet, contest: Contest, asked: AskedTarget): P
   const text: string = asked;
   const bare = BARE.find((k) => k === text);
   if (bare !== undefined) return { kind: bare };
+  const medal = MEDALS.find((m) => m === text);
+  if (medal !== undefined) return medalTarget(contest, medal);
+  const top = /^top (\d{1,4})$/.exec(text)?.[1];
+  if (top !== undefined && Number(top) >= 1) return { kind: 'place', place: Number(top) };
   const colon = text.indexOf(':');
   const [kind, value] = [text.slice(0, colon), text.slice(colon + 1)];
   if (colon > 0 && kind === 'place') {
@@ -65,7 +80,20 @@ export function parseTarget(meet: Meet, contest: Contest, asked: AskedTarget): P
   throw badUsage(
     'wrong-target',
     `"${text}" is not a target`,
-    'one of: lead, win, medal, hold, place:3, beat:NAME, total:57.000',
+    'one of: lead, win, gold, medal, hold, top 8, place:3, beat:NAME, total:57.000',
+  );
+}
+
+/** Nobody wins a medal that is not given. */
+function medalTarget({ id, medals }: Contest, medal: (typeof MEDALS)[number]): ParsedTarget {
+  const place = MEDALS.indexOf(medal) + 1;
+  if (place === 1) return { kind: 'win' };
+  if (place <= medals) return { kind: 'place', place };
+  const given = MEDALS.slice(0, medals).join(' and ');
+  throw badUsage(
+    'wrong-target',
+    `there is no ${medal} in ${id}: ${given === '' ? 'it has no medals' : `only ${given}`}`,
+    `ask for a place: place:${place}`,
   );
 }
 

@@ -1,39 +1,42 @@
-/** A score as a hurried hand types it: `ade 13.566`, `ade fx 13.566 d5.6 nd0.1`, `ade all dns`. */
-import { findGymnast } from '../contest/who.js';
+/** A score as a hurried hand types it: `ade 13.566`, `ade floor 13.566 d5.6 nd0.1`, `ade all dns`. */
+import { gymnastsCalled, nextUpOf, onlyOne } from '../contest/who.js';
 import { badUsage, noAnswer } from '../error.js';
-import {
-  apparatusOf,
-  type Gymnast,
-  isToCome,
-  type Meet,
-  rangeAt,
-  routineOf,
-} from '../meet/meet.js';
+import { type Gymnast, isToCome, type Meet } from '../meet/meet.js';
+import { awaited, nextUp } from '../meet/now.js';
 import { plain } from '../meet/problems.js';
-import { farFromRange } from '../meet/rows.js';
 import { requireSound } from '../meet/sound.js';
-import { formatScore, parseScore } from '../score.js';
+import { askedBack } from './odd.js';
 import type { ToRecord } from './recorded.js';
+import { spokenIn } from './spoken.js';
+import { justScored, lastScored, nextOf } from './turn.js';
 
 export interface Typed {
   readonly told: ToRecord;
   readonly gymnast: Gymnast;
-  /** What is odd about it, in words: to be asked back before it counts. */
+  /** What is odd about it, in sentences without an end; empty where nothing needs to be asked. */
   readonly odd: readonly string[];
+  /** What to ask before it counts, to be answered with yes or no; null where nothing needs to be. */
+  readonly question: string | null;
+  /** What to say after a no: how to write what else may have been meant; null where nothing was likely. */
+  readonly instead: string | null;
 }
 
 const WORDS = /^(dns|dnf|void)$/i;
 const SCORE = /^\d+([.,]\d+)?$/;
 const PART = /^(d|e|nd)[:=]?(\d+([.,]\d+)?)$/i;
+const INQUIRY = /^(inquiry|enquiry)$/i;
+
+/** Numbers of a question: the top 8, a place, a total. */
+const ASKED_NUMBER = /\s(top|place|total)[\s:]*\d+([.,]\d+)?(?=\s|$)/gi;
 
 /**
  * Whether a line may be a score: it has one, or a word that stands for one.
  * @example
  * looksLikeScore('brandt 14.5') // → true
- * looksLikeScore('standings') // → false
+ * looksLikeScore('brandt top 8') // → false
  */
 export function looksLikeScore(line: string): boolean {
-  return tokensOf(line).some((t) => SCORE.test(t) || WORDS.test(t));
+  return tokensOf(line.replace(ASKED_NUMBER, ' ')).some((t) => SCORE.test(t) || WORDS.test(t));
 }
 
 /** A note begins at `#`. */
@@ -45,45 +48,56 @@ function tokensOf(line: string): string[] {
     .filter((t) => t !== '');
 }
 
+/** What a line says, each in its place. */
+interface Said {
+  readonly name: string;
+  /** A code, or `all`; null where none is said. */
+  readonly apparatus: string | null;
+  readonly score: string;
+  readonly d: string | null;
+  readonly e: string | null;
+  readonly nd: string | null;
+  readonly note: string | null;
+  readonly isInquiry: boolean;
+}
+
 /**
- * What a typed line records. Her apparatus is her next one by the schedule when it is not said. Throws
- * when nobody, or more than one, is meant, when there are two scores in it, and when nothing is to come.
+ * What a typed line records. A name that several have is that of whoever is next up, where only one of
+ * them is. Without an apparatus it is the one she is up on, or the one she has just been scored on, which
+ * is asked back. Throws when nobody, or more than one, is meant, when there are two scores in it, and
+ * when nothing is to come.
  * @example
- * readTyped(meet, 'brandt 14.5').told.apparatus // → 'BB'
+ * const { told, question } = readTyped(meet, 'silva 14.2');
+ * [told.apparatus, question] // → ['VT', null]
+ * readTyped(meet, 'brandt vault 14.5').question // → "Correct Brandt's vault from 14.600 to 14.500?"
  * readTyped(meet, 'brandt 14.5 14.6') // → throws wrong-score
  */
 export function readTyped(meet: Meet, line: string): Typed {
   requireSound(meet);
+  const said = wordsIn(meet, line);
+  const { name, score, d, e, nd, note } = said;
+  const found = gymnastsCalled(meet, name);
+  const gymnast = onlyOne(meet, name, meantBy(meet, said, found));
+  const apparatus = said.apparatus ?? apparatusMeant(meet, gymnast, said);
+  const told: ToRecord = { gymnast: gymnast.id, apparatus, score, d, e, nd, note };
+  return { told, gymnast, ...askedBack(meet, gymnast, apparatus, said, found) };
+}
+
+function wordsIn(meet: Meet, line: string): Said {
   const tokens = tokensOf(line);
   // Ids may be figures, as on a back; the first word is then hers and no score.
   const id = tokens[0] !== undefined && isId(meet, tokens[0]) ? tokens.slice(0, 1) : [];
   const words = tokens.slice(id.length);
   const scores = words.filter((t) => SCORE.test(t) || WORDS.test(t));
   const parts = words.filter((t) => PART.test(t));
-  const others = [...id, ...words.filter((t) => !scores.includes(t) && !parts.includes(t))];
   const [score, second] = scores;
   if (score === undefined || second !== undefined) {
     throw badUsage(
       'wrong-score',
       score === undefined ? 'there is no score in it' : `${score} and ${second} are two scores`,
-      'write it like: ade 13.566, or: ade fx 13.566 d5.6 nd0.1',
+      'write it like: ade 13.566, or: ade floor 13.566 d5.6 nd0.1',
     );
   }
-  // The first word is the gymnast, even where it is also a code.
-  const isCode = (t: string, i: number) =>
-    i > 0 && (apparatusOf(meet, t.toUpperCase()) !== undefined || /^all$/i.test(t));
-  const codes = others.filter(isCode);
-  const name = others.filter((t, i) => !isCode(t, i)).join(' ');
-  if (name === '') {
-    throw badUsage('no-gymnast', `whose ${score} is it?`, 'write it like: ade 13.566');
-  }
-  if (codes.length > 1) {
-    throw badUsage('wrong-apparatus', `${codes.join(' and ')} are two apparatus`, 'name one');
-  }
-  const gymnast = findGymnast(meet, name);
-  const apparatus =
-    codes[0]?.toUpperCase() ??
-    (/^void$/i.test(score) ? lastApparatus(meet, gymnast) : nextApparatus(meet, gymnast));
   const part = (key: string) => {
     const said = parts.filter((t) => PART.exec(t)?.[1]?.toLowerCase() === key);
     if (said.length > 1) {
@@ -91,23 +105,57 @@ export function readTyped(meet: Meet, line: string): Typed {
     }
     return PART.exec(said[0] ?? '')?.[2] ?? null;
   };
-  const note = /#(.*)$/.exec(line)?.[1]?.trim() ?? null;
-  const told: ToRecord = {
-    gymnast: gymnast.id,
-    apparatus: apparatus === 'ALL' ? 'all' : apparatus,
-    score,
-    d: part('d'),
-    e: part('e'),
-    nd: part('nd'),
-    note,
-  };
-  return { told, gymnast, odd: oddities(meet, gymnast, told.apparatus, score, codes.length > 0) };
+  const others = [...id, ...words.filter((t) => !scores.includes(t) && !parts.includes(t))];
+  // The first word is a name, whatever it is, where somebody is called so.
+  const isName = (t: string, i: number) => i === 0 && gymnastsCalled(meet, t).length > 0;
+  const inquiry = others.find((t, i) => INQUIRY.test(t) && !isName(t, i));
+  const spoken = spokenIn(
+    meet,
+    others.filter((t) => t !== inquiry),
+  );
+  if (spoken.name === '') {
+    throw badUsage('no-gymnast', `whose ${score} is it?`, 'write it like: ade 13.566');
+  }
+  const note = /#(.*)$/.exec(line)?.[1]?.trim() ?? inquiry ?? null;
+  const isInquiry = inquiry !== undefined || /\b(inquiry|enquiry)\b/i.test(note ?? '');
+  return { ...spoken, score, d: part('d'), e: part('e'), nd: part('nd'), note, isInquiry };
 }
 
-/** Her next apparatus by the schedule. Throws when nothing of hers is to come. */
+function isId(meet: Meet, text: string): boolean {
+  return meet.gymnasts.some((g) => plain(g.id) === plain(text));
+}
+
+/** Of those a name fits the one whose score this can be. */
+function meantBy(
+  meet: Meet,
+  { name, apparatus, score, isInquiry }: Said,
+  found: readonly Gymnast[],
+): readonly Gymnast[] {
+  if (found.length < 2) return found;
+  const isThere = (r: { readonly apparatus: string }) =>
+    apparatus === null || apparatus === 'all' || r.apparatus === apparatus;
+  if (isInquiry || /^void$/i.test(score)) {
+    const isDone = (g: Gymnast) =>
+      meet.routines.some((r) => r.gymnast === g.id && isThere(r) && !isToCome(meet, r.index));
+    const done = found.filter(isDone);
+    return done.length === 1 ? done : found;
+  }
+  const up = nextUpOf(found, name, nextUp(meet).filter(isThere));
+  return up.length === 1 ? up : nextUpOf(found, name, awaited(meet).filter(isThere));
+}
+
+/** Where a score belongs that names no apparatus. */
+function apparatusMeant(meet: Meet, gymnast: Gymnast, { score, isInquiry }: Said): string {
+  if (/^void$/i.test(score)) return lastApparatus(meet, gymnast);
+  const isScore = SCORE.test(score);
+  const corrected = isInquiry ? lastScored(meet, gymnast.id) : justScored(meet, gymnast.id);
+  return isScore && corrected !== null ? corrected.apparatus : nextApparatus(meet, gymnast);
+}
+
+/** The apparatus she is up on, or else her next by the schedule. Throws when nothing of hers is to come. */
 export function nextApparatus(meet: Meet, gymnast: Gymnast): string {
-  const next = meet.routines.find((r) => r.gymnast === gymnast.id && isToCome(meet, r.index));
-  if (next !== undefined) return next.apparatus;
+  const next = nextOf(meet, gymnast.id);
+  if (next !== null) return next.apparatus;
   throw noAnswer(
     'nothing-to-come',
     `${gymnast.name} has nothing to come`,
@@ -118,50 +166,7 @@ export function nextApparatus(meet: Meet, gymnast: Gymnast): string {
 /** The last by the schedule that has a row, which is what there is to take back. */
 function lastApparatus(meet: Meet, gymnast: Gymnast): string {
   const hers = meet.routines.filter((r) => r.gymnast === gymnast.id && !isToCome(meet, r.index));
-  const last = hers.sort((a, b) => a.rotation - b.rotation).at(-1);
+  const last = hers.at(-1);
   if (last !== undefined) return last.apparatus;
   throw noAnswer('nothing-to-void', `${gymnast.name} has no row to take back`, null);
-}
-
-function isId(meet: Meet, text: string): boolean {
-  return meet.gymnasts.some((g) => plain(g.id) === plain(text));
-}
-
-/** What a careful colleague would ask back. */
-function oddities(
-  meet: Meet,
-  { id, name }: Gymnast,
-  apparatus: string,
-  score: string,
-  isNamed: boolean,
-): string[] {
-  const { decimals, fall } = meet.scoring;
-  const show = (s: number) => formatScore(s, decimals);
-  if (apparatus === 'all') return [`withdraw ${name} from everything to come`];
-  const routine = routineOf(meet, id, apparatus);
-  if (routine === undefined) return [];
-  const standing = meet.results[routine.index] ?? null;
-  const has = standing === null || typeof standing === 'string' ? standing : show(standing.score);
-  const odd: string[] = [];
-  if (/^void$/i.test(score)) return [`take back ${has ?? 'nothing'} of ${name} on ${apparatus}`];
-  if (/^dn[sf]$/i.test(score)) odd.push(`${score.toUpperCase()} for ${name} on ${apparatus}`);
-  if (has !== null) odd.push(`${name} has ${has} on ${apparatus} already`);
-  const earlier = meet.routines.filter(
-    (r) => r.gymnast === id && r.rotation < routine.rotation && isToCome(meet, r.index),
-  );
-  if (has === null && isNamed && earlier.length > 0) {
-    const codes = earlier.map((r) => r.apparatus).join(', ');
-    odd.push(`${codes} of ${name} ${earlier.length > 1 ? 'are' : 'is'} still to come`);
-  }
-  const parsed = parseScore(score, decimals);
-  const far = 'value' in parsed ? farFromRange(meet, routine.index, parsed.value) : null;
-  if (far !== null) return [...odd, far];
-  const { low, high } = rangeAt(meet, routine.index);
-  if ('value' in parsed && high !== null && parsed.value > high + fall / 2) {
-    odd.push(`${show(parsed.value)} is far above the realistic best of ${show(high)}`);
-  }
-  if ('value' in parsed && low !== null && parsed.value < low - 2 * fall) {
-    odd.push(`${show(parsed.value)} is below ${show(low)} less two falls`);
-  }
-  return odd;
 }

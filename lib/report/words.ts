@@ -2,11 +2,12 @@
 import { findContest } from '../contest/contest.js';
 import { standings } from '../contest/standings.js';
 import type { Meet } from '../meet/meet.js';
-import type { Plan } from '../meet/read.js';
 import { requireSound } from '../meet/sound.js';
 import type { Recorded } from '../needs/recorded.js';
 import { TIE_RULES } from '../rules/ties/index.js';
 import { formatScore, type Units } from '../score.js';
+
+export { apparatusName, familyName, listed, nameOf, shortName } from '../meet/names.js';
 
 /** 1st, 2nd, 3rd, 11th, 21st. */
 export function ordinal(place: number): string {
@@ -25,50 +26,11 @@ export function percent(chance: number): string {
   return `${(chance * 100).toFixed(tenths)}%`;
 }
 
-/** "A", "A and B", "A, B and C". */
-export function listed(names: readonly string[]): string {
-  const [last, ...others] = [...names].reverse();
-  if (last === undefined) return '';
-  return others.length === 0 ? last : `${others.reverse().join(', ')} and ${last}`;
-}
-
-/** What she is called in a list: the last word of her name, with what is written small before it: "de Wit". */
-export function familyName(name: string): string {
-  const words = name.split(/\s+/);
-  let first = words.length - 1;
-  while (first > 1 && isSmall(words[first - 1] ?? '')) first--;
-  return words.slice(first).join(' ');
-}
-
-function isSmall(word: string): boolean {
-  const [letter = ''] = word;
-  return letter !== letter.toUpperCase();
-}
-
-/** What she is called in a list: her last name, unless somebody else has it too. */
-export function shortName(meet: Plan, id: string): string {
-  const gymnast = meet.gymnasts.find((g) => g.id === id);
-  if (gymnast === undefined) return nameOf(meet, id);
-  const [last, ...others] = [gymnast, ...meet.gymnasts.filter((g) => g.id !== id)].map((g) =>
-    familyName(g.name),
-  );
-  return last === undefined || others.includes(last) ? gymnast.name : last;
-}
-
 export type Show = (score: Units) => string;
 
 export function shower(meet: Meet): Show {
   requireSound(meet);
   return (score) => formatScore(score, meet.scoring.decimals);
-}
-
-/** The name of whoever has an id in this meet, gymnast or team. */
-export function nameOf(meet: Plan, id: string): string {
-  return [...meet.gymnasts, ...meet.teams].find((n) => n.id === id)?.name ?? id;
-}
-
-export function apparatusName(meet: Plan, code: string): string {
-  return meet.apparatus.find((a) => a.code === code)?.name ?? code;
 }
 
 /** The heading of a contest: the meet's title, where it has one, and the contest. */

@@ -67,8 +67,8 @@ describe('a line of the feed', () => {
 
   it('follows a header, and a later header again', () => {
     const input =
-      'Score,who,Gymnast,apparatus,D\n13.5,x,ann,UB,5.5\ngymnast,note,score\nbea,"a, b",13.4\n';
-    expect(short(feed(input))).toEqual(['ann UB 13.500 5.500 - - -', 'bea VT 13.400 - - - a, b']);
+      'Score,who,Gymnast,apparatus,D\n13.5,x,ann,VT,5.5\ngymnast,note,score\nbea,"a, b",13.4\n';
+    expect(short(feed(input))).toEqual(['ann VT 13.500 5.500 - - -', 'bea VT 13.400 - - - a, b']);
   });
 
   it('may be JSON, texts or numbers, between others', () => {
@@ -101,13 +101,40 @@ describe('a line of the feed', () => {
     expect(short(feed('\uFEFFscore,gymnast\n13.5,ann\n'))).toEqual(['ann VT 13.500 - - - -']);
   });
 
-  it('without an apparatus is her next', () => {
-    expect(short(feed('ann,,13.5\nann,,13.4\nann,BB,13.3\nann,,13.2\nann,,13.1\n'))).toEqual([
+  it('without an apparatus is hers who is next up, and no guess about anybody else', () => {
+    const next = 'ann,,13.5\nbea,,13.4\ncleo,,13.3\nann,,13.2\ncleo,,13.1\nbea,,13.1\n';
+    expect(short(feed(next))).toEqual([
       'ann VT 13.500 - - - -',
-      'ann UB 13.400 - - - -',
-      'ann BB 13.300 - - - -',
-      'ann FX 13.200 - - - -',
-      'line 5: nothing-to-come',
+      'bea VT 13.400 - - - -',
+      'cleo VT 13.300 - - - -',
+      'ann UB 13.200 - - - -',
+      'line 5: no-apparatus',
+      'bea UB 13.100 - - - -',
+    ]);
+    const done = ['VT', 'UB', 'BB', 'FX'].map((code) => `ann,${code},13.5\n`).join('');
+    expect(short(feed(`${done}ann,,13.1\n`)).at(-1)).toBe('line 5: nothing-to-come');
+  });
+
+  it('with its apparatus comes in any order, by code or by name, with a note', () => {
+    const answers = feed('ann,VT,13.5\ncleo,vault,13.4\nbea,VT,13.3\ncleo,Balance Beam,13.2\n');
+    expect(short(answers)).toEqual([
+      'ann VT 13.500 - - - -',
+      'cleo VT 13.400 - - - -',
+      'bea VT 13.300 - - - -',
+      'cleo BB 13.200 - - - -',
+    ]);
+    const warnings = answers.map((a) => (a as { warnings?: string[] }).warnings?.join() ?? '');
+    expect(warnings[0]).not.toContain('is up on');
+    expect(warnings[1]).toContain('cleo is up on vault after Birkwell');
+    // Passed over a moment ago, and awaited since.
+    expect(warnings[2]).not.toContain('is up on');
+    expect(warnings[3]).toContain('cleo is up on beam after Ashdown and Birkwell');
+  });
+
+  it('that fits several is refused', () => {
+    expect(short(feed('e,VT,13.5\na,VT,13.5\n'))).toEqual([
+      'line 1: ambiguous-gymnast',
+      'line 2: ambiguous-gymnast',
     ]);
   });
 

@@ -97,14 +97,18 @@ Reserve,HBR,BB,,,
     ]);
   });
 
-  it('ids are made of names, longer or numbered where they are taken', () => {
-    const csv = 'name\nAda Bell\nBea Bell\nBea Bell\nBea Bell\n王 小\n-\n"  "\n'.replace(
-      '"  "\n',
-      '',
+  it('apparatus may be written by their names, in any case', () => {
+    const meet = soundFrom(
+      'name,group,on\nAda,Vault,"vault, uneven bars"\nBea,bars,Vault Beam FLOOR\nCleo,BEAM,[Balance Beam; fx]\n',
     );
-    const ids = soundFrom(csv).gymnasts.map((g) => g.id);
-    expect(ids.slice(0, 4)).toEqual(['bell', 'bbell', 'beabell', 'bell2']);
-    expect(new Set(ids).size).toBe(6);
+    expect(meet.rotations[0]?.stations.map((s) => s.apparatus)).toEqual(['VT', 'UB', 'BB']);
+    expect(meet.gymnasts.map((g) => g.on)).toEqual([
+      ['VT', 'UB'],
+      ['VT', 'BB', 'FX'],
+      ['BB', 'FX'],
+    ]);
+    const men = soundFrom('name,on\nAda,"p-bars, high bar, pommel horse"\n', { discipline: 'mag' });
+    expect(men.gymnasts[0]?.on).toEqual(['PH', 'PB', 'HB']);
   });
 
   it('groups start by code or by number, in Olympic order, and anyone may have a bye', () => {
@@ -200,6 +204,68 @@ Reserve,HBR,BB,,,
   });
 });
 
+describe('ids that are made of names', () => {
+  const idsOf = (...names: string[]) =>
+    soundFrom(`name\n${names.join('\n')}\n`).gymnasts.map((g) => g.id);
+
+  it('are the family name of one who has it alone', () => {
+    expect(idsOf('Ada Bell', 'Liv Lund', 'Zoë Brückenø')).toEqual(['bell', 'lund', 'bruckeno']);
+  });
+
+  it('have an initial before it for everyone who shares it', () => {
+    // Once `okafor` and `rokafor`, and `okafor` was Mina's whoever was meant.
+    expect(idsOf('Mina Okafor', 'Ruth Okafor')).toEqual(['mokafor', 'rokafor']);
+    expect(idsOf('Ruth Ökafor', 'Mina OKAFOR')).toEqual(['rokafor', 'mokafor']);
+  });
+
+  it('have more of the given name where initials are equal, and no more than tells them apart', () => {
+    expect(idsOf('Mina Bell', 'Maya Bell', 'Ruth Bell')).toEqual(['mibell', 'mabell', 'rbell']);
+    expect(idsOf('Ann Bell', 'Anna Bell')).toEqual(['annbell', 'annabell']);
+  });
+
+  it('have a figure behind them where whole names are equal, the first too', () => {
+    expect(idsOf('Ada Bell', 'Bea Bell', 'Bea Bell', 'Bell', 'Bell')).toEqual([
+      'abell',
+      'beabell1',
+      'beabell2',
+      'bell1',
+      'bell2',
+    ]);
+  });
+
+  it('are nobody else’s family name', () => {
+    expect(idsOf('Ada Bell', 'Bea Bell', 'Cleo Abell')).toEqual(['adbell', 'bbell', 'abell']);
+    expect(idsOf('Cleo Bell1', 'Bell', 'Bell')).toEqual(['bell1', 'bell2', 'bell3']);
+  });
+
+  it('keep out of the way of those that are given', () => {
+    const ids = soundFrom('id,name\n,Ada Bell\nbell,Liv Lund\nabell,Rosa Reed\n').gymnasts;
+    expect(ids.map((g) => g.id)).toEqual(['adbell', 'bell', 'abell']);
+  });
+
+  it('are there for names without a letter', () => {
+    expect(idsOf('王 小', '-')).toEqual(['小', 'gymnast']);
+  });
+
+  it('are distinct, of equal rank, and nobody else’s family name, whatever the names', () => {
+    const given = fc.constantFrom('', 'A', 'Ann', 'Anna', 'Bea', 'Bo', 'Éva');
+    const family = fc.constantFrom('Bell', 'BELL', 'Abell', 'Annbell', 'Bell1', 'Abell2', 'Éva');
+    fc.assert(
+      fc.property(fc.array(fc.tuple(given, family), { minLength: 1, maxLength: 9 }), (names) => {
+        const families = names.map(([, f]) => f.toLowerCase().replace('é', 'e'));
+        const ids = idsOf(...names.map((n) => n.join(' ')));
+        expect(new Set(ids).size).toBe(names.length);
+        for (const [i, id] of ids.entries()) {
+          const isShared = families.filter((f) => f === families[i]).length > 1;
+          expect(id === families[i], id).toBe(!isShared);
+          expect(families.filter((f, j) => j !== i && f === id)).toEqual([]);
+        }
+      }),
+      { numRuns: 300, seed: 20261015 },
+    );
+  });
+});
+
 describe('a start list that cannot be used is refused, with line and mend', () => {
   it.each<[what: string, csv: string, code: string, line: number | null]>([
     ['empty', '', 'empty-file', null],
@@ -217,6 +283,15 @@ describe('a start list that cannot be used is refused, with line and mend', () =
     expect(text).toBeNull();
     expect(problems.filter((p) => p.severity === 'error')).toMatchObject([{ code, line }]);
     for (const p of problems) expectKind(p);
+  });
+
+  it('an apparatus that may be two', () => {
+    for (const csv of ['name,on\nAnn,"bars, VT"\n', 'name,group\nAnn,bars\n']) {
+      const { text, problems } = made(csv, { discipline: 'mag' });
+      expect(text).toBeNull();
+      expect(problems[0]?.message).toContain('"bars" may be parallel bars or high bar');
+      expect(problems[0]?.line).toBe(2);
+    }
   });
 
   it('all wrong rows in one go', () => {

@@ -1,0 +1,20 @@
+/** Which apparatus a question means: by code, or by any of the words it is called. */
+import { apparatusCalled } from '../apparatus.js';
+import { badUsage } from '../error.js';
+import type { Meet } from '../meet/meet.js';
+
+/**
+ * The code of the apparatus a text names; where it names none, the text in capitals, to be refused by
+ * whoever knows what was possible. Throws when it names several.
+ */
+export function codeCalled({ apparatus }: Pick<Meet, 'apparatus'>, text: string): string {
+  const found = apparatusCalled(apparatus, text);
+  const [first] = found;
+  if (first === undefined) return text.trim().toUpperCase();
+  if (found.length === 1) return first.code;
+  throw badUsage(
+    'wrong-apparatus',
+    `"${text.trim()}" may be ${found.map((a) => a.name).join(' or ')}`,
+    `say which: ${found.map((a) => a.code).join(' or ')}`,
+  );
+}
