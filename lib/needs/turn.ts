@@ -77,12 +77,16 @@ export function lastScored(meet: Meet, gymnast: string): Routine | null {
   return hers.at(-1) ?? null;
 }
 
-/** The routine she is up on, or else her first to come by the schedule; null when nothing is to come. */
+/**
+ * The routine she is up on where its rotation has begun there, or else the one whose score is awaited, or
+ * else her first to come by the schedule; null when nothing is to come.
+ */
 export function nextOf(meet: Meet, gymnast: string): Routine | null {
   const isHers = (r: Routine) => r.gymnast === gymnast;
-  const next =
-    nextUp(meet).find(isHers) ?? meet.routines.find((r) => isHers(r) && isToCome(meet, r.index));
-  return next ?? null;
+  const up = nextUp(meet).find(isHers);
+  if (up !== undefined && isUnderWay(meet, up)) return up;
+  const late = awaited(meet).find(isHers);
+  return late ?? up ?? meet.routines.find((r) => isHers(r) && isToCome(meet, r.index)) ?? null;
 }
 
 /**

@@ -496,7 +496,7 @@ groups: [{ start: UB, order: [aber, lund, reed, whit] }]
 
   it('several odd things at once are all said', () => {
     expect(asked('ann vt 19')).toBe(
-      "19.000 on vault is far above Ashdown's realistic best of 14.000. Correct Ashdown's vault from 13.400 to 19.000?",
+      "19.000 is more than three points above her best of 14.000. Correct Ashdown's vault from 13.400 to 19.000?",
     );
   });
 });
