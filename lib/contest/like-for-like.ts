@@ -2,28 +2,39 @@
  * Places that compare like with like while a rotation is under way: everyone after as many routines as
  * whoever has done the fewest, or everyone by projected total; and between which two boards places move.
  */
-import { type Meet, rangeAt, routineAt } from '../meet/meet.js';
+import { type Meet, type Routine, rangeAt, routineAt } from '../meet/meet.js';
 import type { Contender } from '../rules/contender.js';
-import { assumed, type Entry, entryOf, type Performances } from '../rules/entry.js';
+import {
+  assumed,
+  type Entry,
+  entryOf,
+  type Performance,
+  type Performances,
+} from '../rules/entry.js';
 import { rank, rankEntries } from './board.js';
 import type { Contest } from './contest.js';
+import { recordedPerformances } from './recorded.js';
 
 /** By contender's id; null for who has none. */
 export type Places = ReadonlyMap<string, number | null>;
 
 /**
  * `even`: everyone has done as many routines as anybody. `so-far`: who is on the board has done equally
- * many, and others have not begun. `uneven`: on the board itself some have done more than others.
+ * many, and others are behind. `uneven`: on the board itself some have done more than others.
  */
 export type Footing = 'even' | 'so-far' | 'uneven';
 
 /** How far everyone who is not out has come. */
 export interface Progress {
   readonly footing: Footing;
-  /** Routines done by whoever has done the fewest of those with one to come; of all when none has. */
+  /** Routines done by whoever is the furthest behind of those with one to come; of all when none has. */
   readonly fewest: number;
-  /** Routines done by whoever has done the most. */
+  /** Routines done by whoever is the furthest ahead. */
   readonly most: number;
+  /** After how many routines each counts, like for like; null where teams of two sizes have no one number. */
+  readonly each: number | null;
+  /** The same of one of them. */
+  readonly countedOf: (turns: Pick<Turns, 'taken' | 'left'>) => number;
 }
 
 /** How far one contender has come. */
@@ -35,16 +46,26 @@ export interface Turns {
 }
 
 /**
- * Of everyone who is not out. Who has nothing to come will not do more: so nobody waits for a team
- * that has fewer gymnasts, or for one that a withdrawal has cost a score.
+ * Of everyone who is not out. Who has nothing to come will not do more, so nobody waits for it. Teams
+ * may have more gymnasts than others: they are as far as each other after the same share of their routines.
  */
-export function progressOf(all: readonly Turns[]): Progress {
-  const most = Math.max(0, ...all.map((t) => t.taken));
-  const going = all.filter((t) => t.left > 0).map((t) => t.taken);
-  const fewest = going.length === 0 ? most : Math.min(...going);
-  if (fewest === most) return { footing: 'even', fewest, most };
-  const onBoard = new Set(all.flatMap((t) => (t.onBoard ? t.taken : [])));
-  return { footing: onBoard.size <= 1 ? 'so-far' : 'uneven', fewest, most };
+export function progressOf({ kind }: Contest, all: readonly Turns[]): Progress {
+  const isBySize = kind.ranks === 'teams';
+  const sizeOf = ({ taken, left }: Pick<Turns, 'taken' | 'left'>) => taken + left;
+  const lengthOf = (t: Turns) => (isBySize ? t.taken / Math.max(sizeOf(t), 1) : t.taken);
+  const rising = [...all].sort((a, b) => lengthOf(a) - lengthOf(b));
+  const last = rising.find((t) => t.left > 0);
+  const first = rising.at(-1);
+  const most = first?.taken ?? 0;
+  if (last === undefined || first === undefined || lengthOf(first) <= lengthOf(last)) {
+    return { footing: 'even', fewest: most, most, each: most, countedOf: (t) => t.taken };
+  }
+  const fewest = last.taken;
+  const countedOf = (t: Pick<Turns, 'taken' | 'left'>) =>
+    Math.min(t.taken, isBySize ? Math.floor((fewest * sizeOf(t)) / sizeOf(last)) : fewest);
+  const onBoard = new Set(all.flatMap((t) => (t.onBoard ? lengthOf(t) : [])));
+  const each = isBySize && all.some((t) => sizeOf(t) !== sizeOf(last)) ? null : fewest;
+  return { footing: onBoard.size <= 1 ? 'so-far' : 'uneven', fewest, most, each, countedOf };
 }
 
 /** The indices of the routines that are over, in the order they go up. */
@@ -56,21 +77,37 @@ function competing(contest: Contest, performances: Performances): Entry[] {
   return contest.contenders.map((c) => entryOf(c, performances)).filter((e) => !e.out);
 }
 
-export function progressIn(contest: Contest, performances: Performances): Progress {
-  return progressOf(
-    competing(contest, performances).map(({ contender, onBoard }) => {
-      const taken = turnsOf(contender, performances).length;
-      return { taken, left: contender.routines.length - taken, onBoard };
-    }),
-  );
+function turnsIn({ contender, onBoard, performances }: Entry): Turns {
+  const taken = turnsOf(contender, performances).length;
+  return { taken, left: contender.routines.length - taken, onBoard };
 }
 
-/** The places when everyone is counted after the fewest routines that anybody has done. */
+export function progressIn(contest: Contest, performances: Performances): Progress {
+  return progressOf(contest, competing(contest, performances).map(turnsIn));
+}
+
+const DONE: Performance = { score: 0, d: 'unknown', e: 'unknown' };
+
+/** How far everyone will have come once some routines are over. */
+export function progressAfter(
+  meet: Meet,
+  contest: Contest,
+  isOver: (routine: Routine) => boolean,
+): Progress {
+  const performances = recordedPerformances(meet).map((performance, i) =>
+    performance === null && isOver(routineAt(meet, i)) ? DONE : performance,
+  );
+  return progressIn(contest, performances);
+}
+
+/** The places when everyone is counted after as many routines as whoever is the furthest behind. */
 export function evenPlaces(contest: Contest, performances: Performances): Places {
-  const { fewest } = progressIn(contest, performances);
+  const entries = competing(contest, performances);
+  const { countedOf } = progressOf(contest, entries.map(turnsIn));
   const counted = [...performances];
-  for (const { contender } of competing(contest, performances)) {
-    for (const i of turnsOf(contender, performances).slice(fewest)) counted[i] = null;
+  for (const entry of entries) {
+    const turns = turnsOf(entry.contender, performances);
+    for (const i of turns.slice(countedOf(turnsIn(entry)))) counted[i] = null;
   }
   const { rows } = rank(contest, counted);
   return new Map(

@@ -1,11 +1,11 @@
 /** Names, places and scores in words that can be read out. */
 import { findContest } from '../contest/contest.js';
-import { standings } from '../contest/standings.js';
 import type { Meet } from '../meet/meet.js';
 import type { Plan } from '../meet/read.js';
 import { requireSound } from '../meet/sound.js';
 import type { Recorded } from '../needs/recorded.js';
 import { TIE_RULES } from '../rules/ties/index.js';
+import type { PartValues, TieRule } from '../rules/ties/tie-rule.js';
 import { formatScore, type Units } from '../score.js';
 
 /** 1st, 2nd, 3rd, 11th, 21st. */
@@ -55,6 +55,10 @@ export function shortName(meet: Plan, id: string): string {
   return last === undefined || others.includes(last) ? gymnast.name : last;
 }
 
+export function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
 export type Show = (score: Units) => string;
 
 export function shower(meet: Meet): Show {
@@ -87,20 +91,6 @@ export function wordsFor(meet: Meet, contender: string): Words {
   return isTeam ? { she: 'it', her: 'its' } : meet.words;
 }
 
-/** Who on a board shares a place. */
-export type SharedPlaces = ReadonlySet<string>;
-
-export function sharedPlaces(meet: Meet, contest: string): SharedPlaces {
-  const { rows } = standings(meet, { contest });
-  return new Set(rows.filter((r) => r.tied).map((r) => r.id));
-}
-
-/** "1st", "shares 1st" */
-export function placedInWords(place: number | null, shares: boolean): string {
-  if (place === null) return 'no place yet';
-  return `${shares ? 'shares ' : ''}${ordinal(place)}`;
-}
-
 /** Whose total and place a recorded score speaks of: the gymnast's, or her team's. */
 export function contenderOf(meet: Meet, { row, contest }: Recorded): string {
   const gymnast = meet.gymnasts.find((g) => g.id === row.gymnast);
@@ -110,6 +100,16 @@ export function contenderOf(meet: Meet, { row, contest }: Recorded): string {
 
 export function ruleInWords(name: string): string {
   return TIE_RULES.find((rule) => rule.name === name)?.words ?? name;
+}
+
+/** What a rule found between two whom it separates, said after "on", by the parts of their totals. */
+export function decidedInWords(name: string, a: PartValues, b: PartValues): string {
+  const rule: TieRule | undefined = TIE_RULES.find((r) => r.name === name);
+  return rule?.decidedOn?.(a, b) ?? ruleInWords(name);
+}
+
+export function routinesInWords(count: number): string {
+  return count === 1 ? '1 routine' : `${count} routines`;
 }
 
 /** "BB FX", and for a team "BB×3 FX×6". */

@@ -177,4 +177,26 @@ rotations: [${['VT', 'UB', 'BB', 'FX'].map((c) => `{ ${c}: [ada, cleo, bea, dita
       ['HBR', 2, 1],
     ]);
   });
+
+  it('of two sizes are as far as each other after the same share of their routines', () => {
+    // Harbour Row has one gymnast: 2 of 4 routines done are as many as 4 of 8.
+    const short = TEAMS.replace('  - { id: dita, name: Dita, team: HBR }\n', '').replaceAll(
+      ', dita]',
+      ']',
+    );
+    const rows = [...vault, 'ada,UB,13.000', 'cleo,UB,14.000', 'bea,UB,12.000'];
+    const placesWith = (more: string[] = []) =>
+      standings(meetFrom(short, logFrom(...rows, ...more))).rows.map((r) => [
+        ...[r.id, r.place, r.evenPlace],
+      ]);
+    expect(placesWith()).toEqual([
+      ['HBR', 1, 1],
+      ['NQY', 2, 2],
+    ]);
+    // One more of North Quay puts it ahead so far, and not like for like.
+    expect(placesWith(['ada,BB,13.000'])).toEqual([
+      ['NQY', 1, 2],
+      ['HBR', 2, 1],
+    ]);
+  });
 });

@@ -375,23 +375,29 @@ export function levelOf(her: Stand, stands: readonly Stand[], rules: readonly Ru
   };
 }
 
-/** The court's world with everyone who is not out cut to as many routines as the furthest behind. */
-export function evenWorld({ facts, contenders }: Court, world: World): World {
+/**
+ * The court's world with everyone who is not out cut to as many routines as the furthest behind; a team
+ * to the same share of its own.
+ */
+export function evenWorld({ facts, contenders, contest }: Court, world: World): World {
   const over = (who: Judged) => {
     const own = new Set(keysOf(who));
     return facts.routines.filter((r) => own.has(r.key) && world.get(r.key) !== null);
   };
-  let fewest = Number.POSITIVE_INFINITY;
-  for (const who of contenders) {
-    const hasMore = over(who).length < keysOf(who).length;
-    if (!standOf(who, world).out && hasMore) fewest = Math.min(fewest, over(who).length);
-  }
+  const inPlay = contenders.filter((who) => !standOf(who, world).out);
   const cut: World = new Map(world);
-  for (const who of contenders) {
-    if (standOf(who, world).out) continue;
-    over(who).forEach(({ key }, i) => {
-      if (i >= fewest) cut.set(key, null);
-    });
+  for (const behind of inPlay) {
+    const size = keysOf(behind).length;
+    const done = over(behind).length;
+    // Who has nothing to come is not waited for.
+    if (done === size) continue;
+    for (const who of inPlay) {
+      over(who).forEach(({ key }, i) => {
+        const isTooMany =
+          contest.kind === 'team' ? (i + 1) * size > done * keysOf(who).length : i + 1 > done;
+        if (isTooMany) cut.set(key, null);
+      });
+    }
   }
   return cut;
 }
