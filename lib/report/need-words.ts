@@ -74,19 +74,23 @@ export function tieScoreOf({ scoring: { grid } }: Meet, need: Need): Units | nul
   return score === level || (score < ahead && status !== 'level-only') ? score : null;
 }
 
-/** "13.434 ties with Bea Harrow, and Ada Quill is ahead on best scores"; `her` is her name. */
+/**
+ * "13.434 ties with Bea Harrow on 54.133, and Ada Quill is ahead on best scores"; `her` is her name.
+ * Empty where no real score ties.
+ */
 export function tieInWords(meet: Meet, need: Need, her: string): string {
+  const show = shower(meet);
   const score = tieScoreOf(meet, need);
-  if (score === null) return '';
-  const rival = need.mark?.id == null ? 'the rival' : nameOf(meet, need.mark.id);
+  if (score === null || need.mark?.id == null) return '';
+  const rival = nameOf(meet, need.mark.id);
   const rule = need.tieBy === null ? null : ruleInWords(need.tieBy);
   const on = rule === null ? '' : ` on ${rule}`;
-  const ties = `${shower(meet)(score)} ties with ${rival}`;
+  const ties = `${show(score)} ties with ${rival} on ${show(need.mark.total)}`;
   switch (need.tieGoesTo) {
     case 'her':
       return `${ties}, and ${her} is ahead${on}`;
     case 'rival':
-      return `${ties}, who is ahead${on}`;
+      return `${ties}, and ${rival} is ahead${on}`;
     case 'open':
       return `${ties}, to be decided${on}`;
     default:

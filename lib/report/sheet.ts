@@ -178,14 +178,15 @@ function columnsOf(meet: Meet, sheet: NeedsSheet): ColumnOf<Line>[] {
 /** The words under a line: what its status means, where a tie goes, whose total is the mark. */
 function underLine(meet: Meet, sheet: NeedsSheet, { need, chances }: Line): string[] {
   const show = shower(meet);
+  const tie = need.status === 'secured' ? '' : tieInWords(meet, need, sheet.name);
   const mark =
-    need.mark?.id == null || need.status === 'secured'
+    need.mark?.id == null || need.status === 'secured' || tie !== ''
       ? ''
       : `the mark is ${nameOf(meet, need.mark.id)}'s ${show(need.mark.total)}`;
   const words = [
     need.when === 'now' ? unevenThen(meet, sheet) : '',
     statusInWords(meet, sheet, need),
-    need.status === 'secured' ? '' : tieInWords(meet, need, sheet.name),
+    tie,
     mark,
   ].filter((w) => w !== '');
   const over = overAll(meet, sheet, need);

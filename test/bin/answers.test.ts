@@ -244,7 +244,7 @@ describe('needs of the next up', () => {
     }
     const { out } = run(['needs', 'brandt', ...MEET]);
     expect(out).toContain('13.766');
-    expect(out).toContain('13.766 ties with Lua Costeira, and Ida Brandt is ahead on best scores');
+    expect(out).toContain('13.766 ties with Lua Costeira on 57.098, and Ida Brandt is ahead');
   });
 
   it('a board of 80 columns keeps the places that compare like with like, and shortens names', () => {

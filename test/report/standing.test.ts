@@ -306,7 +306,7 @@ describe('a tie', () => {
 
     it('is said with the score, who has it and by which rule', () => {
       expect(underWin(meet)).toEqual([
-        "12.500 ties with Ada Quill, who is ahead on best scores; the mark is Ada Quill's 52.000",
+        '12.500 ties with Ada Quill on 52.000, and Ada Quill is ahead on best scores',
       ]);
       // Third place is hers with any score; the tie with Marsh hangs on an E score.
       const beat = needs(meet, 'bea', { for: 'beat:cleo' });
@@ -314,7 +314,9 @@ describe('a tie', () => {
         .needs(meet, beat)
         .flat()
         .flatMap((b) => (b.kind === 'table' ? b.rows : []));
-      expect(row?.under[0]).toContain('12.500 ties with Cleo Marsh, to be decided on execution');
+      expect(row?.under[0]).toContain(
+        '12.500 ties with Cleo Marsh on 52.000, to be decided on execution',
+      );
     });
 
     it('is not spoken of where no real score makes it', () => {
