@@ -76,6 +76,7 @@ export {
   type StandingsRow,
   standings,
 } from './contest/standings.js';
+export type { Hold } from './needs/hold.js';
 export type { TieGoesTo } from './needs/mark.js';
 export type {
   Mark,

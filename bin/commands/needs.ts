@@ -27,7 +27,7 @@ export function addNeeds(program: Command): void {
     )
     .summary('what she needs to lead, to win, for a medal, to hold on')
     .description(
-      'What a gymnast needs from her next routine. `level` draws level with the mark, `ahead` is the lowest score that puts her ahead, `in practice` the lowest real score that does.',
+      'What a gymnast needs from her next routine. `ties` is the real score that draws level with the mark, `ahead` is the lowest score that puts her ahead, `in practice` the lowest real score that does.',
     )
     .option(
       '--for <target>',

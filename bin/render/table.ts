@@ -35,10 +35,10 @@ const ITEMS_WIDTH = 50;
 /** The table as text, and the heads of the columns that did not fit. */
 export function tableText({ columns, rows }: reports.Table): { text: string; leftOut: string[] } {
   const width = terminalWidth();
-  const { shown, leftOut } = fitted(
-    columns.map((column, i) => filledColumn(column, i, rows)),
-    width,
-  );
+  const filled = (isShort: boolean) =>
+    columns.map((column, i) => filledColumn(column, i, rows, isShort));
+  const whole = filled(false);
+  const { shown, leftOut } = fitted(tooWide(whole, width) > 0 ? filled(true) : whole, width);
   const [heads = [], ...body] = draw(shown, rows);
   const lines = body.flatMap((block, i) => {
     const words = rows[i]?.under ?? [];
@@ -56,8 +56,16 @@ interface Filled {
   readonly width: number;
 }
 
-function filledColumn(column: reports.Column, index: number, rows: readonly reports.Row[]): Filled {
-  const cells = rows.map((row) => linesOf(row.cells[index] ?? { text: '' }));
+function filledColumn(
+  column: reports.Column,
+  index: number,
+  rows: readonly reports.Row[],
+  isShort = false,
+): Filled {
+  const cells = rows.map((row) => {
+    const cell = row.cells[index] ?? { text: '' };
+    return linesOf(isShort ? { ...cell, text: cell.short ?? cell.text } : cell);
+  });
   return measured({ column, index, head: headOf(column) }, cells);
 }
 
@@ -93,17 +101,20 @@ function measured(
   return { ...column, cells, width };
 }
 
+/** By how much columns are wider than there is room; negative where they are not. */
+function tooWide(columns: readonly Filled[], width: number): number {
+  return columns.reduce((sum, c) => sum + c.width + GAP, -GAP) - width;
+}
+
 /** Breaks the flexible column, then leaves out the most spare ones, until all fits. */
 function fitted(
   filled: readonly Filled[],
   width: number,
 ): { shown: readonly Filled[]; leftOut: string[] } {
-  const over = (list: readonly Filled[]) =>
-    list.reduce((sum, c) => sum + c.width + GAP, -GAP) - width;
-  const tooWide = over(filled);
+  const over = tooWide(filled, width);
   let shown = filled.map((c) => {
-    if (tooWide <= 0 || !c.column.isFlexible) return c;
-    const narrower = Math.max(c.width - tooWide, NARROWEST);
+    if (over <= 0 || !c.column.isFlexible) return c;
+    const narrower = Math.max(c.width - over, NARROWEST);
     return measured(
       c,
       c.cells.map((lines) => lines.flatMap((line) => wrap(line, narrower))),
@@ -112,7 +123,7 @@ function fitted(
   const leftOut: string[] = [];
   for (;;) {
     const mostSpare = Math.max(...shown.map((c) => c.column.spare ?? 0));
-    if (over(shown) <= 0 || mostSpare <= 0) return { shown, leftOut };
+    if (tooWide(shown, width) <= 0 || mostSpare <= 0) return { shown, leftOut };
     leftOut.push(...shown.filter((c) => c.column.spare === mostSpare).map((c) => c.head));
     shown = shown.filter((c) => c.column.spare !== mostSpare);
   }

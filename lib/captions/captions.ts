@@ -8,7 +8,8 @@ import { didYouMean } from '../meet/problems.js';
 import { requireSound } from '../meet/sound.js';
 import type { Score } from '../score.js';
 import { contextOf, isLastRotation } from './context.js';
-import { FACTS, type Fact } from './facts.js';
+import type { Fact } from './fact.js';
+import { FACTS } from './facts.js';
 import { lineFor } from './fit.js';
 import { CAPTION_KINDS, type CaptionKind } from './kinds.js';
 import { shippedTemplates, type Templates } from './templates.js';
@@ -57,7 +58,7 @@ export interface CaptionsOptions {
  * The lines there are to prepare now. Throws when the contest, a kind or a name is unknown. Every
  * score that a gymnast next up can get is in exactly one of her `outcome` lines.
  * @example
- * captions(meet, { kinds: ['need'], who: ['brandt'] }).captions[0]?.text // → 'Ida Brandt needs 14.601 on beam to lead.'
+ * captions(meet, { kinds: ['need'], who: ['brandt'] }).captions[0]?.text // → 'Ida Brandt needs 14.601 on beam to lead so far, with 3 routines to others’ 2.'
  */
 export function captions(meet: Meet, options: CaptionsOptions = {}): Captions {
   const contest = findContest(meet, options.contest);

@@ -2,83 +2,34 @@
 import { chances } from '../chances/chances.js';
 import { fieldExtremes, settledIn } from '../chances/settled.js';
 import { rank } from '../contest/board.js';
-import type { Contest } from '../contest/contest.js';
+import { progressAfter } from '../contest/like-for-like.js';
 import { recordedPerformances } from '../contest/recorded.js';
-import { standings } from '../contest/standings.js';
-import { isScored, isToCome, limitAt, type Meet, type Routine } from '../meet/meet.js';
+import { limitAt, type Meet, routineOf } from '../meet/meet.js';
 import { ifRangesAre } from '../needs/likely.js';
 import { type PreparedBand, preparedBands } from '../needs/outcomes.js';
 import { needsOfRoutines } from '../needs/sheet.js';
-import { listed, ordinal, percent } from '../report/words.js';
+import { tieScoreOf } from '../report/need-words.js';
+import { ordinal, percent, ruleInWords } from '../report/words.js';
 import type { Contender } from '../rules/contender.js';
 import { entryOf } from '../rules/entry.js';
-import { formatScore, type Score, type Units } from '../score.js';
+import { formatScore, type Units } from '../score.js';
+import { changeFacts, soFarAfter, standingFacts } from './board-facts.js';
 import type { Context } from './context.js';
+import {
+  aboutRoutine,
+  asIs,
+  type Fact,
+  NO_BAND,
+  namesIn,
+  ofMark,
+  placeMark,
+  placeWords,
+  scoreIn,
+  whoFields,
+  yesNo,
+} from './fact.js';
 import type { CaptionKind } from './kinds.js';
 import type { Words } from './words.js';
-
-/** Something to say. */
-export interface Fact {
-  readonly kind: CaptionKind;
-  /** Ids, whoever it is said of first. */
-  readonly about: readonly string[];
-  readonly apparatus: string | null;
-  /** The score band of an outcome; null elsewhere. */
-  readonly from: Score | null;
-  readonly to: Score | null;
-  readonly chance: number | null;
-  /** What the conditions of a template are compared with. */
-  readonly marks: Readonly<Record<string, string>>;
-  /** By field; null where there is nothing to say. */
-  readonly fields: Readonly<Record<string, Words | null>>;
-}
-
-const asIs =
-  (text: string): Words =>
-  () =>
-    text;
-
-const scoreIn = (meet: Meet, score: Units | null | undefined): Words | null =>
-  score == null ? null : asIs(formatScore(score, meet.scoring.decimals));
-
-const placeWords = (place: number | null): Words | null =>
-  place === null ? null : asIs(ordinal(place));
-
-/** The fields that every kind about somebody has. */
-function whoFields({ meet, contest, names, words }: Context, contender: Contender, id: string) {
-  const isGymnast = meet.gymnasts.some((g) => g.id === id);
-  const { she, her } = isGymnast ? words : { she: 'it', her: 'its' };
-  const team = contest.kind.ranks === 'teams' ? contender.id : contender.team;
-  return {
-    name: names.of(id),
-    team: team === null ? null : names.of(team),
-    contest: asIs(contest.id),
-    she: asIs(she),
-    her: asIs(her),
-    She: asIs(capital(she)),
-    Her: asIs(capital(her)),
-  };
-}
-
-function capital(word: string): string {
-  return word.charAt(0).toUpperCase() + word.slice(1);
-}
-
-/** In a team contest a routine is the gymnast's and the team's. */
-function aboutRoutine(contender: Contender, gymnast: string): string[] {
-  return contender.id === gymnast ? [gymnast] : [gymnast, contender.id];
-}
-
-function placeMark(contest: Contest, place: number): string {
-  if (place === 1) return 'first';
-  return place <= contest.medals ? 'medal' : 'other';
-}
-
-const ofMark = ({ kind }: Contest) => ({ of: kind.ranks === 'teams' ? 'team' : 'gymnast' });
-
-const yesNo = (holds: boolean) => (holds ? 'yes' : 'no');
-
-const NO_BAND = { from: null, to: null, chance: null } as const;
 
 /** By kind: everything there is to say of it now. */
 export const FACTS: Readonly<Record<CaptionKind, (context: Context) => Fact[]>> = {
@@ -89,67 +40,6 @@ export const FACTS: Readonly<Record<CaptionKind, (context: Context) => Fact[]>> 
   outcome: outcomeFacts,
   medals: medalFacts,
 };
-
-/** What the routines that were scored since did: to those who did them, then to the others. */
-function changeFacts(context: Context): Fact[] {
-  const { meet, before, contest, names } = context;
-  const rowsOf = (m: Meet) => rank(contest, recordedPerformances(m)).rows;
-  const placesIn = (rows: ReturnType<typeof rowsOf>) =>
-    new Map(rows.map((r) => [r.entry.contender.id, r.place]));
-  const rows = rowsOf(meet);
-  const [was, is] = [placesIn(rowsOf(before)), placesIn(rows)];
-  const tied = new Set(rows.filter((r) => r.tied).map((r) => r.entry.contender.id));
-  const changed = meet.routines.filter(
-    ({ index }) => JSON.stringify(meet.results[index]) !== JSON.stringify(before.results[index]),
-  );
-  const latest = changed.length <= MOST_AT_ONCE ? changed : [];
-  const told = new Set<string>();
-  const factFor = (contender: Contender, routine: Routine | null): Fact => {
-    const [from, to] = [was.get(contender.id) ?? null, is.get(contender.id) ?? null];
-    const result = routine === null ? null : meet.results[routine.index];
-    told.add(contender.id);
-    const gymnast = routine?.gymnast ?? contender.id;
-    return {
-      ...NO_BAND,
-      kind: 'change',
-      about: aboutRoutine(contender, gymnast),
-      apparatus: routine?.apparatus ?? null,
-      marks: {
-        ...ofMark(contest),
-        what: routine === null ? 'moved' : isScored(result) ? 'score' : 'withdrawn',
-        ...wayMark(from, to),
-        tied: yesNo(tied.has(contender.id)),
-      },
-      fields: {
-        ...whoFields(context, contender, gymnast),
-        apparatus: routine === null ? null : names.apparatus(routine.apparatus),
-        score: isScored(result) ? scoreIn(meet, result.score) : null,
-        total: scoreIn(meet, entryOf(contender, recordedPerformances(meet)).total),
-        place: placeWords(to),
-        was: placeWords(from),
-      },
-    };
-  };
-  const own = latest.flatMap((routine) => {
-    const contender = contest.contenders.find((c) => c.routines.includes(routine.index));
-    // A row that was taken back leaves nothing to say but the places that moved.
-    if (contender === undefined || meet.results[routine.index] === null) return [];
-    return [factFor(contender, routine)];
-  });
-  const moved = contest.contenders
-    .filter(({ id }) => !told.has(id) && (was.get(id) ?? null) !== (is.get(id) ?? null))
-    .sort((a, b) => (is.get(a.id) ?? Infinity) - (is.get(b.id) ?? Infinity));
-  return [...own, ...moved.map((c) => factFor(c, null))];
-}
-
-/** More routines than this are a rotation, of which the places tell. */
-const MOST_AT_ONCE = 6;
-
-function wayMark(from: number | null, to: number | null): { way?: string } {
-  if (to === null) return {};
-  if (from === null) return { way: 'new' };
-  return { way: to < from ? 'up' : to > from ? 'down' : 'same' };
-}
 
 function settledFacts(context: Context): Fact[] {
   const { meet, contest } = context;
@@ -177,46 +67,6 @@ function inOrder({ meet, contest }: Context): Contender[] {
   return rank(contest, recordedPerformances(meet)).rows.map((r) => r.entry.contender);
 }
 
-function standingFacts(context: Context): Fact[] {
-  const { meet, contest } = context;
-  const { rows } = standings(meet, { contest: contest.id });
-  const over = contest.contenders.every((c) => c.routines.every((i) => !isToCome(meet, i)));
-  return rows.flatMap((row, i): Fact[] => {
-    const contender = contest.contenders.find((c) => c.id === row.id);
-    if (row.place === null || contender === undefined) return [];
-    const next = rows[i + 1];
-    const lead = row.place === 1 && next != null && next.place !== null ? next.behind : null;
-    return [
-      {
-        ...NO_BAND,
-        kind: 'standing',
-        about: [row.id],
-        apparatus: null,
-        marks: {
-          ...ofMark(contest),
-          place: placeMark(contest, row.place),
-          tied: yesNo(row.tied),
-          over: yesNo(over),
-        },
-        fields: {
-          ...whoFields(context, contender, row.id),
-          place: placeWords(row.place),
-          total: scoreIn(meet, row.total),
-          // Behind by nothing is a tie that a rule decided; by less than nothing, somebody is out.
-          behind: row.behind !== null && row.behind > 0 ? scoreIn(meet, row.behind) : null,
-          lead: lead !== null && lead > 0 ? scoreIn(meet, lead) : null,
-          done: asIs(routinesInWords(row.done)),
-          left: asIs(routinesInWords(row.toCome.length)),
-        },
-      },
-    ];
-  });
-}
-
-function routinesInWords(count: number): string {
-  return count === 1 ? '1 routine' : `${count} routines`;
-}
-
 /** What the next up need to lead, to win and for a medal, and to hold the place they have. */
 function needFacts(context: Context): Fact[] {
   const { meet, contest, names, routines } = context;
@@ -224,7 +74,10 @@ function needFacts(context: Context): Fact[] {
   const atEnd = needsOfRoutines(meet, contest, routines, { when: 'end', rivals: 'likely' });
   return now.flatMap((sheet, i) => {
     const contender = contest.contenders.find((c) => c.id === sheet.contender);
-    if (contender === undefined) return [];
+    const routine = routineOf(meet, sheet.gymnast, sheet.apparatus);
+    if (contender === undefined || routine === undefined) return [];
+    const progress = progressAfter(meet, contest, (r) => r === routine);
+    const soFar = soFarAfter(context, progress, routine);
     return [...sheet.needs, ...(atEnd[i]?.needs ?? [])]
       .filter(({ status }) => status !== null)
       .map(
@@ -233,18 +86,28 @@ function needFacts(context: Context): Fact[] {
           kind: 'need',
           about: aboutRoutine(contender, sheet.gymnast),
           apparatus: sheet.apparatus,
-          marks: { ...ofMark(contest), target: need.target, status: need.status ?? '' },
+          marks: {
+            ...ofMark(contest),
+            target: need.target,
+            status: need.status ?? '',
+            tie: tieScoreOf(meet, need) === null ? 'none' : (need.tieGoesTo ?? 'none'),
+            by: sheet.hold?.by ?? 'board',
+          },
           fields: {
             ...whoFields(context, contender, sheet.gymnast),
             apparatus: names.apparatus(sheet.apparatus),
             ahead: scoreIn(meet, need.ahead),
             practice: scoreIn(meet, need.onGrid),
-            level: scoreIn(meet, need.level),
+            // Where no real score draws level, there is no tie to speak of.
+            level: scoreIn(meet, tieScoreOf(meet, need)),
+            rule: need.tieBy === null ? null : asIs(ruleInWords(need.tieBy)),
             e: scoreIn(meet, need.e),
             reach: need.reach === null || need.reach === 0 ? null : asIs(chanceText(need.reach)),
             rival: need.mark?.id == null ? null : names.of(need.mark.id),
             total: scoreIn(meet, sheet.total),
-            place: placeWords(sheet.place),
+            place: placeWords(need.target === 'hold' ? (sheet.hold?.place ?? null) : sheet.place),
+            // To lead is of the board right after the routine; all else of the end.
+            ...(need.target === 'lead' ? soFar : { soFar: asIs(''), unequal: asIs('') }),
           },
         }),
       );
@@ -258,6 +121,8 @@ function outcomeFacts(context: Context): Fact[] {
   return routines.flatMap((routine) => {
     const contender = contest.contenders.find((c) => c.routines.includes(routine.index));
     if (contender === undefined || entryOf(contender, recorded).out) return [];
+    const progress = progressAfter(meet, contest, (r) => r === routine);
+    const soFar = soFarAfter(context, progress, routine);
     return preparedBands(meet, contest, contender, routine).map(
       (band): Fact => ({
         kind: 'outcome',
@@ -270,6 +135,7 @@ function outcomeFacts(context: Context): Fact[] {
           ...ofMark(contest),
           place: placeMark(contest, band.place),
           tie: band.open ? 'open' : band.tied ? 'shared' : 'none',
+          board: progress.footing,
         },
         fields: {
           ...whoFields(context, contender, routine.gymnast),
@@ -279,6 +145,9 @@ function outcomeFacts(context: Context): Fact[] {
           to: scoreIn(meet, band.to),
           place: placeWords(band.place),
           worst: placeWords(band.worst),
+          ...soFar,
+          levelWith: namesIn(context, band.levelWith),
+          rule: band.tieBy === null ? null : asIs(ruleInWords(band.tieBy)),
           // Outside her range is not impossible.
           chance: band.chance === null || band.chance === 0 ? null : asIs(chanceText(band.chance)),
         },
@@ -303,13 +172,11 @@ function scoresInWords(meet: Meet, { from, to }: PreparedBand, limit: Units): st
 const MOST_MEDALS = 12;
 
 /** The medals in order, the likeliest first, where the ranges allow to say so. */
-function medalFacts({ meet, contest, names }: Context): Fact[] {
+function medalFacts(context: Context): Fact[] {
+  const { meet, contest } = context;
   const answer = ifRangesAre(() => chances(meet, null, { contest: contest.id }));
   return (answer?.podiums ?? []).slice(0, MOST_MEDALS).map(({ places, chance }): Fact => {
-    const onPlace = (i: number): Words | null => {
-      const ids = places[i] ?? [];
-      return ids.length === 0 ? null : (short) => listed(ids.map((id) => names.of(id)(short)));
-    };
+    const onPlace = (i: number): Words | null => namesIn(context, places[i] ?? []);
     const all: Words = (short) =>
       places
         .flatMap((_, i) => {

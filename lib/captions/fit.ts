@@ -1,5 +1,5 @@
 /** A fact → a line: the first template that holds and fits, shortened as little as it takes. */
-import type { Fact } from './facts.js';
+import type { Fact } from './fact.js';
 import type { Template } from './templates.js';
 import { lengthOf, SHORTENING, type Short } from './words.js';
 

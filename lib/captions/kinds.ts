@@ -6,6 +6,19 @@
 const EVERYWHERE = ['name', 'team', 'contest', 'she', 'her', 'She', 'Her'] as const;
 const PLACE = ['first', 'medal', 'other'] as const;
 const YES_NO = ['yes', 'no'] as const;
+/** Whether everyone has done equally many routines; only those on the board; or not even they. */
+const BOARD = ['even', 'so-far', 'uneven'] as const;
+/** Of a place on the board. */
+const STANDING = [
+  ...['total', 'place', 'soFar', 'even', 'each', 'projected', 'done', 'left'],
+  ...['levelWith', 'side', 'rule'],
+] as const;
+const STANDING_WHEN = {
+  board: BOARD,
+  tied: YES_NO,
+  level: ['shared', 'ahead', 'behind', 'no'],
+  out: YES_NO,
+} as const;
 /** Whose contest it is. */
 const OF = ['gymnast', 'team'] as const;
 
@@ -16,12 +29,12 @@ interface Kind {
 
 export const KINDS = {
   change: {
-    fields: [...EVERYWHERE, 'apparatus', 'score', 'total', 'place', 'was'],
+    fields: [...EVERYWHERE, ...STANDING, 'apparatus', 'score', 'was', 'wasProjected'],
     when: {
       of: OF,
+      ...STANDING_WHEN,
       what: ['score', 'withdrawn', 'moved'],
       way: ['up', 'down', 'same', 'new'],
-      tied: YES_NO,
     },
   },
   settled: {
@@ -34,8 +47,8 @@ export const KINDS = {
     },
   },
   standing: {
-    fields: [...EVERYWHERE, 'place', 'total', 'behind', 'lead', 'done', 'left'],
-    when: { of: OF, place: PLACE, tied: YES_NO, over: YES_NO },
+    fields: [...EVERYWHERE, ...STANDING, 'behind', 'lead'],
+    when: { of: OF, ...STANDING_WHEN, place: PLACE, over: YES_NO },
   },
   need: {
     fields: [
@@ -47,18 +60,28 @@ export const KINDS = {
       'e',
       'reach',
       'rival',
+      'rule',
       'total',
       'place',
+      'soFar',
+      'unequal',
     ],
     when: {
       of: OF,
       target: ['lead', 'win', 'medal', 'hold'],
       status: ['secured', 'impossible', 'level-only', 'beyond', 'needs'],
+      tie: ['none', 'her', 'rival', 'shared', 'open'],
+      by: ['board', 'projection'],
     },
   },
   outcome: {
-    fields: [...EVERYWHERE, 'apparatus', 'scores', 'from', 'to', 'place', 'worst', 'chance'],
-    when: { of: OF, place: PLACE, tie: ['none', 'shared', 'open'] },
+    fields: [
+      ...EVERYWHERE,
+      ...['apparatus', 'scores', 'from', 'to', 'place', 'worst', 'soFar', 'unequal'],
+      ...['levelWith', 'rule'],
+      'chance',
+    ],
+    when: { of: OF, place: PLACE, tie: ['none', 'shared', 'open'], board: BOARD },
   },
   medals: {
     fields: ['contest', 'medals', 'first', 'second', 'third', 'chance'],

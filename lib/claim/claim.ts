@@ -13,6 +13,7 @@ import { badUsage, noAnswer } from '../error.js';
 import type { History } from '../history/history.js';
 import { type Precedents, precedentsOf } from '../history/precedents.js';
 import type { Meet } from '../meet/meet.js';
+import { holdIn, noHold } from '../needs/hold.js';
 import { meanOf } from '../needs/likely.js';
 import {
   type AskedTarget,
@@ -22,6 +23,7 @@ import {
   targetText,
 } from '../needs/target.js';
 import { targetByScore } from '../needs/target-curve.js';
+import type { Contender } from '../rules/contender.js';
 import { entryOf } from '../rules/entry.js';
 import { type Claimed, understand } from './phrases.js';
 import { isScale, SCALES, type ScaleName, wordFor } from './scales.js';
@@ -102,7 +104,11 @@ export function claim(meet: Meet, who: string, options: ClaimOptions = {}): Clai
       'name a rival',
     );
   }
-  const asked: Asked = { contest, id: contender.id, target };
+  const asked: Asked = {
+    contest,
+    id: contender.id,
+    target: target.kind === 'hold' ? placeHeld(meet, contest, contender) : target,
+  };
   const hers = new Set(contender.parts.flatMap((p) => p.routines));
   const read = readOptions(options);
   const { chance, error } = fieldChance(meet, asked);
@@ -124,6 +130,13 @@ interface Asked {
   readonly contest: Contest;
   readonly id: string;
   readonly target: ParsedTarget;
+}
+
+/** The place that is to be held now, which no stress moves. */
+function placeHeld(meet: Meet, contest: Contest, contender: Contender): ParsedTarget {
+  const hold = holdIn(meet, contest, contender.id);
+  if (hold === null) throw noHold(meet, contest, contender);
+  return { kind: 'place', place: hold.place };
 }
 
 export interface Read {
@@ -204,7 +217,7 @@ function chanceAmong(
 }
 
 /** One of the first how many places; null where one rival is meant. */
-function placesAsked(meet: Meet, { contest, id, target }: Asked): number | null {
+function placesAsked(meet: Meet, { contest, target }: Asked): number | null {
   switch (target.kind) {
     case 'win':
     case 'lead':
@@ -213,12 +226,6 @@ function placesAsked(meet: Meet, { contest, id, target }: Asked): number | null 
       return contest.medals;
     case 'place':
       return target.place;
-    case 'hold': {
-      const { rows } = standings(meet, { contest: contest.id });
-      const place = rows.find((r) => r.id === id)?.place ?? null;
-      if (place === null) throw noAnswer('no-place', 'there is no place to hold yet');
-      return place;
-    }
     case 'beat':
       return null;
     default:

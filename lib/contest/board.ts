@@ -2,7 +2,7 @@
 import { type Entry, entryOf, type Performances } from '../rules/entry.js';
 import type { TieRuleName } from '../rules/ties/index.js';
 import type { Contest } from './contest.js';
-import { tieBetween } from './ties.js';
+import { type Tie, tieBetween } from './ties.js';
 
 export interface Ranked {
   readonly entry: Entry;
@@ -10,6 +10,10 @@ export interface Ranked {
   readonly place: number | null;
   /** Shares its place. */
   readonly tied: boolean;
+  /** The rule that broke a tie on this total; null where there is none, or the place is shared. */
+  readonly tieBy: TieRuleName | null;
+  /** All others on the board, not out, with the same total, in board order; none for who is out. */
+  readonly levelWith: readonly Entry[];
 }
 
 export interface Ranking {
@@ -26,7 +30,7 @@ export function rank(contest: Contest, performances: Performances): Ranking {
 
 export function rankEntries(entries: readonly Entry[], rules: Contest['ties']): Ranking {
   const skipped = new Set<TieRuleName>();
-  const placed: { entry: Entry; place: number }[] = [];
+  const placed: Omit<Ranked, 'tied'>[] = [];
   const onBoard = entries.filter((e) => e.onBoard);
   for (const out of [false, true]) {
     const levels = byTotal(onBoard.filter((e) => e.out === out));
@@ -35,23 +39,58 @@ export function rankEntries(entries: readonly Entry[], rules: Contest['ties']): 
       // Nobody who is out has a finished set, so their ties stay shared.
       const tie = tieBetween(level, out ? [] : rules);
       for (const rule of tie.skipped) skipped.add(rule);
-      const inLevel = level.map((entry) => ({
-        entry,
-        place:
-          ahead + 1 + level.filter((o) => o !== entry && tie.compare(o, entry).order === 1).length,
-      }));
-      placed.push(...inLevel.sort((a, b) => a.place - b.place));
+      const inLevel = level
+        .map((entry) => ({
+          entry,
+          place:
+            ahead +
+            1 +
+            level.filter((o) => o !== entry && tie.compare(o, entry).order === 1).length,
+        }))
+        .sort((a, b) => a.place - b.place);
+      placed.push(
+        ...inLevel.map((one) => ({
+          ...one,
+          tieBy: out ? null : decidingRule(one, inLevel, tie),
+          levelWith: out ? [] : inLevel.flatMap(({ entry }) => (entry === one.entry ? [] : entry)),
+        })),
+      );
     }
   }
-  const sharing = new Map<number, number>();
+  const sharing = new Map<number | null, number>();
   for (const { place } of placed) sharing.set(place, (sharing.get(place) ?? 0) + 1);
-  const rows: Ranked[] = placed.map(({ entry, place }) => ({
-    entry,
-    place,
-    tied: (sharing.get(place) ?? 0) > 1,
-  }));
-  for (const entry of entries) if (!entry.onBoard) rows.push({ entry, place: null, tied: false });
+  const rows: Ranked[] = placed.map((one) => ({ ...one, tied: (sharing.get(one.place) ?? 0) > 1 }));
+  const nothing = { place: null, tied: false, tieBy: null, levelWith: [] };
+  for (const entry of entries) if (!entry.onBoard) rows.push({ entry, ...nothing });
   return { rows, skipped: [...skipped] };
+}
+
+interface Placed {
+  readonly entry: Entry;
+  readonly place: number | null;
+}
+
+/**
+ * Of some in board order, the one nearest in place to one of them; of two equally near the one ahead.
+ * Undefined where there is nobody else.
+ */
+export function nearestTo<P extends Pick<Placed, 'place'>>(
+  one: P,
+  others: readonly P[],
+): P | undefined {
+  const distance = (other: P) => Math.abs((other.place ?? 0) - (one.place ?? 0));
+  return others.reduce<P | undefined>(
+    (best, other) =>
+      other !== one && (best === undefined || distance(other) < distance(best)) ? other : best,
+    undefined,
+  );
+}
+
+function decidingRule(one: Placed, level: readonly Placed[], tie: Tie): TieRuleName | null {
+  const nearest = nearestTo(one, level);
+  if (nearest === undefined) return null;
+  const { order, by } = tie.compare(one.entry, nearest.entry);
+  return order === 1 || order === -1 ? by : null;
 }
 
 /** Entries grouped by total, the highest first. */

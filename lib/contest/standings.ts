@@ -1,18 +1,33 @@
 /** `standings`: the board as an answer, with gaps, movement and what is to come. */
 import { badUsage } from '../error.js';
-import { afterRotation, latestRotation, type Meet, rangeAt, routineAt } from '../meet/meet.js';
-import type { Contender } from '../rules/contender.js';
-import { assumed, type Entry, entryOf, type Performances } from '../rules/entry.js';
+import { afterRotation, type Meet, routineAt } from '../meet/meet.js';
+import type { Entry, Performances } from '../rules/entry.js';
 import type { TieRuleName } from '../rules/ties/index.js';
 import { asScore, type Score, type Units } from '../score.js';
-import { type Ranked, type Ranking, rank } from './board.js';
+import { rank } from './board.js';
 import { type Contest, findContest } from './contest.js';
+import { evenPlaces, lastFullRotation, type Places, projectionOf } from './like-for-like.js';
 import { recordedPerformances } from './recorded.js';
 
 export interface StandingsRow {
   /** Null when nothing is done and nothing carried in. */
   readonly place: number | null;
+  /** Shares its place. */
   readonly tied: boolean;
+  /**
+   * The rule that broke a tie on this total: the first that separates it from the one nearest in place
+   * on the same total, of two equally near the one ahead. Null without a tie, and where it is shared.
+   */
+  readonly tieBy: TieRuleName | null;
+  /** Ids of all others on the board, not out, with the same total, in board order. */
+  readonly levelWith: readonly string[];
+  /**
+   * The place when everyone is counted after as many routines as whoever has done the fewest, in the
+   * order they go up; null for who is out, and without anything done by then or carried in.
+   */
+  readonly evenPlace: number | null;
+  /** The place by projected total; null for who is out, and for all when one of them has none. */
+  readonly projectedPlace: number | null;
   readonly id: string;
   readonly name: string;
   /** The team of a gymnast. */
@@ -20,7 +35,10 @@ export interface StandingsRow {
   readonly total: Score;
   /** Behind the leader; null without a place. */
   readonly behind: Score | null;
-  /** Places gained since the rotation before; negative when lost; null when there was no place. */
+  /**
+   * Places gained from one full rotation to the next, negative when lost; null before the second, and
+   * without a place then. A rotation under way moves nobody.
+   */
   readonly moved: number | null;
   /** Routines done. */
   readonly done: number;
@@ -69,17 +87,18 @@ export function standings(meet: Meet, options: StandingsOptions = {}): Standings
     );
   }
   const shown = after === null ? meet : afterRotation(meet, after);
-  const before = afterRotation(meet, (after ?? latestRotation(meet)) - 1);
+  const full = Math.min(lastFullRotation(meet), after ?? last);
+  const moved = full < 2 ? null : { from: placesAfter(full - 1), to: placesAfter(full) };
   return {
     contest: contest.id,
     after,
-    ...boardRows(
-      shown,
-      contest,
-      recordedPerformances(shown),
-      rank(contest, recordedPerformances(before)),
-    ),
+    ...boardRows(shown, contest, recordedPerformances(shown), moved),
   };
+
+  function placesAfter(rotation: number): Places {
+    const { rows } = rank(contest, recordedPerformances(afterRotation(meet, rotation)));
+    return new Map(rows.map((r) => [r.entry.contender.id, r.place]));
+  }
 }
 
 /** A board of assumed performances, in the shape of `standings`. */
@@ -91,53 +110,42 @@ function boardRows(
   meet: Meet,
   contest: Contest,
   performances: Performances,
-  before: Ranking | null,
+  moved: { readonly from: Places; readonly to: Places } | null,
 ): Pick<Standings, 'rows' | 'skipped'> {
   const { rows, skipped } = rank(contest, performances);
   const leader = rows[0]?.entry.total ?? 0;
-  const earlier = new Map(before?.rows.map((r) => [r.entry.contender.id, r.place]));
+  const even = evenPlaces(contest, performances);
+  const projected = projectionOf(meet, contest, performances);
   return {
-    rows: rows.map((row) => {
-      const was = earlier.get(row.entry.contender.id) ?? null;
+    rows: rows.map(({ entry, place, tied, tieBy, levelWith }) => {
+      const { id, name, team } = entry.contender;
+      const [was, is] = [moved?.from.get(id) ?? null, moved?.to.get(id) ?? null];
       return {
-        ...identity(row.entry.contender),
-        place: row.place,
-        tied: row.tied,
-        total: asScore(row.entry.total),
-        behind: row.place === null ? null : asScore(leader - row.entry.total),
-        moved: was === null || row.place === null ? null : was - row.place,
-        done: row.entry.done,
-        toCome: toComeOf(meet, row.entry),
-        projected: projectedOf(meet, row),
-        scores: scoresOf(meet, contest, row.entry),
+        place,
+        tied,
+        tieBy,
+        levelWith: levelWith.map((e) => e.contender.id),
+        evenPlace: even.get(id) ?? null,
+        projectedPlace: projected.places?.get(id) ?? null,
+        id,
+        name,
+        team,
+        total: asScore(entry.total),
+        behind: place === null ? null : asScore(leader - entry.total),
+        moved: was === null || is === null ? null : was - is,
+        done: entry.done,
+        toCome: routinesToCome(entry).map((i) => routineAt(meet, i).apparatus),
+        projected: scoreOrNull(projected.entries.get(id)?.total),
+        scores: scoresOf(meet, contest, entry),
       };
     }),
     skipped,
   };
 }
 
-function identity({ id, name, team }: Contender): Pick<StandingsRow, 'id' | 'name' | 'team'> {
-  return { id, name, team };
-}
-
 /** Indices of the routines that an entry has still to come. */
 export function routinesToCome(entry: Entry): number[] {
   return entry.contender.routines.filter((i) => entry.performances[i] === null);
-}
-
-function toComeOf(meet: Meet, entry: Entry): string[] {
-  return routinesToCome(entry).map((i) => routineAt(meet, i).apparatus);
-}
-
-function projectedOf(meet: Meet, { entry }: Ranked): Score | null {
-  if (entry.out) return null;
-  const performances = [...entry.performances];
-  for (const i of routinesToCome(entry)) {
-    const { likely } = rangeAt(meet, i);
-    if (likely === null) return null;
-    performances[i] = assumed(likely, null);
-  }
-  return asScore(entryOf(entry.contender, performances).total);
 }
 
 function scoresOf(meet: Meet, contest: Contest, entry: Entry): StandingsRow['scores'] {

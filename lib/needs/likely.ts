@@ -76,7 +76,7 @@ export function ifRangesAre<T>(ask: () => T): T | null {
   }
 }
 
-/** What a target asks of the end of the contest; `place` is the one she has now. */
+/** What a target asks of the end of the contest; `place` is the one to hold. */
 export function curveTarget(
   contest: Contest,
   target: ParsedTarget,

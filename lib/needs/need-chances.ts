@@ -35,7 +35,11 @@ export function needChances(
   const shown = withD(meet, routine.index, d);
   return sheet.needs.map(({ target, when, ahead }) => {
     if (ahead === null) return null;
-    const asked = curveTarget(contest, parseTarget(meet, contest, target), sheet.place);
+    const asked = curveTarget(
+      contest,
+      parseTarget(meet, contest, target),
+      sheet.hold?.place ?? null,
+    );
     const curve = ifRangesAre(() =>
       targetByScore(shown, contest, {
         contender: sheet.contender,

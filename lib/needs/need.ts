@@ -126,7 +126,7 @@ export interface Asked {
   readonly contender: Contender;
   /** Index of the routine. */
   readonly routine: number;
-  /** The present place, which `hold` must keep. */
+  /** The place that `hold` must keep (hold.ts). */
   readonly place: number | null;
 }
 

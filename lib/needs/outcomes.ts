@@ -9,6 +9,7 @@ import { limitAt, type Meet, type Routine, rangeAt } from '../meet/meet.js';
 import { derived } from '../meet/sound.js';
 import { type Distribution, distributionIn } from '../range/distribution.js';
 import type { Contender } from '../rules/contender.js';
+import type { TieRuleName } from '../rules/ties/index.js';
 import { asScore, type Score, type Units } from '../score.js';
 import { endCurves, meanOf } from './likely.js';
 import { lowestReaching, lowestWith } from './mark.js';
@@ -26,6 +27,13 @@ export interface Band {
   readonly tied: boolean;
   /** A tie in it depends on an E score nobody can know yet; the place is then the best it can be. */
   readonly open: boolean;
+  /**
+   * In a band with one total, ids: with whom she then shares the place, or may; where she does not,
+   * whom a rule puts ahead of her or behind her on that total. Otherwise nobody.
+   */
+  readonly levelWith: readonly string[];
+  /** The rule that decides that tie, or on which it depends; null without one, or where rules differ. */
+  readonly tieBy: TieRuleName | null;
   /** By her range; null when it is missing. */
   readonly chance: number | null;
   /** The chance at the end, given the band; null where her range has no score of it, or is missing. */
@@ -91,9 +99,8 @@ export function outcomes(meet: Meet, who: string, options: OutcomesOptions = {})
     apparatus: routine.apparatus,
     when,
     rivals,
-    bands: bandsIn(scenario, contest, limit).map(({ worst: _, ...band }) => ({
-      ...band,
-      ...asScores(band),
+    bands: bandsIn(scenario, contest, limit).map((band) => ({
+      ...bandOf(scenario, band, band),
       chance: distribution === null ? null : chanceWithin(distribution, band),
       win: within(band, curves?.win),
       medal: within(band, curves?.medal),
@@ -114,8 +121,7 @@ interface Scores {
 }
 
 /** A band as it is prepared before anybody can know the D and E scores of the routine. */
-export interface PreparedBand
-  extends Pick<Band, 'from' | 'to' | 'place' | 'tied' | 'open' | 'chance'> {
+export interface PreparedBand extends Omit<Band, 'win' | 'medal'> {
   /** The place if every tie that is still open goes against her; else `place`. */
   readonly worst: number;
 }
@@ -150,29 +156,45 @@ export function preparedBands(
       const higher = all[i - 1];
       const to = higher === undefined ? limit : higher - 1;
       const chance = distribution === null ? null : chanceWithin(distribution, { from, to });
-      return { ...asScores({ from, to }), ...standingWith(unknown, contest, from), chance };
+      const standing = standingWith(unknown, contest, from);
+      return { ...bandOf(unknown, { from, to }, standing), worst: standing.worst, chance };
     });
 }
 
-function asScores({ from, to }: Scores): Pick<Band, 'from' | 'to'> {
-  return { from: asScore(from), to: asScore(to) };
+/** Over several totals nobody is level with her all along. */
+function bandOf(
+  { her }: Scenario,
+  { from, to }: Scores,
+  { place, tied, open, levelWith, tieBy }: Standing,
+): Omit<Band, 'chance' | 'win' | 'medal'> {
+  const isOneTotal = her(to).total === her(from).total;
+  const tie = isOneTotal ? { levelWith, tieBy } : { levelWith: [], tieBy: null };
+  const scores = { from: asScore(from), to: asScore(to) };
+  return { ...scores, place, tied, open, ...tie };
 }
 
-type Standing = Pick<PreparedBand, 'place' | 'worst' | 'tied' | 'open'>;
+type Standing = Pick<PreparedBand, 'place' | 'worst' | 'tied' | 'open' | 'levelWith' | 'tieBy'>;
 
 /** Her place with a score; a tie that is still open counts for her. */
 function standingWith(scenario: Scenario, contest: Contest, score: Units): Standing {
   const her = scenario.her(score);
   const level = scenario.rivals.filter((e) => e.total === her.total);
   const tie = tieBetween([her, ...level], contest.ties);
-  const orders = level.map((rival) => tie.compare(her, rival).order);
+  const ties = level.map((rival) => ({ id: rival.contender.id, ...tie.compare(her, rival) }));
+  const orders = ties.map((t) => t.order);
   const ahead = scenario.rivals.filter((e) => e.total > her.total).length;
   const place = 1 + ahead + orders.filter((o) => o === -1).length;
+  const open = orders.includes('open');
+  const tied = orders.includes(0) || open;
+  const said = tied ? ties.filter(({ order }) => order === 0 || order === 'open') : ties;
+  const rules = new Set(said.map((t) => t.by));
   return {
     place,
     worst: place + orders.filter((o) => o === 'open').length,
-    tied: orders.includes(0) || orders.includes('open'),
-    open: orders.includes('open'),
+    tied,
+    open,
+    levelWith: said.map((t) => t.id),
+    tieBy: rules.size === 1 ? ([...rules][0] ?? null) : null,
   };
 }
 

@@ -14,6 +14,7 @@ import { didYouMean } from '../meet/problems.js';
 import type { Contender } from '../rules/contender.js';
 import { entryOf } from '../rules/entry.js';
 import { asScore, type Score } from '../score.js';
+import { type Hold, holdIn, missingFor, noHold } from './hold.js';
 import { checkChance, ifRangesAre, scoreForNeed } from './likely.js';
 import { type Asked, type Need, needFor } from './need.js';
 import {
@@ -50,6 +51,8 @@ export interface NeedsSheet {
   readonly toCome: readonly string[];
   readonly total: Score;
   readonly place: number | null;
+  /** What `hold` keeps; null without a place, or where it takes a range that is missing. */
+  readonly hold: Hold | null;
   readonly above: Neighbour | null;
   readonly below: Neighbour | null;
   readonly range: Range;
@@ -86,7 +89,7 @@ export function needs(meet: Meet, who: string, options: NeedsOptions = {}): Need
   const { contender, gymnast } = findContender(meet, contest, who);
   const routine = askedRoutine(meet, contest, contender, gymnast?.id ?? null, options.on ?? null);
   const sheet = sheetFor(meet, contest, contender, routine, bothSenses(meet, contest), options);
-  if (options.for != null) throwIfMissing(sheet, options.for);
+  if (options.for != null) throwIfMissing(meet, contest, contender, sheet, options.for);
   return sheet;
 }
 
@@ -213,11 +216,12 @@ function sheetFor(
       gap: asScore(Math.abs(other.entry.total - entry.total)),
     };
   };
-  const asked: Asked = { contest, contender, routine: routine.index, place };
+  const hold = holdIn(meet, contest, contender.id);
+  const asked: Asked = { contest, contender, routine: routine.index, place: hold?.place ?? null };
   const places = [
     { target: 'win', place: 1 },
     { target: 'medal', place: contest.medals },
-    ...(place === null ? [] : [{ target: 'hold', place }]),
+    ...(hold === null ? [] : [{ target: 'hold', place: hold.place }]),
   ];
   const range = rangeAt(meet, routine.index);
   return {
@@ -231,6 +235,7 @@ function sheetFor(
     toCome: routinesToCome(entry).map((i) => routineAt(meet, i).apparatus),
     total: asScore(entry.total),
     place,
+    hold,
     above: neighbour(at - 1),
     below: neighbour(at + 1),
     range: asking.d === null ? range : { ...range, d: asking.d },
@@ -289,19 +294,19 @@ function questionsOf(
   ];
 }
 
-function throwIfMissing({ name, needs: [need] }: NeedsSheet, target: AskedTarget): void {
+function throwIfMissing(
+  meet: Meet,
+  contest: Contest,
+  contender: Contender,
+  { needs: [need] }: NeedsSheet,
+  target: AskedTarget,
+): void {
+  const { name } = contender;
   if (need === undefined) {
     throw target === 'hold'
-      ? noAnswer('no-place', `${name} has no place to hold yet`, 'ask for lead, win or medal')
+      ? noHold(meet, contest, contender)
       : badUsage('wrong-target', `${name} cannot beat ${name}`, 'name a rival');
   }
-  const [first] = need.missing;
-  if (need.status !== null || first === undefined) return;
-  const names = need.missing.slice(0, 4).map((m) => `${m.gymnast} on ${m.apparatus}`);
-  const more = need.missing.length - names.length;
-  throw noAnswer(
-    'missing-range',
-    `this needs a range for ${names.join(', ')}${more > 0 ? ` and ${more} more` : ''}`,
-    'give ranges, or `usual`',
-  );
+  if (need.status !== null || need.missing.length === 0) return;
+  throw missingFor(need.missing);
 }

@@ -1,9 +1,26 @@
 /** The board. */
+import type { Progress } from '../contest/like-for-like.js';
 import type { Standings, StandingsRow } from '../contest/standings.js';
 import type { Meet } from '../meet/meet.js';
 import { type Report, reportOf, type Section, sentence, type Tone, title } from './report.js';
+import {
+  type LevelGroup,
+  levelGroups,
+  type SaidBoard,
+  saidBoard,
+  someHaveDone,
+} from './standing.js';
 import { type ColumnOf, tableOf } from './table.js';
-import { ruleInWords, shower, titleOf, toComeInWords } from './words.js';
+import {
+  capital,
+  listed,
+  ordinal,
+  ruleInWords,
+  shortName,
+  shower,
+  titleOf,
+  toComeInWords,
+} from './words.js';
 
 /** The board as it stands, or as it stood after a rotation. */
 export function standingsReport(meet: Meet, board: Standings): Report {
@@ -14,53 +31,62 @@ export function standingsReport(meet: Meet, board: Standings): Report {
 /** A board under a heading of its own. */
 export function boardSection(meet: Meet, board: Standings, heading: string): Section {
   const { rows } = board;
+  const said = saidBoard(meet, board);
+  const isEven = said.progress.footing === 'even';
   const notes = [
     rows.some((r) => r.tied) ? '= shares its place' : '',
-    rows.some((r) => (r.moved ?? 0) !== 0) ? '▲▼ places since the rotation before' : '',
+    rows.some((r) => r.levelWith.length > 0) ? '* level on total' : '',
+    isEven && rows.some((r) => movedText(said, r) !== '')
+      ? '▲▼ places since the rotation before'
+      : '',
     rows.some((r) => r.projected !== null && r.toCome.length > 0)
-      ? 'projected: total + likely of what is to come'
+      ? `projected: total + likely of what is to come${isEven ? '' : ', and the place that brings'}`
       : '',
   ].filter((n) => n !== '');
+  const columns = isEven ? evenColumns(meet, said, rows) : unevenColumns(meet, said, rows);
   return [
     title(heading),
-    tableOf(boardColumns(meet, board), rows, { notes, tellsLeftOut: 'names' }),
+    ...(isEven ? [] : [sentence(unevenInWords(said.progress, rows))]),
+    tableOf(columns, rows, { notes, tellsLeftOut: 'names' }),
+    ...tiesOn(meet, said),
     ...skippedOnBoard(board.skipped),
   ];
 }
 
-function boardColumns(meet: Meet, board: Standings): ColumnOf<StandingsRow>[] {
+/** Why the places so far are no fair ones, and which are. */
+function unevenInWords(progress: Progress, rows: readonly StandingsRow[]): string {
+  const some = capital(someHaveDone(progress));
+  const even = rows.some((r) => r.evenPlace !== null) ? evenHead(progress) : null;
+  const projected = rows.some((r) => r.projectedPlace !== null);
+  if (even === null) return `${some}${projected ? ': compare the projected places' : ''}.`;
+  return `${some}: compare the places ${even}${progress.each === null ? '' : ' each'}${projected ? ', or the projected ones' : ''}.`;
+}
+
+function evenHead({ each }: Progress): string {
+  return each === null ? 'like for like' : `after ${each}`;
+}
+
+/** Where all have done equally many. */
+function evenColumns(
+  meet: Meet,
+  said: SaidBoard,
+  rows: readonly StandingsRow[],
+): ColumnOf<StandingsRow>[] {
   const show = shower(meet);
-  const codes = [...new Set(board.rows.flatMap((r) => Object.keys(r.scores)))].sort(
-    (a, b) => codeOrder(meet, a) - codeOrder(meet, b),
-  );
-  const tone = (row: StandingsRow): Tone | null => (row.place === 1 ? 'strong' : null);
   return [
     { head: '', cell: placeText, align: 'right', tone },
-    { head: 'name', cell: (r) => r.name, tone },
+    nameColumn(meet),
     { head: 'team', cell: (r) => r.team ?? '', spare: 1 },
-    ...codes.map(
-      (code): ColumnOf<StandingsRow> => ({
-        head: code,
-        cell: (r) => {
-          const score = r.scores[code];
-          return typeof score === 'number' ? show(score) : (score ?? '·');
-        },
-        align: 'right',
-        spare: 2,
-      }),
-    ),
-    { head: 'total', cell: (r) => show(r.total), align: 'right', tone },
+    ...scoreColumns(meet, rows),
+    totalColumn(meet, rows),
     {
       head: 'behind',
       cell: (r) => (r.behind === null || r.place === 1 ? '' : show(r.behind)),
       align: 'right',
     },
-    { head: '', cell: (r) => movedText(r.moved), align: 'right' },
+    { head: '', cell: (r) => movedText(said, r), align: 'right' },
     { head: 'done', cell: (r) => String(r.done), align: 'right', spare: 3 },
-    {
-      head: 'to come',
-      cell: (r) => (isOut(r) ? 'out' : toComeInWords(r.toCome)),
-    },
+    toComeColumn(said),
     {
       head: 'projected',
       cell: (r) => (r.projected === null || r.toCome.length === 0 ? '' : show(r.projected)),
@@ -69,18 +95,137 @@ function boardColumns(meet: Meet, board: Standings): ColumnOf<StandingsRow>[] {
   ];
 }
 
+/**
+ * Where they have not: how many each has done, and the places that compare like with like, instead of
+ * what they are behind.
+ */
+function unevenColumns(
+  meet: Meet,
+  said: SaidBoard,
+  rows: readonly StandingsRow[],
+): ColumnOf<StandingsRow>[] {
+  const show = shower(meet);
+  const ordinals = rows.map((r) => (r.projectedPlace === null ? '' : ordinal(r.projectedPlace)));
+  const widest = Math.max(...ordinals.map((o) => o.length));
+  return [
+    { head: 'so far', cell: placeText, align: 'right', tone },
+    nameColumn(meet),
+    { head: 'team', cell: (r) => r.team ?? '', spare: 1 },
+    ...scoreColumns(meet, rows),
+    totalColumn(meet, rows),
+    { head: 'done', cell: (r) => String(r.done), align: 'right' },
+    toComeColumn(said),
+    {
+      head: evenHead(said.progress),
+      cell: (r) => (r.evenPlace === null ? '' : ordinal(r.evenPlace)),
+      align: 'right',
+    },
+    {
+      head: 'projected',
+      cell: ({ projected, projectedPlace: place }) => {
+        if (projected === null) return '';
+        if (place === null) return show(projected);
+        return `${show(projected)}, ${ordinal(place).padStart(widest)}`;
+      },
+      align: 'right',
+    },
+  ];
+}
+
+const tone = (row: StandingsRow): Tone | null => (row.place === 1 ? 'strong' : null);
+
+function nameColumn(meet: Meet): ColumnOf<StandingsRow> {
+  return {
+    head: 'name',
+    cell: (r) => ({ text: r.name, short: shortName(meet, r.id) }),
+    tone,
+  };
+}
+
+function scoreColumns(meet: Meet, rows: readonly StandingsRow[]): ColumnOf<StandingsRow>[] {
+  const show = shower(meet);
+  const codes = [...new Set(rows.flatMap((r) => Object.keys(r.scores)))].sort(
+    (a, b) => codeOrder(meet, a) - codeOrder(meet, b),
+  );
+  return codes.map((code) => ({
+    head: code,
+    cell: (r) => {
+      const score = r.scores[code];
+      return typeof score === 'number' ? show(score) : (score ?? '·');
+    },
+    align: 'right',
+    spare: 2,
+  }));
+}
+
+/** A total that somebody else has too is marked. */
+function totalColumn(meet: Meet, rows: readonly StandingsRow[]): ColumnOf<StandingsRow> {
+  const show = shower(meet);
+  const hasTies = rows.some((r) => r.levelWith.length > 0);
+  const mark = (r: StandingsRow) => (r.levelWith.length > 0 ? '*' : hasTies ? ' ' : '');
+  return { head: 'total', cell: (r) => `${show(r.total)}${mark(r)}`, align: 'right', tone };
+}
+
+function toComeColumn({ of }: SaidBoard): ColumnOf<StandingsRow> {
+  return {
+    head: 'to come',
+    cell: (r) => (of.get(r.id)?.isOut ? 'out' : toComeInWords(r.toCome)),
+  };
+}
+
+/** More ties than this are counted. */
+const MOST_TIES = 6;
+
+/** "Okafor and Lund are level on 56.432; Okafor is ahead on the best three scores." */
+function tiesOn(meet: Meet, said: SaidBoard): Section {
+  const groups = levelGroups(said);
+  const more = groups.length - MOST_TIES;
+  return [
+    ...groups.slice(0, MOST_TIES).map((group) => sentence(tieInWords(meet, said, group))),
+    ...(more > 0 ? [sentence(`${more} more ${more === 1 ? 'is' : 'are'} level on a total.`)] : []),
+  ];
+}
+
+function tieInWords(meet: Meet, { of }: SaidBoard, { total, byPlace }: LevelGroup): string {
+  const names = (rows: readonly StandingsRow[]) => listed(rows.map((r) => shortName(meet, r.id)));
+  const are = (rows: readonly StandingsRow[]) =>
+    `${names(rows)} ${rows.length === 1 ? 'is' : 'are'}`;
+  const level = `${are(byPlace.flat())} level on ${shower(meet)(total)}`;
+  const isPair = byPlace.length === 2 && byPlace.flat().length === 2;
+  const clauses = byPlace.flatMap((rows, i) => {
+    const [first] = rows;
+    const next = byPlace[i + 1];
+    const share =
+      rows.length > 1 && first?.place != null
+        ? [`${names(rows)} share ${ordinal(first.place)}`]
+        : [];
+    if (next === undefined) return share;
+    const on = decidedBetween(rows, next);
+    const whom = isPair ? '' : ` of ${names(next)}`;
+    return [...share, `${are(rows)} ahead${whom}${on === null ? '' : ` on ${on}`}`];
+  });
+  if (byPlace.length === 1) return `${level} and share ${ordinal(byPlace[0]?.[0]?.place ?? 0)}.`;
+  return `${[level, ...clauses].join('; ')}.`;
+
+  /** What separates one place from the next, where one of them is nearest to the other. */
+  function decidedBetween(
+    rows: readonly StandingsRow[],
+    next: readonly StandingsRow[],
+  ): string | null {
+    const said = [...next, ...rows].flatMap((r) => of.get(r.id)?.tie ?? []);
+    const ids = new Set([...rows, ...next].map((r) => r.id));
+    return said.find((tie) => tie.on !== null && tie.with.every((id) => ids.has(id)))?.on ?? null;
+  }
+}
+
 /** "1", "=2", and "–" where there is no place yet. */
 export function placeText({ place, tied }: Pick<StandingsRow, 'place' | 'tied'>): string {
   return place === null ? '–' : `${tied ? '=' : ''}${place}`;
 }
 
-function movedText(moved: number | null): string {
-  if (moved === null || moved === 0) return '';
+function movedText({ of }: SaidBoard, { id, moved }: StandingsRow): string {
+  if (moved === null || moved === 0 || of.get(id)?.isOut) return '';
   return moved > 0 ? `▲${moved}` : `▼${-moved}`;
-}
-
-function isOut(row: StandingsRow): boolean {
-  return Object.values(row.scores).some((s) => s === 'DNS' || s === 'DNF');
 }
 
 function codeOrder(meet: Meet, code: string): number {

@@ -3,7 +3,8 @@ import { type Meet, routineOf } from '../meet/meet.js';
 import type { Need } from '../needs/need.js';
 import type { NeedChances } from '../needs/need-chances.js';
 import type { NeedsSheet } from '../needs/sheet.js';
-import { highestE } from '../scoring.js';
+import type { Units } from '../score.js';
+import { gridAtOrAbove, highestE } from '../scoring.js';
 import { unsettled } from './chance-words.js';
 import { nameOf, ordinal, percent, ruleInWords, shower, wordsFor } from './words.js';
 
@@ -29,16 +30,16 @@ function restInWords(rest: Need['rest'], her: string): string {
 
 /** What a need asks, as the beginning of a row: "to win, rivals at their likely". */
 export function needInWords(meet: Meet, sheet: NeedsSheet, need: Need): string {
-  const goal = goalInWords(meet, need.target, sheet.place);
-  const more = sheet.toCome.length > 1;
   const { her } = wordsFor(meet, sheet.contender);
+  const goal = goalInWords(meet, need.target, sheet.hold, her);
+  const more = sheet.toCome.length > 1;
   if (need.when === 'now') return `${goal} now`;
   const when = need.when === 'rotation' ? ' after this rotation' : '';
   const rest = more && need.rest !== 'likely' ? `, ${restInWords(need.rest, her)}` : '';
   return `${goal}${when}, ${rivalsInWords(need.rivals)}${rest}`;
 }
 
-function goalInWords(meet: Meet, target: string, place: number | null): string {
+function goalInWords(meet: Meet, target: string, hold: NeedsSheet['hold'], her: string): string {
   const [kind, value = ''] = target.split(/:(.*)/s);
   switch (kind) {
     case 'lead':
@@ -48,7 +49,7 @@ function goalInWords(meet: Meet, target: string, place: number | null): string {
     case 'medal':
       return 'for a medal';
     case 'hold':
-      return place === null ? 'to hold the place' : `to hold ${ordinal(place)}`;
+      return hold === null ? 'to hold the place' : `to hold ${heldInWords(hold, her)}`;
     case 'place':
       return `for ${ordinal(Number(value))} or better`;
     case 'beat':
@@ -58,20 +59,42 @@ function goalInWords(meet: Meet, target: string, place: number | null): string {
   }
 }
 
-/** What a tie would bring: "a tie goes to Ida Brandt on best scores"; `her` is her name. */
+/** "3rd", "3rd, her place by projection" */
+function heldInWords({ place, by }: NonNullable<NeedsSheet['hold']>, her: string): string {
+  return `${ordinal(place)}${by === 'board' ? '' : `, ${her} place by projection`}`;
+}
+
+/** The real score that draws level, one of the grid; null where none does, or no tie is in it. */
+export function tieScoreOf({ scoring: { grid } }: Meet, need: Need): Units | null {
+  const { status, level, ahead, tieGoesTo } = need;
+  if (status === null || status === 'secured' || status === 'impossible') return null;
+  if (level === null || ahead === null || tieGoesTo === null) return null;
+  const score = gridAtOrAbove(level, grid);
+  // More than one score can bring the same total: a mean of two is cut.
+  return score === level || (score < ahead && status !== 'level-only') ? score : null;
+}
+
+/**
+ * "13.434 ties with Bea Harrow on 54.133, and Ada Quill is ahead on best scores"; `her` is her name.
+ * Empty where no real score ties.
+ */
 export function tieInWords(meet: Meet, need: Need, her: string): string {
-  const by = need.tieBy === null ? '' : ` on ${ruleInWords(need.tieBy)}`;
+  const show = shower(meet);
+  const score = tieScoreOf(meet, need);
+  if (score === null || need.mark?.id == null) return '';
+  const rival = nameOf(meet, need.mark.id);
+  const rule = need.tieBy === null ? null : ruleInWords(need.tieBy);
+  const on = rule === null ? '' : ` on ${rule}`;
+  const ties = `${show(score)} ties with ${rival} on ${show(need.mark.total)}`;
   switch (need.tieGoesTo) {
     case 'her':
-      return `a tie goes to ${her}${by}`;
+      return `${ties}, and ${her} is ahead${on}`;
     case 'rival':
-      return `a tie goes to ${need.mark?.id == null ? 'the rival' : nameOf(meet, need.mark.id)}${by}`;
-    case 'shared':
-      return 'a tie would be shared';
+      return `${ties}, and ${rival} is ahead${on}`;
     case 'open':
-      return `a tie is open${by === '' ? '' : `, to be decided${by}`}`;
+      return `${ties}, to be decided${on}`;
     default:
-      return '';
+      return `${ties}, and they share the place`;
   }
 }
 
@@ -88,7 +111,9 @@ export function statusInWords(meet: Meet, sheet: NeedsSheet, need: Need): string
     case 'impossible':
       return 'not possible: not even a tie lies within the scoring limit';
     case 'level-only':
-      return 'only a tie lies within the scoring limit';
+      return tieScoreOf(meet, need) === null
+        ? 'not possible: no real score within the limit is enough'
+        : 'only a tie lies within the scoring limit';
     case 'beyond':
       return high === null
         ? `beyond ${her} realistic best`
@@ -132,7 +157,7 @@ export function chancesInWords(
   if (chances === null || need.when === 'now' || need.ahead === null) return [];
   const show = shower(meet);
   const { her } = wordsFor(meet, sheet.contender);
-  const does = metInWords(meet, need, sheet.place);
+  const does = metInWords(meet, need, sheet.hold?.place ?? null);
   const often = (chance: number) => `${unsettled(chance, TABLES)} of the time`;
   const whole = `any score of ${her} range ${does} ${often(chances.any)}`;
   const score = show(need.onGrid ?? need.ahead);

@@ -3,7 +3,7 @@ import type { Meet } from '../meet/meet.js';
 import type { Need } from '../needs/need.js';
 import type { NeedsOfAll, NeedsSheet } from '../needs/sheet.js';
 import { caution } from './chance-words.js';
-import { chanceAskedInWords } from './need-words.js';
+import { chanceAskedInWords, tieScoreOf } from './need-words.js';
 import { type Report, reportOf, type Section, sentence, title } from './report.js';
 import { proofs } from './sheet.js';
 import { type ColumnOf, tableOf } from './table.js';
@@ -48,6 +48,14 @@ export function needsOfAllReport(
     [
       title(`What each needs in the next routine${what} (${contest})`),
       tableOf(columnsOf(meet, sheets, chance), sheets),
+      ...(isProjected(sheets)
+        ? [
+            sentence(
+              'Some have done more routines than others: the places, and what holds them, are by projection.',
+              'quiet',
+            ),
+          ]
+        : []),
       ...notes,
     ],
     ...sheets.flatMap((sheet) => proofs(meet, sheet)),
@@ -67,7 +75,7 @@ function columnsOf(
     { head: 'rotation', cell: (s) => String(s.rotation), align: 'right', spare: 2 },
     { head: 'on', cell: (s) => s.apparatus },
     { head: 'name', cell: (s) => nameOf(meet, s.contender) },
-    { head: '', cell: (s) => (s.place === null ? '–' : ordinal(s.place)), align: 'right' },
+    { head: isProjected(sheets) ? 'projected' : '', cell: placeHeld, align: 'right' },
     { head: 'total', cell: (s) => show(s.total), align: 'right', spare: 1 },
     ...shown.map(
       (target): ColumnOf<NeedsSheet> => ({
@@ -81,6 +89,15 @@ function columnsOf(
       }),
     ),
   ];
+}
+
+/** Whether the places to hold are those by projection. */
+function isProjected(sheets: readonly NeedsSheet[]): boolean {
+  return sheets.some((s) => s.hold?.by === 'projection');
+}
+
+function placeHeld({ hold }: NeedsSheet): string {
+  return hold === null ? '–' : ordinal(hold.place);
 }
 
 const SHOWN = ['lead', 'medal', 'win', 'hold'];
@@ -101,7 +118,7 @@ export function needInFew(meet: Meet, need: Need | undefined): string {
     case 'impossible':
       return 'no';
     case 'level-only':
-      return `${show(need.level ?? 0)} =`;
+      return tieScoreOf(meet, need) === null ? 'no' : `${show(need.level ?? 0)} =`;
     case 'beyond':
       return `${show(need.ahead ?? 0)} +`;
     case 'needs':

@@ -7,6 +7,7 @@ import { nextUp } from '../meet/now.js';
 import type { Need } from '../needs/need.js';
 import { type NeedsSheet, needs } from '../needs/sheet.js';
 import { entryOf } from '../rules/entry.js';
+import { tieScoreOf } from './need-words.js';
 import { type Report, reportOf, sentence } from './report.js';
 import { apparatusName, listed, nameOf, shower, wordsFor } from './words.js';
 
@@ -104,7 +105,7 @@ function goalsInWords(meet: Meet, sheet: NeedsSheet, goals: readonly Goal[]): st
   const show = shower(meet);
   const asked = goals.flatMap((goal) => {
     const need = needOf(sheet, goal);
-    return need === undefined ? [] : [{ ...goal, need, way: wayOf(need, sheet) }];
+    return need === undefined ? [] : [{ ...goal, need, way: wayOf(meet, need, sheet) }];
   });
   const by = (way: Way) => asked.filter((goal) => goal.way === way);
   const to = (found: readonly Goal[]) => found.map((goal) => goal.to).join(' or ');
@@ -153,8 +154,8 @@ function onThis(meet: Meet, { toCome, apparatus }: NeedsSheet): string {
 /** How a goal is met: by any score, one score, a tie and no more, only above her best, by none. */
 type Way = 'any' | 'score' | 'level' | 'beyond' | 'none';
 
-function wayOf(need: Need, { range }: NeedsSheet): Way | null {
-  const canDraw = need.level !== null && need.tieGoesTo !== 'rival';
+function wayOf(meet: Meet, need: Need, { range }: NeedsSheet): Way | null {
+  const canDraw = tieScoreOf(meet, need) !== null && need.tieGoesTo !== 'rival';
   switch (need.status) {
     case 'secured':
       return 'any';

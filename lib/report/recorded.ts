@@ -1,18 +1,14 @@
 /** What a recorded score changed, short enough to read while the next gymnast salutes. */
+import { findContest } from '../contest/contest.js';
+import { progressIn } from '../contest/like-for-like.js';
+import { recordedPerformances } from '../contest/recorded.js';
 import type { Meet } from '../meet/meet.js';
 import type { Recorded } from '../needs/recorded.js';
 import { settledInWords } from './chance-words.js';
-import { detail, type Report, reportOf, title } from './report.js';
+import { detail, type Report, reportOf, type Section, title } from './report.js';
+import { boardNow, movesTo, namingOf, type SaidBoard, standingInWords } from './standing.js';
 import { toldInWords } from './told.js';
-import {
-  contenderOf,
-  nameOf,
-  ordinal,
-  placedInWords,
-  type SharedPlaces,
-  sharedPlaces,
-  shower,
-} from './words.js';
+import { contenderOf, nameOf, ordinal } from './words.js';
 
 const MOST_CHANGES = 8;
 
@@ -21,32 +17,53 @@ const MOST_CHANGES = 8;
  * the meet without and with it; `log`: the file it was written to.
  */
 export function recordedReport(before: Meet, recorded: Recorded, after: Meet, log: string): Report {
-  const { row, contest, total, place } = recorded;
-  const [was, is] = [sharedPlaces(before, contest), sharedPlaces(after, contest)];
+  const { row, contest, total } = recorded;
+  const [was, is] = [boardNow(before, contest), boardNow(after, contest)];
   const contender = contenderOf(after, recorded);
   const whose = contender === row.gymnast ? '' : `${nameOf(after, contender)}: `;
-  const placed = placedInWords(place, is.has(contender));
-  const others = recorded.changes.filter((c) => c.id !== row.gymnast);
-  const more = others.length - MOST_CHANGES;
   return reportOf([
     title(toldInWords(after, recorded), { aside: `in ${log}` }),
     ...recorded.warnings.map((warning) => detail(`note: ${warning}`, 'warning')),
     ...(total === null
       ? []
-      : [detail(`${whose}${placed} with ${shower(after)(total)} in ${contest}`)]),
-    ...others
-      .slice(0, MOST_CHANGES)
-      .map(({ id, from, to }) =>
-        detail(`${nameOf(after, id)}: ${placeOf(id, from, was)} → ${placeOf(id, to, is)}`),
-      ),
-    ...(more > 0 ? [detail(`and ${more} more moved: lastrotation standings`)] : []),
+      : [detail(`${whose}${standingInWords(is, contender, namingOf(after), ` in ${contest}`)}`)]),
+    ...movesIn(before, recorded, after, { was, is }),
     ...recorded.settled.map(({ id, ...settled }) =>
       detail(`${nameOf(after, id)}: ${settledInWords(settled, null)}`),
     ),
   ]);
 }
 
-function placeOf(id: string, place: number | null, shared: SharedPlaces): string {
+/** Whose place changed: by this score, or, with the last of a rotation, by the rotation. */
+function movesIn(
+  before: Meet,
+  recorded: Recorded,
+  after: Meet,
+  boards: { readonly was: SaidBoard; readonly is: SaidBoard },
+): Section {
+  const { contest, changes } = recorded;
+  const { footing } = progressIn(findContest(before, contest), recordedPerformances(before));
+  const { rotation, moves } = movesTo(after, contest, footing, changes);
+  const told =
+    rotation === null ? moves.filter(({ id }) => id !== contenderOf(after, recorded)) : moves;
+  const more = told.length - MOST_CHANGES;
+  // How a place was shared is known of the board before this score, and of no earlier one.
+  const wasShared = (id: string) => rotation === null && isShared(boards.was, id);
+  return [
+    ...(rotation === null || told.length === 0 ? [] : [detail(`rotation ${rotation} is over:`)]),
+    ...told.slice(0, MOST_CHANGES).map(({ id, from, to }) => {
+      const [then, now] = [placeOf(from, wasShared(id)), placeOf(to, isShared(boards.is, id))];
+      return detail(`${nameOf(after, id)}: ${then} → ${now}`);
+    }),
+    ...(more > 0 ? [detail(`and ${more} more moved: lastrotation standings`)] : []),
+  ];
+}
+
+function isShared({ of }: SaidBoard, id: string): boolean {
+  return of.get(id)?.tie?.kind === 'shares';
+}
+
+function placeOf(place: number | null, shared: boolean): string {
   if (place === null) return 'no place';
-  return `${shared.has(id) ? 'shared ' : ''}${ordinal(place)}`;
+  return `${shared ? 'shared ' : ''}${ordinal(place)}`;
 }

@@ -60,6 +60,8 @@ export interface Comparison {
 export interface Cell {
   /** Several lines where it has line breaks; empty for nothing. */
   readonly text: string;
+  /** The same shorter, for where there is no room: it is taken before a column is left out. */
+  readonly short?: string;
   readonly tone?: Tone | null;
   /** A probability to be shown as a length, before the text. */
   readonly bar?: number;

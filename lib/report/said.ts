@@ -1,19 +1,14 @@
 /** What is said after a score, and of what another desk has written, in lines that can be read aloud. */
-import type { Meet, Told } from '../meet/meet.js';
+import { findContest } from '../contest/contest.js';
+import { type Footing, progressIn } from '../contest/like-for-like.js';
+import { recordedPerformances } from '../contest/recorded.js';
+import { type Meet, routineOf, type Told } from '../meet/meet.js';
 import type { Recorded } from '../needs/recorded.js';
 import { settledInWords } from './chance-words.js';
 import { type Report, reportOf, type Section, sentence } from './report.js';
+import { boardNow, movesTo, namingOf, type SaidBoard, standingInWords } from './standing.js';
 import { changeInWords, moveTold, toldInWords } from './told.js';
-import {
-  contenderOf,
-  listed,
-  nameOf,
-  ordinal,
-  placedInWords,
-  type SharedPlaces,
-  sharedPlaces,
-  shower,
-} from './words.js';
+import { contenderOf, listed, nameOf, ordinal } from './words.js';
 
 /** More places that changed than this are counted. */
 const MOST_CHANGES = 4;
@@ -23,31 +18,48 @@ const MOST_NEWS = 8;
 
 /** Her score, total and place; who moved; what was settled. `meet` is the meet with the score. */
 export function saidReport(meet: Meet, recorded: Recorded): Report {
-  const { row, contest, total, place } = recorded;
-  const shared = sharedPlaces(meet, contest);
+  const { row, contest, total } = recorded;
+  const board = boardNow(meet, contest);
   const contender = contenderOf(meet, recorded);
-  const placed = placedInWords(place, shared.has(contender));
   const whose = contender === row.gymnast ? '' : `${nameOf(meet, contender)} `;
-  const stands = total === null ? '' : `: ${whose}${shower(meet)(total)}, ${placed}`;
+  const stands =
+    total === null ? '' : `: ${whose}${standingInWords(board, contender, namingOf(meet))}`;
   return reportOf([
     sentence(`${toldInWords(meet, recorded)}${stands}`, 'strong'),
     ...recorded.warnings.map((warning) => sentence(`note: ${warning}`, 'warning')),
-    ...movesIn(meet, recorded, shared),
+    ...movesIn(meet, recorded, board),
     ...settledBy(meet, recorded),
   ]);
 }
 
 /** Whose place changed, the best places first. */
-function movesIn(meet: Meet, { row, changes }: Recorded, shared: SharedPlaces): Section {
-  const others = changes
-    .flatMap(({ id, from, to }) => (id === row.gymnast || to === null ? [] : [{ id, from, to }]))
+function movesIn(meet: Meet, recorded: Recorded, board: SaidBoard): Section {
+  const { contest, changes } = recorded;
+  const her = contenderOf(meet, recorded);
+  const { rotation, moves } = movesTo(meet, contest, footingBefore(meet, recorded), changes);
+  const told = moves
+    .filter(({ id }) => rotation !== null || id !== her)
     .sort((a, b) => a.to - b.to);
-  if (others.length === 0) return [];
-  const moves = others
-    .slice(0, MOST_CHANGES)
-    .map(({ id, from, to }) => `${nameOf(meet, id)} ${moveInWords(from, to, shared.has(id))}`);
-  const more = others.length - moves.length;
-  return [sentence(`${moves.join(', ')}${more > 0 ? `, and ${more} more` : ''}.`)];
+  if (told.length === 0) return [];
+  const words = told.slice(0, MOST_CHANGES).map(({ id, from, to }) => {
+    const shares = board.of.get(id)?.tie?.kind === 'shares';
+    return `${nameOf(meet, id)} ${moveInWords(from, to, shares)}`;
+  });
+  const more = told.length - words.length;
+  const when = rotation === null ? '' : `Rotation ${rotation} is over: `;
+  return [sentence(`${when}${words.join(', ')}${more > 0 ? `, and ${more} more` : ''}.`)];
+}
+
+/** How far everyone had come before the rows that were recorded. */
+function footingBefore(meet: Meet, { rows, contest, was }: Recorded): Footing {
+  const before = [...recordedPerformances(meet)];
+  for (const { gymnast, apparatus } of rows) {
+    const routine = routineOf(meet, gymnast ?? '', apparatus ?? '');
+    if (routine === undefined) continue;
+    if (was === null) before[routine.index] = null;
+    else before[routine.index] ??= { score: 0, d: 'unrecorded', e: 'unrecorded' };
+  }
+  return progressIn(findContest(meet, contest), before).footing;
 }
 
 /** What was settled, the same of several at once. */

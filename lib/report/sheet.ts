@@ -1,8 +1,10 @@
 /** The sheet of needs for one routine. */
-import type { Meet } from '../meet/meet.js';
+import { findContest } from '../contest/contest.js';
+import { progressAfter } from '../contest/like-for-like.js';
+import { type Meet, routineOf } from '../meet/meet.js';
 import type { Need } from '../needs/need.js';
 import type { NeedChances } from '../needs/need-chances.js';
-import type { NeedsSheet } from '../needs/sheet.js';
+import type { NeedsSheet, Neighbour } from '../needs/sheet.js';
 import { boardSection, skippedOnBoard } from './board.js';
 import { caution, settledInWords } from './chance-words.js';
 import {
@@ -11,19 +13,13 @@ import {
   needInWords,
   statusInWords,
   tieInWords,
+  tieScoreOf,
 } from './need-words.js';
 import { detail, type Report, reportOf, type Section, sentence, title } from './report.js';
+import { boardNow, namingOf, someHaveDone, standingInWords } from './standing.js';
 import { type ColumnOf, tableOf } from './table.js';
 import { isFilled, restsOnUsual } from './usual.js';
-import {
-  apparatusName,
-  nameOf,
-  ordinal,
-  percent,
-  shower,
-  toComeInWords,
-  wordsFor,
-} from './words.js';
+import { apparatusName, nameOf, percent, shower, toComeInWords, wordsFor } from './words.js';
 
 /** So many falls that nobody counts them. */
 const MANY_FALLS = 5;
@@ -41,7 +37,9 @@ export function needsReport(meet: Meet, sheet: NeedsSheet, options: SheetOptions
   const who = nameOf(meet, sheet.gymnast);
   const team = sheet.gymnast === sheet.contender ? '' : ` for ${sheet.name}`;
   const where = `${apparatusName(meet, sheet.apparatus)}, rotation ${sheet.rotation}`;
-  const settled = sheet.settled.map((s) => `For certain: ${settledInWords(s, sheet.place)}.`);
+  const settled = sheet.settled.map(
+    (s) => `For certain: ${settledInWords(s, sheet.hold?.place ?? null)}.`,
+  );
   return reportOf(
     [
       title(`${who}${team} on ${where} (${sheet.contest})`),
@@ -68,19 +66,25 @@ export function needsReport(meet: Meet, sheet: NeedsSheet, options: SheetOptions
   );
 }
 
-/** Where she stands: "3rd with 42.799, 0.101 behind Ida Brandt, 0.566 ahead of Mei Tan". */
+/**
+ * Where she stands: "42.799, 3rd, 0.101 behind Ida Brandt, 0.566 ahead of Mei Tan". The gaps are to
+ * those next to her on the board who have done as many routines.
+ */
 function standingText(meet: Meet, sheet: NeedsSheet): string {
-  const show = shower(meet);
+  const { name, show } = namingOf(meet);
   if (sheet.place === null) return 'not on the board yet';
-  const gaps = [
-    sheet.above && gapText(sheet.above.gap, 'behind', nameOf(meet, sheet.above.id)),
-    sheet.below && gapText(sheet.below.gap, 'ahead of', nameOf(meet, sheet.below.id)),
-  ].filter((g) => g !== null);
-  return [`${ordinal(sheet.place)} with ${show(sheet.total)}`, ...gaps].join(', ');
-
-  function gapText(gap: number, side: string, name: string): string {
-    return gap === 0 ? `level with ${name}` : `${show(gap)} ${side} ${name}`;
-  }
+  const board = boardNow(meet, sheet.contest);
+  const gapText = (neighbour: Neighbour | null, side: string) => {
+    const done = neighbour === null ? null : board.of.get(neighbour.id)?.row.done;
+    // With whom she is level is said before.
+    if (neighbour === null || neighbour.gap === 0 || done !== sheet.done) return [];
+    return [`${show(neighbour.gap)} ${side} ${name(neighbour.id)}`];
+  };
+  return [
+    standingInWords(board, sheet.contender, { name, show }),
+    ...gapText(sheet.above, 'behind'),
+    ...gapText(sheet.below, 'ahead of'),
+  ].join(', ');
 }
 
 function rangeText(meet: Meet, { gymnast, range, apparatus }: NeedsSheet): string {
@@ -147,7 +151,7 @@ function columnsOf(meet: Meet, sheet: NeedsSheet): ColumnOf<Line>[] {
       isFlexible: true,
       tone: () => 'strong',
     },
-    { head: 'level', cell: plain((n) => n.level), align: 'right' },
+    { head: 'ties', cell: plain((n) => tieScoreOf(meet, n)), align: 'right' },
     { head: 'ahead', cell: plain((n) => n.ahead), align: 'right', tone: () => 'strong' },
     { head: 'in practice', cell: plain((n) => n.onGrid), align: 'right' },
     {
@@ -176,18 +180,27 @@ function columnsOf(meet: Meet, sheet: NeedsSheet): ColumnOf<Line>[] {
 /** The words under a line: what its status means, where a tie goes, whose total is the mark. */
 function underLine(meet: Meet, sheet: NeedsSheet, { need, chances }: Line): string[] {
   const show = shower(meet);
+  const tie = need.status === 'secured' ? '' : tieInWords(meet, need, sheet.name);
   const mark =
-    need.mark?.id == null || need.status === 'secured'
+    need.mark?.id == null || need.status === 'secured' || tie !== ''
       ? ''
       : `the mark is ${nameOf(meet, need.mark.id)}'s ${show(need.mark.total)}`;
   const words = [
+    need.when === 'now' ? unevenThen(meet, sheet) : '',
     statusInWords(meet, sheet, need),
     anotherDInWords(meet, sheet, need),
-    need.status === 'secured' ? '' : tieInWords(meet, need, sheet.name),
+    tie,
     mark,
   ].filter((w) => w !== '');
   const over = overAll(meet, sheet, need);
   return [words.join('; '), over, ...chances].filter((l) => l !== '');
+}
+
+/** That the board right after her routine compares no like with like: "right after it some …". */
+function unevenThen(meet: Meet, { contest, gymnast, apparatus }: NeedsSheet): string {
+  const asked = routineOf(meet, gymnast, apparatus);
+  const progress = progressAfter(meet, findContest(meet, contest), (r) => r === asked);
+  return progress.footing === 'even' ? '' : `right after it ${someHaveDone(progress)}`;
 }
 
 /** What she needs over all she has to come, and how it splits. */

@@ -15,9 +15,10 @@ import {
 } from './chance-words.js';
 import { needInFew, SIGNS } from './needs-of-all.js';
 import { type Report, reportOf, type Section, sentence, title } from './report.js';
+import { saidBoard, someHaveDone } from './standing.js';
 import { tableOf } from './table.js';
 import { restsOnUsual } from './usual.js';
-import { apparatusName, nameOf, shower } from './words.js';
+import { apparatusName, capital, nameOf, shower } from './words.js';
 
 /** What would be if these scores happened. */
 export function supposeReport(meet: Meet, answer: Supposed): Report {
@@ -36,20 +37,33 @@ function boardAfter(meet: Meet, { supposed, before, after }: Supposed): Section 
       `${nameOf(meet, s.gymnast)} ${apparatusName(meet, s.apparatus)} ${typeof s.score === 'number' ? show(s.score) : s.score}`,
   );
   const was = new Map(before.rows.map((r) => [r.id, r]));
+  const { progress } = saidBoard(meet, after);
+  // In the middle of a rotation a place is one by projection, if it can be had.
+  const isProjected =
+    progress.footing !== 'even' && after.rows.some((r) => r.projectedPlace !== null);
+  const place = (row: StandingsRow) => (isProjected ? row.projectedPlace : row.place);
+  const shown = (row: StandingsRow) =>
+    placeText({ place: place(row), tied: !isProjected && row.tied });
   const moved = (row: StandingsRow) => {
     const then = was.get(row.id);
-    return then !== undefined && (then.place !== row.place || then.total !== row.total);
+    return then !== undefined && (place(then) !== place(row) || then.total !== row.total);
   };
+  const rows = [...after.rows].sort(
+    (a, b) => (place(a) ?? Number.MAX_VALUE) - (place(b) ?? Number.MAX_VALUE),
+  );
   return [
     title(`Suppose ${said.join(', ')} (${after.contest}); nothing is written`),
+    ...(isProjected
+      ? [sentence(`${capital(someHaveDone(progress))}: the places are by projection.`)]
+      : []),
     tableOf(
       [
-        { head: '', cell: placeText, align: 'right' },
+        { head: isProjected ? 'projected' : '', cell: shown, align: 'right' },
         {
           head: 'was',
           cell: (r: StandingsRow) => {
             const then = was.get(r.id);
-            return then === undefined || !moved(r) ? '' : placeText(then);
+            return then === undefined || !moved(r) ? '' : shown(then);
           },
           align: 'right',
         },
@@ -57,12 +71,13 @@ function boardAfter(meet: Meet, { supposed, before, after }: Supposed): Section 
         { head: 'total', cell: (r) => show(r.total), align: 'right' },
         {
           head: 'behind',
-          cell: (r) => (r.behind === null || r.place === 1 ? '' : show(r.behind)),
+          cell: (r) => (isProjected || r.behind === null || r.place === 1 ? '' : show(r.behind)),
           align: 'right',
         },
+        { head: 'done', cell: (r) => (isProjected ? String(r.done) : ''), align: 'right' },
         { head: 'to come', cell: (r) => r.toCome.join(' ') },
       ],
-      after.rows,
+      rows,
     ),
     ...skippedOnBoard(after.skipped),
   ];

@@ -1,10 +1,10 @@
 /** Names, places and scores in words that can be read out. */
 import { findContest } from '../contest/contest.js';
-import { standings } from '../contest/standings.js';
 import type { Meet } from '../meet/meet.js';
 import { requireSound } from '../meet/sound.js';
 import type { Recorded } from '../needs/recorded.js';
 import { TIE_RULES } from '../rules/ties/index.js';
+import type { PartValues, TieRule } from '../rules/ties/tie-rule.js';
 import { formatScore, type Units } from '../score.js';
 
 export { apparatusName, familyName, listed, nameOf, shortName } from '../meet/names.js';
@@ -24,6 +24,10 @@ export function percent(chance: number): string {
   if (chance > 0.999) return '>99.9%';
   const tenths = chance < 0.1 || chance > 0.9 ? 1 : 0;
   return `${(chance * 100).toFixed(tenths)}%`;
+}
+
+export function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
 export type Show = (score: Units) => string;
@@ -49,20 +53,6 @@ export function wordsFor(meet: Meet, contender: string): Words {
   return isTeam ? { she: 'it', her: 'its' } : meet.words;
 }
 
-/** Who on a board shares a place. */
-export type SharedPlaces = ReadonlySet<string>;
-
-export function sharedPlaces(meet: Meet, contest: string): SharedPlaces {
-  const { rows } = standings(meet, { contest });
-  return new Set(rows.filter((r) => r.tied).map((r) => r.id));
-}
-
-/** "1st", "shares 1st" */
-export function placedInWords(place: number | null, shares: boolean): string {
-  if (place === null) return 'no place yet';
-  return `${shares ? 'shares ' : ''}${ordinal(place)}`;
-}
-
 /** Whose total and place a recorded score speaks of: the gymnast's, or her team's. */
 export function contenderOf(meet: Meet, { row, contest }: Recorded): string {
   const gymnast = meet.gymnasts.find((g) => g.id === row.gymnast);
@@ -72,6 +62,16 @@ export function contenderOf(meet: Meet, { row, contest }: Recorded): string {
 
 export function ruleInWords(name: string): string {
   return TIE_RULES.find((rule) => rule.name === name)?.words ?? name;
+}
+
+/** What a rule found between two whom it separates, said after "on", by the parts of their totals. */
+export function decidedInWords(name: string, a: PartValues, b: PartValues): string {
+  const rule: TieRule | undefined = TIE_RULES.find((r) => r.name === name);
+  return rule?.decidedOn?.(a, b) ?? ruleInWords(name);
+}
+
+export function routinesInWords(count: number): string {
+  return count === 1 ? '1 routine' : `${count} routines`;
 }
 
 /** "BB FX", and for a team "BB×3 FX×6". */

@@ -96,6 +96,11 @@ describe('the board of the demo meet in the middle of the third rotation', () =>
     expect(byId(board, 'tanaka')).toEqual({
       place: 1,
       tied: false,
+      tieBy: null,
+      levelWith: [],
+      // After two each she has 29.433, the most; Adeyemi is likely to end with 57.999.
+      evenPlace: 1,
+      projectedPlace: 2,
       id: 'tanaka',
       name: 'Suzu Tanakura',
       team: 'LTH',
@@ -118,11 +123,15 @@ describe('the board of the demo meet in the middle of the third rotation', () =>
     });
   });
 
-  it('counts places gained since the second rotation', () => {
-    const before = answer<Board>(['standings', '--after', '2', ...MEET]);
-    expect(before.after).toBe(2);
+  it('counts places gained from the first rotation to the second: the third moves nobody', () => {
+    const [first, second] = ['1', '2'].map((after) =>
+      answer<Board>(['standings', '--after', after, ...MEET]),
+    );
+    if (first === undefined || second === undefined) throw new Error('no boards');
+    expect(second.after).toBe(2);
     for (const row of board.rows) {
-      expect(row.moved).toBe((byId(before, row.id).place ?? 0) - (row.place ?? 0));
+      const [was, is] = [first, second].map((b) => byId(b, row.id).place);
+      expect(row.moved).toBe(was == null || is == null ? null : was - is);
     }
     expect(board.rows.some((r) => (r.moved ?? 0) > 0)).toBe(true);
   });
@@ -148,6 +157,7 @@ describe('needs of the next up', () => {
       'toCome',
       'total',
       'place',
+      'hold',
       'above',
       'below',
       'range',
@@ -235,7 +245,20 @@ describe('needs of the next up', () => {
     }
     const { out } = run(['needs', 'brandt', ...MEET]);
     expect(out).toContain('13.766');
-    expect(out).toContain('a tie goes to Ida Brandt on best scores');
+    expect(out).toContain('13.766 ties with Lua Costeira on 57.098, and Ida Brandt is ahead');
+  });
+
+  it('a board of 80 columns keeps the places that compare like with like, and shortens names', () => {
+    const { out } = run(['standings', ...MEET], { env: { COLUMNS: '80' } });
+    const [, some, more, heads, first] = out.split('\n');
+    expect(`${some} ${more}`).toBe(
+      'Some have done 2 routines, others 3: compare the places after 2 each, or the projected ones.',
+    );
+    expect(heads?.split(/ {2,}/)).toEqual([
+      ...['so far', 'name', 'team', 'total', 'done', 'to come', 'after 2', 'projected'],
+    ]);
+    expect(first).toContain('Tanakura');
+    expect(first).not.toContain('Suzu');
   });
 });
 

@@ -156,8 +156,8 @@ describe('a shared place after a score', () => {
     run(['record', gymnast, 'BB', score, '--meet', meet, ...more]).out;
 
   it('`record` says that it is shared, as `standings` shows it', () => {
-    expect(record('ada', '9.300')).toContain('\n  1st with 9.300 in');
-    expect(record('bea', '9.300')).toContain('\n  shares 1st with 9.300 in');
+    expect(record('ada', '9.300')).toContain('\n  9.300 in BB, 1st so far\n');
+    expect(record('bea', '9.300')).toContain('\n  9.300 in BB, shares 1st so far with Ada Quill\n');
     const { rows } = answer<{ rows: { place: number; tied: boolean }[] }>([
       'standings',
       '--meet',
@@ -173,7 +173,7 @@ describe('a shared place after a score', () => {
     record('ada', '9.300');
     record('bea', '9.300');
     expect(record('cleo', '9.400')).toContain(`
-  1st with 9.400 in BB
+  9.400 in BB, 1st
   Ada Quill: shared 1st → shared 2nd
   Bea Harrow: shared 1st → shared 2nd
 `);
@@ -181,25 +181,29 @@ describe('a shared place after a score', () => {
   });
 
   it('`live` says so too', async () => {
-    expect(await live('ada', '9.300')).toBe('Ada Quill, beam 9.300: 9.300, 1st\n');
-    expect(await live('bea', '9.300')).toContain('Bea Harrow, beam 9.300: 9.300, shares 1st\n');
+    expect(await live('ada', '9.300')).toBe('Ada Quill, beam 9.300: 9.300, 1st so far\n');
+    expect(await live('bea', '9.300')).toContain(
+      'Bea Harrow, beam 9.300: 9.300, shares 1st so far with Ada Quill\n',
+    );
     expect(await live('cleo', '9.400')).toContain(
       '\nAda Quill down to share 2nd, Bea Harrow down to share 2nd.\n',
     );
     const again = await live('ada', '9.400');
-    expect(again).toContain('Ada Quill, beam 9.400: 9.400, shares 1st\n');
+    expect(again).toContain('Ada Quill, beam 9.400: 9.400, shares 1st with Cleo Marsh\n');
     expect(again).toContain('\nBea Harrow down to 3rd.\n');
-    expect(await live('bea', '9.400')).toContain('Bea Harrow, beam 9.400: 9.400, shares 1st\n');
+    expect(await live('bea', '9.400')).toContain(
+      'Bea Harrow, beam 9.400: 9.400, shares 1st with Ada Quill and Cleo Marsh\n',
+    );
     expect(await live('ada', '9.300')).toContain('Ada Quill, beam 9.300: 9.300, 3rd\n');
   });
 
   it('in a team contest it is the team’s', async () => {
     await live('ada', '9.300', 'team');
     expect(await live('bea', '9.300', 'team')).toContain(
-      'Bea Harrow, beam 9.300: Harbour Row 27.300, 2nd\n',
+      'Bea Harrow, beam 9.300: Harbour Row 27.300 after 3 routines, 2nd by projection\n',
     );
     expect(record('bea', '9.200', '--contest', 'team')).toContain(
-      '\n  Harbour Row: 2nd with 27.200 in team',
+      '\n  Harbour Row: 27.200 after 3 routines in team, 2nd by projection\n',
     );
   });
 

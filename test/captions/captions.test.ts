@@ -47,40 +47,42 @@ function changes(...rows: string[]): (string | null)[] {
 
 describe('what the last row did', () => {
   it('says the first score', () => {
-    expect(changes('ada,FX,13.500')).toEqual(['Ada Quill: 13.500 on floor, into 1st with 13.500.']);
+    expect(changes('ada,FX,13.500')).toEqual([
+      'Ada Quill: 13.500 on floor, into 1st so far with 13.500.',
+    ]);
   });
 
   it('says whom she passed', () => {
     expect(changes('ada,FX,13.500', 'bea,FX,13.600')).toEqual([
-      'Bea Harrow: 13.600 on floor, into 1st with 13.600.',
-      'Ada Quill drops from 1st to 2nd.',
+      'Bea Harrow: 13.600 on floor, into 1st so far with 13.600.',
+      'Ada Quill drops from 1st to 2nd so far.',
     ]);
   });
 
   it('says that a place is shared', () => {
     expect(changes('ada,FX,13.500', 'bea,FX,13.500')).toEqual([
-      'Bea Harrow: 13.500 on floor, shares 1st with 13.500.',
+      'Bea Harrow: 13.500 on floor, shares 1st so far with Ada Quill on 13.500.',
     ]);
     expect(changes('ada,FX,13.500', 'bea,FX,13.500', 'dita,FX,13.600')).toEqual([
-      'Dita Vale: 13.600 on floor, into 1st with 13.600.',
-      'Ada Quill drops from 1st to share 2nd.',
-      'Bea Harrow drops from 1st to share 2nd.',
+      'Dita Vale: 13.600 on floor, into 1st so far with 13.600.',
+      'Ada Quill drops from 1st to share 2nd so far with Bea Harrow.',
+      'Bea Harrow drops from 1st to share 2nd so far with Ada Quill.',
     ]);
     expect(changes('ada,FX,13.500', 'bea,FX,13.400', 'bea,FX,13.500')).toEqual([
-      'Bea Harrow: 13.500 on floor, up from 2nd to share 1st with 13.500.',
+      'Bea Harrow: 13.500 on floor, up from 2nd to share 1st so far with Ada Quill on 13.500.',
     ]);
   });
 
   it('says what an inquiry did', () => {
     expect(changes('ada,FX,13.500', 'bea,FX,13.600', 'ada,FX,13.700')).toEqual([
-      'Ada Quill: 13.700 on floor, up from 2nd to 1st with 13.700.',
-      'Bea Harrow drops from 1st to 2nd.',
+      'Ada Quill: 13.700 on floor, up from 2nd to 1st so far with 13.700.',
+      'Bea Harrow drops from 1st to 2nd so far.',
     ]);
   });
 
   it('says who moves when a row is taken back', () => {
     expect(changes('ada,FX,13.500', 'bea,FX,13.600', 'bea,FX,void')).toEqual([
-      'Ada Quill moves up from 2nd to 1st.',
+      'Ada Quill moves up from 2nd to 1st so far.',
     ]);
   });
 
@@ -103,11 +105,15 @@ describe('a tie that her E score will decide', () => {
     );
     const meet = meetFrom(expected, log);
     expect(linesOf(meet, ['outcome'])).toEqual([
-      expect.stringContaining('13.501 or better: 1st place.'),
-      expect.stringContaining('Cleo Marsh on floor, 13.500: level, 1st to 2nd by the tie rules.'),
-      expect.stringContaining('13.001 to 13.499: 2nd place.'),
-      expect.stringContaining('13.000: level, 2nd to 3rd by the tie rules.'),
-      expect.stringContaining('12.999 or less: 3rd place.'),
+      expect.stringContaining('13.501 or better: 1st place so far.'),
+      expect.stringContaining(
+        'Cleo Marsh on floor, 13.500: level with Ada Quill, 1st to 2nd so far, decided on execution.',
+      ),
+      expect.stringContaining('13.001 to 13.499: 2nd place so far.'),
+      expect.stringContaining(
+        '13.000: level with Bea Harrow, 2nd to 3rd so far, decided on execution.',
+      ),
+      expect.stringContaining('12.999 or less: 3rd place so far.'),
     ]);
     // With a higher D than expected her E is the lower one, and the tie is lost.
     const withD = (d: string) => meetFrom(expected, `${log}cleo,FX,13.500,${d},,,\n`);
@@ -158,8 +164,8 @@ describe('the end', () => {
     const meet = meetFrom(meetOf('wag', 'FX'), log);
     expect(linesOf(meet, ['standing', 'need', 'outcome'])).toEqual([
       'Ada Quill wins with 14.500, 0.900 ahead.',
-      'Bea Harrow shares 2nd with 13.600.',
-      'Cleo Marsh shares 2nd with 13.600.',
+      'Bea Harrow shares 2nd with Cleo Marsh on 13.600.',
+      'Cleo Marsh shares 2nd with Bea Harrow on 13.600.',
     ]);
     expect(linesOf(meet, ['medals'])).toEqual([
       '1st Ada Quill, 2nd Bea Harrow and Cleo Marsh. Chance >99.9%.',
@@ -248,15 +254,15 @@ describe('templates', () => {
 
   it('leave no outcome out, and no shipped line is longer than the longest of theirs', () => {
     const own = templates(
-      'outcome: [{ text: "{scores}: GOLD", length: 60, when: { place: first } }]',
+      'outcome: [{ text: "{scores}: GOLD", length: 70, when: { place: first } }]',
     );
     const { captions: all } = captions(meet, { kinds: ['outcome'], who: ['bea'], templates: own });
     expect(all.map((c) => c.text)).toEqual([
       '13.501 or better: GOLD',
       '13.500: GOLD',
-      'Bea Harrow on floor, 13.499 or less: 2nd place. Chance 90%.',
+      'Bea Harrow on floor, 13.499 or less: 2nd place so far. Chance 90%.',
     ]);
-    for (const { limit } of all) expect(limit).toBe(60);
+    for (const { limit } of all) expect(limit).toBe(70);
   });
 
   it('silence a kind by an empty list', () => {

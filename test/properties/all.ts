@@ -1,5 +1,11 @@
 /** Every property, with how often the tests try it (runs that take some seconds each). */
-import { boardsAreTrue, moreIsNeverWorse, orderDoesNotMatter, textsAreRead } from './laws/board.js';
+import {
+  boardsAreTrue,
+  boardsCompareLikeWithLike,
+  moreIsNeverWorse,
+  orderDoesNotMatter,
+  textsAreRead,
+} from './laws/board.js';
 import { everyScoreHasOneLine, noLineIsTooLong } from './laws/captions.js';
 import {
   certaintyIsChance,
@@ -45,6 +51,11 @@ export const LAWS = {
     {
       says: 'places and totals are those of a second judge, after every rotation too',
       law: boardsAreTrue,
+      runs: 600,
+    },
+    {
+      says: 'ties, places like for like and projected, and moves are those of a second judge',
+      law: boardsCompareLikeWithLike,
       runs: 600,
     },
     {

@@ -18,9 +18,12 @@ import {
 import {
   type Court,
   courtOf,
+  isEven,
   type Judged,
   keysOf,
+  placesInPlay,
   placesOf,
+  projectedWorld,
   recordedWorld,
   type Stand,
   standOf,
@@ -201,10 +204,18 @@ export function assumeFor(put: Put): Assumed {
   };
 }
 
-/** The present place; null where there is none. */
-export function placeOf(court: Court, her: Judged): number | null {
-  const stands = standsIn(court, recordedWorld(court.facts));
-  return placesOf(stands, court.rules).get(her.id)?.place ?? null;
+/** The place to hold; null where there is none, and `because` the ranges do not say. */
+export function holdOf(
+  court: Court,
+  her: Judged,
+): { place: number | null; because: 'no-place' | 'missing-range' } {
+  const world = recordedWorld(court.facts);
+  const place = placesOf(standsIn(court, world), court.rules).get(her.id)?.place ?? null;
+  if (place === null || isEven(court, world)) return { place, because: 'no-place' };
+  // Some have done more routines than others: her place by projection.
+  const projected = projectedWorld(court, world);
+  const then = projected && placesInPlay(court, projected).get(her.id);
+  return { place: then ?? null, because: projected === null ? 'missing-range' : 'no-place' };
 }
 
 /** What a question asks for, as the library is told and as the judge understands it. */
@@ -212,7 +223,12 @@ export type Wanted =
   | { readonly kind: 'place'; readonly text: Target; readonly place: number }
   | { readonly kind: 'beat'; readonly text: Target; readonly id: string }
   | { readonly kind: 'total'; readonly text: Target; readonly total: number }
-  | { readonly kind: 'hold'; readonly text: Target; readonly place: number | null };
+  | {
+      readonly kind: 'hold';
+      readonly text: Target;
+      readonly place: number | null;
+      readonly because: 'no-place' | 'missing-range';
+    };
 
 export function wantedBy(put: Put, ask: Ask): Wanted {
   const { court, her } = put;
@@ -230,7 +246,7 @@ export function wantedBy(put: Put, ask: Ask): Wanted {
       return { kind: 'total', text: `total:${amount(total, decimals)}`, total };
     }
     case 'hold':
-      return { kind: 'hold', text: 'hold', place: placeOf(court, her) };
+      return { kind: 'hold', text: 'hold', ...holdOf(court, her) };
     case 'medal':
       return { kind: 'place', text: 'medal', place: court.medals };
     case 'win':

@@ -347,6 +347,91 @@ export function placesOf(stands: readonly Stand[], rules: readonly Rule[]): Map<
   );
 }
 
+/** Who is level with whom, and the rule between her and the one nearest to her place. */
+export interface Level {
+  readonly with: ReadonlySet<string>;
+  readonly by: Rule | null;
+}
+
+export function levelOf(her: Stand, stands: readonly Stand[], rules: readonly Rule[]): Level {
+  if (!her.placed || her.out) return { with: new Set(), by: null };
+  const level = stands.filter((s) => s.placed && !s.out && s.total === her.total);
+  const places = placesOf(stands, rules);
+  const place = (s: Stand) => places.get(s.who.id)?.place ?? 0;
+  let nearest: Stand | null = null;
+  for (const other of level) {
+    if (other === her) continue;
+    const [far, best] = [other, nearest ?? other].map((s) => Math.abs(place(s) - place(her)));
+    const nearer = (far ?? 0) < (best ?? 0);
+    // Of two as near as each other it is the one ahead.
+    const before = far === best && place(other) < place(nearest ?? other);
+    if (nearest === null || nearer || before) nearest = other;
+  }
+  const verdict = nearest === null ? null : breakTie(level, rules).compare(her, nearest);
+  const decided = verdict?.order === 'ahead' || verdict?.order === 'behind';
+  return {
+    with: new Set(level.filter((s) => s !== her).map((s) => s.who.id)),
+    by: decided ? (verdict?.by ?? null) : null,
+  };
+}
+
+/**
+ * The court's world with everyone who is not out cut to as many routines as the furthest behind; a team
+ * to the same share of its own.
+ */
+export function evenWorld({ facts, contenders, contest }: Court, world: World): World {
+  const over = (who: Judged) => {
+    const own = new Set(keysOf(who));
+    return facts.routines.filter((r) => own.has(r.key) && world.get(r.key) !== null);
+  };
+  const inPlay = contenders.filter((who) => !standOf(who, world).out);
+  const cut: World = new Map(world);
+  for (const behind of inPlay) {
+    const size = keysOf(behind).length;
+    const done = over(behind).length;
+    // Who has nothing to come is not waited for.
+    if (done === size) continue;
+    for (const who of inPlay) {
+      over(who).forEach(({ key }, i) => {
+        const isTooMany =
+          contest.kind === 'team' ? (i + 1) * size > done * keysOf(who).length : i + 1 > done;
+        if (isTooMany) cut.set(key, null);
+      });
+    }
+  }
+  return cut;
+}
+
+/** Whether nobody who is not out has done more than the one who has done the fewest. */
+export function isEven(court: Court, world: World): boolean {
+  const cut = evenWorld(court, world);
+  return [...world].every(([key, cell]) => cell === null || cut.get(key) !== null);
+}
+
+/** What is to come of everyone who is not out scores what is likely; null where that is not known. */
+export function projectedWorld({ facts, contenders }: Court, world: World): World | null {
+  const projected: World = new Map(world);
+  for (const who of contenders) {
+    if (standOf(who, world).out) continue;
+    for (const key of keysOf(who)) {
+      if (world.get(key) !== null) continue;
+      const { likely, d } = facts.ranges.get(key) ?? {};
+      if (likely === undefined) return null;
+      projected.set(key, supposed(likely, d));
+    }
+  }
+  return projected;
+}
+
+/** Places without those who are out. */
+export function placesInPlay(court: Court, world: World): Map<string, number | null> {
+  const stands = court.contenders.map((c) => standOf(c, world));
+  const places = placesOf(stands, court.rules);
+  return new Map(
+    stands.map((s) => [s.who.id, s.out ? null : (places.get(s.who.id)?.place ?? null)] as const),
+  );
+}
+
 /** One contest of a sketch, ready to be judged. */
 export interface Court {
   readonly sketch: Sketch;

@@ -210,7 +210,8 @@ it('the 24 of the demo meet are told with what each needs', () => {
     'rotation',
     'on',
     'name',
-    '',
+    // In the middle of a rotation: the place by projection.
+    'projected',
     'total',
     'lead now',
     'medal',

@@ -15,4 +15,5 @@ export const bestVault: TieRule<'best-vault'> = {
   fixedAtEqualTotals: () => null,
   sorted: null,
   words: 'the better vault',
+  decidedOn: null,
 };

@@ -10,4 +10,5 @@ export const difficulty: TieRule<'difficulty'> = {
   fixedAtEqualTotals: (entry, open) => fixedSum(entry, open, 'd'),
   sorted: null,
   words: 'difficulty',
+  decidedOn: null,
 };

@@ -13,4 +13,5 @@ export const execution: TieRule<'execution'> = {
   },
   sorted: null,
   words: 'execution',
+  decidedOn: null,
 };

@@ -20,4 +20,5 @@ export const highestScore: TieRule<'highest-score'> = {
   fixedAtEqualTotals: () => null,
   sorted: { of: 'routines', from: 'highest', compared: 'first' },
   words: 'the highest single score',
+  decidedOn: null,
 };

@@ -9,6 +9,9 @@ import type { Entry } from '../entry.js';
  */
 export type TieKey = readonly Units[] | 'unrecorded' | 'unknown';
 
+/** By part of a total: its value; null while nothing in it has a score. */
+export type PartValues = readonly (Units | null)[];
+
 /**
  * The order of a rule that looks at nothing but scores one after another: at equal totals the first
  * that differs decides, and the lower is ahead from the lowest up, the higher from the highest down.
@@ -41,4 +44,9 @@ export interface TieRule<Name extends string = string> {
   readonly sorted: SortedScores | null;
   /** Said after "on": "a tie goes to her on best scores". */
   readonly words: string;
+  /**
+   * The same of two whom it separates, by the values of the parts of their totals: "ahead on the best
+   * three scores". Null where there is no more to say than `words`.
+   */
+  readonly decidedOn: ((a: PartValues, b: PartValues) => string) | null;
 }

@@ -21,7 +21,20 @@ import {
   readCase,
   wantedBy,
 } from '../asking.js';
-import { courtOf, keysOf, placesOf, recordedWorld, type standOf, standsIn } from '../naive.js';
+import {
+  type Court,
+  courtOf,
+  evenWorld,
+  keysOf,
+  levelOf,
+  placesInPlay,
+  placesOf,
+  projectedWorld,
+  recordedWorld,
+  type standOf,
+  standsIn,
+  type World,
+} from '../naive.js';
 
 const isScored = (result: unknown): result is ScoredFact =>
   typeof result === 'object' && result !== null;
@@ -80,10 +93,7 @@ export const boardsAreTrue = fc.property(caseArb(0), ({ sketch }: Case) => {
   for (const [index, contest] of sketch.contests.entries()) {
     const court = courtOf(sketch, facts, index);
     for (const after of [null, ...Array.from({ length: last }, (_, i) => i + 1)]) {
-      const world = recordedWorld(facts);
-      for (const { key, rotation } of facts.routines) {
-        if (after !== null && rotation > after) world.set(key, null);
-      }
+      const world = worldAfter(facts, after);
       const stands = standsIn(court, world);
       const places = placesOf(stands, court.rules);
       const board = standings(meet, { contest: contestId(contest), after });
@@ -112,6 +122,73 @@ export const boardsAreTrue = fc.property(caseArb(0), ({ sketch }: Case) => {
     }
   }
 });
+
+/** What was recorded by the end of a rotation. */
+function worldAfter(facts: Facts, after: number | null): World {
+  const world = recordedWorld(facts);
+  for (const { key, rotation } of facts.routines) {
+    if (after !== null && rotation > after) world.set(key, null);
+  }
+  return world;
+}
+
+/** Ties, like for like, projection and movement are those of the naive judge, too. */
+export const boardsCompareLikeWithLike = fc.property(caseArb(0), ({ sketch }: Case) => {
+  const { facts, meet } = readCase(sketch);
+  const last = Math.max(0, ...facts.routines.map((r) => r.rotation));
+  for (const [index, contest] of sketch.contests.entries()) {
+    const court = courtOf(sketch, facts, index);
+    for (const after of [null, ...Array.from({ length: last }, (_, i) => i + 1)]) {
+      const world = worldAfter(facts, after);
+      const stands = standsIn(court, world);
+      const even = placesInPlay(court, evenWorld(court, world));
+      const to = projectedWorld(court, world);
+      const projected = to === null ? null : placesInPlay(court, to);
+      const moved = movesOf(court, facts, after);
+      const { rows } = standings(meet, { contest: contestId(contest), after });
+      for (const row of rows) {
+        const her = stands.find((s) => s.who.id === row.id);
+        if (her === undefined) throw new RangeError(row.id);
+        const level = levelOf(her, stands, court.rules);
+        const expected = {
+          tieBy: level.by,
+          levelWith: rows.flatMap(({ id }) => (level.with.has(id) ? [id] : [])),
+          evenPlace: even.get(row.id) ?? null,
+          projectedPlace: projected?.get(row.id) ?? null,
+          moved: moved.get(row.id) ?? null,
+        };
+        const { tieBy, levelWith, evenPlace, projectedPlace } = row;
+        const said = { tieBy, levelWith, evenPlace, projectedPlace, moved: row.moved };
+        must(
+          JSON.stringify(said) === JSON.stringify(expected),
+          sketch,
+          () =>
+            `${row.id} in ${contestId(contest)} after ${after}: ` +
+            `${JSON.stringify(said)}, but ${JSON.stringify(expected)}`,
+        );
+      }
+    }
+  }
+});
+
+/** Places gained by the last rotation that is over for everyone, at most up to the one that is asked. */
+function movesOf(court: Court, facts: Facts, after: number | null): Map<string, number> {
+  let full = 0;
+  const last = Math.max(0, ...facts.routines.map((r) => r.rotation));
+  const isOver = (rotation: number) =>
+    facts.routines.every((r) => r.rotation !== rotation || facts.results.get(r.key) != null);
+  while (full < (after ?? last) && isOver(full + 1)) full++;
+  const moves = new Map<string, number>();
+  if (full < 2) return moves;
+  const [from, to] = [full - 1, full].map((rotation) =>
+    placesOf(standsIn(court, worldAfter(facts, rotation)), court.rules),
+  );
+  for (const { id } of court.contenders) {
+    const [was, is] = [from?.get(id)?.place ?? null, to?.get(id)?.place ?? null];
+    if (was !== null && is !== null) moves.set(id, was - is);
+  }
+  return moves;
+}
 
 /** Places and totals by id. */
 function boardOf(meet: Meet, contest: string): string {

@@ -9,6 +9,7 @@ import {
   assumeFor,
   type Case,
   caseArb,
+  holdOf,
   must,
   type Put,
   putQuestion,
@@ -23,6 +24,7 @@ import { chanceFrom } from '../chance.js';
 import {
   against,
   gridFrom,
+  isEven,
   mayTurn,
   placesOf,
   recordedWorld,
@@ -80,7 +82,7 @@ function checkAsk(read: Read, ask: Ask): void {
   const check = (holds: boolean, what: string) => must(holds, sketch, () => `${what}\n${told()}`);
 
   if (wanted.kind === 'hold' && wanted.place === null) {
-    check(answer === 'no-place', 'there is no place to hold');
+    check(answer === wanted.because, `there is no place to hold: ${wanted.because}`);
     return;
   }
   if (assumed.missing.length > 0) {
@@ -116,6 +118,12 @@ function checkSheet({ meet }: Read, put: Put, check: Check): void {
   check(sheet.total === own.total, `her total is ${own.total}`);
   check(sheet.done === own.done, `she has done ${own.done}`);
   check(sheet.place === (place?.place ?? null), `her place is ${place?.place}`);
+  const hold = holdOf(court, her).place;
+  const by = isEven(court, world) ? 'board' : 'projection';
+  check(
+    hold === null ? sheet.hold === null : sheet.hold?.place === hold && sheet.hold.by === by,
+    `the place to hold is ${hold}, by ${by}`,
+  );
   const toCome = toComeOf(court, her, world).map((key) => key.split('/')[1] ?? '');
   check(sheet.toCome.join() === toCome.join(), `to come: ${toCome.join()}`);
 }

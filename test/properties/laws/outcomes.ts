@@ -14,7 +14,7 @@ import {
   readCase,
 } from '../asking.js';
 import { chanceFrom } from '../chance.js';
-import { against, mayTurn } from '../naive.js';
+import { against, breakTie, mayTurn } from '../naive.js';
 
 export const bandsAreTrue = fc.property(caseArb(2), ({ sketch, asks }: Case) => {
   const read = readCase(sketch);
@@ -60,6 +60,7 @@ function checkBands(read: Read, ask: Ask): void {
   }
   for (const [i, band] of bands.entries()) {
     const { from, to, place, tied, open, chance } = band;
+    checkTie(put, band, { her, rivals }, check);
     const lower = bands[i + 1];
     check(to >= from, `band ${i} is not empty`);
     if (lower !== undefined) {
@@ -87,4 +88,35 @@ function checkBands(read: Read, ask: Ask): void {
       check(Math.abs((chance ?? -1) - within) < 1e-9, `the chance of band ${i} is ${within}`);
     }
   }
+}
+
+/** Where a band is one total, it names those with whom she shares the place, or is level by a rule. */
+function checkTie(
+  { court }: Put,
+  band: Outcomes['bands'][number],
+  { her, rivals }: Pick<ReturnType<typeof assumeFor>, 'her' | 'rivals'>,
+  check: (holds: boolean, what: string) => void,
+): void {
+  const { from, to, levelWith, tieBy } = band;
+  const own = her(from);
+  if (to === null || her(to).total !== own.total) {
+    check(levelWith.length === 0 && tieBy === null, `from ${from} nobody is level all along`);
+    return;
+  }
+  const level = rivals.filter((r) => r.placed && !r.out && r.total === own.total);
+  const tie = breakTie([own, ...level], court.rules);
+  const ties = level.map((r) => ({ id: r.who.id, ...tie.compare(own, r) }));
+  const unbroken = ties.filter((t) => t.order === 'equal' || t.order === 'open');
+  const named = unbroken.length > 0 ? unbroken : ties;
+  check(
+    [...levelWith].sort().join() ===
+      named
+        .map((t) => t.id)
+        .sort()
+        .join(),
+    `with ${from} she is level with ${named.map((t) => t.id).join()}`,
+  );
+  const rules = [...new Set(named.map((t) => t.by))];
+  const by = rules.length === 1 ? (rules[0] ?? null) : null;
+  check(tieBy === by, `with ${from} it is decided by ${by}`);
 }

@@ -8,8 +8,8 @@ import {
   type Case,
   caseArb,
   contestId,
+  holdOf,
   must,
-  placeOf,
   type Read,
   randomFrom,
   readCase,
@@ -37,7 +37,7 @@ interface Target {
 }
 
 function targetsOf(court: Court, her: Judged): Target[] {
-  const place = placeOf(court, her);
+  const { place } = holdOf(court, her);
   return [
     { target: 'win', place: 1 },
     { target: 'medal', place: court.medals },

@@ -1,0 +1,285 @@
+/**
+ * Where everyone stands, in a form that may be said: how far all have come, every tie with whom and on
+ * what, and who moved between two boards that compare like with like.
+ */
+import { nearestTo } from '../contest/board.js';
+import { type Contest, findContest } from '../contest/contest.js';
+import {
+  type Footing,
+  lastFullRotation,
+  type Progress,
+  progressIn,
+  progressOf,
+} from '../contest/like-for-like.js';
+import { recordedPerformances } from '../contest/recorded.js';
+import { type Standings, type StandingsRow, standings } from '../contest/standings.js';
+import { latestRotation, type Meet, routineAt } from '../meet/meet.js';
+import { type Performance, partValue } from '../rules/entry.js';
+import type { PartValues } from '../rules/ties/tie-rule.js';
+import {
+  decidedInWords,
+  listed,
+  nameOf,
+  ordinal,
+  routinesInWords,
+  type Show,
+  shower,
+} from './words.js';
+
+/** A tie on total as one of those in it sees it. */
+export interface Tie {
+  readonly kind: 'shares' | 'ahead' | 'behind';
+  /** Ids of all with whom the place is shared; or of the one nearest in place. */
+  readonly with: readonly string[];
+  /** What decides between the two, said after "on"; null where the place is shared. */
+  readonly on: string | null;
+}
+
+export interface Standing {
+  readonly row: StandingsRow;
+  readonly tie: Tie | null;
+  readonly isOut: boolean;
+}
+
+/** A board, and what there is to say of it. */
+export interface SaidBoard {
+  readonly progress: Progress;
+  /** By id, in board order. */
+  readonly of: ReadonlyMap<string, Standing>;
+}
+
+export function saidBoard(meet: Meet, board: Standings): SaidBoard {
+  const contest = findContest(meet, board.contest);
+  const contenders = new Map(contest.contenders.map((c) => [c.id, c] as const));
+  const of = new Map(
+    board.rows.map((row) => [
+      row.id,
+      {
+        row,
+        tie: tieOf(meet, contest, row, board.rows),
+        isOut: isOut(row) && contenders.get(row.id)?.outByDns === true,
+      },
+    ]),
+  );
+  const turns = [...of.values()].flatMap(({ row, isOut }) => {
+    if (isOut) return [];
+    const all = contenders.get(row.id)?.routines.length ?? 0;
+    const left = row.toCome.length;
+    return [{ taken: all - left, left, onBoard: row.place !== null }];
+  });
+  return { progress: progressOf(contest, turns), of };
+}
+
+/** The board as it stands. */
+export function boardNow(meet: Meet, contest: string): SaidBoard {
+  return saidBoard(meet, standings(meet, { contest }));
+}
+
+function isOut(row: StandingsRow): boolean {
+  return Object.values(row.scores).some((s) => s === 'DNS' || s === 'DNF');
+}
+
+function tieOf(
+  meet: Meet,
+  contest: Contest,
+  row: StandingsRow,
+  rows: readonly StandingsRow[],
+): Tie | null {
+  const level = rows.filter((r) => row.levelWith.includes(r.id));
+  const nearest = nearestTo(row, level);
+  if (nearest === undefined) return null;
+  if (nearest.place === row.place) {
+    const sharing = level.filter((r) => r.place === row.place).map((r) => r.id);
+    return { kind: 'shares', with: sharing, on: null };
+  }
+  return {
+    kind: (row.place ?? 0) < (nearest.place ?? 0) ? 'ahead' : 'behind',
+    with: [nearest.id],
+    on: decidedBetween(meet, contest, row, nearest),
+  };
+}
+
+/** What separates two who are level, said after "on"; null where their rule is not known. */
+function decidedBetween(
+  meet: Meet,
+  contest: Contest,
+  row: StandingsRow,
+  nearest: StandingsRow,
+): string | null {
+  if (row.tieBy === null) return null;
+  const parts = [row, nearest].map((r) => partsOf(meet, contest, r));
+  return decidedInWords(row.tieBy, parts[0] ?? [], parts[1] ?? []);
+}
+
+/** The values of the parts of a total, from a row of a board. */
+function partsOf(meet: Meet, contest: Contest, { id, scores }: StandingsRow): PartValues {
+  const contender = contest.contenders.find((c) => c.id === id);
+  const scoreOf = (code: string) => {
+    const score = scores[code];
+    return typeof score === 'number' ? score : null;
+  };
+  if (contender === undefined) return [];
+  if (contest.kind.ranks === 'teams') return contender.parts.map((p) => scoreOf(p.apparatus));
+  const performances: Performance[] = [];
+  for (const i of contender.routines) {
+    const score = scoreOf(routineAt(meet, i).apparatus);
+    performances[i] = score === null ? null : { score, d: 'unrecorded', e: 'unrecorded' };
+  }
+  return contender.parts.map((part) => partValue(part, performances));
+}
+
+/** Those who are level with each other, by place: `[[okafor], [lund]]`; the best total first. */
+export interface LevelGroup {
+  readonly total: StandingsRow['total'];
+  readonly byPlace: readonly (readonly StandingsRow[])[];
+}
+
+export function levelGroups({ of }: SaidBoard): LevelGroup[] {
+  const told = new Set<string>();
+  return [...of.values()].flatMap(({ row }): LevelGroup[] => {
+    if (row.levelWith.length === 0 || told.has(row.id)) return [];
+    const all = [row, ...row.levelWith.flatMap((id) => of.get(id)?.row ?? [])];
+    for (const { id } of all) told.add(id);
+    const places = [...new Set(all.map((r) => r.place))].sort((a, b) => (a ?? 0) - (b ?? 0));
+    return [
+      { total: row.total, byPlace: places.map((place) => all.filter((r) => r.place === place)) },
+    ];
+  });
+}
+
+/** How scores and names are written. */
+export interface Naming {
+  readonly show: Show;
+  readonly name: (id: string) => string;
+}
+
+export function namingOf(meet: Meet): Naming {
+  return { show: shower(meet), name: (id) => nameOf(meet, id) };
+}
+
+/**
+ * A total and the place it brings: "56.432, 2nd, level with Okafor, behind on the best three scores";
+ * "28.966 after 2 routines, 3rd by projection".
+ */
+export function standingInWords(
+  { progress, of }: SaidBoard,
+  id: string,
+  { show, name }: Naming,
+  where = '',
+): string {
+  const standing = of.get(id);
+  if (standing === undefined) return '';
+  const { row, tie, isOut } = standing;
+  const total = show(row.total);
+  if (isOut) return `${total}${where}, out`;
+  if (row.place === null) return `${total}${where}, no place yet`;
+  if (progress.footing !== 'uneven') {
+    const soFar = progress.footing === 'so-far' ? ' so far' : '';
+    return [`${total}${where}`, ...placeInWords(row.place, tie, name, soFar)].join(', ');
+  }
+  const level = levelAfterAsMany(standing, of);
+  return [
+    `${total} after ${routinesInWords(row.done)}${where}`,
+    ...(level.length > 0 ? [`level with ${listed(level.map(name))}`] : []),
+    likeForLike(row, progress),
+  ].join(', ');
+}
+
+/** "shares 2nd with Okafor"; "2nd", "level with Okafor", "behind on the best three scores". */
+export function placeInWords(
+  place: number,
+  tie: Tie | null,
+  name: Naming['name'],
+  soFar = '',
+): string[] {
+  if (tie?.kind === 'shares') {
+    return [`shares ${ordinal(place)}${soFar} with ${listed(tie.with.map(name))}`];
+  }
+  const plain = `${ordinal(place)}${soFar}`;
+  return tie === null ? [plain] : [plain, ...levelInWords(tie, name)];
+}
+
+/** "level with Okafor", "behind on the best three scores" */
+export function levelInWords({ kind, with: level, on }: Tie, name: Naming['name']): string[] {
+  return [`level with ${listed(level.map(name))}`, `${kind}${on === null ? '' : ` on ${on}`}`];
+}
+
+/** Who has the same total after as many routines. */
+export function levelAfterAsMany({ row }: Standing, of: SaidBoard['of']): string[] {
+  return row.levelWith.filter((id) => of.get(id)?.row.done === row.done);
+}
+
+/** Why places so far are no fair ones. */
+export function someHaveDone({ footing, fewest, most }: Progress): string {
+  return footing === 'so-far' || fewest === 0
+    ? 'some have not been up yet'
+    : `some have done ${routinesInWords(fewest)}, others ${most}`;
+}
+
+/** "after 2 routines each"; teams of two sizes have no one number. */
+export function evenInWords({ each }: Progress): string {
+  return each === null ? 'like for like' : `after ${routinesInWords(each)} each`;
+}
+
+/** "3rd by projection"; where nobody can say that, "3rd after 2 routines each", or "3rd so far". */
+export function likeForLike(row: StandingsRow, progress: Progress): string {
+  if (row.projectedPlace !== null) return `${ordinal(row.projectedPlace)} by projection`;
+  if (row.evenPlace !== null) {
+    return `${ordinal(row.evenPlace)} ${evenInWords(progress)}`;
+  }
+  return row.place === null ? 'no place yet' : `${ordinal(row.place)} so far`;
+}
+
+/** Whose place moved, and over which rotation, or null for the last score. */
+export interface Moves {
+  readonly rotation: number | null;
+  /** False in the middle of a rotation, and wherever the board before cannot be compared. */
+  readonly isKnown: boolean;
+  readonly moves: readonly {
+    readonly id: string;
+    readonly from: number | null;
+    readonly to: number;
+  }[];
+}
+
+const NOBODY: Moves = { rotation: null, isKnown: false, moves: [] };
+
+/**
+ * Who moved. With a score that leaves everyone with as many routines as before, whoever it moved; with
+ * the last score of a rotation, whoever the rotation moved; in the middle of one nobody.
+ */
+export function movesTo(
+  after: Meet,
+  contest: string,
+  was: Footing,
+  changes: readonly {
+    readonly id: string;
+    readonly from: number | null;
+    readonly to: number | null;
+  }[],
+): Moves {
+  const is = progressIn(findContest(after, contest), recordedPerformances(after)).footing;
+  if (is === 'uneven') return NOBODY;
+  if (was !== 'uneven') {
+    return {
+      rotation: null,
+      isKnown: true,
+      moves: changes.flatMap(({ id, from, to }) => (to === null ? [] : [{ id, from, to }])),
+    };
+  }
+  const rotation = lastFullRotation(after);
+  if (rotation < 2 || latestRotation(after) !== rotation) return NOBODY;
+  const { rows } = standings(after, { contest });
+  const before = standings(after, { contest, after: rotation - 1 }).rows;
+  const from = new Map(before.map((row) => [row.id, row.place] as const));
+  return {
+    rotation,
+    isKnown: true,
+    moves: rows.flatMap(({ id, place }) => {
+      const then = from.get(id) ?? null;
+      return place === null || then === null || then === place
+        ? []
+        : [{ id, from: then, to: place }];
+    }),
+  };
+}
