@@ -97,6 +97,11 @@ Reserve,HBR,BB,,,
     ]);
   });
 
+  it('empty lines and rows of empty cells are passed over', () => {
+    const meet = soundFrom('name;team\n\nWren Adeyemi;NQY\n;\nIda Brandt;HBR\n;;\n');
+    expect(meet.gymnasts.map((g) => g.name)).toEqual(['Wren Adeyemi', 'Ida Brandt']);
+  });
+
   it('ids are made of names, longer or numbered where they are taken', () => {
     const csv = 'name\nAda Bell\nBea Bell\nBea Bell\nBea Bell\n王 小\n-\n"  "\n'.replace(
       '"  "\n',
