@@ -7,8 +7,10 @@ import { recordedPerformances } from '../contest/recorded.js';
 import { standings } from '../contest/standings.js';
 import { isScored, isToCome, limitAt, type Meet, type Routine } from '../meet/meet.js';
 import { ifRangesAre } from '../needs/likely.js';
+import type { Need } from '../needs/need.js';
 import { preparedBands } from '../needs/outcomes.js';
 import { needsOfRoutines } from '../needs/sheet.js';
+import { type Figure, figureOf, sharedInWords, tieOfFigure } from '../report/figure.js';
 import { listed, ordinal, percent } from '../report/words.js';
 import type { Contender } from '../rules/contender.js';
 import { entryOf } from '../rules/entry.js';
@@ -225,30 +227,44 @@ function needFacts(context: Context): Fact[] {
   return now.flatMap((sheet, i) => {
     const contender = contest.contenders.find((c) => c.id === sheet.contender);
     if (contender === undefined) return [];
-    return [...sheet.needs, ...(atEnd[i]?.needs ?? [])]
-      .filter(({ status }) => status !== null)
-      .map(
-        (need): Fact => ({
-          ...NO_BAND,
-          kind: 'need',
-          about: aboutRoutine(contender, sheet.gymnast),
-          apparatus: sheet.apparatus,
-          marks: { ...ofMark(contest), target: need.target, status: need.status ?? '' },
-          fields: {
-            ...whoFields(context, contender, sheet.gymnast),
-            apparatus: names.apparatus(sheet.apparatus),
-            ahead: scoreIn(meet, need.ahead),
-            practice: scoreIn(meet, need.onGrid),
-            level: scoreIn(meet, need.level),
-            e: scoreIn(meet, need.e),
-            reach: need.reach === null || need.reach === 0 ? null : asIs(chanceText(need.reach)),
-            rival: need.mark?.id == null ? null : names.of(need.mark.id),
-            total: scoreIn(meet, sheet.total),
-            place: placeWords(sheet.place),
-          },
-        }),
-      );
+    return [...sheet.needs, ...(atEnd[i]?.needs ?? [])].flatMap((need): Fact[] => {
+      const figure = figureOf(meet, need);
+      if (figure === null) return [];
+      const { score, tie } = figure;
+      const fact: Fact = {
+        ...NO_BAND,
+        kind: 'need',
+        about: aboutRoutine(contender, sheet.gymnast),
+        apparatus: sheet.apparatus,
+        marks: {
+          ...ofMark(contest),
+          target: need.target,
+          status: statusMark(need, figure),
+          tie: tie?.goesTo ?? 'none',
+        },
+        fields: {
+          ...whoFields(context, contender, sheet.gymnast),
+          apparatus: names.apparatus(sheet.apparatus),
+          score: scoreIn(meet, score),
+          tie: tie === null ? null : asIs(tieOfFigure(meet, tie, sharedInWords(need.target))),
+          ahead: scoreIn(meet, need.ahead),
+          level: scoreIn(meet, need.level),
+          e: scoreIn(meet, need.e),
+          reach: need.reach === null || need.reach === 0 ? null : asIs(chanceText(need.reach)),
+          rival: need.mark?.id == null ? null : names.of(need.mark.id),
+          total: scoreIn(meet, sheet.total),
+          place: placeWords(sheet.place),
+        },
+      };
+      return [fact];
+    });
   });
+}
+
+/** The status of a need, where only real scores are said. */
+function statusMark({ status }: Need, { way }: Figure): string {
+  if (way === 'tie') return 'level-only';
+  return way === 'none' ? 'impossible' : (status ?? '');
 }
 
 /** Every score the next up can get, each in exactly one band. */

@@ -41,8 +41,9 @@ export const KINDS = {
     fields: [
       ...EVERYWHERE,
       'apparatus',
+      'score',
+      'tie',
       'ahead',
-      'practice',
       'level',
       'e',
       'reach',
@@ -54,6 +55,7 @@ export const KINDS = {
       of: OF,
       target: ['lead', 'win', 'medal', 'hold'],
       status: ['secured', 'impossible', 'level-only', 'beyond', 'needs'],
+      tie: ['none', 'shared', 'rival', 'open'],
     },
   },
   outcome: {

@@ -7,6 +7,7 @@ import {
   judgeIsRight,
   orderChangesNoChance,
 } from './laws/chances.js';
+import { oneNeedHasOneFigure } from './laws/figures.js';
 import { largeFieldsAreTrue, largeJudgeIsRight } from './laws/large-fields.js';
 import { curvesAreTrue, partsMakeTheWhole, scoresForChancesAreLowest } from './laws/likely.js';
 import { needsAreTrue } from './laws/needs.js';
@@ -32,6 +33,11 @@ export const LAWS = {
     {
       says: 'no line is longer than its template allows, and none is cut',
       law: noLineIsTooLong,
+      runs: 300,
+    },
+    {
+      says: 'one need has one figure, on air, at the desk and in the table',
+      law: oneNeedHasOneFigure,
       runs: 300,
     },
   ],
