@@ -1,12 +1,12 @@
 /** The prompt on a terminal. */
 import { createInterface } from 'node:readline';
-import { type LiveBoard, watchLog } from '../../lib/files/index.js';
+import type { LiveBoard } from '../../lib/files/index.js';
 import { type Meet, reports } from '../../lib/index.js';
 import { printReport } from '../render/print.js';
 import { colour, safe, writeLine, writeWords } from '../terminal.js';
 import { openSession, QUESTIONS, type SessionOptions } from './session.js';
 
-const WORDS = [...QUESTIONS, 'next', 'undo', 'help', 'quit'];
+const WORDS = [...QUESTIONS, 'next', 'undo', 'again', 'accept', 'help', 'quit'];
 
 /** Asks for lines until `quit` or the end of input. */
 export async function prompt(
@@ -31,7 +31,7 @@ export async function prompt(
       );
     });
   const session = openSession({ meetPath, contest, board, confirm: ask, answer });
-  const watcher = watchLog(meetPath, () => {
+  const endWatching = board.watch(() => {
     if (isBusy) return;
     process.stdout.write('\r\u001b[K');
     session.sayOthers();
@@ -66,7 +66,7 @@ export async function prompt(
     lines.on('close', resolve);
     lines.prompt();
   });
-  watcher.close();
+  endWatching();
   lines.close();
 }
 

@@ -32,6 +32,8 @@ export interface Caption {
 
 export interface Captions {
   readonly contest: string;
+  /** Null, or since when what the lines are made from could not be read, as a time in ISO form. */
+  readonly stale: string | null;
   readonly captions: readonly Caption[];
 }
 
@@ -71,6 +73,7 @@ export function captions(meet: Meet, options: CaptionsOptions = {}): Captions {
   const facts = shown.filter((k) => templates.of[k].length > 0).flatMap((k) => FACTS[k](context));
   return {
     contest: contest.id,
+    stale: null,
     captions: facts.filter(isAsked).flatMap((fact): Caption[] => {
       const line = lineFor(fact, templates.of[fact.kind]);
       const { kind, about, apparatus, from, to, chance } = fact;
