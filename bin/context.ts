@@ -1,6 +1,6 @@
 /** What every command shares: its options, its meet, and how it answers. */
 import { type Command, Option } from 'commander';
-import { readMeetFiles, soundMeet } from '../lib/files/index.js';
+import { type MeetFiles, readMeetFiles, soundMeet } from '../lib/files/index.js';
 import {
   type AnswerName,
   type Answers,
@@ -83,15 +83,43 @@ export function meetOf(options: MeetOptions): Meet {
   return meetAndLogOf(options).meet;
 }
 
+/** The files of a meet as an answer is given from them. */
+export interface FilesOfAnswer {
+  readonly files: MeetFiles;
+  /** Null, or since when these are the last that could be read. */
+  readonly stale: string | null;
+}
+
+let filesOf = (meetPath: string): FilesOfAnswer => ({
+  files: readMeetFiles(meetPath),
+  stale: null,
+});
+
+/** Where the files of a meet come from from now on: at the prompt, from the board that is open. */
+export function answerFrom(other: (meetPath: string) => FilesOfAnswer): void {
+  filesOf = other;
+}
+
+export interface MeetAndLog extends Pick<FilesOfAnswer, 'stale'> {
+  readonly meet: Meet;
+  readonly log: Source | null;
+  readonly sources: readonly string[];
+}
+
 /** With its log. A row that was lost half written is said with every answer. */
-export function meetAndLogOf(options: MeetOptions): { meet: Meet; log: Source | null } {
-  const files = readMeetFiles(options.meet);
+export function meetAndLogOf(options: MeetOptions): MeetAndLog {
+  const { files, stale } = filesOf(options.meet);
+  return { ...meetAndLogIn(files, options), stale };
+}
+
+/** The same of files that have been read. */
+export function meetAndLogIn(files: MeetFiles, options: MeetOptions): Omit<MeetAndLog, 'stale'> {
   const meet = soundMeet(files);
   for (const { code, file, line, message } of options.json ? [] : files.problems) {
     if (code !== 'half-written') continue;
     process.stderr.write(`${safe(`${file}:${line}: ${message}; is its score on the board?`)}\n`);
   }
-  return { meet, log: files.log };
+  return { meet, log: files.log, sources: files.sources };
 }
 
 /** Prints an answer: as JSON with so many decimals, or as a report. */

@@ -1,5 +1,6 @@
 /** Errors in two lines and an exit code; never a stack trace. */
 import { CommanderError } from 'commander';
+import type { FileNews } from '../lib/files/index.js';
 import { type ErrorKind, LastRotationError, shortened } from '../lib/index.js';
 import { safe, safeJson } from './terminal.js';
 
@@ -36,6 +37,17 @@ export function sayError(error: unknown, json: boolean): number {
   const message = `something went wrong inside: ${error instanceof Error ? error.message : error}`;
   say({ code: 'internal', message, file: null, line: null, mend: 'please report it' }, json);
   return 1;
+}
+
+/** Says what is wrong with a file that is followed, or on one line that it is well again. */
+export function sayNews(news: FileNews, json: boolean): void {
+  if ('wrong' in news) {
+    sayError(news.wrong, json);
+    return;
+  }
+  const { what, file, message } = news;
+  if (json) process.stderr.write(`${safeJson({ note: { what, message, file } })}\n`);
+  else process.stderr.write(`${safe(`${file ?? 'lastrotation'}: ${shortened(message)}`)}\n`);
 }
 
 function pick({ code, file, line, mend }: LastRotationError): Omit<Said, 'message'> {

@@ -22,31 +22,36 @@ const COLUMNS = [
   'length',
   'limit',
   'chance',
+  'stale',
 ] as const;
 
 /**
- * `text`: a caption a line, an empty line between kinds. `csv`: a header and a row a caption, ids
- * of `about` with blanks between them. `json`: the answer, on one line.
+ * `text`: a caption a line, an empty line between kinds; while they are stale, a line before them says since
+ * when. `csv`: a header and a row a caption, ids of `about` with blanks between them. `json`: the answer, on
+ * one line.
  * @example
  * const answer = captions(meet, { kinds: ['medals'], who: ['brandt'] });
- * captionsAs(answer, 'csv', 3).split('\n')[0] // → 'kind,about,apparatus,from,to,text,length,limit,chance'
+ * captionsAs(answer, 'csv', 3).split('\n')[0] // → 'kind,about,apparatus,from,to,text,length,limit,chance,stale'
+ * captionsAs({ ...answer, stale: '2026-05-16T14:02:52.280Z' }, 'text', 3).split('\n')[0] // → 'NOT UPDATED SINCE 2026-05-16T14:02:52.280Z'
  */
 export function captionsAs(answer: Captions, format: CaptionFormat, decimals: Decimals): string {
   if (format === 'json') return `${JSON.stringify(written('captions', answer, decimals))}\n`;
   if (format === 'csv') return csvOf(answer, decimals);
-  return answer.captions
+  const lines = answer.captions
     .filter((c) => c.text !== null)
     .map(({ kind, text }, i, all) => {
       const before = all[i - 1];
       return `${before !== undefined && before.kind !== kind ? '\n' : ''}${text}\n`;
-    })
-    .join('');
+    });
+  const head = answer.stale === null ? '' : `NOT UPDATED SINCE ${answer.stale}\n\n`;
+  return `${head}${lines.join('')}`;
 }
 
-function csvOf({ captions }: Captions, decimals: Decimals): string {
+function csvOf({ captions, stale }: Captions, decimals: Decimals): string {
   const rows = captions.map((caption) =>
     COLUMNS.map((column) => {
       if (column === 'about') return caption.about.join(' ');
+      if (column === 'stale') return stale ?? '';
       const value = caption[column];
       const isScore = column === 'from' || column === 'to';
       return isScore && typeof value === 'number' ? formatScore(value, decimals) : (value ?? '');

@@ -1,5 +1,11 @@
 import { type Command, Option } from 'commander';
-import { follow, logPathOf, readTemplatesFile, writeCaptionsFile } from '../../lib/files/index.js';
+import {
+  fileNews,
+  followMeet,
+  keepFile,
+  readTemplatesFile,
+  writeCaptionsFile,
+} from '../../lib/files/index.js';
 import {
   beforeLastEntry,
   CAPTION_FORMATS,
@@ -12,8 +18,15 @@ import {
   namedContender,
   SHIPPED_TEMPLATES,
 } from '../../lib/index.js';
-import { addCaution, addMeetOptions, type MeetOptions, meetAndLogOf } from '../context.js';
-import { sayError } from '../errors.js';
+import {
+  addCaution,
+  addMeetOptions,
+  type MeetAndLog,
+  type MeetOptions,
+  meetAndLogIn,
+  meetAndLogOf,
+} from '../context.js';
+import { sayNews } from '../errors.js';
 import { safe, writeLine } from '../terminal.js';
 
 interface Options extends MeetOptions {
@@ -42,7 +55,10 @@ export function addCaptions(program: Command): void {
       ),
     )
     .option('--out <file>', 'replace this file, whole and at once')
-    .option('--follow', 'do it again after every score, until stopped')
+    .option(
+      '--follow',
+      'do it again after every score, until stopped; what cannot be read leaves the last lines',
+    )
     .addHelpText(
       'after',
       `
@@ -59,26 +75,49 @@ Examples:
       return;
     }
     if (options.follow) await followed(who, options);
-    else tell(who, options);
+    else tell(toldFrom(meetAndLogOf(options), who, options), options);
   });
 }
 
-/** The files an answer is made from. */
-function sourcesOf({ meet, templates }: Options): string[] {
-  return [meet, logPathOf(meet), ...(templates === undefined ? [] : [templates])];
+/** Lines, and all it takes to write them. */
+interface Told extends Omit<MeetAndLog, 'log'> {
+  readonly answer: Captions;
 }
 
-function tell(who: readonly string[], options: Options): void {
-  const { contest, kind, out } = options;
-  const { meet, log } = meetAndLogOf(options);
+function toldFrom(files: MeetAndLog, who: readonly string[], options: Options): Told {
+  const { contest, kind } = options;
+  const { meet, log, stale, sources } = files;
   const templates = options.templates === undefined ? null : readTemplatesFile(options.templates);
   const before = log === null ? null : beforeLastEntry(meet, log);
   const named = who.map((name) => namedContender(meet, name, { contest }));
   const answer = captions(meet, { contest, kinds: kind ?? null, who: named, templates, before });
+  return { meet, stale, sources: [...sources, ...alsoOf(options)], answer };
+}
+
+/** What the lines are made from beside the files of the meet. */
+function alsoOf({ templates }: Options): string[] {
+  return templates === undefined ? [] : [templates];
+}
+
+function textOf({ meet, answer, stale }: Told, options: Options): string {
   const format = options.json ? 'json' : (options.format ?? 'text');
-  const text = captionsAs(answer, format, meet.scoring.decimals);
-  if (out === undefined) for (const line of text.split('\n').slice(0, -1)) writeLine(safe(line));
-  else writeCaptionsFile(out, text, sourcesOf(options));
+  return captionsAs({ ...answer, stale }, format, meet.scoring.decimals);
+}
+
+/** On standard output, or whole and at once into the file. */
+function tell(told: Told, options: Options): void {
+  const text = textOf(told, options);
+  if (options.out === undefined) print(text);
+  else writeCaptionsFile(options.out, text, told.sources);
+  sayBeside(told, options);
+}
+
+function print(text: string): void {
+  for (const line of text.split('\n').slice(0, -1)) writeLine(safe(line));
+}
+
+/** What is said beside the lines, to whoever reads no JSON. */
+function sayBeside({ meet, answer }: Told, options: Options): void {
   if (options.json) return;
   sayUnfit(meet, answer);
   if (answer.captions.length === 0) process.stderr.write('nothing to say of that now\n');
@@ -95,30 +134,32 @@ function sayUnfit(meet: Meet, { captions: all }: Captions): void {
 }
 
 /**
- * Now, and again whenever a file changes. A file that cannot be read for a while costs only that
- * while; at the beginning it is an error.
+ * Now, and again whenever a file changes. What cannot be read later, or has lost rows, leaves the last good
+ * lines, marked as stale; what cannot be written is tried again. At the beginning both are errors.
  */
-function followed(who: readonly string[], options: Options): Promise<void> {
-  return new Promise((done, failed) => {
-    // Looked at before they are read, so that nothing is missed in between.
-    const end = follow(sourcesOf(options), () => {
-      try {
-        tell(who, options);
-      } catch (error) {
-        sayError(error, options.json === true);
-      }
-    });
-    for (const signal of ['SIGINT', 'SIGTERM'] as const) {
-      process.once(signal, () => {
-        end();
-        done();
-      });
-    }
-    try {
-      tell(who, options);
-    } catch (error) {
-      end();
-      failed(error);
-    }
+async function followed(who: readonly string[], options: Options): Promise<void> {
+  const json = options.json === true;
+  const following = followMeet(options.meet, {
+    also: alsoOf(options),
+    make: (files) => toldFrom({ ...meetAndLogIn(files, options), stale: null }, who, options),
   });
+  let last = following.look();
+  tell(last.value, options);
+  const file =
+    options.out === undefined ? null : keepFile(options.out, (news) => sayNews(news, json));
+  const end = following.watch((now) => {
+    for (const news of fileNews(last, now)) sayNews(news, json);
+    const [isNew, isOther] = [now.value !== last.value, now.stale !== last.stale];
+    last = now;
+    if (!isNew && !isOther) return;
+    const text = textOf({ ...now.value, stale: now.stale }, options);
+    if (file === null) print(text);
+    else file.write(text, now.value.sources);
+    if (isNew) sayBeside(now.value, options);
+  });
+  await new Promise<void>((done) => {
+    for (const signal of ['SIGINT', 'SIGTERM'] as const) process.once(signal, () => done());
+  });
+  end();
+  file?.close();
 }

@@ -1,7 +1,7 @@
 import type { Command } from 'commander';
 import { openBoard } from '../../lib/files/index.js';
 import { standings } from '../../lib/index.js';
-import { addCaution, addMeetOptions, type MeetOptions } from '../context.js';
+import { addCaution, addMeetOptions, answerFrom, type MeetOptions } from '../context.js';
 
 /** `makeProgram` makes the command anew, for a question asked at the prompt. */
 export function addLive(program: Command, makeProgram: () => Command): void {
@@ -29,6 +29,10 @@ Examples:
     // A contest that does not exist is said now, and not after the first score.
     standings(board.meet(), { contest: options.contest });
     if (process.stdin.isTTY) {
+      answerFrom(() => {
+        const { value, stale } = board.look();
+        return { files: value, stale };
+      });
       const { prompt } = await import('../live/prompt.js');
       await prompt(options.meet, options.contest, board, async (words) => {
         await makeProgram().parseAsync(words, { from: 'user' });
@@ -36,6 +40,6 @@ Examples:
       return;
     }
     const { feed } = await import('../live/feed.js');
-    await feed(options.meet, options.contest, board, process.stdin);
+    await feed(options.contest, board, process.stdin);
   });
 }

@@ -1,5 +1,5 @@
 /** Scores from a pipe: one a line, one answer a line. */
-import { type LiveBoard, record as recordInLog } from '../../lib/files/index.js';
+import { fileNews, type LiveBoard } from '../../lib/files/index.js';
 import {
   type FeedOrder,
   feedOrderOf,
@@ -9,7 +9,7 @@ import {
   withApparatus,
   written,
 } from '../../lib/index.js';
-import { errorAsJson } from '../errors.js';
+import { errorAsJson, sayNews } from '../errors.js';
 import { safeJson } from '../terminal.js';
 import { type FeedLine, linesOf } from './lines.js';
 
@@ -18,12 +18,16 @@ const SHOWN = 200;
 
 /** Records what comes in until it ends; a bad line is answered and costs nothing else. */
 export async function feed(
-  meetPath: string,
   contest: string | undefined,
   board: LiveBoard,
   input: AsyncIterable<Buffer | string>,
 ): Promise<void> {
   let order: FeedOrder | null = null;
+  let last = board.look();
+  const end = board.watch((now) => {
+    for (const news of fileNews(last, now)) sayNews(news, false);
+    last = now;
+  });
   for await (const line of linesOf(input)) {
     if (line.text.trim() === '') continue;
     // Two feeds one behind the other have two headers.
@@ -31,6 +35,7 @@ export async function feed(
     if (header !== null) order = header;
     else await put(await answerTo(line, order));
   }
+  end();
 
   async function answerTo(line: FeedLine, how: FeedOrder | null): Promise<unknown> {
     let row: unknown = line.text.slice(0, SHOWN);
@@ -42,8 +47,8 @@ export async function feed(
       const whole = withApparatus(meet, told);
       // What cannot be a row is refused before anything waits for the disk.
       record(meet, whole, { contest });
-      const done = await recordInLog(meetPath, whole, { contest });
-      return written('record', done, meet.scoring.decimals);
+      const { recorded } = await board.record(whole, { contest });
+      return written('record', recorded, meet.scoring.decimals);
     } catch (error) {
       return { row, line: line.number, error: errorAsJson(error) };
     }

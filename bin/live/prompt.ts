@@ -1,13 +1,13 @@
 /** The prompt on a terminal. */
 import { createInterface } from 'node:readline';
-import { type LiveBoard, watchLog } from '../../lib/files/index.js';
+import type { LiveBoard } from '../../lib/files/index.js';
 import { CAUTION, type Meet, reports } from '../../lib/index.js';
 import { printReport } from '../render/print.js';
 import { colour, safe, terminalWidth, wrap, writeLine, writeWords } from '../terminal.js';
 import { QUESTIONS } from './question.js';
 import { openSession, type SessionOptions } from './session.js';
 
-const WORDS = [...QUESTIONS, 'next', 'undo', 'help', 'quit'];
+const WORDS = [...QUESTIONS, 'next', 'undo', 'again', 'accept', 'help', 'quit'];
 const TARGETS = ['gold', 'silver', 'bronze', 'medal', 'win', 'lead', 'hold', 'top'];
 
 /** Asks for lines until `quit` or the end of input. */
@@ -33,7 +33,7 @@ export async function prompt(
       lines.question(`${asked.at(-1)} `, (answer) => resolve(/^(y|yes)$/i.test(answer.trim())));
     });
   const session = openSession({ meetPath, contest, board, confirm: ask, answer });
-  const watcher = watchLog(meetPath, () => {
+  const endWatching = board.watch(() => {
     if (isBusy) return;
     process.stdout.write('\r\u001b[K');
     session.sayOthers();
@@ -69,7 +69,7 @@ export async function prompt(
     lines.on('close', resolve);
     lines.prompt();
   });
-  watcher.close();
+  endWatching();
   lines.close();
 }
 

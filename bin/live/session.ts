@@ -1,5 +1,5 @@
 /** An evening at one desk: lines in, answers out, everything through the log. */
-import { type LiveBoard, recordBetween } from '../../lib/files/index.js';
+import type { LiveBoard } from '../../lib/files/index.js';
 import {
   LastRotationError,
   looksLikeScore,
@@ -11,8 +11,9 @@ import {
 } from '../../lib/index.js';
 import { sayError } from '../errors.js';
 import { printReport } from '../render/print.js';
-import { writeLine, writeWords } from '../terminal.js';
+import { colour, writeLine, writeWords } from '../terminal.js';
 import { commandWords, needWords, QUESTIONS } from './question.js';
+import { sayUnrecorded, troubleOf, type Unrecorded } from './trouble.js';
 
 export interface SessionOptions {
   readonly meetPath: string;
@@ -27,12 +28,13 @@ export interface SessionOptions {
 export interface Session {
   /** Does what a line asks for; false when the evening is over. */
   readonly handle: (line: string) => Promise<boolean>;
-  /** Says what another desk has written since this was last called. */
+  /** Says what another desk has written since this was last called, and what is wrong with the files. */
   readonly sayOthers: () => void;
 }
 
 const HELP = `A score:     ade 13.566 · ade floor 13.566 d5.6 nd0.1 # a note · ade all dns
 A mistake:   undo · ade 13.666 inquiry · ade floor 13.666 · ade fx void
+Not recorded: again · a log that was mended by hand: accept
 She needs:   ade · ade gold · ade floor top 8 · needs ade win · gold (everyone)
 A question:  standings · chances · outcomes ade · suppose ade fx 13.9 · claim ade
 The next:    next · the end: quit
@@ -49,45 +51,37 @@ export function openSession({
   /** What this desk has recorded and not taken back, the last at the end, by the line it was typed in. */
   const own: { gymnast: string; apparatus: string; result: string; line: number }[] = [];
   let lines = 0;
-  /** What was last said to be wrong, if it may still be. */
-  let trouble: string | null = null;
+  const trouble = troubleOf(board);
+  /** What was told and could not be written, in that order. */
+  let unrecorded: readonly Unrecorded[] = [];
 
   return {
     handle: async (line) => {
       try {
         return await answerTo(line.trim());
       } catch (error) {
-        sayTrouble(error);
+        sayError(error, false);
         return true;
       }
     },
     sayOthers: () => {
-      let now: Meet;
-      try {
-        now = board.meet();
-      } catch (error) {
-        if (messageOf(error) !== trouble) sayTrouble(error);
-        return;
-      }
-      trouble = null;
-      sayWhatIsNew(now);
+      trouble.sayNews();
+      sayWhatIsNew(board.meet());
     },
   };
-
-  function sayTrouble(error: unknown): void {
-    trouble = messageOf(error);
-    sayError(error, false);
-  }
 
   async function answerTo(line: string): Promise<boolean> {
     const [first = '', ...rest] = line.split(/\s+/);
     const word = first.toLowerCase();
     if (word === '') return true;
-    if (/^(quit|exit|q)$/.test(word) && rest.length === 0) return false;
+    if (/^(quit|exit|q)$/.test(word) && rest.length === 0) return !(await maySafelyQuit());
     if (/^(help|\?)$/.test(word)) writeLine(HELP);
     else if (word === 'next' && rest.length === 0) {
+      await trouble.sayStale();
       printReport(reports.nextUp(board.meet(), contestId()));
     } else if (word === 'undo' && rest.length === 0) await undo();
+    else if (word === 'again' && rest.length === 0) await again();
+    else if (word === 'accept' && rest.length === 0) trouble.accept();
     else if (QUESTIONS.some((q) => q === word)) await question(word, wordsOf(line).slice(1));
     else if (looksLikeScore(line)) await score(line);
     else await ask(['needs', ...needWords(board.meet(), line, wordsOf(line), contest)]);
@@ -115,6 +109,8 @@ export function openSession({
         mend: 'run it in a window of its own',
       });
     }
+    // `check` says what is wrong with the files; all else is answered as they last were sound.
+    if (words[0] !== 'check') await trouble.sayStale();
     const args = [...words, '--meet', meetPath];
     const takesContest = words[0] !== 'check' && !words.includes('--contest');
     if (contest !== undefined && takesContest) args.push('--contest', contest);
@@ -130,11 +126,50 @@ export function openSession({
       writeWords(['Nothing was recorded.', instead ?? ''].join(' ').trim());
       return;
     }
-    await put(told);
+    await putAll([told]);
+  }
+
+  /** What cannot be written is not recorded, and said to be so; all of it can be tried again. */
+  async function putAll(all: readonly ToRecord[]): Promise<void> {
+    for (const [i, told] of all.entries()) {
+      try {
+        await put(told);
+      } catch (error) {
+        if (!couldNotBeWritten(error)) throw error;
+        sayError(error, false);
+        const meet = board.meet();
+        for (const left of all.slice(i)) {
+          const stood = resultOf(meet, left.gymnast, left.apparatus);
+          unrecorded = [...others(unrecorded, left), { told: left, stood }];
+          sayUnrecorded(meet, left);
+        }
+        return;
+      }
+      unrecorded = others(unrecorded, told);
+    }
+  }
+
+  async function again(): Promise<void> {
+    if (unrecorded.length === 0) writeWords('There is nothing to record again.');
+    for (const one of unrecorded) {
+      const { told, stood } = one;
+      const meet = board.meet();
+      const { name } = meet.gymnasts.find((g) => g.id === told.gymnast) ?? { name: told.gymnast };
+      const question = `${name} has another result on ${told.apparatus} meanwhile. Record ${told.score}?`;
+      const isAsBefore = resultOf(meet, told.gymnast, told.apparatus) === stood;
+      if (isAsBefore || (await confirm(question))) await putAll([told]);
+      else unrecorded = others(unrecorded, told);
+    }
+  }
+
+  async function maySafelyQuit(): Promise<boolean> {
+    if (unrecorded.length === 0) return true;
+    for (const { told } of unrecorded) sayUnrecorded(board.meet(), told);
+    return confirm('Quit all the same?');
   }
 
   async function put(told: ToRecord): Promise<void> {
-    const { recorded, after } = await recordBetween(meetPath, told, { contest });
+    const { recorded, after } = await board.record(told, { contest });
     const meet = board.meet();
     const line = lines++;
     for (const row of recorded.rows) {
@@ -172,13 +207,12 @@ export function openSession({
       const where = meet.apparatus.find((a) => a.code === apparatus)?.name ?? apparatus;
       const question = `Take back ${name} on ${where}, which this desk did not record?`;
       if (!(await confirm(question))) return;
-      await put({ gymnast, apparatus, score: 'void' });
+      await putAll([{ gymnast, apparatus, score: 'void' }]);
       return;
     }
     const together = own.filter((o) => o.line === stands.line && isUntouched(o));
-    for (const { gymnast, apparatus } of together.reverse()) {
-      await put({ gymnast, apparatus, score: 'void' });
-    }
+    const all = together.reverse();
+    await putAll(all.map(({ gymnast, apparatus }) => ({ gymnast, apparatus, score: 'void' })));
   }
 
   /** Says what changed since it was last said, but for the rows this desk has just written. */
@@ -186,13 +220,28 @@ export function openSession({
     now: Meet,
     mine: readonly { gymnast: string | null; apparatus: string | null }[] = [],
   ): void {
-    printReport(reports.news(known, now, mine));
+    if (haveSameRoutines(known, now)) printReport(reports.news(known, now, mine));
+    else writeWords('The meet file has changed.', colour.bold);
     known = now;
   }
 }
 
-function messageOf(error: unknown): string {
-  return error instanceof Error ? error.message : String(error);
+/** Nothing is wrong with what was told, so that it can be tried again as it is. */
+function couldNotBeWritten(error: unknown): boolean {
+  return error instanceof LastRotationError && (error.kind === 'writing' || error.kind === 'file');
+}
+
+/** All but what was told of the same routine. */
+function others(all: readonly Unrecorded[], { gymnast, apparatus }: ToRecord): Unrecorded[] {
+  return all.filter(({ told }) => told.gymnast !== gymnast || told.apparatus !== apparatus);
+}
+
+function haveSameRoutines(a: Meet, b: Meet): boolean {
+  if (a.routines.length !== b.routines.length) return false;
+  return a.routines.every(({ gymnast, apparatus }, i) => {
+    const other = b.routines[i];
+    return gymnast === other?.gymnast && apparatus === other.apparatus;
+  });
 }
 
 /** What stands of a routine, to compare. */

@@ -34,6 +34,8 @@ export interface Caption {
 
 export interface Captions {
   readonly contest: string;
+  /** Null, or since when what the lines are made from could not be read, as a time in ISO form. */
+  readonly stale: string | null;
   readonly captions: readonly Caption[];
   /** To be shown wherever a chance of this answer is. */
   readonly caution: string;
@@ -58,7 +60,7 @@ export interface CaptionsOptions {
  * The lines there are to prepare now. Throws when the contest, a kind or a name is unknown. Every
  * score that a gymnast next up can get is in exactly one of her `outcome` lines.
  * @example
- * captions(meet, { kinds: ['need'], who: ['brandt'] }).captions[0]?.text // → 'Ida Brandt needs 14.601 on beam to lead so far, with 3 routines to others’ 2.'
+ * captions(meet, { kinds: ['need'], who: ['brandt'] }).captions[0]?.text // → 'Ida Brandt needs 14.633 on beam to lead; 14.600 shares the lead.'
  */
 export function captions(meet: Meet, options: CaptionsOptions = {}): Captions {
   const contest = findContest(meet, options.contest);
@@ -75,6 +77,7 @@ export function captions(meet: Meet, options: CaptionsOptions = {}): Captions {
   const facts = shown.filter((k) => templates.of[k].length > 0).flatMap((k) => FACTS[k](context));
   return {
     contest: contest.id,
+    stale: null,
     captions: facts.filter(isAsked).flatMap((fact): Caption[] => {
       const line = lineFor(fact, templates.of[fact.kind]);
       const { kind, about, apparatus, from, to, chance } = fact;

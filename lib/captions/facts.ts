@@ -6,9 +6,10 @@ import { progressAfter } from '../contest/like-for-like.js';
 import { recordedPerformances } from '../contest/recorded.js';
 import { limitAt, type Meet, routineOf } from '../meet/meet.js';
 import { ifRangesAre } from '../needs/likely.js';
+import type { Need } from '../needs/need.js';
 import { type PreparedBand, preparedBands } from '../needs/outcomes.js';
 import { needsOfRoutines } from '../needs/sheet.js';
-import { tieScoreOf } from '../report/need-words.js';
+import { type Figure, figureOf, sharedInWords, tieOfFigure } from '../report/figure.js';
 import { ordinal, percent, ruleInWords } from '../report/words.js';
 import type { Contender } from '../rules/contender.js';
 import { entryOf } from '../rules/entry.js';
@@ -78,40 +79,48 @@ function needFacts(context: Context): Fact[] {
     if (contender === undefined || routine === undefined) return [];
     const progress = progressAfter(meet, contest, (r) => r === routine);
     const soFar = soFarAfter(context, progress, routine);
-    return [...sheet.needs, ...(atEnd[i]?.needs ?? [])]
-      .filter(({ status }) => status !== null)
-      .map(
-        (need): Fact => ({
-          ...NO_BAND,
-          kind: 'need',
-          about: aboutRoutine(contender, sheet.gymnast),
-          apparatus: sheet.apparatus,
-          marks: {
-            ...ofMark(contest),
-            target: need.target,
-            status: need.status ?? '',
-            tie: tieScoreOf(meet, need) === null ? 'none' : (need.tieGoesTo ?? 'none'),
-            by: sheet.hold?.by ?? 'board',
-          },
-          fields: {
-            ...whoFields(context, contender, sheet.gymnast),
-            apparatus: names.apparatus(sheet.apparatus),
-            ahead: scoreIn(meet, need.ahead),
-            practice: scoreIn(meet, need.onGrid),
-            // Where no real score draws level, there is no tie to speak of.
-            level: scoreIn(meet, tieScoreOf(meet, need)),
-            rule: need.tieBy === null ? null : asIs(ruleInWords(need.tieBy)),
-            e: scoreIn(meet, need.e),
-            reach: need.reach === null || need.reach === 0 ? null : asIs(chanceText(need.reach)),
-            rival: need.mark?.id == null ? null : names.of(need.mark.id),
-            total: scoreIn(meet, sheet.total),
-            place: placeWords(need.target === 'hold' ? (sheet.hold?.place ?? null) : sheet.place),
-            // To lead is of the board right after the routine; all else of the end.
-            ...(need.target === 'lead' ? soFar : { soFar: asIs(''), unequal: asIs('') }),
-          },
-        }),
-      );
+    return [...sheet.needs, ...(atEnd[i]?.needs ?? [])].flatMap((need): Fact[] => {
+      const figure = figureOf(meet, need);
+      if (figure === null) return [];
+      const { score, tie } = figure;
+      const fact: Fact = {
+        ...NO_BAND,
+        kind: 'need',
+        about: aboutRoutine(contender, sheet.gymnast),
+        apparatus: sheet.apparatus,
+        marks: {
+          ...ofMark(contest),
+          target: need.target,
+          status: statusMark(need, figure),
+          tie: tie?.goesTo ?? 'none',
+          by: sheet.hold?.by ?? 'board',
+        },
+        fields: {
+          ...whoFields(context, contender, sheet.gymnast),
+          apparatus: names.apparatus(sheet.apparatus),
+          score: scoreIn(meet, score),
+          tie: tie === null ? null : asIs(tieOfFigure(meet, tie, sharedInWords(need.target))),
+          ahead: scoreIn(meet, need.ahead),
+          level: scoreIn(meet, tie?.score ?? null),
+          rule: need.tieBy === null ? null : asIs(ruleInWords(need.tieBy)),
+          e: scoreIn(meet, need.e),
+          reach: need.reach === null || need.reach === 0 ? null : asIs(chanceText(need.reach)),
+          rival: need.mark?.id == null ? null : names.of(need.mark.id),
+          total: scoreIn(meet, sheet.total),
+          place: placeWords(need.target === 'hold' ? (sheet.hold?.place ?? null) : sheet.place),
+          // To lead is of the board right after the routine; all else of the end.
+          ...(need.target === 'lead' ? soFar : { soFar: asIs(''), unequal: asIs('') }),
+        },
+      };
+      return [fact];
+    });
   });
+}
+
+/** The status of a need, where only real scores are said. */
+function statusMark({ status }: Need, { way }: Figure): string {
+  if (way === 'tie') return 'level-only';
+  return way === 'none' ? 'impossible' : (status ?? '');
 }
 
 /** Every score the next up can get, each in exactly one band. */

@@ -166,55 +166,75 @@ standing:
 need:
   - text: "Any score of {name} on {apparatus} puts {team} in the lead{soFar}{unequal}."
     when: { of: team, target: lead, status: secured }
-  - text: "{team} needs {ahead} from {name} on {apparatus} to lead{soFar}{unequal}."
+  - text: "{team} needs {score} from {name} on {apparatus} to lead{soFar}{unequal}; {tie}."
     when: { of: team, target: lead, status: needs }
-  - text: "{team} needs {ahead} from {name} on {apparatus}, above {her} realistic best, to lead{soFar}{unequal}."
+  - text: "{team} needs {score} from {name} on {apparatus} to lead{soFar}{unequal}."
+    when: { of: team, target: lead, status: needs }
+  - text: "{team} needs {score} from {name} on {apparatus} to lead{soFar}{unequal}, above {her} realistic best; {tie}."
+    when: { of: team, target: lead, status: beyond }
+  - text: "{team} needs {score} from {name} on {apparatus} to lead{soFar}{unequal}, above {her} realistic best."
     when: { of: team, target: lead, status: beyond }
   - text: "{team} can share the lead{soFar} with {level} from {name} on {apparatus}, no more{unequal}."
     when: { of: team, target: lead, status: level-only, tie: shared }
-  - text: "{team} draws level for the lead{soFar} with {level} from {name} on {apparatus}, no more{unequal}."
-    when: { of: team, target: lead, status: level-only, tie: open }
-  - text: "{team} cannot take the lead with {name} on {apparatus}."
+  - text: "At best {team} ties for the lead{soFar} with {level} from {name} on {apparatus}{unequal}; the tie is open."
     when: { of: team, target: lead, status: level-only }
   - text: "{team} cannot take the lead with {name} on {apparatus}."
     when: { of: team, target: lead, status: impossible }
   - text: "If all others score as likely, {team} wins with any score of {name} on {apparatus}."
     when: { of: team, target: win, status: secured }
-  - text: "If all others score as likely, {team} needs {ahead} from {name} on {apparatus} to win."
+  - text: "If all others score as likely, {team} needs {score} from {name} on {apparatus} to win; {tie}."
     when: { of: team, target: win, status: needs }
-  - text: "If all others score as likely, {team} needs {ahead} from {name} on {apparatus} to win, above {her} realistic best."
+  - text: "If all others score as likely, {team} needs {score} from {name} on {apparatus} to win."
+    when: { of: team, target: win, status: needs }
+  - text: "If all others score as likely, {team} needs {score} from {name} on {apparatus} to win, above {her} realistic best; {tie}."
+    when: { of: team, target: win, status: beyond }
+  - text: "If all others score as likely, {team} needs {score} from {name} on {apparatus} to win, above {her} realistic best."
     when: { of: team, target: win, status: beyond }
   - text: "If all others score as likely, {team} has a medal with any score of {name} on {apparatus}."
     when: { of: team, target: medal, status: secured }
-  - text: "If all others score as likely, {team} needs {ahead} from {name} on {apparatus} for a medal."
+  - text: "If all others score as likely, {team} needs {score} from {name} on {apparatus} for a medal; {tie}."
     when: { of: team, target: medal, status: needs }
-  - text: "If all others score as likely, {team} needs {ahead} from {name} on {apparatus} for a medal, above {her} realistic best."
+  - text: "If all others score as likely, {team} needs {score} from {name} on {apparatus} for a medal."
+    when: { of: team, target: medal, status: needs }
+  - text: "If all others score as likely, {team} needs {score} from {name} on {apparatus} for a medal, above {her} realistic best; {tie}."
+    when: { of: team, target: medal, status: beyond }
+  - text: "If all others score as likely, {team} needs {score} from {name} on {apparatus} for a medal, above {her} realistic best."
     when: { of: team, target: medal, status: beyond }
   - text: "Any score on {apparatus} puts {name} in the lead{soFar}{unequal}."
     when: { target: lead, status: secured }
-  - text: "{name} needs {ahead} on {apparatus} to lead{soFar}{unequal}."
+  - text: "{name} needs {score} on {apparatus} to lead{soFar}{unequal}; {tie}."
     when: { target: lead, status: needs }
-  - text: "{name} needs {ahead} on {apparatus}, above {her} realistic best, to lead{soFar}{unequal}."
+  - text: "{name} needs {score} on {apparatus} to lead{soFar}{unequal}."
+    when: { target: lead, status: needs }
+  - text: "{name} needs {score} on {apparatus} to lead{soFar}{unequal}, above {her} realistic best; {tie}."
+    when: { target: lead, status: beyond }
+  - text: "{name} needs {score} on {apparatus} to lead{soFar}{unequal}, above {her} realistic best."
     when: { target: lead, status: beyond }
   - text: "{name} can share the lead{soFar} with {level} on {apparatus}, no more{unequal}."
     when: { target: lead, status: level-only, tie: shared }
-  - text: "{name} draws level for the lead{soFar} with {level} on {apparatus}, no more{unequal}."
-    when: { target: lead, status: level-only, tie: open }
-  - text: "{name} cannot take the lead on {apparatus}."
+  - text: "At best {name} ties for the lead{soFar} with {level} on {apparatus}{unequal}; the tie is open."
     when: { target: lead, status: level-only }
   - text: "{name} cannot take the lead on {apparatus}."
     when: { target: lead, status: impossible }
   - text: "If all others score as likely, {name} wins with any score on {apparatus}."
     when: { target: win, status: secured }
-  - text: "If all others score as likely, {name} needs {ahead} on {apparatus} to win."
+  - text: "If all others score as likely, {name} needs {score} on {apparatus} to win; {tie}."
     when: { target: win, status: needs }
-  - text: "If all others score as likely, {name} needs {ahead} on {apparatus} to win, above {her} realistic best."
+  - text: "If all others score as likely, {name} needs {score} on {apparatus} to win."
+    when: { target: win, status: needs }
+  - text: "If all others score as likely, {name} needs {score} on {apparatus} to win, above {her} realistic best; {tie}."
+    when: { target: win, status: beyond }
+  - text: "If all others score as likely, {name} needs {score} on {apparatus} to win, above {her} realistic best."
     when: { target: win, status: beyond }
   - text: "If all others score as likely, {name} has a medal with any score on {apparatus}."
     when: { target: medal, status: secured }
-  - text: "If all others score as likely, {name} needs {ahead} on {apparatus} for a medal."
+  - text: "If all others score as likely, {name} needs {score} on {apparatus} for a medal; {tie}."
     when: { target: medal, status: needs }
-  - text: "If all others score as likely, {name} needs {ahead} on {apparatus} for a medal, above {her} realistic best."
+  - text: "If all others score as likely, {name} needs {score} on {apparatus} for a medal."
+    when: { target: medal, status: needs }
+  - text: "If all others score as likely, {name} needs {score} on {apparatus} for a medal, above {her} realistic best; {tie}."
+    when: { target: medal, status: beyond }
+  - text: "If all others score as likely, {name} needs {score} on {apparatus} for a medal, above {her} realistic best."
     when: { target: medal, status: beyond }
 
 outcome:

@@ -84,9 +84,9 @@ export interface ReadTemplates {
  * names come before the shipped ones, so that nothing is left without a line, and an empty list
  * silences a kind.
  * @example
- * const file = { file: 'lines.yaml', text: 'need: [{ text: "{name}: {ahead}", length: 40 }]' };
+ * const file = { file: 'lines.yaml', text: 'need: [{ text: "{name}: {score}", length: 40 }]' };
  * const { templates } = readTemplates(file);
- * captions(meet, { kinds: ['need'], who: ['brandt'], templates }).captions[0]?.text // → 'Ida Brandt: 14.601'
+ * captions(meet, { kinds: ['need'], who: ['brandt'], templates }).captions[0]?.text // → 'Ida Brandt: 14.633'
  * readTemplates({ ...file, text: 'need: [{ text: "{nmae}" }]' }).problems[0]?.mend // → 'did you mean `name`?'
  */
 export function readTemplates(source: Source): ReadTemplates {
@@ -94,7 +94,7 @@ export function readTemplates(source: Source): ReadTemplates {
   const problemList: ProblemList = { file: source.file, problems };
   const read = readKeys(source.text, schema, problemList, [
     'is no file of templates',
-    'write need: [{ text: "{name} needs {ahead}", length: 60 }]',
+    'write need: [{ text: "{name} needs {score}", length: 60 }]',
   ]);
   if (read === null) return { templates: null, problems };
   const { value, lineOf } = read;

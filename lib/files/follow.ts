@@ -40,11 +40,16 @@ function watching(folder: string, look: () => void): FSWatcher[] {
   }
 }
 
-function lookOf(paths: readonly string[]): string {
-  return paths
-    .map((path) => {
-      const stat = statSync(path, { bigint: true, throwIfNoEntry: false });
-      return stat === undefined ? '' : `${stat.ino} ${stat.size} ${stat.mtimeNs}`;
-    })
-    .join('\n');
+/** Changes whenever somebody has written to one of the files, or changed who may. */
+export function lookOf(paths: readonly string[]): string {
+  return paths.map(lookAt).join('\n');
+}
+
+function lookAt(path: string): string {
+  try {
+    const { ino, size, mtimeNs, ctimeNs } = statSync(path, { bigint: true });
+    return `${ino} ${size} ${mtimeNs} ${ctimeNs}`;
+  } catch (error) {
+    return (error as NodeJS.ErrnoException).code ?? '';
+  }
 }

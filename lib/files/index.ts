@@ -4,8 +4,23 @@
  */
 export { readTemplatesFile, writeCaptionsFile } from './captions-file.js';
 export { follow } from './follow.js';
+export {
+  type FileNews,
+  type Followed,
+  type Following,
+  type FollowOptions,
+  fileNews,
+  followMeet,
+  type SoundFiles,
+} from './followed.js';
 export { readHistoryFile, writeRangesFile } from './history-file.js';
+export { type KeptFile, keepFile } from './kept-file.js';
 export { type LiveBoard, openBoard, watchLog } from './live-log.js';
 export { logPathOf, type MeetFiles, openMeet, readMeetFiles, soundMeet } from './meet-file.js';
 export { createMeetFile } from './new-file.js';
-export { type RecordedBetween, record, recordBetween } from './score-log.js';
+export {
+  type RecordedBetween,
+  type RecordInLogOptions,
+  record,
+  recordBetween,
+} from './score-log.js';

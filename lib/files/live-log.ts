@@ -1,86 +1,78 @@
-/** A meet that stays open: what is read again, and only when its log has changed. */
-import { statSync } from 'node:fs';
+/** A meet that stays open: what is read again, and only when its files have changed. */
 import { LastRotationError } from '../error.js';
 import { parseLog } from '../meet/log.js';
 import type { Meet } from '../meet/meet.js';
 import type { Problem } from '../meet/problems.js';
-import { readLog } from '../meet/read.js';
 import { lastStandingRow } from '../meet/rows.js';
+import type { ToRecord } from '../needs/recorded.js';
 import { follow } from './follow.js';
-import { logPathOf, openMeet, readLogFile, soundMeet } from './meet-file.js';
+import { type Following, followMeet, type SoundFiles } from './followed.js';
+import { logPathOf } from './meet-file.js';
+import { type RecordedBetween, type RecordInLogOptions, recordBetween } from './score-log.js';
 
-export interface LiveBoard {
-  /** The meet with everything its log holds now. Throws when the log is gone or cannot be read any more. */
+export interface LiveBoard extends Omit<Following<SoundFiles>, 'acceptMend'> {
+  /** The meet with everything its log holds now; while the files are not what they should be, as it last was. */
   readonly meet: () => Meet;
   /** Rows of the log that were lost half written, when last read. */
   readonly halfWritten: () => readonly Problem[];
   /** The gymnast and the apparatus of the last row that stands; null when there is none. */
   readonly lastRow: () => { gymnast: string; apparatus: string; score: string } | null;
+  /**
+   * As `recordBetween`. Throws, with nothing written, while the files cannot be read or the log lacks rows
+   * that stood: what is recorded then would begin another log. A few rows may be missing, as after a mend.
+   */
+  readonly record: (told: ToRecord, options?: RecordInLogOptions) => Promise<RecordedBetween>;
 }
 
 /**
- * Reads the meet file once, and its log whenever it has changed. Throws when the meet is unsound.
+ * Reads the meet, and again whenever its files have changed. Throws when the meet is unsound to begin with.
  * @example
  * const board = openBoard('harbour.yaml');
- * await record('harbour.yaml', { gymnast: 'brandt', apparatus: 'BB', score: '14.5' });
+ * await board.record({ gymnast: 'brandt', apparatus: 'BB', score: '14.5' });
  * board.lastRow() // → { gymnast: 'brandt', apparatus: 'BB', score: '14.500' }
  * needs(board.meet(), 'brandt').apparatus // → 'FX'
  */
 export function openBoard(meetPath: string): LiveBoard {
-  let meet = openMeet(meetPath);
   // The first score of the evening should not wait for it.
   import('proper-lockfile').catch(() => undefined);
-  let problems: Problem[] = [];
-  let read = '';
-  const path = logPathOf(meetPath);
-  const refresh = (): Meet => {
-    const now = markOf(path);
-    if (now === GONE) throwIfLost(path, meet);
-    if (now === read) return meet;
-    problems = [];
-    const found = readLog(meet, readLogFile(meetPath, problems));
-    problems.push(...found.problems);
-    meet = soundMeet(found);
-    read = now;
-    return meet;
-  };
+  const following = followMeet(meetPath, { make: (files) => files });
+  const files = () => following.look().value;
   return {
-    meet: refresh,
-    halfWritten: () => problems.filter((p) => p.code === 'half-written'),
-    lastRow: () => {
-      const source = readLogFile(meetPath, []);
-      const { rows } = parseLog(source?.text ?? '', { file: path, problems: [] });
-      const values = lastStandingRow(rows)?.values;
-      if (values === undefined) return null;
-      return { gymnast: values.gymnast, apparatus: values.apparatus, score: values.score };
-    },
+    ...following,
+    meet: () => files().meet,
+    halfWritten: () => files().problems.filter((p) => p.code === 'half-written'),
+    lastRow: () => lastRowOf(files()),
+    record: (told, options = {}) => recordOn(following, meetPath, told, options),
   };
 }
 
-/** The mark of a file that is not there, or is as yet empty while it is being put back. */
-const GONE = 'none';
-
-/** A log that is gone is not one without scores: what is recorded next would begin another. */
-function throwIfLost(path: string, { results }: Meet): void {
-  const count = results.filter((result) => result !== null).length;
-  if (count === 0) return;
-  const what = count === 1 ? 'a result' : `${count} results`;
-  throw new LastRotationError(`the log is gone, and ${what} with it`, {
-    kind: 'file',
-    code: 'log-gone',
-    file: path,
-    mend: 'put it back; to begin another, quit and open it again',
-  });
+function lastRowOf({ log }: SoundFiles): ReturnType<LiveBoard['lastRow']> {
+  const { rows } = parseLog(log?.text ?? '', { file: log?.file ?? '', problems: [] });
+  const values = lastStandingRow(rows)?.values;
+  if (values === undefined) return null;
+  return { gymnast: values.gymnast, apparatus: values.apparatus, score: values.score };
 }
 
-/** Changes whenever somebody has written to the file. */
-function markOf(path: string): string {
-  try {
-    const { size, mtimeMs, ino } = statSync(path);
-    return size === 0 ? GONE : `${ino} ${size} ${mtimeMs}`;
-  } catch {
-    return GONE;
+async function recordOn(
+  { settled, acceptMend }: Following<SoundFiles>,
+  meetPath: string,
+  told: ToRecord,
+  options: RecordInLogOptions,
+): Promise<RecordedBetween> {
+  for (;;) {
+    const state = await settled();
+    const { value } = state.wrong === null ? state : acceptMend();
+    try {
+      return await recordBetween(meetPath, told, { ...options, seen: value.log });
+    } catch (error) {
+      // It has just happened, and the next look says what it is.
+      if (!isLoss(error)) throw error;
+    }
   }
+}
+
+function isLoss(error: unknown): boolean {
+  return error instanceof LastRotationError && /^log-(gone|shrunk)$/.test(error.code);
 }
 
 /**

@@ -12,6 +12,8 @@ export interface MeetFiles extends ReadMeet {
   readonly logPath: string;
   /** The score log as it was read; null while there is none. */
   readonly log: Source | null;
+  /** Every file that was read, or looked for: meet, log, ranges. */
+  readonly sources: readonly string[];
 }
 
 /**
@@ -53,7 +55,7 @@ export function readMeetFiles(meetPath: string): MeetFiles {
   const log = readLogFile(meetPath, problems);
   const brought: [name: string, text: string | null][] = [];
   const ranges = (name: string): Source | null => {
-    const text = readTextIfAny(resolve(dirname(meetPath), name), LARGEST.meet);
+    const text = readTextIfAny(beside(meetPath, name), LARGEST.meet);
     noteGuess(name, text, problems);
     brought.push([name, text?.text ?? null]);
     return text === null ? null : { file: name, text: text.text };
@@ -64,16 +66,23 @@ export function readMeetFiles(meetPath: string): MeetFiles {
     known.path === meetPath &&
     known.text === meetText.text &&
     known.brought.every(([name, text]) => (ranges(name)?.text ?? null) === text);
+  const logPath = logPathOf(meetPath);
+  const sources = () => [meetPath, logPath, ...brought.map(([name]) => beside(meetPath, name))];
   if (isSame && known.meet !== null) {
     const read = readLog(known.meet, log);
     const all = [...problems, ...known.problems, ...read.problems];
-    return { ...read, problems: all, logPath: logPathOf(meetPath), log };
+    return { ...read, problems: all, logPath, log, sources: sources() };
   }
+  brought.length = 0;
   const source = { file: meetPath, text: meetText.text };
   const read = readMeet({ meet: source, log, ranges });
   const alone = read.problems.filter((p) => p.file !== log?.file);
   lastRead = { path: meetPath, text: meetText.text, brought, meet: read.meet, problems: alone };
-  return { ...read, problems: [...problems, ...read.problems], logPath: logPathOf(meetPath), log };
+  return { ...read, problems: [...problems, ...read.problems], logPath, log, sources: sources() };
+}
+
+function beside(meetPath: string, name: string): string {
+  return resolve(dirname(meetPath), name);
 }
 
 /** The score log beside a meet file; null while there is none. */

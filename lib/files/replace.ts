@@ -2,6 +2,7 @@
 import { closeSync, fsyncSync, openSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import { LastRotationError } from '../error.js';
+import { reasonOf } from './reasons.js';
 
 /** Throws, and leaves the file as it was, when it cannot be written. */
 export function replaceFile(path: string, text: string): void {
@@ -10,11 +11,22 @@ export function replaceFile(path: string, text: string): void {
     writeSynced(beside, 'w', text);
     renameSync(beside, path);
   } catch (error) {
-    rmSync(beside, { force: true });
-    throw new LastRotationError(
-      `could not be written (${(error as NodeJS.ErrnoException).code ?? error})`,
-      { kind: 'writing', code: 'not-written', file: path, mend: 'name a file you may write' },
-    );
+    removeIfAny(beside);
+    const { message, mend } = reasonOf(error);
+    throw new LastRotationError(`could not be written: ${message}`, {
+      kind: 'writing',
+      code: 'not-written',
+      file: path,
+      mend: `${mend}, or name a file you may write`,
+    });
+  }
+}
+
+function removeIfAny(path: string): void {
+  try {
+    rmSync(path, { force: true });
+  } catch {
+    // Where its folder is none any more, it is gone too.
   }
 }
 

@@ -13,7 +13,7 @@ import { findContest } from '../contest/contest.js';
 import { LastRotationError } from '../error.js';
 import { columnsMissing, LOG_HEADER, type LogDialect, writeRow } from '../meet/log.js';
 import type { Meet } from '../meet/meet.js';
-import { readLog } from '../meet/read.js';
+import { readLog, type Source } from '../meet/read.js';
 import {
   type Recorded,
   type RecordOptions,
@@ -22,8 +22,15 @@ import {
   rowsToRecord,
   type ToRecord,
 } from '../needs/recorded.js';
+import { lossOf } from './lost-rows.js';
 import { logPathOf, openMeet, readLogFile, soundMeet } from './meet-file.js';
+import { reasonOf } from './reasons.js';
 import { LARGEST, readTextIfAny } from './text.js';
+
+export interface RecordInLogOptions extends RecordOptions {
+  /** The log as it was last seen: throws, with nothing written, when rows of it are gone. */
+  readonly seen?: Source | null | undefined;
+}
 
 /** What a row changed, and the meet right before and right after it, whoever else writes. */
 export interface RecordedBetween {
@@ -45,7 +52,7 @@ export interface RecordedBetween {
 export async function record(
   meetPath: string,
   told: ToRecord,
-  options: RecordOptions = {},
+  options: RecordInLogOptions = {},
 ): Promise<Recorded> {
   return (await recordBetween(meetPath, told, options)).recorded;
 }
@@ -60,13 +67,16 @@ export async function record(
 export async function recordBetween(
   meetPath: string,
   told: ToRecord,
-  options: RecordOptions = {},
+  options: RecordInLogOptions = {},
 ): Promise<RecordedBetween> {
   const meet = openMeet(meetPath);
   findContest(meet, options.contest);
   const logPath = logPathOf(meetPath);
   return locked(logPath, () => {
-    const { dialect, ...read } = readLog(meet, readLogFile(meetPath, []));
+    const log = readLogFile(meetPath, []);
+    const loss = lossOf(logPath, options.seen ?? null, log);
+    if (loss !== null) throw loss.error;
+    const { dialect, ...read } = readLog(meet, log);
     const before = soundMeet(read);
     const rows = rowsToRecord(before, { ...told, at: new Date().toISOString() });
     const text = rowsText(rows.rows, dialect, logPath);
@@ -174,7 +184,7 @@ function append(path: string, text: string): void {
       closeSync(file);
     }
   } catch (error) {
-    throw notWritten(path, error as NodeJS.ErrnoException);
+    throw notWritten(path, error);
   }
 }
 
@@ -195,20 +205,9 @@ function syncFolder(path: string): void {
   }
 }
 
-const REASONS: Readonly<Record<string, readonly [message: string, mend: string]>> = {
-  ENOSPC: ['the disk is full', 'free some space and record the score again'],
-  EDQUOT: ['the disk quota is used up', 'free some space and record the score again'],
-  EFBIG: ['the file may not grow any more', 'raise the limit and record the score again'],
-  EACCES: ['it may not be written', 'change its permissions and record the score again'],
-  EPERM: ['it may not be written', 'change its permissions and record the score again'],
-  EROFS: ['it lies on a read-only disk', 'copy the meet to a disk you can write to'],
-  EISDIR: ['there is a folder of that name', 'move it away and record the score again'],
-  ENOENT: ['its folder is gone', 'bring it back and record the score again'],
-};
-
-function notWritten(file: string, error: NodeJS.ErrnoException): LastRotationError {
-  const [reason, mend] = REASONS[error.code ?? ''] ?? [String(error.code ?? error), 'try again'];
-  return cannotWrite(file, reason, mend);
+function notWritten(file: string, error: unknown): LastRotationError {
+  const { message, mend } = reasonOf(error);
+  return cannotWrite(file, message, `${mend} and record the score again`);
 }
 
 function cannotWrite(file: string, reason: string, mend: string): LastRotationError {

@@ -1,5 +1,5 @@
 /** Reading a text file as it comes: any encoding people have, no more than is sensible. */
-import { closeSync, openSync, readSync } from 'node:fs';
+import { closeSync, lstatSync, openSync, readSync, realpathSync } from 'node:fs';
 import { LastRotationError } from '../error.js';
 import { TOOL_HEADERS } from '../meet/log.js';
 
@@ -23,18 +23,33 @@ export const LARGEST = {
 /** Reads a file; null when there is none. Throws when it cannot be read or is too large. */
 export function readTextIfAny(path: string, most: number): Text | null {
   let bytes: Buffer;
+  if (isNamedPipe(path)) throw unreadable(path, 'is no ordinary file, but a named pipe');
   try {
     bytes = readBytes(path, most);
   } catch (error) {
     if (error instanceof LastRotationError) throw error;
     const { code } = error as NodeJS.ErrnoException;
     if (code === 'ENOENT') return null;
-    throw new LastRotationError(
+    throw unreadable(
+      path,
       code === 'EISDIR' ? 'is a folder, not a file' : `cannot be read (${code ?? error})`,
-      { kind: 'file', code: 'file-unreadable', file: path, mend: 'name a file you may read' },
     );
   }
   return decode(bytes);
+}
+
+function unreadable(file: string, message: string): LastRotationError {
+  const mend = 'name a file you may read';
+  return new LastRotationError(message, { kind: 'file', code: 'file-unreadable', file, mend });
+}
+
+/** To open one would wait for ever. A pipe without a name, such as a shell hands on, has an end. */
+function isNamedPipe(path: string): boolean {
+  try {
+    return lstatSync(realpathSync(path)).isFIFO();
+  } catch {
+    return false;
+  }
 }
 
 /** Reads a file that must be there. */

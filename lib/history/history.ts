@@ -6,6 +6,7 @@ import { DISCIPLINES, type DisciplineCode, withFollowUps } from '../apparatus.js
 import { LastRotationError } from '../error.js';
 import {
   type Header,
+  isEmptyRow,
   joinQuoted,
   namedValues,
   physicalLines,
@@ -93,7 +94,7 @@ const MOST_ROWS = 2_000_000;
 export function readHistory({ file, text }: { file: string; text: string }): History {
   const problems: Problem[] = [];
   const list: ProblemList = { file, problems };
-  const filled = physicalLines(text.replace(/^\uFEFF/, '')).filter((l) => l.text.trim() !== '');
+  const filled = physicalLines(text.replace(/^\uFEFF/, '')).filter((l) => !isEmptyRow(l.text));
   const [first, ...data] = filled;
   const header = first && readHeader(first, COLUMNS, REQUIRED, list);
   if (!header) throw unreadable(file, problems);

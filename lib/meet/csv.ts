@@ -28,6 +28,11 @@ export function physicalLines(text: string): Line[] {
   return lines;
 }
 
+/** Nothing, or only what separates values: spreadsheets write such rows under a table. */
+export function isEmptyRow(text: string): boolean {
+  return /^[\s,;]*$/.test(text);
+}
+
 /** The values of one row, without surrounding blanks. */
 export function splitLine(text: string, delimiter: string): string[] {
   if (!text.includes('"')) return text.split(delimiter).map((field) => field.trim());

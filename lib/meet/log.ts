@@ -5,6 +5,7 @@
 import Papa from 'papaparse';
 import {
   type Header,
+  isEmptyRow,
   joinQuoted,
   type Line,
   namedValues,
@@ -98,7 +99,7 @@ export function parseLog(source: string, list: ProblemList): ParsedLog {
   const newline = text.includes('\r\n') ? '\r\n' : '\n';
   const all = physicalLines(text);
   const unended = all.at(-1)?.ended === false ? newline : '';
-  const filled = all.filter((l) => l.text.trim() !== '');
+  const filled = all.filter((l) => !isEmptyRow(l.text));
   const tooMany = filled[MOST_ROWS];
   if (tooMany !== undefined) {
     const message = `the log goes on for more than ${MOST_ROWS} rows`;
@@ -123,7 +124,10 @@ export function parseLog(source: string, list: ProblemList): ParsedLog {
   const last = data.at(-1);
   const half = begunByTool && last !== undefined && !last.ended && !found.some((l) => !l.ended);
   const rows = found.flatMap((line): LogRow[] => {
-    const values = logValues(splitLine(line.text, read.delimiter), read, line.number, list);
+    const fields = splitLine(line.text, read.delimiter);
+    // Where everything stands in quotes, an empty row does too.
+    if (fields.length <= read.columns.length && fields.every((f) => f === '')) return [];
+    const values = logValues(fields, read, line.number, list);
     if (values === null) return [];
     if (!line.ended && !begunByTool) {
       report(

@@ -1,7 +1,14 @@
 /** `new`: a meet file from a start list, or an empty one with comments. */
 import { type Apparatus, apparatusCalled, DISCIPLINES, type DisciplineCode } from '../apparatus.js';
 import { formatScore, parseScore } from '../score.js';
-import { joinQuoted, namedValues, physicalLines, readHeader, splitLine } from './csv.js';
+import {
+  isEmptyRow,
+  joinQuoted,
+  namedValues,
+  physicalLines,
+  readHeader,
+  splitLine,
+} from './csv.js';
 import { withIds } from './ids.js';
 import type { KnownRules } from './known-rules.js';
 import { didYouMean, isSound, type Problem, type ProblemList, plain, report } from './problems.js';
@@ -74,7 +81,7 @@ const EXAMPLE: readonly Entrant[] = [
 ];
 
 function readStartList(text: string, known: readonly Called[], list: ProblemList): Entrant[] {
-  const lines = physicalLines(text.replace(/^\uFEFF/, '')).filter((l) => l.text.trim() !== '');
+  const lines = physicalLines(text.replace(/^\uFEFF/, '')).filter((l) => !isEmptyRow(l.text));
   const [first, ...rest] = lines;
   if (first === undefined) {
     report(list, 'error', 'empty-file', null, 'is empty', 'begin with a line name,team,group');

@@ -3,7 +3,8 @@ import type { Meet } from '../meet/meet.js';
 import type { Need } from '../needs/need.js';
 import type { NeedsOfAll, NeedsSheet } from '../needs/sheet.js';
 import { caution } from './chance-words.js';
-import { chanceAskedInWords, tieScoreOf } from './need-words.js';
+import { figureOf } from './figure.js';
+import { chanceAskedInWords } from './need-words.js';
 import { type Report, reportOf, type Section, sentence, title } from './report.js';
 import { proofs } from './sheet.js';
 import { type ColumnOf, tableOf } from './table.js';
@@ -31,7 +32,7 @@ export function needsOfAllReport(
     chance === null
       ? [
           sentence(
-            'Scores put her ahead; the end counts rivals, and her own rest, at their likely.',
+            'The lowest real scores that put her ahead; the end counts rivals, and her own rest, at their likely.',
             'quiet',
           ),
           sentence(SIGNS, 'quiet'),
@@ -108,21 +109,20 @@ function isMain({ target, when, rivals }: Need, whole: boolean): boolean {
   return target === 'lead' ? when === 'now' : rivals === 'likely';
 }
 
-/** A need in a few characters. */
+/** A need in a few characters: the lowest real score. */
 export function needInFew(meet: Meet, need: Need | undefined): string {
-  const show = shower(meet);
   if (need === undefined) return '';
-  switch (need.status) {
-    case 'secured':
+  const show = shower(meet);
+  const figure = figureOf(meet, need);
+  switch (figure?.way) {
+    case 'any':
       return '✓';
-    case 'impossible':
+    case 'none':
       return 'no';
-    case 'level-only':
-      return tieScoreOf(meet, need) === null ? 'no' : `${show(need.level ?? 0)} =`;
-    case 'beyond':
-      return `${show(need.ahead ?? 0)} +`;
-    case 'needs':
-      return show(need.ahead ?? 0);
+    case 'tie':
+      return `${show(figure.tie.score)} =`;
+    case 'score':
+      return `${show(figure.score)}${need.status === 'beyond' ? ' +' : ''}`;
     default:
       return '?';
   }

@@ -7,7 +7,7 @@ import { nextUp } from '../meet/now.js';
 import type { Need } from '../needs/need.js';
 import { type NeedsSheet, needs } from '../needs/sheet.js';
 import { entryOf } from '../rules/entry.js';
-import { tieScoreOf } from './need-words.js';
+import { type Figure, figureOf, sharedInWords, tieOfFigure } from './figure.js';
 import { type Report, reportOf, sentence } from './report.js';
 import { apparatusName, listed, nameOf, shower, wordsFor } from './words.js';
 
@@ -18,38 +18,19 @@ export function nextUpReport(meet: Meet, contest: string): Report {
   return reportOf((lines.length > 0 ? lines : ['Nothing is to come.']).map((l) => sentence(l)));
 }
 
-/** A need, and the words it is said in: "13.434 to win", "13.433 only draws level for first place". */
+/** A need, and the words it is said in: "13.466 to win". */
 interface Goal extends Pick<Need, 'target' | 'when' | 'rivals'> {
   readonly to: string;
-  readonly for: string;
 }
 
 /** To lead as the board stands; all else with rivals, and her own rest, at their likely. */
-const LEAD: Goal = {
-  target: 'lead',
-  when: 'now',
-  rivals: 'as-is',
-  to: 'to lead now',
-  for: 'for the lead',
-};
-const WIN: Goal = {
-  target: 'win',
-  when: 'end',
-  rivals: 'likely',
-  to: 'to win',
-  for: 'for first place',
-};
-const MEDAL: Goal = {
-  target: 'medal',
-  when: 'end',
-  rivals: 'likely',
-  to: 'for a medal',
-  for: 'for a medal',
-};
+const LEAD: Goal = { target: 'lead', when: 'now', rivals: 'as-is', to: 'to lead now' };
+const WIN: Goal = { target: 'win', when: 'end', rivals: 'likely', to: 'to win' };
+const MEDAL: Goal = { target: 'medal', when: 'end', rivals: 'likely', to: 'for a medal' };
 
 /**
- * "Next on beam, Ida Brandt: she needs 14.633 to lead now; if all others score as likely, 14.700 to
- * win". Her name alone where the contest asks nothing of her.
+ * "Next on beam, Ida Brandt: she needs 14.633 to lead now (14.600 shares it); if all others score as
+ * likely, 14.700 to win". The scores are real ones, and a tie at one is said apart. Her name alone where the contest asks nothing of her.
  */
 export function nextLine(meet: Meet, routine: Routine, contest: string): string {
   const where = `Next on ${apparatusName(meet, routine.apparatus)}`;
@@ -105,7 +86,9 @@ function goalsInWords(meet: Meet, sheet: NeedsSheet, goals: readonly Goal[]): st
   const show = shower(meet);
   const asked = goals.flatMap((goal) => {
     const need = needOf(sheet, goal);
-    return need === undefined ? [] : [{ ...goal, need, way: wayOf(meet, need, sheet) }];
+    if (need === undefined) return [];
+    const figure = figureOf(meet, need);
+    return figure === null ? [] : [{ ...goal, figure, way: wayOf(need, figure, sheet) }];
   });
   const by = (way: Way) => asked.filter((goal) => goal.way === way);
   const to = (found: readonly Goal[]) => found.map((goal) => goal.to).join(' or ');
@@ -114,11 +97,17 @@ function goalsInWords(meet: Meet, sheet: NeedsSheet, goals: readonly Goal[]): st
   const [any] = by('any');
   const needed = [
     ...(beyond.length > 0 ? [`${aboveBest(meet, sheet)} ${to(beyond)}`] : []),
-    ...by('score').map((goal) => `${show(goal.need.onGrid ?? goal.need.ahead ?? 0)} ${goal.to}`),
+    ...by('score').map(({ to, figure: { score, tie } }) => {
+      const apart = tie === null ? '' : ` (${tieOfFigure(meet, tie, 'it')})`;
+      return `${show(score ?? 0)} ${to}${apart}`;
+    }),
   ];
   return [
     ...(needed.length > 0 ? [`${needsInWords(meet, sheet)}${listed(needed)}`] : []),
-    ...by('level').map((goal) => `${show(goal.need.level ?? 0)} only draws level ${goal.for}`),
+    ...by('tie').map(({ target, figure: { tie } }) => {
+      const only = tie?.goesTo === 'shared' ? 'only shares' : 'only ties for';
+      return `${show(tie?.score ?? 0)} ${only} ${sharedInWords(target)}`;
+    }),
     ...(any === undefined ? [] : [`${ANY}${any.to}`]),
     ...(none.length > 0 ? [`${noneInWords(meet, sheet)}${to(none)}`] : []),
   ].join(', and ');
@@ -152,23 +141,11 @@ function onThis(meet: Meet, { toCome, apparatus }: NeedsSheet): string {
 }
 
 /** How a goal is met: by any score, one score, a tie and no more, only above her best, by none. */
-type Way = 'any' | 'score' | 'level' | 'beyond' | 'none';
+type Way = Figure['way'] | 'beyond';
 
-function wayOf(meet: Meet, need: Need, { range }: NeedsSheet): Way | null {
-  const canDraw = tieScoreOf(meet, need) !== null && need.tieGoesTo !== 'rival';
-  switch (need.status) {
-    case 'secured':
-      return 'any';
-    case 'needs':
-      return 'score';
-    case 'level-only':
-      return canDraw ? 'level' : 'none';
-    case 'beyond':
-      // A tie within her best shares the place, or may yet.
-      return canDraw && (need.level ?? 0) <= (range.high ?? 0) ? 'level' : 'beyond';
-    case 'impossible':
-      return 'none';
-    default:
-      return null;
-  }
+function wayOf(need: Need, { way, tie }: Figure, { range }: NeedsSheet): Way {
+  if (need.status !== 'beyond' || way !== 'score') return way;
+  // A tie within her best shares the place, or may yet.
+  const canDraw = tie !== null && tie.goesTo !== 'rival' && tie.score <= (range.high ?? 0);
+  return canDraw ? 'tie' : 'beyond';
 }

@@ -152,8 +152,8 @@ function columnsOf(meet: Meet, sheet: NeedsSheet): ColumnOf<Line>[] {
       tone: () => 'strong',
     },
     { head: 'ties', cell: plain((n) => tieScoreOf(meet, n)), align: 'right' },
-    { head: 'ahead', cell: plain((n) => n.ahead), align: 'right', tone: () => 'strong' },
-    { head: 'in practice', cell: plain((n) => n.onGrid), align: 'right' },
+    { head: 'ahead', cell: plain((n) => n.ahead), align: 'right' },
+    { head: 'in practice', cell: plain((n) => n.onGrid), align: 'right', tone: () => 'strong' },
     {
       head: 'E score',
       cell: (line) => (sheet.range.d === null ? '' : plain((n) => n.e)(line)),

@@ -30,6 +30,7 @@ interface Line {
 
 interface Answer {
   contest: string;
+  stale: string | null;
   captions: Line[];
 }
 
@@ -39,7 +40,8 @@ describe('for programs', () => {
   const all = answer<Answer>(['captions', ...HARBOUR]);
 
   it('has the keys of the contract', () => {
-    expect(Object.keys(all)).toEqual(['contest', 'captions', 'caution']);
+    expect(Object.keys(all)).toEqual(['contest', 'stale', 'captions', 'caution']);
+    expect(all.stale).toBeNull();
     for (const line of all.captions) expect(Object.keys(line)).toEqual(KEYS);
     expect(new Set(all.captions.map((c) => c.kind))).toEqual(
       new Set(['need', 'standing', 'settled', 'change', 'outcome']),
@@ -230,12 +232,13 @@ describe('--out', () => {
     );
     expect(readdirSync(path).filter((f) => f.endsWith('.part'))).toEqual([]);
 
-    // What cannot be read for a while leaves the lines as they are.
-    const before = readFileSync(out, 'utf8');
+    // What cannot be read for a while leaves the lines as they are, and they say since when.
+    const before = read();
     appendFileSync(log, 'nobody,BB,12.000,,,,,2026-05-16T15:00:00.000Z\n');
     while (errors.join('') === '') await pause(5);
     expect(errors.join('')).toContain('nobody');
-    expect(readFileSync(out, 'utf8')).toBe(before);
+    while (read().stale === null) await pause(5);
+    expect(read()).toEqual({ ...before, stale: expect.any(String) });
 
     child.kill('SIGTERM');
     const code = await new Promise((done) => child.on('exit', done));

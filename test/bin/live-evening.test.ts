@@ -137,14 +137,25 @@ it.runIf(HAS_TERMINAL)(title, async () => {
         expect(await type('standings')).not.toContain('nobody');
       }
       if (i === 75) {
-        // The log vanishes: nothing is answered as if there were no scores, and no other log is begun.
+        // The log vanishes: the last board stays, marked as old; no score is taken for recorded, and no
+        // other log is begun. Once it is back, one word records it.
+        const board = (await type('standings')).split('\n').slice(1);
         renameSync(log, `${log}.away`);
         expect(await desk.shows('put it back')).toContain('the log is gone');
-        expect(await type(`${gymnast} 9.999`)).toContain('the log is gone');
-        expect(await type('standings')).toContain('the log is gone');
+        const old = (await type('standings')).split('\n').slice(1);
+        expect(old[0]).toMatch(/^Not up to date since \d\d:\d\d:\d\d: the log is gone/);
+        expect(old.slice(-board.length)).toEqual(board);
+        expect(await type(`${gymnast} ${apparatus} 13.966`)).toContain('already');
+        expect(await type('y')).toContain(`Not recorded: ${name}, ${apparatus} 13.966`);
+        expect(await type('quit')).toContain('Not recorded');
+        await type('n');
         expect(existsSync(log)).toBe(false);
         renameSync(`${log}.away`, log);
-        expect(await type('standings')).not.toContain('the log is gone');
+        expect(await desk.shows('is well again')).not.toContain('13.966');
+        expect(await type('again')).toContain('supersedes');
+        expect(await type('undo')).toContain('taken back');
+        expect(await type('again')).toContain('nothing to record again');
+        expect(await type('standings')).toContain(board.slice(0, -1).join('\n'));
       }
     }
     expect(said.at(-1)).toContain('Nothing is to come.');

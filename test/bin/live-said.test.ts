@@ -46,29 +46,29 @@ describe('what the next up need', () => {
   it('now, and at the end if all others score as likely', () => {
     // 9.600 is beaten by 9.625; second of 9.600 and the 9.500 that is likely of Cleo takes 9.525.
     expect(said('BB', 'ada,BB,9.600')).toBe(
-      'Next on beam, Bea Harrow: she needs 9.625 to lead now; if all others score as likely, 9.625 to win and 9.525 for a medal.',
+      'Next on beam, Bea Harrow: she needs 9.625 to lead now (9.600 shares it); if all others score as likely, 9.625 to win (9.600 shares it) and 9.525 for a medal (9.500 shares it).',
     );
   });
 
   it('nothing is assumed where nothing else is to come', () => {
     expect(said('BB', 'ada,BB,9.600', 'bea,BB,9.700')).toBe(
-      'Next on beam, Cleo Marsh: she needs 9.725 to win and 9.625 for a medal.',
+      'Next on beam, Cleo Marsh: she needs 9.725 to win (9.700 shares it) and 9.625 for a medal (9.600 shares it).',
     );
     expect(said('BB', 'ada,BB,9.600', 'bea,BB,9.900')).toBe(
-      'Next on beam, Cleo Marsh: she needs more than her realistic best to win and 9.625 for a medal.',
+      'Next on beam, Cleo Marsh: she needs more than her realistic best to win and 9.625 for a medal (9.600 shares it).',
     );
   });
 
   it('above her realistic best of 9.800', () => {
     expect(said('BB', 'ada,BB,9.900')).toBe(
-      'Next on beam, Bea Harrow: she needs more than her realistic best to lead now; if all others score as likely, also to win and 9.525 for a medal.',
+      'Next on beam, Bea Harrow: she needs more than her realistic best to lead now; if all others score as likely, also to win and 9.525 for a medal (9.500 shares it).',
     );
   });
 
   it('a tie within her best, or within the limit, is not above it', () => {
     for (const score of ['9.800', '10.000']) {
       expect(said('BB', `ada,BB,${score}`)).toBe(
-        `Next on beam, Bea Harrow: ${score} only draws level for the lead; if all others score as likely, she needs 9.525 for a medal, and ${score} only draws level for first place.`,
+        `Next on beam, Bea Harrow: ${score} only shares the lead; if all others score as likely, she needs 9.525 for a medal (9.500 shares it), and ${score} only shares first place.`,
       );
     }
   });
@@ -82,7 +82,7 @@ describe('what the next up need', () => {
     const before = rows.slice(0, 1);
     // Ada likely has 19.400, Cleo 19.000: 9.900 and 9.525 with 9.500 on floor.
     expect(said('all-around', ...before)).toBe(
-      'Next on beam, Bea Harrow: she needs more than her realistic best on beam to lead now; if all others and her other routines score as likely, also to win and 9.525 for a medal.',
+      'Next on beam, Bea Harrow: she needs more than her realistic best on beam to lead now; if all others and her other routines score as likely, also to win and 9.525 for a medal (9.500 shares it).',
     );
     // So it is no fact about her: she may still win.
     const { contenders } = chances(meetAfter(...before), null, { contest: 'all-around' });
@@ -93,13 +93,13 @@ describe('what the next up need', () => {
     const rows = ['cleo,BB,9.500', 'cleo,FX,9.500', 'ada,BB,9.500', 'ada,FX,9.500'];
     // 19.000 less the 9.500 that is likely on floor; one beam does not make up for two routines.
     expect(said('all-around', ...rows)).toBe(
-      'Next on beam, Bea Harrow: no score on beam is enough to lead now; if her other routines score as likely, she needs 9.525 to win and 9.525 for a medal.',
+      'Next on beam, Bea Harrow: no score on beam is enough to lead now; if her other routines score as likely, she needs 9.525 to win (9.500 shares it) and 9.525 for a medal (9.500 shares it).',
     );
   });
 
   it('any score: who wins has a medal', () => {
     expect(said('BB', 'ada,BB,DNS')).toBe(
-      'Next on beam, Bea Harrow: any score is enough to lead now; if all others score as likely, she needs 9.525 to win, and any score is enough for a medal.',
+      'Next on beam, Bea Harrow: any score is enough to lead now; if all others score as likely, she needs 9.525 to win (9.500 shares it), and any score is enough for a medal.',
     );
     expect(said('BB', 'ada,BB,DNS', 'bea,BB,DNS')).toBe(
       'Next on beam, Cleo Marsh: any score is enough to win.',
@@ -111,7 +111,9 @@ describe('what the next up need', () => {
     const text = MEET.replace('discipline: wag', `discipline: [${own.join(', ')}]`);
     const meet = meetFrom(text, logFrom(...HALF, 'ada,BB,9.600'));
     const [next] = nextUp(meet);
-    expect(next && nextLine(meet, next, 'BB')).toContain(': they need 9.625 to lead now; ');
+    expect(next && nextLine(meet, next, 'BB')).toContain(
+      ': they need 9.625 to lead now (9.600 shares it); ',
+    );
   });
 
   it('her team needs it where the contest is for teams', () => {

@@ -278,8 +278,8 @@ describe('CSV', () => {
       templates: own,
     });
     expect(captionsAs(answer, 'csv', 3)).toBe(
-      'kind,about,apparatus,from,to,text,length,limit,chance\n' +
-        'standing,ada,,,,"=""Ada Quill"", 1st",17,140,\n',
+      'kind,about,apparatus,from,to,text,length,limit,chance,stale\n' +
+        'standing,ada,,,,"=""Ada Quill"", 1st",17,140,,\n',
     );
   });
 });

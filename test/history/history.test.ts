@@ -47,6 +47,11 @@ describe('a history', () => {
     ]);
   });
 
+  it('passes over empty lines and rows of empty cells', () => {
+    const { routines, leftOut } = rows(GOOD, '', ',,,,,,,,,', GOOD.replace('ann', 'bea'), ',,');
+    expect([routines.map((r) => r.gymnast), leftOut]).toEqual([['ann', 'bea'], []]);
+  });
+
   it('takes two spellings for one gymnast, and says so', () => {
     const { routines, notes } = rows(
       'Müller Ida,wag,2026-03-01,Spring Cup,final,VT,13.5,,,',

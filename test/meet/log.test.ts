@@ -127,6 +127,18 @@ describe('a log as people and spreadsheets write it', () => {
       '\n\ngymnast,apparatus,score,d,e,nd\n\nann,VT,14.233,5.400,8.833,\n   \nbea,UB,13.900,5.000,9.000,0.100\n\n\n',
     ],
     [
+      'rows of empty cells, as spreadsheets write them under a table',
+      ',,,,,\ngymnast,apparatus,score,d,e,nd\nann,VT,14.233,5.400,8.833,\n,,,,,\n , , ,,,\nbea,UB,13.900,5.000,9.000,0.100\n,,\n"","","","","",""\n,,,,,',
+    ],
+    [
+      'rows of empty cells, divided by semicolons',
+      'gymnast;apparatus;score;d;e;nd\nann;VT;14,233;5,4;8,833;\n;;;;;\nbea;UB;13,9;5;9;0,1\n;;;;;\n',
+    ],
+    [
+      'rows of empty cells in a log the tool began',
+      `${toolLog(`ann,VT,14.233,5.400,8.833,0.000,,${AT}`, ',,', ',,,,,,,', `bea,UB,13.900,5.000,9.000,0.100,,${AT}`)},,,`,
+    ],
+    [
       'blanks round the values',
       'gymnast,apparatus,score,d,e,nd\n ann , VT , 14.233 , 5.400,8.833 ,\nbea,UB,13.900,5.000,9.000,0.100\n',
     ],
@@ -169,6 +181,19 @@ describe('a log as people and spreadsheets write it', () => {
     const { results, errors } = read(log);
     expect(errors).toEqual([]);
     expect(results).toEqual(wanted);
+  });
+
+  it('a row of empty cells is an empty line: nothing is said of it, and the next row stands behind it', () => {
+    const { results, problems, dialect } = read('gymnast,apparatus,score\nann,VT,14.233\n,,');
+    expect(results).toEqual({ 'ann VT': '14.233' });
+    expect(problems).toEqual([]);
+    expect(dialect?.before).toBe('\n');
+  });
+
+  it('a row that lacks only the gymnast is no empty one', () => {
+    expect(read('gymnast,apparatus,score\n,VT,14.233\n').codes).toEqual([
+      'error unknown-gymnast 2',
+    ]);
   });
 
   it('only three columns are needed, and ND not given is 0', () => {

@@ -97,6 +97,11 @@ Reserve,HBR,BB,,,
     ]);
   });
 
+  it('empty lines and rows of empty cells are passed over', () => {
+    const meet = soundFrom('name;team\n\nWren Adeyemi;NQY\n;\nIda Brandt;HBR\n;;\n');
+    expect(meet.gymnasts.map((g) => g.name)).toEqual(['Wren Adeyemi', 'Ida Brandt']);
+  });
+
   it('apparatus may be written by their names, in any case', () => {
     const meet = soundFrom(
       'name,group,on\nAda,Vault,"vault, uneven bars"\nBea,bars,Vault Beam FLOOR\nCleo,BEAM,[Balance Beam; fx]\n',

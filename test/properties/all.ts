@@ -14,6 +14,7 @@ import {
   orderChangesNoChance,
 } from './laws/chances.js';
 import { eveningIsItsLog, nothingCertainIsUndone } from './laws/evening.js';
+import { oneNeedHasOneFigure } from './laws/figures.js';
 import { largeFieldsAreTrue, largeJudgeIsRight } from './laws/large-fields.js';
 import { curvesAreTrue, partsMakeTheWhole, scoresForChancesAreLowest } from './laws/likely.js';
 import { needsAreTrue } from './laws/needs.js';
@@ -39,6 +40,11 @@ export const LAWS = {
     {
       says: 'no line is longer than its template allows, and none is cut',
       law: noLineIsTooLong,
+      runs: 300,
+    },
+    {
+      says: 'one need has one figure, on air, at the desk and in the table',
+      law: oneNeedHasOneFigure,
       runs: 300,
     },
   ],

@@ -5,6 +5,8 @@ import { COMMAND } from './cli.js';
 export interface Feed {
   /** Every whole line it has answered so far. */
   readonly answers: () => string[];
+  /** All that it has said on standard error. */
+  readonly errors: () => string;
   readonly write: (text: string) => void;
   readonly end: () => void;
   readonly kill: () => void;
@@ -18,10 +20,15 @@ export function openFeed(meet: string): Feed {
   child.stdout.setEncoding('utf8').on('data', (data: string) => {
     out += data;
   });
+  let err = '';
+  child.stderr.setEncoding('utf8').on('data', (data: string) => {
+    err += data;
+  });
   // What is written to a killed process goes nowhere.
   child.stdin.on('error', () => undefined);
   return {
     answers: () => out.split('\n').slice(0, -1),
+    errors: () => err,
     write: (text) => child.stdin.write(text),
     end: () => child.stdin.end(),
     kill: () => child.kill('SIGKILL'),
