@@ -72,7 +72,11 @@ const keys = <T>(shapes: Shapes<T>): Shape => ({ keys: shapes as Readonly<Record
 /** What is in a list, or behind a null. */
 type In<T> = T extends readonly (infer U)[] ? U : NonNullable<T>;
 
+/** Scores that stand and may change. */
+const UNDER_INQUIRY = list(keys<In<Standings['underInquiry']>>({ score: 'score' }));
+
 const STANDINGS = keys<Standings>({
+  underInquiry: UNDER_INQUIRY,
   rows: list(
     keys<In<Standings['rows']>>({
       total: 'score',
@@ -96,6 +100,7 @@ const NEED = keys<Need>({
 });
 
 const SHEET = keys<NeedsSheet>({
+  underInquiry: UNDER_INQUIRY,
   total: 'score',
   above: keys<Neighbour>({ gap: 'score' }),
   below: keys<Neighbour>({ gap: 'score' }),
@@ -104,6 +109,7 @@ const SHEET = keys<NeedsSheet>({
 });
 
 const CHANCES = keys<Chances>({
+  underInquiry: UNDER_INQUIRY,
   contenders: list(
     keys<ContenderChances>({
       total: keys<In<ContenderChances['total']>>({ p5: 'score', p50: 'score', p95: 'score' }),
@@ -117,7 +123,10 @@ const SHAPES: Readonly<Record<AnswerName, Shape>> = {
   standings: STANDINGS,
   needs: SHEET,
   needsOfAll: keys<NeedsOfAll>({ gymnasts: list(SHEET) }),
-  outcomes: keys<Outcomes>({ bands: list(keys<Band>({ from: 'score', to: 'score' })) }),
+  outcomes: keys<Outcomes>({
+    underInquiry: UNDER_INQUIRY,
+    bands: list(keys<Band>({ from: 'score', to: 'score' })),
+  }),
   chances: CHANCES,
   suppose: keys<Supposed>({
     supposed: list(keys<In<Supposed['supposed']>>({ score: 'score' })),
@@ -127,7 +136,10 @@ const SHAPES: Readonly<Record<AnswerName, Shape>> = {
     chances: keys<Supposed['chances']>({ before: CHANCES, after: CHANCES }),
   }),
   record: keys<Recorded>({ was: 'score', now: 'score', total: 'score' }),
-  captions: keys<Captions>({ captions: list(keys<Caption>({ from: 'score', to: 'score' })) }),
+  captions: keys<Captions>({
+    underInquiry: UNDER_INQUIRY,
+    captions: list(keys<Caption>({ from: 'score', to: 'score' })),
+  }),
   claim: keys<Claim>({
     precedent: keys<Precedents>({
       from: 'score',

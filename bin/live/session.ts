@@ -4,6 +4,7 @@ import {
   LastRotationError,
   looksLikeScore,
   type Meet,
+  readMove,
   readTyped,
   record,
   reports,
@@ -33,7 +34,9 @@ export interface Session {
 }
 
 const HELP = `A score:     ade 13.566 · ade floor 13.566 d5.6 nd0.1 # a note · ade all dns
-A mistake:   undo · ade 13.666 inquiry · ade floor 13.666 · ade fx void
+A mistake:   undo · ade floor 13.666 · ade fx void
+No score yet: ade up · an inquiry: ade fx inquiry, then ade fx 13.666 or confirmed
+Who goes up: velde for ade (or: on beam) · ade after lund
 Not recorded: again · a log that was mended by hand: accept
 She needs:   ade · ade gold · ade floor top 8 · needs ade win · gold (everyone)
 A question:  standings · chances · outcomes ade · suppose ade fx 13.9 · claim ade
@@ -83,7 +86,7 @@ export function openSession({
     else if (word === 'again' && rest.length === 0) await again();
     else if (word === 'accept' && rest.length === 0) trouble.accept();
     else if (QUESTIONS.some((q) => q === word)) await question(word, wordsOf(line).slice(1));
-    else if (looksLikeScore(line)) await score(line);
+    else if (readMove(board.meet(), line) !== null || looksLikeScore(line)) await score(line);
     else await ask(['needs', ...needWords(board.meet(), line, wordsOf(line), contest)]);
     return true;
   }
@@ -119,7 +122,7 @@ export function openSession({
 
   async function score(line: string): Promise<void> {
     const meet = board.meet();
-    const { told, question, instead } = readTyped(meet, line);
+    const { told, question, instead } = readMove(meet, line) ?? readTyped(meet, line);
     // What the log refuses is not asked about first.
     record(meet, told, { contest });
     if (question !== null && !(await confirm(question))) {
@@ -139,7 +142,7 @@ export function openSession({
         sayError(error, false);
         const meet = board.meet();
         for (const left of all.slice(i)) {
-          const stood = resultOf(meet, left.gymnast, left.apparatus);
+          const stood = toldOf(meet, left.gymnast, left.apparatus);
           unrecorded = [...others(unrecorded, left), { told: left, stood }];
           sayUnrecorded(meet, left);
         }
@@ -156,7 +159,7 @@ export function openSession({
       const meet = board.meet();
       const { name } = meet.gymnasts.find((g) => g.id === told.gymnast) ?? { name: told.gymnast };
       const question = `${name} has another result on ${told.apparatus} meanwhile. Record ${told.score}?`;
-      const isAsBefore = resultOf(meet, told.gymnast, told.apparatus) === stood;
+      const isAsBefore = toldOf(meet, told.gymnast, told.apparatus) === stood;
       if (isAsBefore || (await confirm(question))) await putAll([told]);
       else unrecorded = others(unrecorded, told);
     }
@@ -175,7 +178,7 @@ export function openSession({
     for (const row of recorded.rows) {
       const [gymnast, apparatus] = [row.gymnast ?? '', row.apparatus ?? ''];
       if (row.score !== 'void') {
-        own.push({ gymnast, apparatus, result: resultOf(meet, gymnast, apparatus), line });
+        own.push({ gymnast, apparatus, result: toldOf(meet, gymnast, apparatus), line });
         continue;
       }
       const at = own.findLastIndex((o) => o.gymnast === gymnast && o.apparatus === apparatus);
@@ -193,7 +196,7 @@ export function openSession({
    */
   async function undo(): Promise<void> {
     const meet = board.meet();
-    const stands = own.findLast((o) => resultOf(meet, o.gymnast, o.apparatus) !== 'null');
+    const stands = own.findLast((o) => toldOf(meet, o.gymnast, o.apparatus) !== 'null');
     const last = stands ?? board.lastRow();
     if (last === null) {
       writeWords('There is nothing to take back.');
@@ -201,7 +204,7 @@ export function openSession({
     }
     const { gymnast, apparatus } = last;
     const isUntouched = (o: (typeof own)[number]) =>
-      o.result === resultOf(meet, o.gymnast, o.apparatus);
+      o.result === toldOf(meet, o.gymnast, o.apparatus);
     if (stands === undefined || !isUntouched(stands)) {
       const { name } = meet.gymnasts.find((g) => g.id === gymnast) ?? { name: gymnast };
       const where = meet.apparatus.find((a) => a.code === apparatus)?.name ?? apparatus;
@@ -237,17 +240,18 @@ function others(all: readonly Unrecorded[], { gymnast, apparatus }: ToRecord): U
 }
 
 function haveSameRoutines(a: Meet, b: Meet): boolean {
-  if (a.routines.length !== b.routines.length) return false;
-  return a.routines.every(({ gymnast, apparatus }, i) => {
-    const other = b.routines[i];
+  const [was, is] = [a.planned.routines, b.planned.routines];
+  if (was.length !== is.length) return false;
+  return was.every(({ gymnast, apparatus }, i) => {
+    const other = is[i];
     return gymnast === other?.gymnast && apparatus === other.apparatus;
   });
 }
 
-/** What stands of a routine, to compare. */
-function resultOf(meet: Meet, gymnast: string, apparatus: string): string {
-  const routine = meet.routines.find((r) => r.gymnast === gymnast && r.apparatus === apparatus);
-  return JSON.stringify((routine && meet.results[routine.index]) ?? null);
+/** What the log says last of somebody on an apparatus, to compare. */
+function toldOf(meet: Meet, gymnast: string, apparatus: string): string {
+  const last = meet.told.findLast((t) => t.gymnast === gymnast && t.apparatus === apparatus);
+  return JSON.stringify(last?.act ?? null);
 }
 
 /** Splits a question as a shell would. */

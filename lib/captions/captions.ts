@@ -4,6 +4,7 @@ import { findContest } from '../contest/contest.js';
 import { findContender } from '../contest/who.js';
 import { badUsage } from '../error.js';
 import type { Meet } from '../meet/meet.js';
+import { type OpenScores, openScores } from '../meet/now.js';
 import { didYouMean } from '../meet/problems.js';
 import { requireSound } from '../meet/sound.js';
 import type { Score } from '../score.js';
@@ -32,7 +33,7 @@ export interface Caption {
   readonly chance: number | null;
 }
 
-export interface Captions {
+export interface Captions extends OpenScores {
   readonly contest: string;
   /** Null, or since when what the lines are made from could not be read, as a time in ISO form. */
   readonly stale: string | null;
@@ -83,6 +84,7 @@ export function captions(meet: Meet, options: CaptionsOptions = {}): Captions {
       const { kind, about, apparatus, from, to, chance } = fact;
       return line === null ? [] : [{ kind, about, apparatus, from, to, ...line, chance }];
     }),
+    ...openScores(meet, contest.contenders),
     caution: CAUTION,
   };
 }

@@ -6,6 +6,7 @@ import { routinesToCome } from '../contest/standings.js';
 import { findContender } from '../contest/who.js';
 import { noAnswer } from '../error.js';
 import { type Meet, routineAt } from '../meet/meet.js';
+import { type OpenScores, openScores } from '../meet/now.js';
 import { type Distribution, percentile } from '../range/distribution.js';
 import { entryOf } from '../rules/entry.js';
 import type { TieRuleName } from '../rules/ties/index.js';
@@ -42,7 +43,7 @@ export interface CurvePoint {
   readonly places: readonly number[];
 }
 
-export interface Chances {
+export interface Chances extends OpenScores {
   readonly contest: string;
   readonly method: 'exact' | 'sampled';
   /** A bound on how wrong a chance can be; of a sample the largest standard error. */
@@ -105,6 +106,7 @@ export function chances(
     stillMedal: found.rows.filter((r) => isPossible(r, 'medal')).length,
     atStake: found.stakes,
     ...(asked === null ? {} : { curve: curveOf(meet, contest, asked.routine, found.points) }),
+    ...openScores(meet, contest.contenders),
     caution: CAUTION,
   };
 }

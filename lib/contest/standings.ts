@@ -1,6 +1,7 @@
 /** `standings`: the board as an answer, with gaps, movement and what is to come. */
 import { badUsage } from '../error.js';
 import { afterRotation, type Meet, routineAt } from '../meet/meet.js';
+import { type OpenScores, openScores } from '../meet/now.js';
 import type { Entry, Performances } from '../rules/entry.js';
 import type { TieRuleName } from '../rules/ties/index.js';
 import { asScore, type Score, type Units } from '../score.js';
@@ -53,7 +54,7 @@ export interface StandingsRow {
   readonly scores: Readonly<Record<string, Score | 'DNS' | 'DNF' | null>>;
 }
 
-export interface Standings {
+export interface Standings extends OpenScores {
   readonly contest: string;
   /** The rotation after which the board is shown; null for the board as it stands. */
   readonly after: number | null;
@@ -111,7 +112,7 @@ function boardRows(
   contest: Contest,
   performances: Performances,
   moved: { readonly from: Places; readonly to: Places } | null,
-): Pick<Standings, 'rows' | 'skipped'> {
+): Omit<Standings, 'contest' | 'after'> {
   const { rows, skipped } = rank(contest, performances);
   const leader = rows[0]?.entry.total ?? 0;
   const even = evenPlaces(contest, performances);
@@ -140,6 +141,7 @@ function boardRows(
       };
     }),
     skipped,
+    ...openScores(meet, contest.contenders),
   };
 }
 

@@ -51,7 +51,13 @@ export function askedBack(
   // What the log refuses is no question.
   if (routine === undefined) return PLAIN;
   const { score } = said;
+  // Neither changes a score, and one word takes it back.
+  if (/^(inquiry|confirmed)$/i.test(score)) return PLAIN;
   const where = apparatusName(meet, apparatus);
+  if (/^up$/i.test(score)) {
+    const turn = turnOf(meet, gymnast, routine.index);
+    return turn === null ? PLAIN : asking('Has the routine been performed?', [turn]);
+  }
   const has = meet.results[routine.index] ?? null;
   if (/^void$/i.test(score)) {
     return asking(`Take back ${who}'s ${has === null ? 'score' : shown(meet, has)} on ${where}?`);

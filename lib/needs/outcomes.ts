@@ -6,6 +6,7 @@ import { tieBetween } from '../contest/ties.js';
 import { findContender } from '../contest/who.js';
 import { noAnswer } from '../error.js';
 import { limitAt, type Meet, type Routine, rangeAt } from '../meet/meet.js';
+import { type OpenScores, openScores } from '../meet/now.js';
 import { derived } from '../meet/sound.js';
 import { type Distribution, distributionIn } from '../range/distribution.js';
 import type { Contender } from '../rules/contender.js';
@@ -41,7 +42,7 @@ export interface Band {
   readonly medal: number | null;
 }
 
-export interface Outcomes {
+export interface Outcomes extends OpenScores {
   readonly contest: string;
   readonly contender: string;
   readonly gymnast: string;
@@ -105,6 +106,7 @@ export function outcomes(meet: Meet, who: string, options: OutcomesOptions = {})
       win: within(band, curves?.win),
       medal: within(band, curves?.medal),
     })),
+    ...openScores(meet, contest.contenders),
     caution: CAUTION,
   };
 }

@@ -10,6 +10,7 @@ import { codeCalled } from '../contest/where.js';
 import { findContender } from '../contest/who.js';
 import { badUsage, noAnswer } from '../error.js';
 import { isToCome, type Meet, type Range, type Routine, rangeAt, routineAt } from '../meet/meet.js';
+import { type OpenScores, openScores } from '../meet/now.js';
 import { didYouMean } from '../meet/problems.js';
 import type { Contender } from '../rules/contender.js';
 import { entryOf } from '../rules/entry.js';
@@ -30,6 +31,7 @@ import {
   type Rivals,
   type When,
 } from './target.js';
+import { nextAmong } from './turn.js';
 
 /** A neighbour on the board and the gap to it, never negative. */
 export interface Neighbour {
@@ -37,7 +39,7 @@ export interface Neighbour {
   readonly gap: Score;
 }
 
-export interface NeedsSheet {
+export interface NeedsSheet extends OpenScores {
   readonly contest: string;
   readonly contender: string;
   /** Of the contender. */
@@ -110,8 +112,9 @@ export function needsOfAll(meet: Meet, options: Omit<NeedsOptions, 'on'> = {}): 
   const recorded = recordedPerformances(meet);
   const up = contest.contenders.flatMap((contender) => {
     const entry = entryOf(contender, recorded);
-    const [next] = routinesToCome(entry);
-    return next === undefined || entry.out ? [] : [{ contender, next }];
+    const toCome = new Set(routinesToCome(entry));
+    const next = entry.out ? null : nextAmong(meet, (r) => toCome.has(r.index));
+    return next === null ? [] : [{ contender, next: next.index }];
   });
   up.sort((a, b) => a.next - b.next);
   return {
@@ -165,8 +168,9 @@ export function askedRoutine(
     .filter((r) => gymnast === null || r.gymnast === gymnast);
   const toCome = hers.filter((r) => isToCome(meet, r.index));
   if (on === null) {
-    const [next] = toCome;
-    if (next !== undefined) return next;
+    const indices = new Set(toCome.map((r) => r.index));
+    const next = nextAmong(meet, (r) => indices.has(r.index));
+    if (next !== null) return next;
     throw noAnswer('nothing-to-come', `${contender.name} has no routine to come`, null);
   }
   const code = codeCalled(meet, on);
@@ -249,6 +253,7 @@ function sheetFor(
       // Who asks for one need is told which range is missing.
       return { ...need, scoreForChance: options.for == null ? ifRangesAre(score) : score() };
     }),
+    ...openScores(meet, contest.contenders),
     caution: CAUTION,
   };
 }

@@ -8,13 +8,15 @@ import { findGymnast } from '../contest/who.js';
 import { badUsage, noAnswer } from '../error.js';
 import {
   expectedResult,
+  isToCome,
   type Meet,
   type Result,
+  type Routine,
   rangeAt,
   routineAt,
   routineOf,
 } from '../meet/meet.js';
-import { nextUp } from '../meet/now.js';
+import { nextUp, stationOf } from '../meet/now.js';
 import { didYouMean } from '../meet/problems.js';
 import { withRows } from '../meet/recording.js';
 import type { ReadRow } from '../meet/rows.js';
@@ -99,7 +101,7 @@ export function suppose(
     supposed,
     before: standings(meet, { contest: contest.id }),
     after: standings(after, { contest: contest.id }),
-    needs: needsOfRoutines(after, contest, nextUp(after)),
+    needs: needsOfRoutines(after, contest, stillNext(meet, after)),
     // What the contest does not count changes nothing in it.
     chances: {
       before,
@@ -107,6 +109,14 @@ export function suppose(
     },
     caution: CAUTION,
   };
+}
+
+/** Who is next up then: a score that is supposed out of turn passes over nobody who was next before it. */
+function stillNext(meet: Meet, after: Meet): Routine[] {
+  const before = nextUp(meet).filter((r) => isToCome(after, r.index));
+  const covered = new Set(before.map((r) => stationOf(meet, r)));
+  const then = nextUp(after).filter((r) => !covered.has(stationOf(meet, r)));
+  return [...before, ...then].sort((a, b) => a.index - b.index);
 }
 
 function isCounted(contest: Contest, changes: ReadonlyMap<number, Result>): boolean {

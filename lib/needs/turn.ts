@@ -82,11 +82,16 @@ export function lastScored(meet: Meet, gymnast: string): Routine | null {
  * else her first to come by the schedule; null when nothing is to come.
  */
 export function nextOf(meet: Meet, gymnast: string): Routine | null {
-  const isHers = (r: Routine) => r.gymnast === gymnast;
-  const up = nextUp(meet).find(isHers);
-  if (up !== undefined && isUnderWay(meet, up)) return up;
-  const late = awaited(meet).find(isHers);
-  return late ?? up ?? meet.routines.find((r) => isHers(r) && isToCome(meet, r.index)) ?? null;
+  return nextAmong(meet, (r) => r.gymnast === gymnast);
+}
+
+/** The same of a team, or of any of its routines. */
+export function nextAmong(meet: Meet, isHers: (routine: Routine) => boolean): Routine | null {
+  const up = nextUp(meet).filter(isHers);
+  const now = up.find((r) => isUnderWay(meet, r));
+  const late = () => awaited(meet).find(isHers) ?? up[0];
+  const toCome = () => meet.routines.find((r) => isHers(r) && isToCome(meet, r.index));
+  return now ?? late() ?? toCome() ?? null;
 }
 
 /**

@@ -2,7 +2,7 @@
 import { gymnastsCalled, nextUpOf, onlyOne } from '../contest/who.js';
 import { badUsage, noAnswer } from '../error.js';
 import { type Gymnast, isToCome, type Meet } from '../meet/meet.js';
-import { awaited, nextUp } from '../meet/now.js';
+import { awaited, nextUp, underInquiry } from '../meet/now.js';
 import { plain } from '../meet/problems.js';
 import { requireSound } from '../meet/sound.js';
 import { askedBack } from './odd.js';
@@ -21,7 +21,8 @@ export interface Typed {
   readonly instead: string | null;
 }
 
-const WORDS = /^(dns|dnf|void)$/i;
+/** Words that stand for a score. */
+const WORDS = /^(dns|dnf|void|up|confirmed)$/i;
 const SCORE = /^\d+([.,]\d+)?$/;
 const PART = /^(d|e|nd)[:=]?(\d+([.,]\d+)?)$/i;
 const INQUIRY = /^(inquiry|enquiry)$/i;
@@ -36,7 +37,8 @@ const ASKED_NUMBER = /\s(top|place|total)[\s:]*\d+([.,]\d+)?(?=\s|$)/gi;
  * looksLikeScore('brandt top 8') // → false
  */
 export function looksLikeScore(line: string): boolean {
-  return tokensOf(line.replace(ASKED_NUMBER, ' ')).some((t) => SCORE.test(t) || WORDS.test(t));
+  const [, ...others] = tokensOf(line.replace(ASKED_NUMBER, ' '));
+  return others.some((t) => [SCORE, WORDS, INQUIRY].some((kind) => kind.test(t)));
 }
 
 /** A note begins at `#`. */
@@ -88,7 +90,11 @@ function wordsIn(meet: Meet, line: string): Said {
   // Ids may be figures, as on a back; the first word is then hers and no score.
   const id = tokens[0] !== undefined && isId(meet, tokens[0]) ? tokens.slice(0, 1) : [];
   const words = tokens.slice(id.length);
-  const scores = words.filter((t) => SCORE.test(t) || WORDS.test(t));
+  const said = words.filter((t) => SCORE.test(t) || WORDS.test(t));
+  // Without a score the word inquiry stands for one: the score that stands may change.
+  const opened =
+    said.length === 0 ? words.find((t, i) => i + id.length > 0 && INQUIRY.test(t)) : undefined;
+  const scores = opened === undefined ? said : [opened];
   const parts = words.filter((t) => PART.test(t));
   const [score, second] = scores;
   if (score === undefined || second !== undefined) {
@@ -118,7 +124,15 @@ function wordsIn(meet: Meet, line: string): Said {
   }
   const note = /#(.*)$/.exec(line)?.[1]?.trim() ?? inquiry ?? null;
   const isInquiry = inquiry !== undefined || /\b(inquiry|enquiry)\b/i.test(note ?? '');
-  return { ...spoken, score, d: part('d'), e: part('e'), nd: part('nd'), note, isInquiry };
+  return {
+    ...spoken,
+    score: opened === undefined ? score : 'inquiry',
+    d: part('d'),
+    e: part('e'),
+    nd: part('nd'),
+    note,
+    isInquiry,
+  };
 }
 
 function isId(meet: Meet, text: string): boolean {
@@ -134,7 +148,7 @@ function meantBy(
   if (found.length < 2) return found;
   const isThere = (r: { readonly apparatus: string }) =>
     apparatus === null || apparatus === 'all' || r.apparatus === apparatus;
-  if (isInquiry || /^void$/i.test(score)) {
+  if (isInquiry || /^(void|confirmed)$/i.test(score)) {
     const isDone = (g: Gymnast) =>
       meet.routines.some((r) => r.gymnast === g.id && isThere(r) && !isToCome(meet, r.index));
     const done = found.filter(isDone);
@@ -147,7 +161,11 @@ function meantBy(
 /** Where a score belongs that names no apparatus. */
 function apparatusMeant(meet: Meet, gymnast: Gymnast, { score, isInquiry }: Said): string {
   if (/^void$/i.test(score)) return lastApparatus(meet, gymnast);
-  const isScore = SCORE.test(score);
+  if (/^confirmed$/i.test(score)) {
+    const open = underInquiry(meet).find((r) => r.gymnast === gymnast.id);
+    return (open ?? lastScored(meet, gymnast.id))?.apparatus ?? nextApparatus(meet, gymnast);
+  }
+  const isScore = SCORE.test(score) || INQUIRY.test(score);
   const corrected = isInquiry ? lastScored(meet, gymnast.id) : justScored(meet, gymnast.id);
   return isScore && corrected !== null ? corrected.apparatus : nextApparatus(meet, gymnast);
 }

@@ -2,6 +2,7 @@
 import type { Progress } from '../contest/like-for-like.js';
 import type { Standings, StandingsRow } from '../contest/standings.js';
 import type { Meet } from '../meet/meet.js';
+import { openSection } from './open.js';
 import { type Report, reportOf, type Section, sentence, type Tone, title } from './report.js';
 import {
   type LevelGroup,
@@ -25,7 +26,10 @@ import {
 /** The board as it stands, or as it stood after a rotation. */
 export function standingsReport(meet: Meet, board: Standings): Report {
   const when = board.after === null ? 'as it stands' : `after rotation ${board.after}`;
-  return reportOf(boardSection(meet, board, `${titleOf(meet, board.contest)}, ${when}`));
+  return reportOf(
+    boardSection(meet, board, `${titleOf(meet, board.contest)}, ${when}`),
+    openSection(meet, board),
+  );
 }
 
 /** A board under a heading of its own. */

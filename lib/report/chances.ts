@@ -10,6 +10,7 @@ import {
   WORTH_SAYING,
   whereFrom,
 } from './chance-words.js';
+import { openSection } from './open.js';
 import { podiumsSection } from './podiums.js';
 import {
   type Cell,
@@ -156,12 +157,17 @@ function stillWords(
 }
 
 /** Where chances come from, which rules are left out, what they rest on, and the caution. */
-export function basis(meet: Meet, { method, error, skipped, atStake }: Chances): Section {
+export function basis(meet: Meet, answer: Chances): Section {
+  const { method, error, skipped, atStake } = answer;
   if (atStake.length === 0) {
-    return [sentence('Nothing is to come: these are the places.', 'quiet')];
+    return [
+      ...openSection(meet, answer),
+      sentence('Nothing is to come: these are the places.', 'quiet'),
+    ];
   }
   return [
     sentence(whereFrom({ method, error }), 'quiet'),
+    ...openSection(meet, answer),
     ...(skipped.length > 0 ? [sentence(skippedInChances(skipped), 'quiet')] : []),
     ...restsOnUsual(meet),
     caution(),

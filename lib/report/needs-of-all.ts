@@ -5,6 +5,7 @@ import type { NeedsOfAll, NeedsSheet } from '../needs/sheet.js';
 import { caution } from './chance-words.js';
 import { figureOf } from './figure.js';
 import { chanceAskedInWords } from './need-words.js';
+import { openSection } from './open.js';
 import { type Report, reportOf, type Section, sentence, title } from './report.js';
 import { proofs } from './sheet.js';
 import { type ColumnOf, tableOf } from './table.js';
@@ -57,6 +58,7 @@ export function needsOfAllReport(
             ),
           ]
         : []),
+      ...sheets.slice(0, 1).flatMap((sheet) => openSection(meet, sheet)),
       ...notes,
     ],
     ...sheets.flatMap((sheet) => proofs(meet, sheet)),

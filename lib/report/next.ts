@@ -3,11 +3,12 @@ import { findContest } from '../contest/contest.js';
 import { recordedPerformances } from '../contest/recorded.js';
 import { routinesToCome } from '../contest/standings.js';
 import type { Meet, Routine } from '../meet/meet.js';
-import { nextUp } from '../meet/now.js';
+import { nextUp, openScores } from '../meet/now.js';
 import type { Need } from '../needs/need.js';
 import { type NeedsSheet, needs } from '../needs/sheet.js';
 import { entryOf } from '../rules/entry.js';
 import { type Figure, figureOf, sharedInWords, tieOfFigure } from './figure.js';
+import { openSection } from './open.js';
 import { type Report, reportOf, sentence } from './report.js';
 import { apparatusName, listed, nameOf, shower, wordsFor } from './words.js';
 
@@ -15,7 +16,9 @@ import { apparatusName, listed, nameOf, shower, wordsFor } from './words.js';
 export function nextUpReport(meet: Meet, contest: string): Report {
   const next = nextUp(meet);
   const lines = next.map((routine) => nextLine(meet, routine, contest));
-  return reportOf((lines.length > 0 ? lines : ['Nothing is to come.']).map((l) => sentence(l)));
+  const open = openSection(meet, openScores(meet, findContest(meet, contest).contenders));
+  const none = open.length > 0 ? [] : ['Nothing is to come.'];
+  return reportOf([...(lines.length > 0 ? lines : none).map((l) => sentence(l)), ...open]);
 }
 
 /** A need, and the words it is said in: "13.466 to win". */

@@ -5,6 +5,7 @@ import { type Meet, routineOf } from '../meet/meet.js';
 import type { Band, Outcomes } from '../needs/outcomes.js';
 import { caution, unsettled } from './chance-words.js';
 import { rivalsInWords } from './need-words.js';
+import { openSection } from './open.js';
 import { type Report, reportOf, sentence, title } from './report.js';
 import { someHaveDone } from './standing.js';
 import { type ColumnOf, tableOf } from './table.js';
@@ -51,6 +52,7 @@ export function outcomesReport(meet: Meet, answer: Outcomes): Report {
         ]),
     tableOf(columnsOf(meet, answer), likely),
     ...remarks.map((remark) => sentence(remark, 'quiet')),
+    ...openSection(meet, answer),
     ...restsOnUsual(meet),
     bands.every((b) => b.chance === null)
       ? sentence(`No range for ${gymnast} on ${apparatus}: no chances.`)

@@ -3,11 +3,13 @@ import { findContest } from '../contest/contest.js';
 import { progressIn } from '../contest/like-for-like.js';
 import { recordedPerformances } from '../contest/recorded.js';
 import type { Meet } from '../meet/meet.js';
+import { openScores } from '../meet/now.js';
 import type { Recorded } from '../needs/recorded.js';
 import { settledInWords } from './chance-words.js';
+import { openSection } from './open.js';
 import { detail, type Report, reportOf, type Section, title } from './report.js';
 import { boardNow, movesTo, namingOf, type SaidBoard, standingInWords } from './standing.js';
-import { toldInWords } from './told.js';
+import { toldInWords, warningsBeside } from './told.js';
 import { contenderOf, nameOf, ordinal } from './words.js';
 
 const MOST_CHANGES = 8;
@@ -23,11 +25,15 @@ export function recordedReport(before: Meet, recorded: Recorded, after: Meet, lo
   const whose = contender === row.gymnast ? '' : `${nameOf(after, contender)}: `;
   return reportOf([
     title(toldInWords(after, recorded), { aside: `in ${log}` }),
-    ...recorded.warnings.map((warning) => detail(`note: ${warning}`, 'warning')),
+    ...warningsBeside(recorded).map((warning) => detail(`note: ${warning}`, 'warning')),
     ...(total === null
       ? []
       : [detail(`${whose}${standingInWords(is, contender, namingOf(after), ` in ${contest}`)}`)]),
     ...movesIn(before, recorded, after, { was, is }),
+    ...openSection(after, openScores(after, findContest(after, contest).contenders)).map((s) => ({
+      ...s,
+      isDetail: true,
+    })),
     ...recorded.settled.map(({ id, ...settled }) =>
       detail(`${nameOf(after, id)}: ${settledInWords(settled, null)}`),
     ),

@@ -7,7 +7,7 @@ import type { Recorded } from '../needs/recorded.js';
 import { settledInWords } from './chance-words.js';
 import { type Report, reportOf, type Section, sentence } from './report.js';
 import { boardNow, movesTo, namingOf, type SaidBoard, standingInWords } from './standing.js';
-import { changeInWords, moveTold, toldInWords } from './told.js';
+import { changeInWords, moveTold, toldInWords, warningsBeside } from './told.js';
 import { contenderOf, listed, nameOf, ordinal } from './words.js';
 
 /** More places that changed than this are counted. */
@@ -26,7 +26,7 @@ export function saidReport(meet: Meet, recorded: Recorded): Report {
     total === null ? '' : `: ${whose}${standingInWords(board, contender, namingOf(meet))}`;
   return reportOf([
     sentence(`${toldInWords(meet, recorded)}${stands}`, 'strong'),
-    ...recorded.warnings.map((warning) => sentence(`note: ${warning}`, 'warning')),
+    ...warningsBeside(recorded).map((warning) => sentence(`note: ${warning}`, 'warning')),
     ...movesIn(meet, recorded, board),
     ...settledBy(meet, recorded),
   ]);

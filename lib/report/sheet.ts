@@ -15,6 +15,7 @@ import {
   tieInWords,
   tieScoreOf,
 } from './need-words.js';
+import { openSection } from './open.js';
 import { detail, type Report, reportOf, type Section, sentence, title } from './report.js';
 import { boardNow, namingOf, someHaveDone, standingInWords } from './standing.js';
 import { type ColumnOf, tableOf } from './table.js';
@@ -52,6 +53,7 @@ export function needsReport(meet: Meet, sheet: NeedsSheet, options: SheetOptions
       }),
     ],
     [
+      ...openSection(meet, sheet),
       ...(settled.length > 0 ? settled : ['For certain: nothing is settled yet.']).map((text) =>
         sentence(text),
       ),

@@ -14,6 +14,7 @@ import {
   whereFrom,
 } from './chance-words.js';
 import { needInFew, SIGNS } from './needs-of-all.js';
+import { openSection } from './open.js';
 import { type Report, reportOf, type Section, sentence, title } from './report.js';
 import { saidBoard, someHaveDone } from './standing.js';
 import { tableOf } from './table.js';
@@ -24,7 +25,7 @@ import { apparatusName, capital, nameOf, shower } from './words.js';
 export function supposeReport(meet: Meet, answer: Supposed): Report {
   const board = boardAfter(meet, answer);
   const changes = changesSection(meet, answer.chances);
-  const usual = restsOnUsual(meet);
+  const usual = [...openSection(meet, answer.after), ...restsOnUsual(meet)];
   return changes.length === 0
     ? reportOf([...board, ...usual], needsSection(meet, answer.needs))
     : reportOf(board, [...changes, ...usual, caution()], needsSection(meet, answer.needs));

@@ -48,6 +48,14 @@ export function moveTold(meet: Meet, { gymnast, apparatus, act }: Told): string 
   return `${nameOf(meet, gymnast)} ${does} ${whom} ${on}`;
 }
 
+/** What a row warns of, but for what stood before, which is told with the score. */
+export function warningsBeside({ warnings, was, row }: Recorded): readonly string[] {
+  if (was === null) return warnings;
+  return warnings.filter(
+    (w) => !(w.startsWith('supersedes ') && w.includes(` of ${row.gymnast} on `)),
+  );
+}
+
 /** What became of a routine that stood as `was`, in words: "13.200 after an inquiry, was 13.100". */
 export function changeInWords(meet: Meet, was: Result | null, is: Result | null): string {
   const show = (r: Result) => (isScored(r) ? shower(meet)(r.score) : r);
