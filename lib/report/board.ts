@@ -85,7 +85,8 @@ function evenColumns(
     totalColumn(meet, rows),
     {
       head: 'behind',
-      cell: (r) => (r.behind === null || r.place === 1 ? '' : show(r.behind)),
+      cell: (r) =>
+        r.behind === null || r.place === 1 || said.of.get(r.id)?.isOut ? '' : show(r.behind),
       align: 'right',
     },
     { head: '', cell: (r) => movedText(said, r), align: 'right' },

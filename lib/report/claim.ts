@@ -3,13 +3,16 @@ import type { Claim, Stressed } from '../claim/claim.js';
 import { bandInWords } from '../claim/phrases.js';
 import { SCALES, type Term } from '../claim/scales.js';
 import type { Verdict } from '../claim/verdict.js';
+import { findContest } from '../contest/contest.js';
 import type { Meet } from '../meet/meet.js';
+import { holdIn } from '../needs/hold.js';
 import type { Decimals } from '../score.js';
 import { caution, percentWithin } from './chance-words.js';
+import { holdInWords } from './need-words.js';
 import { precedentsSection } from './precedents.js';
 import { type Report, reportOf, type Section, sentence, title } from './report.js';
 import { type ColumnOf, tableOf } from './table.js';
-import { nameOf, ordinal } from './words.js';
+import { nameOf, ordinal, wordsFor } from './words.js';
 
 /** What somebody asked about two equals, as it was put. */
 export interface TwoAsked {
@@ -21,7 +24,7 @@ export interface TwoAsked {
 export function claimReport(meet: Meet, answer: Claim, hasHistory: boolean): Report {
   const who = answer.contender === null ? '' : nameOf(meet, answer.contender);
   return reportOnClaim(answer, {
-    heading: `${who} ${targetInWords(meet, answer.target)} (${answer.contest})`,
+    heading: `${who} ${targetInWords(meet, answer)} (${answer.contest})`,
     basis: 'your ranges',
     decimals: meet.scoring.decimals,
     hasHistory,
@@ -90,10 +93,13 @@ function reportOnClaim(answer: Claim, about: About): Report {
   );
 }
 
-function targetInWords(meet: Meet, target: string): string {
+function targetInWords(meet: Meet, { target, contest, contender }: Claim): string {
   const [kind, value = ''] = target.split(/:(.*)/s);
   if (kind === 'medal') return 'to take a medal';
-  if (kind === 'hold') return 'to hold on to the present place';
+  if (kind === 'hold' && contender !== null) {
+    const hold = holdIn(meet, findContest(meet, contest), contender);
+    return holdInWords(hold, wordsFor(meet, contender).her);
+  }
   if (kind === 'place') return `to finish ${ordinal(Number(value))} or better`;
   if (kind === 'beat') return `to beat ${nameOf(meet, value)}`;
   return 'to win';

@@ -49,7 +49,7 @@ function goalInWords(meet: Meet, target: string, hold: NeedsSheet['hold'], her: 
     case 'medal':
       return 'for a medal';
     case 'hold':
-      return hold === null ? 'to hold the place' : `to hold ${heldInWords(hold, her)}`;
+      return holdInWords(hold, her);
     case 'place':
       return `for ${ordinal(Number(value))} or better`;
     case 'beat':
@@ -59,9 +59,11 @@ function goalInWords(meet: Meet, target: string, hold: NeedsSheet['hold'], her: 
   }
 }
 
-/** "3rd", "3rd, her place by projection" */
-function heldInWords({ place, by }: NonNullable<NeedsSheet['hold']>, her: string): string {
-  return `${ordinal(place)}${by === 'board' ? '' : `, ${her} place by projection`}`;
+/** "to hold 3rd", "to hold 3rd, her place by projection" */
+export function holdInWords(hold: NeedsSheet['hold'], her: string): string {
+  if (hold === null) return 'to hold the place';
+  const by = hold.by === 'board' ? '' : `, ${her} place by projection`;
+  return `to hold ${ordinal(hold.place)}${by}`;
 }
 
 /** The real score that draws level, one of the grid; null where none does, or no tie is in it. */

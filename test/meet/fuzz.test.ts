@@ -817,14 +817,20 @@ function compareBoards(
   if (contest === undefined) throw new CannotRead('no contest');
   // Who moved, and the board after an earlier rotation.
   const board = standings(meet);
-  const scored = again.routines.filter(
-    (r) => typeof results.get(`${r.gymnast} ${r.code}`) === 'object',
+  const isOver = (rotation: number) =>
+    again.routines.every((r) => r.rotation !== rotation || results.has(`${r.gymnast} ${r.code}`));
+  const last = Math.max(0, ...again.routines.map((r) => r.rotation));
+  let full = 0;
+  while (full < last && isOver(full + 1)) full++;
+  const [was, is] = [full - 1, full].map((r) =>
+    plainBoard(again, contest, upTo(again, r, results)),
   );
-  const last = Math.max(0, ...scored.map((r) => r.rotation));
-  const was = plainBoard(again, contest, upTo(again, last - 1, results));
+  const placeIn = (rows: PlainRow[] | undefined, id: string) =>
+    rows?.find((r) => r.id === id)?.place ?? null;
   for (const { id, place, moved, behind, total } of board.rows) {
-    const before = was.find((r) => r.id === id)?.place ?? null;
-    expect(moved, id).toBe(before === null || place === null ? null : before - place);
+    const [before, after] = [placeIn(was, id), placeIn(is, id)];
+    const hasMoved = full >= 2 && before !== null && after !== null;
+    expect(moved, id).toBe(hasMoved ? before - after : null);
     expect(behind, id).toBe(place === null ? null : (board.rows[0]?.total ?? 0) - total);
   }
   if (again.rotations > 1) {

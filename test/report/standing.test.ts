@@ -7,11 +7,13 @@ import {
   needsOfAll,
   outcomes,
   type Report,
+  readTemplates,
   record,
   reports,
   standings,
   suppose,
 } from '../../lib/index.js';
+import { decidedInWords } from '../../lib/report/words.js';
 import { logFrom, meetFrom } from '../support/meet.js';
 
 const APPARATUS = ['VT', 'UB', 'BB', 'FX'];
@@ -140,6 +142,10 @@ describe('in the middle of a rotation', () => {
     expect(said([...ONE, ...TWO], 'ada,UB,void')).toEqual([
       'Ada Quill, bars taken back: 14.000 after 1 routine, 2nd by projection',
     ]);
+    // One that was ahead of all others leaves them where they were.
+    expect(said([...ONE, 'bea,UB,14.100'], 'bea,UB,void')).toEqual([
+      'Bea Harrow, bars taken back: 13.000, 3rd',
+    ]);
   });
 
   it('the board says so, without gaps, and with places that compare like with like', () => {
@@ -175,6 +181,23 @@ describe('in the middle of a rotation', () => {
       'Bea Harrow has 13.000 after 1 routine: 3rd by projection.',
       'Dita Vale has 12.500 after 1 routine: 4th by projection.',
     ]);
+  });
+
+  it('nobody is behind somebody with more routines, nor ahead of one with fewer', () => {
+    const { templates } = readTemplates({
+      file: 'own.yaml',
+      text: 'standing: [{ text: "{name} {behind}" }, { text: "{name} {lead}" }, { text: "{name}" }]',
+    });
+    const meet = meetAfter(...ONE, 'ada,UB,12.500', 'cleo,BB,12.000');
+    const lines = captions(meet, { kinds: ['standing'], templates }).captions;
+    expect(lines.map((c) => c.text)).toEqual([
+      ...['Ada Quill 1.000', 'Cleo Marsh 1.000', 'Bea Harrow', 'Dita Vale'],
+    ]);
+    const sheet = needs(meet, 'bea');
+    expect(sheet.above).toEqual({ id: 'cleo', gap: 12_500 });
+    expect(sentencesOf(reports.needs(meet, sheet))[1]).toBe(
+      '13.000 after 1 routine, 2nd by projection, 0.500 ahead of Dita Vale',
+    );
   });
 
   it('lines ahead of a routine say that its place is one so far', () => {
@@ -234,6 +257,19 @@ describe('while some have not been up', () => {
     expect(sentencesOf(board(meetAfter('ada,VT,14.000')))[1]).toBe(
       'Some have not been up yet: compare the projected places.',
     );
+  });
+});
+
+describe('what decides', () => {
+  it.each([
+    [[13, 12, 12, 11], [12, 12, 12, 12], 'the best three scores'],
+    [[13, 13, 11, 11], [13, 12, 12, 11], 'the best two scores'],
+    [[14, 12, 12, 10], [13, 13, 12, 10], 'the best single score'],
+    [[14, 13, 13, 13, 13, 10], [14, 13, 13, 13, 12, 11], 'the best five scores'],
+  ])('between %j and %j is %s', (a, b, words) => {
+    // In which order they were scored does not matter.
+    expect(decidedInWords('best-scores', a.reverse(), b)).toBe(words);
+    expect(decidedInWords('execution', a, b)).toBe('execution');
   });
 });
 
