@@ -65,13 +65,9 @@ export function followMeet<T>(meetPath: string, options: FollowOptions<T>): Foll
   let seen = lookOf(paths);
   const good = read(soundFiles(readMeetFiles(meetPath)));
   let kept: Kept<Made<T>> = { good, trouble: null, taken: null };
-  /** Where they are made of other files than those that were looked at, they are read once more. */
-  const lookedAt = (mark: string) => {
-    const sources = [...kept.good.files.sources, ...also];
-    seen = sources.join() === paths.join() ? mark : '';
-    paths = sources;
-  };
-  lookedAt(seen);
+  /** Where these are other files than those that were looked at, they look different, and are read once more. */
+  const pathsNow = () => [...kept.good.files.sources, ...also];
+  paths = pathsNow();
 
   const take = () => {
     const { trouble } = kept;
@@ -87,7 +83,8 @@ export function followMeet<T>(meetPath: string, options: FollowOptions<T>): Foll
     if (mark !== seen || kept.trouble !== null) {
       kept = keep(kept, findIn(meetPath, kept.good.files.log, read), now());
       if (isMended(kept, now())) take();
-      lookedAt(mark);
+      seen = mark;
+      paths = pathsNow();
     }
     const { good, trouble, taken } = kept;
     const stale = trouble !== null && isStale(kept, now()) ? isoOf(trouble.since) : null;
