@@ -7,10 +7,9 @@ import { recordedPerformances } from '../contest/recorded.js';
 import { standings } from '../contest/standings.js';
 import { isScored, isToCome, limitAt, type Meet, type Routine } from '../meet/meet.js';
 import { ifRangesAre } from '../needs/likely.js';
-import type { Need } from '../needs/need.js';
 import { preparedBands } from '../needs/outcomes.js';
 import { needsOfRoutines } from '../needs/sheet.js';
-import { type Figure, figureOf, sharedInWords, tieOfFigure } from '../report/figure.js';
+import { figureOf, sharedInWords, tieOfFigure } from '../report/figure.js';
 import { listed, ordinal, percent } from '../report/words.js';
 import type { Contender } from '../rules/contender.js';
 import { entryOf } from '../rules/entry.js';
@@ -230,7 +229,7 @@ function needFacts(context: Context): Fact[] {
     return [...sheet.needs, ...(atEnd[i]?.needs ?? [])].flatMap((need): Fact[] => {
       const figure = figureOf(meet, need);
       if (figure === null) return [];
-      const { score, tie } = figure;
+      const { way, score, tie } = figure;
       const fact: Fact = {
         ...NO_BAND,
         kind: 'need',
@@ -239,7 +238,10 @@ function needFacts(context: Context): Fact[] {
         marks: {
           ...ofMark(contest),
           target: need.target,
-          status: statusMark(need, figure),
+          // Only real scores are said: where none does it, it is a tie or nothing.
+          status:
+            { any: 'secured', score: need.status, tie: 'level-only', none: 'impossible' }[way] ??
+            '',
           tie: tie?.goesTo ?? 'none',
         },
         fields: {
@@ -259,12 +261,6 @@ function needFacts(context: Context): Fact[] {
       return [fact];
     });
   });
-}
-
-/** The status of a need, where only real scores are said. */
-function statusMark({ status }: Need, { way }: Figure): string {
-  if (way === 'tie') return 'level-only';
-  return way === 'none' ? 'impossible' : (status ?? '');
 }
 
 /** Every score the next up can get, each in exactly one band. */
