@@ -6,10 +6,9 @@ import { progressAfter } from '../contest/like-for-like.js';
 import { recordedPerformances } from '../contest/recorded.js';
 import { limitAt, type Meet, routineOf } from '../meet/meet.js';
 import { ifRangesAre } from '../needs/likely.js';
-import type { Need } from '../needs/need.js';
 import { type PreparedBand, preparedBands } from '../needs/outcomes.js';
 import { needsOfRoutines } from '../needs/sheet.js';
-import { type Figure, figureOf, sharedInWords, tieOfFigure } from '../report/figure.js';
+import { figureOf, sharedInWords, tieOfFigure } from '../report/figure.js';
 import { ordinal, percent, ruleInWords } from '../report/words.js';
 import type { Contender } from '../rules/contender.js';
 import { entryOf } from '../rules/entry.js';
@@ -82,7 +81,7 @@ function needFacts(context: Context): Fact[] {
     return [...sheet.needs, ...(atEnd[i]?.needs ?? [])].flatMap((need): Fact[] => {
       const figure = figureOf(meet, need);
       if (figure === null) return [];
-      const { score, tie } = figure;
+      const { way, score, tie } = figure;
       const fact: Fact = {
         ...NO_BAND,
         kind: 'need',
@@ -91,7 +90,10 @@ function needFacts(context: Context): Fact[] {
         marks: {
           ...ofMark(contest),
           target: need.target,
-          status: statusMark(need, figure),
+          // Only real scores are said: where none does it, it is a tie or nothing.
+          status:
+            { any: 'secured', score: need.status, tie: 'level-only', none: 'impossible' }[way] ??
+            '',
           tie: tie?.goesTo ?? 'none',
           by: sheet.hold?.by ?? 'board',
         },
@@ -115,12 +117,6 @@ function needFacts(context: Context): Fact[] {
       return [fact];
     });
   });
-}
-
-/** The status of a need, where only real scores are said. */
-function statusMark({ status }: Need, { way }: Figure): string {
-  if (way === 'tie') return 'level-only';
-  return way === 'none' ? 'impossible' : (status ?? '');
 }
 
 /** Every score the next up can get, each in exactly one band. */
