@@ -47,7 +47,7 @@ export {
   type Team,
   type Told,
 } from './meet/meet.js';
-export { awaited, nextUp, underInquiry } from './meet/now.js';
+export { awaited, nextUp, type OpenScores, underInquiry } from './meet/now.js';
 export {
   beforeLastEntry,
   type MeetSources,
@@ -58,6 +58,7 @@ export {
 export type { NewMeet, NewMeetOptions } from './meet/startlist.js';
 export {
   type Recorded,
+  type RecordedKind,
   type RecordedMeet,
   type RecordOptions,
   record,

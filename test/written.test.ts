@@ -52,7 +52,7 @@ describe('a score becomes a text, everything else stays', () => {
 
   it('in what a row changed, and in chances', () => {
     const { recorded } = record(meet, { gymnast: 'ann', apparatus: 'FX', score: '13.5' });
-    expect(written('record', recorded, 3)).toEqual({ ...recorded, total: '13.500' });
+    expect(written('record', recorded, 3)).toEqual({ ...recorded, now: '13.500', total: '13.500' });
     expectTypeOf<Written<Recorded>['total']>().toEqualTypeOf<string | null>();
     expectTypeOf<Written<Recorded>['place']>().toEqualTypeOf<number | null>();
     expectTypeOf<Written<Chances>['contenders'][number]['total']>().toEqualTypeOf<{

@@ -61,7 +61,7 @@ export interface CaptionsOptions {
  * The lines there are to prepare now. Throws when the contest, a kind or a name is unknown. Every
  * score that a gymnast next up can get is in exactly one of her `outcome` lines.
  * @example
- * captions(meet, { kinds: ['need'], who: ['brandt'] }).captions[0]?.text // → 'Ida Brandt needs 14.633 on beam to lead; 14.600 shares the lead.'
+ * captions(meet, { kinds: ['need'], who: ['brandt'] }).captions[0]?.text // → 'Ida Brandt needs 14.633 on beam to lead so far, with 3 routines to others’ 2; 14.600 shares the lead.'
  */
 export function captions(meet: Meet, options: CaptionsOptions = {}): Captions {
   const contest = findContest(meet, options.contest);

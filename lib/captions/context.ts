@@ -1,7 +1,8 @@
 /** What facts are made from: the meet now and before, the contest, and whose lines are prepared. */
 import type { Contest } from '../contest/contest.js';
 import { afterRotation, isToCome, latestRotation, type Meet, type Routine } from '../meet/meet.js';
-import { nextUp } from '../meet/now.js';
+import { awaited, nextUp } from '../meet/now.js';
+import { nextAmong } from '../needs/turn.js';
 import { type Names, namesOf } from './words.js';
 
 export interface Context {
@@ -26,10 +27,15 @@ export function contextOf(
     meet,
     before: before ?? afterRotation(meet, latestRotation(meet) - 1),
     contest,
-    routines: asked.length === 0 ? nextUp(meet) : nextOf(meet, contest, asked),
+    routines: asked.length === 0 ? expected(meet) : nextOf(meet, contest, asked),
     names: namesOf(meet),
     words: words ?? meet.words,
   };
+}
+
+/** Whose scores are awaited, and who is next up, in the order they go up. */
+function expected(meet: Meet): Routine[] {
+  return [...awaited(meet), ...nextUp(meet)].sort((a, b) => a.index - b.index);
 }
 
 /** The next routine of each of these, gymnasts or teams, in the order they go up. */
@@ -40,7 +46,7 @@ function nextOf(meet: Meet, contest: Contest, ids: readonly string[]): Routine[]
     isToCome(meet, r.index) &&
     counted.has(r.index) &&
     (r.gymnast === id || (contest.kind.ranks === 'teams' && teams.get(r.gymnast) === id));
-  const next = ids.flatMap((id) => meet.routines.find(isOf(id)) ?? []);
+  const next = ids.flatMap((id) => nextAmong(meet, isOf(id)) ?? []);
   return [...new Set(next)].sort((a, b) => a.index - b.index);
 }
 

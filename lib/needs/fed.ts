@@ -130,10 +130,19 @@ function fromJson(text: string): ToRecord {
 }
 
 function told(values: Readonly<Record<LogColumn, string>>): ToRecord {
-  const { gymnast, apparatus, score, d, e, nd, note } = values;
+  const { gymnast, apparatus, score, d, e, nd, status, note } = values;
   const part = (text: string) => (text === '' ? null : text);
   if (gymnast.trim() === '' || score.trim() === '') {
     throw badUsage('wrong-line', 'a line needs a gymnast and a score', 'gymnast,apparatus,score');
   }
-  return { gymnast, apparatus, score, d: part(d), e: part(e), nd: part(nd), note: part(note) };
+  return {
+    gymnast,
+    apparatus,
+    score,
+    d: part(d),
+    e: part(e),
+    nd: part(nd),
+    status: part(status),
+    note: part(note),
+  };
 }

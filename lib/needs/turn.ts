@@ -78,8 +78,8 @@ export function lastScored(meet: Meet, gymnast: string): Routine | null {
 }
 
 /**
- * The routine she is up on where its rotation has begun there, or else the one whose score is awaited, or
- * else her first to come by the schedule; null when nothing is to come.
+ * Her first routine to come by the schedule; where its score is only awaited, the one she is up on in a
+ * rotation that has begun there. Null when nothing is to come.
  */
 export function nextOf(meet: Meet, gymnast: string): Routine | null {
   return nextAmong(meet, (r) => r.gymnast === gymnast);
@@ -87,11 +87,10 @@ export function nextOf(meet: Meet, gymnast: string): Routine | null {
 
 /** The same of a team, or of any of its routines. */
 export function nextAmong(meet: Meet, isHers: (routine: Routine) => boolean): Routine | null {
-  const up = nextUp(meet).filter(isHers);
-  const now = up.find((r) => isUnderWay(meet, r));
-  const late = () => awaited(meet).find(isHers) ?? up[0];
-  const toCome = () => meet.routines.find((r) => isHers(r) && isToCome(meet, r.index));
-  return now ?? late() ?? toCome() ?? null;
+  const first = meet.routines.find((r) => isHers(r) && isToCome(meet, r.index)) ?? null;
+  const isLate = first !== null && awaited(meet).some((r) => r.index === first.index);
+  if (!isLate) return first;
+  return nextUp(meet).find((r) => isHers(r) && isUnderWay(meet, r)) ?? first;
 }
 
 /**

@@ -37,8 +37,8 @@ const ASKED_NUMBER = /\s(top|place|total)[\s:]*\d+([.,]\d+)?(?=\s|$)/gi;
  * looksLikeScore('brandt top 8') // → false
  */
 export function looksLikeScore(line: string): boolean {
-  const [, ...others] = tokensOf(line.replace(ASKED_NUMBER, ' '));
-  return others.some((t) => [SCORE, WORDS, INQUIRY].some((kind) => kind.test(t)));
+  const tokens = tokensOf(line.replace(ASKED_NUMBER, ' '));
+  return tokens.some((t, i) => SCORE.test(t) || WORDS.test(t) || (i > 0 && INQUIRY.test(t)));
 }
 
 /** A note begins at `#`. */
@@ -123,7 +123,7 @@ function wordsIn(meet: Meet, line: string): Said {
     throw badUsage('no-gymnast', `whose ${score} is it?`, 'write it like: ade 13.566');
   }
   const note = /#(.*)$/.exec(line)?.[1]?.trim() ?? inquiry ?? null;
-  const isInquiry = inquiry !== undefined || /\b(inquiry|enquiry)\b/i.test(note ?? '');
+  const isInquiry = (inquiry ?? opened) !== undefined || /\b(inquiry|enquiry)\b/i.test(note ?? '');
   return {
     ...spoken,
     score: opened === undefined ? score : 'inquiry',

@@ -3,7 +3,7 @@ import { findContest } from '../contest/contest.js';
 import { recordedPerformances } from '../contest/recorded.js';
 import { routinesToCome } from '../contest/standings.js';
 import type { Meet, Routine } from '../meet/meet.js';
-import { nextUp, openScores } from '../meet/now.js';
+import { awaited, nextUp, openScores } from '../meet/now.js';
 import type { Need } from '../needs/need.js';
 import { type NeedsSheet, needs } from '../needs/sheet.js';
 import { entryOf } from '../rules/entry.js';
@@ -12,11 +12,12 @@ import { openSection } from './open.js';
 import { type Report, reportOf, sentence } from './report.js';
 import { apparatusName, listed, nameOf, shower, wordsFor } from './words.js';
 
-/** One line for the next up on each apparatus. */
+/** One line for each score that is awaited, and for the next up on each apparatus. */
 export function nextUpReport(meet: Meet, contest: string): Report {
-  const next = nextUp(meet);
-  const lines = next.map((routine) => nextLine(meet, routine, contest));
-  const open = openSection(meet, openScores(meet, findContest(meet, contest).contenders));
+  const routines = [...awaited(meet), ...nextUp(meet)];
+  const lines = routines.map((routine) => nextLine(meet, routine, contest));
+  const { underInquiry } = openScores(meet, findContest(meet, contest).contenders);
+  const open = openSection(meet, { awaited: [], underInquiry });
   const none = open.length > 0 ? [] : ['Nothing is to come.'];
   return reportOf([...(lines.length > 0 ? lines : none).map((l) => sentence(l)), ...open]);
 }
@@ -36,7 +37,8 @@ const MEDAL: Goal = { target: 'medal', when: 'end', rivals: 'likely', to: 'for a
  * likely, 14.700 to win". The scores are real ones, and a tie at one is said apart. Her name alone where the contest asks nothing of her.
  */
 export function nextLine(meet: Meet, routine: Routine, contest: string): string {
-  const where = `Next on ${apparatusName(meet, routine.apparatus)}`;
+  const isLate = awaited(meet).some((r) => r.index === routine.index);
+  const where = `${isLate ? 'Awaited' : 'Next'} on ${apparatusName(meet, routine.apparatus)}`;
   const name = nameOf(meet, routine.gymnast);
   let sheet: NeedsSheet;
   try {

@@ -32,7 +32,7 @@ export function toldInWords(meet: Meet, { row, rows, kind, was, now }: Recorded)
       return `${name}, ${where} ${row.score}${was === null ? '' : `, was ${show(was)}`}`;
     case 'taken-back': {
       const what = was === null ? 'taken back' : `${show(was)} taken back`;
-      return `${name}, ${where}: ${what}${now === null ? '' : `, ${show(now)} counts again`}`;
+      return `${name}, ${where} ${what}${now === null ? '' : `, ${show(now)} counts again`}`;
     }
   }
 }

@@ -163,6 +163,8 @@ describe('needs of the next up', () => {
       'range',
       'settled',
       'needs',
+      'awaited',
+      'underInquiry',
       'caution',
     ]);
     for (const need of sheet.needs) expect(Object.keys(need)).toEqual(NEED_KEYS);

@@ -40,7 +40,14 @@ describe('for programs', () => {
   const all = answer<Answer>(['captions', ...HARBOUR]);
 
   it('has the keys of the contract', () => {
-    expect(Object.keys(all)).toEqual(['contest', 'stale', 'captions', 'caution']);
+    expect(Object.keys(all)).toEqual([
+      'contest',
+      'stale',
+      'captions',
+      'awaited',
+      'underInquiry',
+      'caution',
+    ]);
     expect(all.stale).toBeNull();
     for (const line of all.captions) expect(Object.keys(line)).toEqual(KEYS);
     expect(new Set(all.captions.map((c) => c.kind))).toEqual(
@@ -212,7 +219,7 @@ describe('--out', () => {
     for (let i = 0; i < 30; i++) {
       const score = `12.${String(300 + i)}`;
       const at = new Date().toISOString();
-      appendFileSync(log, `brandt,BB,${score},,,,,${at}\n`);
+      appendFileSync(log, `brandt,BB,${score},,,,,,${at}\n`);
       const since = performance.now();
       // As fast as this process can, while the other one writes.
       for (;;) {
@@ -234,7 +241,7 @@ describe('--out', () => {
 
     // What cannot be read for a while leaves the lines as they are, and they say since when.
     const before = read();
-    appendFileSync(log, 'nobody,BB,12.000,,,,,2026-05-16T15:00:00.000Z\n');
+    appendFileSync(log, 'nobody,BB,12.000,,,,,,\n');
     while (errors.join('') === '') await pause(5);
     expect(errors.join('')).toContain('nobody');
     while (read().stale === null) await pause(5);

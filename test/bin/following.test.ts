@@ -75,7 +75,7 @@ async function following(out: string, ...args: string[]) {
 /** A score that is in no line of the demo, so that a line with it is a new one. */
 const SCORE = '12.345';
 const score = (value: string) =>
-  appendFileSync(log, `brandt,BB,${value},,,,,${new Date().toISOString()}\n`);
+  appendFileSync(log, `brandt,BB,${value},,,,,,${new Date().toISOString()}\n`);
 
 describe('lines that are followed', () => {
   it('a log taken away and brought back', async () => {

@@ -114,7 +114,7 @@ it.runIf(HAS_TERMINAL)(title, async () => {
       }
       if (has !== undefined) {
         expect(await type(`${gymnast} ${apparatus.toLowerCase()} ${score}`)).toContain('Correct');
-        expect(await type('y')).toContain('supersedes');
+        expect(await type('y')).toContain('corrected from');
       } else {
         const text = await type(`${gymnast} ${score}`);
         expect(text, text).toContain(`${name}, `);
@@ -128,7 +128,7 @@ it.runIf(HAS_TERMINAL)(title, async () => {
         // The log is edited by hand, badly: everything says so, and `check` says all of it.
         const good = readFileSync(log, 'utf8');
         const second = await openTerminal(args, place.path);
-        save(log, `${good}nobody,VT,13.000,,,,,\nbrandt,XX,13.000,,,,,\n`);
+        save(log, `${good}nobody,VT,13.000,,,,,,\nbrandt,XX,13.000,,,,,,\n`);
         expect(await second.type('standings')).toContain('nobody');
         expect(await second.type('check')).toContain('XX');
         second.kill();
@@ -145,14 +145,14 @@ it.runIf(HAS_TERMINAL)(title, async () => {
         const old = (await type('standings')).split('\n').slice(1);
         expect(old[0]).toMatch(/^Not up to date since \d\d:\d\d:\d\d: the log is gone/);
         expect(old.slice(-board.length)).toEqual(board);
-        expect(await type(`${gymnast} ${apparatus} 13.966`)).toContain('already');
+        expect(await type(`${gymnast} ${apparatus} 13.966`)).toContain('Correct ');
         expect(await type('y')).toContain(`Not recorded: ${name}, ${apparatus} 13.966`);
         expect(await type('quit')).toContain('Not recorded');
         await type('n');
         expect(existsSync(log)).toBe(false);
         renameSync(`${log}.away`, log);
         expect(await desk.shows('is well again')).not.toContain('13.966');
-        expect(await type('again')).toContain('supersedes');
+        expect(await type('again')).toContain('corrected from');
         expect(await type('undo')).toContain('taken back');
         expect(await type('again')).toContain('nothing to record again');
         expect(await type('standings')).toContain(board.slice(0, -1).join('\n'));

@@ -44,6 +44,19 @@ function totalOf({ scores }: Kept, id: string, also: Map<string, number> = score
   return CODES.reduce((sum, code) => sum + (also.get(`${id} ${code}`) ?? 0), 0);
 }
 
+/** Level totals of two who have done all are broken by their best three scores, then two, then one. */
+function isBetter(scores: Map<string, number>, one: string, other: string): boolean {
+  const [a = [], b = []] = [one, other].map((id) =>
+    CODES.flatMap((code) => scores.get(`${id} ${code}`) ?? []).sort((x, y) => y - x),
+  );
+  if (a.length < CODES.length || b.length < CODES.length) return false;
+  for (let n = CODES.length - 1; n > 0; n--) {
+    const [best, theirs] = [a, b].map((all) => all.slice(0, n).reduce((x, y) => x + y, 0));
+    if (best !== theirs) return (best ?? 0) > (theirs ?? 0);
+  }
+  return false;
+}
+
 /** Places by total so far; level totals share while anybody has a routine to come. */
 function placeIn(kept: Kept, id: string, also: Map<string, number> = kept.scores): number | null {
   const hers = totalOf(kept, id, also);
@@ -52,7 +65,8 @@ function placeIn(kept: Kept, id: string, also: Map<string, number> = kept.scores
   const isOut = kept.out.has(id);
   const ahead = placed.filter((g) => {
     if (kept.out.has(g) !== isOut) return isOut;
-    return totalOf(kept, g, also) > hers;
+    const theirs = totalOf(kept, g, also);
+    return theirs > hers || (theirs === hers && isBetter(also, g, id));
   });
   return ahead.length + 1;
 }
@@ -135,15 +149,15 @@ it.runIf(HAS_TERMINAL)(title, async () => {
     expect(await desk.type('lund up')).toContain('Kari Lund has performed on vault');
     check();
     const waiting = await score('fitch 13.6', 'fitch', 'VT', '13.6');
-    expect(waiting).toContain('Still awaited: the score of Kari Lund on vault.');
+    expect(waiting).toContain('Awaited on vault, Kari Lund: she needs 13.633 to lead now');
     await score('quill 12.9', 'quill', 'UB', '12.9');
     const over = await score('marsh 13.033', 'marsh', 'UB', '13.033');
     expect(over).toContain('Next on bars, Ruth Okafor');
     expect(over).toContain('Next on beam, Mina Okafor');
-    expect(over).toContain('Still awaited: the score of Kari Lund on vault.');
+    expect(over).toContain('Awaited on vault, Kari Lund:');
     await score('rokafor 13.3', 'rokafor', 'UB', '13.3');
     const late = await score('lund vault 13.2', 'lund', 'VT', '13.2');
-    expect(late).not.toContain('awaited');
+    expect(late).not.toContain('Awaited');
 
     // An inquiry that raises a score, one that lowers it, one that is not granted.
     const opened = await desk.type('quill bars inquiry');
@@ -176,7 +190,7 @@ it.runIf(HAS_TERMINAL)(title, async () => {
     expect(await desk.type('y')).toContain('Lena Velde steps in for Nia Fitch from here on');
     check();
     await score('lund bars 13.266', 'lund', 'UB', '13.266');
-    expect(await desk.type('next')).toContain('Next on bars, Lena Velde');
+    expect(await desk.type('next')).toContain('Next on bars: Lena Velde.');
     await score('velde 12.733', 'velde', 'UB', '12.733');
 
     // Who goes up when is corrected, taken back, and corrected again.

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { printReport } from '../../bin/render/print.js';
 import { recordBetween } from '../../lib/files/score-log.js';
-import { chances, nextUp, reports } from '../../lib/index.js';
+import { awaited, chances, nextUp, reports } from '../../lib/index.js';
 import { nextLine } from '../../lib/report/next.js';
 import { answer, folder, run } from '../support/cli.js';
 import { logFrom, meetFrom } from '../support/meet.js';
@@ -37,7 +37,7 @@ const meetAfter = (...rows: string[]) => meetFrom(MEET, logFrom(...HALF, ...rows
 /** What is said of the first of the next up, once so much is scored on beam and floor. */
 function said(contest: string, ...rows: string[]): string {
   const meet = meetAfter(...rows);
-  const [next] = nextUp(meet);
+  const [next] = [...nextUp(meet), ...awaited(meet)];
   if (next === undefined) throw new Error('nobody is next');
   return nextLine(meet, next, contest);
 }
@@ -93,7 +93,7 @@ describe('what the next up need', () => {
     const rows = ['cleo,BB,9.500', 'cleo,FX,9.500', 'ada,BB,9.500', 'ada,FX,9.500'];
     // 19.000 less the 9.500 that is likely on floor; one beam does not make up for two routines.
     expect(said('all-around', ...rows)).toBe(
-      'Next on beam, Bea Harrow: no score on beam is enough to lead now; if her other routines score as likely, she needs 9.525 to win (9.500 shares it) and 9.525 for a medal (9.500 shares it).',
+      'Awaited on beam, Bea Harrow: no score on beam is enough to lead now; if her other routines score as likely, she needs 9.525 to win (9.500 shares it) and 9.525 for a medal (9.500 shares it).',
     );
   });
 
@@ -110,7 +110,7 @@ describe('what the next up need', () => {
     const own = ['VT', 'UB', 'BB', 'FX'].map((code) => `{ code: ${code}, name: ${code} }`);
     const text = MEET.replace('discipline: wag', `discipline: [${own.join(', ')}]`);
     const meet = meetFrom(text, logFrom(...HALF, 'ada,BB,9.600'));
-    const [next] = nextUp(meet);
+    const [next] = [...nextUp(meet), ...awaited(meet)];
     expect(next && nextLine(meet, next, 'BB')).toContain(
       ': they need 9.625 to lead now (9.600 shares it); ',
     );
@@ -191,12 +191,16 @@ describe('a shared place after a score', () => {
       '\nAda Quill down to share 2nd, Bea Harrow down to share 2nd.\n',
     );
     const again = await live('ada', '9.400');
-    expect(again).toContain('Ada Quill, beam 9.400: 9.400, shares 1st with Cleo Marsh\n');
+    expect(again).toContain(
+      'Ada Quill, beam 9.400, corrected from 9.300: 9.400, shares 1st with Cleo Marsh\n',
+    );
     expect(again).toContain('\nBea Harrow down to 3rd.\n');
     expect(await live('bea', '9.400')).toContain(
-      'Bea Harrow, beam 9.400: 9.400, shares 1st with Ada Quill and Cleo Marsh\n',
+      'Bea Harrow, beam 9.400, corrected from 9.300: 9.400, shares 1st with Ada Quill and Cleo Marsh\n',
     );
-    expect(await live('ada', '9.300')).toContain('Ada Quill, beam 9.300: 9.300, 3rd\n');
+    expect(await live('ada', '9.300')).toContain(
+      'Ada Quill, beam 9.300, corrected from 9.400: 9.300, 3rd\n',
+    );
   });
 
   it('in a team contest it is the team’s', async () => {
@@ -216,6 +220,9 @@ describe('a shared place after a score', () => {
       'row',
       'rows',
       'accepted',
+      'kind',
+      'was',
+      'now',
       'contest',
       'warnings',
       'total',

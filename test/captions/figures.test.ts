@@ -82,12 +82,12 @@ it('a tie that she would lose is no lead to share', () => {
 discipline: [{ code: HP, name: hoop, limit: 20.000 }]
 scoring: open
 contests: [{ kind: apparatus, on: HP, ties: [execution] }]
-gymnasts: [{ id: ada, name: Ada Quill }, { id: bea, name: Bea Harrow, ranges: { HP: { d: 10.0 } } }]
+gymnasts: [{ id: ada, name: Ada Quill }, { id: bea, name: Bea Harrow, ranges: { HP: { d: 10.5 } } }]
 `;
   const lines = (d: string) =>
     captions(meetFrom(yaml, logFrom(`ada,HP,20.000,${d}`)), { kinds: ['need'] }).captions.map(
       (c) => c.text,
     );
-  expect(lines('10.000')[0]).toBe('Bea Harrow can share the lead with 20.000 on hoop, no more.');
-  expect(lines('9.900')[0]).toBe('Bea Harrow cannot take the lead on hoop.');
+  expect(lines('10.500')[0]).toBe('Bea Harrow can share the lead with 20.000 on hoop, no more.');
+  expect(lines('10.400')[0]).toBe('Bea Harrow cannot take the lead on hoop.');
 });

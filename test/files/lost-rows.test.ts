@@ -90,10 +90,10 @@ describe('of a log', () => {
 
   it('one that ends in half a row was cut off, and nobody meant it', () => {
     const at = '2026-05-16T14:02:52.280Z';
-    const own = `${LOG_HEADER}\nann,VT,13.500,,,,,${at}\nbea,VT,13.400,,,,,${at}\n`;
+    const own = `${LOG_HEADER}\nann,VT,13.500,,,,,,${at}\nbea,VT,13.400,,,,,,${at}\n`;
     const cut = lossOf('log', source(own), source(own.slice(0, -20)));
     expect(cut).toMatchObject({ lost: 1, isMend: false });
-    const whole = `${LOG_HEADER}\nann,VT,13.500,,,,,${at}\n`;
+    const whole = `${LOG_HEADER}\nann,VT,13.500,,,,,,${at}\n`;
     expect(lossOf('log', source(own), source(whole))).toMatchObject({ lost: 1, isMend: true });
   });
 

@@ -136,7 +136,7 @@ describe('a log as people and spreadsheets write it', () => {
     ],
     [
       'rows of empty cells in a log the tool began',
-      `${toolLog(`ann,VT,14.233,5.400,8.833,0.000,,${AT}`, ',,', ',,,,,,,', `bea,UB,13.900,5.000,9.000,0.100,,${AT}`)},,,`,
+      `${toolLog(`ann,VT,14.233,5.400,8.833,0.000,,,${AT}`, ',,', ',,,,,,,,', `bea,UB,13.900,5.000,9.000,0.100,,,${AT}`)},,,`,
     ],
     [
       'blanks round the values',

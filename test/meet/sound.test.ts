@@ -92,6 +92,7 @@ describe('a meet put together by hand', () => {
     needsOfAll: (m) => library.needsOfAll(m),
     nextUp: (m) => library.nextUp(m),
     awaited: (m) => library.awaited(m),
+    readMove: (m) => library.readMove(m, 'ann after bea'),
     underInquiry: (m) => library.underInquiry(m),
     outcomes: (m) => library.outcomes(m, 'ann'),
     readAsked: (m) => library.readAsked(m, ['ann']),

@@ -106,7 +106,11 @@ describe('every score up to the ceiling', () => {
     const { captions: lines } = captions(meet, { kinds: ['outcome'] });
     expect(lines.map((l) => [l.from, l.to, l.text])).toEqual([
       [14_701, 17_000, 'Bea Birkwell on floor, 14.701 or better: 1st place.'],
-      [14_700, 14_700, 'Bea Birkwell on floor, 14.700: level, 1st to 2nd by the tie rules.'],
+      [
+        14_700,
+        14_700,
+        'Bea Birkwell on floor, 14.700: level with Ann Ashdown, 1st to 2nd, decided on execution.',
+      ],
       [0, 14_699, 'Bea Birkwell on floor, 14.699 or less: 2nd place. Chance >99.9%.'],
     ]);
     expect(textOf(reports.outcomes(meet, outcomes(meet, 'bea')))).toContain('0.000 to 14.699');

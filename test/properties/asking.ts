@@ -122,6 +122,21 @@ export interface Put {
   readonly options: NeedsOptions;
 }
 
+/** Whether somebody behind a routine, on its apparatus, has a score. */
+export function isPassedOver({ routines, results }: Facts, key: string): boolean {
+  const stationOf = (code: string) => (code === 'VT2' ? 'VT' : code);
+  const at = routines.findIndex((r) => r.key === key);
+  const station = stationOf(routines[at]?.apparatus ?? '');
+  return routines
+    .slice(at + 1)
+    .some(
+      (r) =>
+        stationOf(r.apparatus) === station &&
+        typeof results.get(r.key) === 'object' &&
+        results.get(r.key) !== null,
+    );
+}
+
 /** Chooses contest, contender and routine; null where nobody has a routine to come. */
 export function putQuestion({ sketch, facts }: Read, ask: Ask): Put | null {
   const index = ask.contest === 3 ? sketch.contests.length - 1 : 0;
@@ -152,7 +167,8 @@ export function putQuestion({ sketch, facts }: Read, ask: Ask): Put | null {
     when,
     rivals,
     rest: ask.rest,
-    on: ask.on < 4 && !byName ? null : code,
+    // Whose score is awaited may be up elsewhere; which is asked then has tests of its own.
+    on: ask.on < 4 && !byName && !isPassedOver(facts, next) ? null : code,
     d: d === null ? null : asScore(d),
   };
   const { rest } = ask;

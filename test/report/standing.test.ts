@@ -134,17 +134,16 @@ describe('in the middle of a rotation', () => {
 
   it('an inquiry once it is over moves whom it moves', () => {
     expect(said([...ONE, ...TWO], 'ada,UB,13.200')).toEqual([
-      'Ada Quill, bars 13.200: 27.200, 1st',
-      'note: supersedes 13.000 of ada on UB',
+      'Ada Quill, bars 13.200, corrected from 13.000: 27.200, 1st',
       'Bea Harrow down to 2nd.',
     ]);
     // A score taken back leaves the rotation under way.
     expect(said([...ONE, ...TWO], 'ada,UB,void')).toEqual([
-      'Ada Quill, bars taken back: 14.000 after 1 routine, 2nd by projection',
+      'Ada Quill, bars 13.000 taken back: 14.000 after 1 routine, 2nd by projection',
     ]);
     // One that was ahead of all others leaves them where they were.
     expect(said([...ONE, 'bea,UB,14.100'], 'bea,UB,void')).toEqual([
-      'Bea Harrow, bars taken back: 13.000, 3rd',
+      'Bea Harrow, bars 14.100 taken back: 13.000, 3rd',
     ]);
   });
 

@@ -49,10 +49,10 @@ export async function killFeeds(folder: string, kills: number): Promise<number> 
   logs.push(readFileSync(log, 'utf8'));
   const rows = logs.flatMap((text) => text.trimEnd().split('\n').slice(1));
   const whole = rows.filter((row) => !row.endsWith(SET_ASIDE)).map((row) => row.split(','));
-  const notes = whole.map((row) => row[6] ?? '');
+  const notes = whole.map((row) => row[7] ?? '');
   expect(new Set(notes).size).toBe(notes.length);
   for (const note of acknowledged) expect(notes, note).toContain(note);
-  for (const row of whole) expect(row.slice(0, 3).join()).toBe(sent.get(row[6] ?? ''));
+  for (const row of whole) expect(row.slice(0, 3).join()).toBe(sent.get(row[7] ?? ''));
 
   expect(check(readMeetFiles(meet)).sound).toBe(true);
   const board = openMeet(meet);
