@@ -1,6 +1,14 @@
 /** What there is to say of the board: where everyone stands, and what changed. */
 import type { Progress } from '../contest/like-for-like.js';
-import { isScored, isToCome, type Meet, type Routine } from '../meet/meet.js';
+import {
+  isScored,
+  isToCome,
+  type Meet,
+  type Result,
+  type Routine,
+  routineOf,
+  type Scored,
+} from '../meet/meet.js';
 import {
   boardNow,
   evenInWords,
@@ -11,6 +19,7 @@ import {
 } from '../report/standing.js';
 import { routinesInWords } from '../report/words.js';
 import type { Contender } from '../rules/contender.js';
+import { formatScore } from '../score.js';
 import type { Context } from './context.js';
 import {
   aboutRoutine,
@@ -119,7 +128,7 @@ export function changeFacts(context: Context): Fact[] {
   const { meet, before, contest } = context;
   const [then, now] = [boardNow(before, contest.id), boardNow(meet, contest.id)];
   const changed = meet.routines.filter(
-    ({ index }) => JSON.stringify(meet.results[index]) !== JSON.stringify(before.results[index]),
+    (r) => JSON.stringify(meet.results[r.index]) !== JSON.stringify(resultBefore(before, r)),
   );
   const latest = changed.length <= MOST_AT_ONCE ? changed : [];
   const moves = movesBetween(context, then, now);
@@ -177,7 +186,7 @@ function factOf(
     readonly change: Change;
   },
 ): Fact[] {
-  const { meet, contest, names } = context;
+  const { meet, before, contest, names } = context;
   const { contender, routine, change } = about;
   const standing = board.of.get(contender.id);
   if (standing === undefined) return [];
@@ -201,12 +210,30 @@ function factOf(
         ...whoFields(context, contender, gymnast),
         ...fields,
         apparatus: routine === null ? null : names.apparatus(routine.apparatus),
-        score: isScored(result) ? scoreIn(meet, result.score) : null,
+        score: isScored(result)
+          ? asIs(scoreWords(meet, resultBefore(before, routine), result))
+          : null,
         was: change.by === 'board' ? moved : null,
         wasProjected: change.by === 'projection' ? moved : null,
       },
     },
   ];
+}
+
+/** What stood of a routine on the board before; the log may have changed the order since. */
+function resultBefore(before: Meet, routine: Routine | null): Result | null {
+  if (routine === null) return null;
+  const then = routineOf(before, routine.gymnast, routine.apparatus);
+  return (then && before.results[then.index]) ?? null;
+}
+
+/** A score, and what it was: "13.100 after an inquiry (was 12.900)". */
+function scoreWords(meet: Meet, was: Result | null, { score, underInquiry }: Scored): string {
+  const show = (r: Result) => (isScored(r) ? formatScore(r.score, meet.scoring.decimals) : r);
+  const is = formatScore(score, meet.scoring.decimals);
+  const after = isScored(was) && was.underInquiry && !underInquiry ? ' after an inquiry' : '';
+  if (was !== null && show(was) !== is) return `${is}${after} (was ${show(was)})`;
+  return after === '' ? is : `${is}, confirmed,`;
 }
 
 function wayMark({ was, is, by }: Change): { way?: string } {

@@ -11,9 +11,10 @@ import type { Score } from '../score.js';
 import { contextOf, isLastRotation } from './context.js';
 import type { Fact } from './fact.js';
 import { FACTS } from './facts.js';
-import { lineFor } from './fit.js';
+import { type Line, lineFor } from './fit.js';
 import { CAPTION_KINDS, type CaptionKind } from './kinds.js';
 import { shippedTemplates, type Templates } from './templates.js';
+import { lengthOf } from './words.js';
 
 export interface Caption {
   readonly kind: CaptionKind;
@@ -31,6 +32,10 @@ export interface Caption {
   readonly limit: number;
   /** Of the band, by her range, or of the medal outcome; null elsewhere. */
   readonly chance: number | null;
+  /** Ids of gymnasts on whose awaited scores the line rests. */
+  readonly awaited: readonly string[];
+  /** Ids of gymnasts on whose scores under inquiry it rests; the text says so where there is room. */
+  readonly underInquiry: readonly string[];
 }
 
 export interface Captions extends OpenScores {
@@ -76,17 +81,50 @@ export function captions(meet: Meet, options: CaptionsOptions = {}): Captions {
   const shown = kinds ?? CAPTION_KINDS.filter((k) => k !== 'medals' || isLastRotation(context));
   const isAsked = ({ about }: Fact) => ids.length === 0 || about.some((id) => ids.includes(id));
   const facts = shown.filter((k) => templates.of[k].length > 0).flatMap((k) => FACTS[k](context));
+  const open = openScores(meet, contest.contenders);
+  const restsOn = restingOn(meet, open);
   return {
     contest: contest.id,
     stale: null,
     captions: facts.filter(isAsked).flatMap((fact): Caption[] => {
       const line = lineFor(fact, templates.of[fact.kind]);
       const { kind, about, apparatus, from, to, chance } = fact;
-      return line === null ? [] : [{ kind, about, apparatus, from, to, ...line, chance }];
+      if (line === null) return [];
+      const rests = restsOn(fact);
+      const marked = markedAs(line, rests.underInquiry.length > 0 ? UNDER_INQUIRY : '');
+      return [{ kind, about, apparatus, from, to, ...marked, chance, ...rests }];
     }),
-    ...openScores(meet, contest.contenders),
+    ...open,
     caution: CAUTION,
   };
+}
+
+/** Where a line stands shows what happened to one; what is ahead rests on everybody. */
+const OF_ONE: readonly CaptionKind[] = ['change', 'settled', 'standing'];
+
+/** Whose awaited scores, and scores under inquiry, a line rests on. */
+function restingOn(meet: Meet, { awaited, underInquiry }: OpenScores) {
+  const teamOf = new Map(meet.gymnasts.map((g) => [g.id, g.team]));
+  return ({ kind, about }: Fact): Pick<Caption, 'awaited' | 'underInquiry'> => {
+    const isOf = ({ gymnast }: { readonly gymnast: string }) =>
+      !OF_ONE.includes(kind) ||
+      about.includes(gymnast) ||
+      about.includes(teamOf.get(gymnast) ?? '');
+    const ids = (open: readonly { readonly gymnast: string }[]) => [
+      ...new Set(open.filter(isOf).map((r) => r.gymnast)),
+    ];
+    return { awaited: ids(awaited), underInquiry: ids(underInquiry) };
+  };
+}
+
+const UNDER_INQUIRY = ' (score under inquiry)';
+
+/** The line with a remark before its full stop, where there is room. */
+function markedAs(line: Line, remark: string): Line {
+  if (line.text === null || remark === '') return line;
+  const text = line.text.replace(/([.!?]?)$/, `${remark}$1`);
+  const length = lengthOf(text);
+  return length <= line.limit ? { ...line, text, length } : line;
 }
 
 function kindsOf(given: readonly string[] | null): CaptionKind[] | null {

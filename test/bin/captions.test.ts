@@ -26,6 +26,8 @@ interface Line {
   length: number;
   limit: number;
   chance: number | null;
+  awaited: string[];
+  underInquiry: string[];
 }
 
 interface Answer {
@@ -34,7 +36,10 @@ interface Answer {
   captions: Line[];
 }
 
-const KEYS = ['kind', 'about', 'apparatus', 'from', 'to', 'text', 'length', 'limit', 'chance'];
+const KEYS = [
+  ...['kind', 'about', 'apparatus', 'from', 'to', 'text', 'length', 'limit', 'chance'],
+  ...['awaited', 'underInquiry'],
+];
 
 describe('for programs', () => {
   const all = answer<Answer>(['captions', ...HARBOUR]);

@@ -55,7 +55,8 @@ describe.runIf(HAS_TERMINAL)('at the prompt', () => {
       expect(said).toContain('nothing was recorded: the disk is full');
       expect(said).toContain('Not recorded: Bea Harrow, VT 9.400. To try it again: again');
       expect(said).not.toContain('1st');
-      expect(await desk.type('dita 9.700 # late')).toContain('Not recorded: Dita Vale');
+      expect(await desk.type('dita 9.700 # late')).toContain('Record 9.700 for her now?');
+      expect(await desk.type('y')).toContain('Not recorded: Dita Vale');
       // Said again as often as it fails.
       expect(await desk.type('again')).toContain('Not recorded: Bea Harrow');
       // The board and the next up are those without it.
@@ -69,7 +70,7 @@ describe.runIf(HAS_TERMINAL)('at the prompt', () => {
       expect(readFileSync(log, 'utf8')).toMatch(/dita,VT,9\.700,[^\n]*late\n$/);
       expect(await desk.type('again')).toContain('nothing to record again');
     } finally {
-      desk.keys('quit\r');
+      desk.keys('\u0003');
       await desk.ended;
       disk.unmount();
     }
@@ -114,12 +115,12 @@ describe.runIf(HAS_TERMINAL)('at the prompt', () => {
     const lines = await desk.type('captions --kind standing --json');
     expect(lines).toMatch(/"stale":"20[\d-]+T[\d:.]+Z"/);
     expect(lines).toContain('Dita Vale is 4th');
-    expect(await desk.type('bea vt 9.600')).toContain('already');
+    expect(await desk.type('bea vt 9.600')).toContain('Correct ');
     expect(await desk.type('y')).toContain('Not recorded');
     expect(scores(meet)).toEqual([9500, null, null, null]);
     const taken = await desk.type('accept');
     expect(taken).toContain('taken as it is; 4 rows that stood are gone');
-    expect(taken).toContain('From another desk: Dita Vale, VT taken back');
+    expect(taken).toContain('From another desk: Dita Vale, VT 9.200 taken back');
     expect(await desk.type('captions --kind standing --json')).toContain('"stale":null');
     await desk.type('again');
     expect(await desk.type('y')).toContain('Bea Harrow, vault 9.600: 9.600, 1st');

@@ -41,7 +41,7 @@ export type ContestSketch = {
 export interface LogLine {
   readonly gymnast: string;
   readonly apparatus: string;
-  readonly score: number | 'DNS' | 'DNF' | 'void';
+  readonly score: number | 'DNS' | 'DNF' | 'void' | 'up';
   readonly d: number | null;
   readonly e: number | null;
   readonly nd: number | null;
@@ -352,6 +352,8 @@ function resultsOf(sketch: Sketch, routines: readonly RoutineFact[]) {
     const standing: (ScoredFact | 'DNS' | 'DNF')[] = [];
     for (const line of sketch.log) {
       if (keyOf(line.gymnast, line.apparatus) !== key) continue;
+      // A routine whose score is awaited has no result.
+      if (line.score === 'up') continue;
       if (line.score === 'void') standing.pop();
       else if (typeof line.score === 'string') standing.push(line.score);
       else standing.push(scoredFact(line, sketch.scoring));

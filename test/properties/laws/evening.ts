@@ -41,6 +41,7 @@ interface Told {
   readonly on: ReadonlyMap<string, ReadonlySet<string>>;
   /** By gymnast and apparatus: a score with its D, or a word. */
   readonly results: ReadonlyMap<string, { score: number; d: number | null } | 'DNS'>;
+  readonly performed: ReadonlySet<string>;
 }
 
 const key = (gymnast: string, apparatus: string) => `${gymnast}/${apparatus}`;
@@ -110,12 +111,16 @@ function toldBy(sketch: Sketch, rows: readonly Row[]): Told {
       results.set(key(gymnast, apparatus), shown);
     }
   }
-  return { orders, on, results };
+  return { orders, on, results, performed };
 }
 
 /** The meet that was planned as it went, with nothing in its log but what stands. */
-function plainSketch(sketch: Sketch, { orders, on, results }: Told): Sketch {
-  const log = [...results].map(([id, result]): LogLine => {
+function plainSketch(sketch: Sketch, { orders, on, results, performed }: Told): Sketch {
+  const awaited = [...performed].flatMap((id): LogLine[] => {
+    const [gymnast = '', apparatus = ''] = id.split('/');
+    return results.has(id) ? [] : [{ gymnast, apparatus, score: 'up', d: null, e: null, nd: null }];
+  });
+  const scored = [...results].map(([id, result]): LogLine => {
     const [gymnast = '', apparatus = ''] = id.split('/');
     const [score, d] = result === 'DNS' ? [result, null] : [result.score, result.d];
     return { gymnast, apparatus, score, d, e: null, nd: null };
@@ -129,7 +134,7 @@ function plainSketch(sketch: Sketch, { orders, on, results }: Told): Sketch {
     rotations,
     groups: null,
     gymnasts: sketch.gymnasts.map((g) => ({ ...g, on: [...(on.get(g.id) ?? [])] })),
-    log,
+    log: [...scored, ...awaited],
   };
 }
 

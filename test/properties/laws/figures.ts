@@ -1,6 +1,7 @@
 /** One need, one figure: what a caption says, the desk says, in its sentence and in its table. */
 import fc from 'fast-check';
 import {
+  awaited,
   captions,
   formatScore,
   type Meet,
@@ -73,7 +74,8 @@ export function compareFigures(
   const sentences = reports.nextUp(meet, contest).flat();
   const cells = cellsOf(meet, contest);
   const lines = captions(meet, { contest, kinds: ['need'] }).captions;
-  nextUp(meet).forEach(({ gymnast, apparatus }, i) => {
+  // The desk says first whose score is awaited.
+  [...awaited(meet), ...nextUp(meet)].forEach(({ gymnast, apparatus }, i) => {
     const sentence = sentences[i];
     const desk = ofSentence(sentence?.kind === 'sentence' ? sentence.text : '');
     for (const { about, text, apparatus: on } of lines) {
