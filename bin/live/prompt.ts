@@ -40,8 +40,8 @@ export async function prompt(
     lines.prompt(true);
   });
   writeWords(meet.title ?? meetPath, colour.bold);
-  for (const { line, message } of board.halfWritten()) {
-    writeWords(`Line ${line} of the log: ${message}; is its score on the board?`, colour.yellow);
+  for (const { line, message, mend } of board.notCounted()) {
+    writeWords(`Line ${line} of the log: ${message}; ${mend}`, colour.yellow);
   }
   printReport(reports.nextUp(meet, contest ?? meet.contests[0]?.id ?? ''));
   writeWords(CAUTION, colour.dim);

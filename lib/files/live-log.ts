@@ -13,8 +13,8 @@ import { type RecordedBetween, type RecordInLogOptions, recordBetween } from './
 export interface LiveBoard extends Omit<Following<SoundFiles>, 'acceptMend'> {
   /** The meet with everything its log holds now; while the files are not what they should be, as it last was. */
   readonly meet: () => Meet;
-  /** Rows of the log that were lost half written, when last read. */
-  readonly halfWritten: () => readonly Problem[];
+  /** Rows of the log that did not count when it was last read: half written, or of who is no longer in the plan. */
+  readonly notCounted: () => readonly Problem[];
   /** The gymnast and the apparatus of the last row that stands; null when there is none. */
   readonly lastRow: () => { gymnast: string; apparatus: string; score: string } | null;
   /**
@@ -40,7 +40,10 @@ export function openBoard(meetPath: string): LiveBoard {
   return {
     ...following,
     meet: () => files().meet,
-    halfWritten: () => files().problems.filter((p) => p.code === 'half-written'),
+    notCounted: () =>
+      files().problems.filter(
+        (p) => p.severity === 'warning' && p.line !== null && p.file === logPathOf(meetPath),
+      ),
     lastRow: () => lastRowOf(files()),
     record: (told, options = {}) => recordOn(following, meetPath, told, options),
   };
