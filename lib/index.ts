@@ -62,9 +62,9 @@ export {
   type RecordedMeet,
   type RecordOptions,
   record,
-  type ToRecord,
   type WrittenRow,
 } from './needs/recorded.js';
+export type { ToRecord } from './needs/to-record.js';
 export { newMeet, readMeet } from './rules/reading.js';
 export type { TieRuleName } from './rules/ties/index.js';
 

@@ -4,7 +4,7 @@ import { parseLog } from '../meet/log.js';
 import type { Meet } from '../meet/meet.js';
 import type { Problem } from '../meet/problems.js';
 import { lastStandingRow } from '../meet/rows.js';
-import type { ToRecord } from '../needs/recorded.js';
+import type { ToRecord } from '../needs/to-record.js';
 import { follow } from './follow.js';
 import { type Following, followMeet, type SoundFiles } from './followed.js';
 import { logPathOf } from './meet-file.js';

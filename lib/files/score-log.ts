@@ -14,14 +14,8 @@ import { LastRotationError } from '../error.js';
 import { columnsMissing, LOG_HEADER, type LogDialect, writeRow } from '../meet/log.js';
 import type { Meet } from '../meet/meet.js';
 import { readLog, type Source } from '../meet/read.js';
-import {
-  type Recorded,
-  type RecordOptions,
-  type Rows,
-  recordRows,
-  rowsToRecord,
-  type ToRecord,
-} from '../needs/recorded.js';
+import { type Recorded, type RecordOptions, recordRows } from '../needs/recorded.js';
+import { type Rows, rowsToRecord, type ToRecord } from '../needs/to-record.js';
 import { lossOf } from './lost-rows.js';
 import { logPathOf, openMeet, readLogFile, soundMeet } from './meet-file.js';
 import { reasonOf } from './reasons.js';

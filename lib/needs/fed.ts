@@ -9,7 +9,7 @@ import { listed } from '../meet/names.js';
 import { nextUp } from '../meet/now.js';
 import { type Problem, plain } from '../meet/problems.js';
 import { requireSound } from '../meet/sound.js';
-import type { ToRecord } from './recorded.js';
+import type { ToRecord } from './to-record.js';
 import { nextApparatus } from './typed.js';
 
 /** How the values of a line are told apart, and which is which. */

@@ -22,8 +22,8 @@ import { withRows } from '../meet/recording.js';
 import type { ReadRow } from '../meet/rows.js';
 import { asScore, type Score } from '../score.js';
 import { ifRangesAre } from './likely.js';
-import { rowsToRecord } from './recorded.js';
 import { type NeedsSheet, needsOfRoutines } from './sheet.js';
+import { rowsToRecord } from './to-record.js';
 
 /** One supposed routine: a score, or `low`, `likely`, `high`, `fall`, `DNS`. */
 export interface Supposition {

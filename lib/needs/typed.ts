@@ -6,8 +6,8 @@ import { awaited, nextUp, underInquiry } from '../meet/now.js';
 import { plain } from '../meet/problems.js';
 import { requireSound } from '../meet/sound.js';
 import { askedBack } from './odd.js';
-import type { ToRecord } from './recorded.js';
 import { spokenIn } from './spoken.js';
+import type { ToRecord } from './to-record.js';
 import { justScored, lastScored, nextOf } from './turn.js';
 
 export interface Typed {

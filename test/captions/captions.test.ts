@@ -69,13 +69,13 @@ describe('what the last row did', () => {
       'Bea Harrow drops from 1st to share 2nd so far with Ada Quill.',
     ]);
     expect(changes('ada,FX,13.500', 'bea,FX,13.400', 'bea,FX,13.500')).toEqual([
-      'Bea Harrow: 13.500 on floor, up from 2nd to share 1st so far with Ada Quill on 13.500.',
+      'Bea Harrow: 13.500 (was 13.400) on floor, up from 2nd to share 1st so far with Ada Quill on 13.500.',
     ]);
   });
 
   it('says what an inquiry did', () => {
     expect(changes('ada,FX,13.500', 'bea,FX,13.600', 'ada,FX,13.700')).toEqual([
-      'Ada Quill: 13.700 on floor, up from 2nd to 1st so far with 13.700.',
+      'Ada Quill: 13.700 (was 13.500) on floor, up from 2nd to 1st so far with 13.700.',
       'Bea Harrow drops from 1st to 2nd so far.',
     ]);
   });

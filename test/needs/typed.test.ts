@@ -10,7 +10,7 @@ import {
   record,
 } from '../../lib/index.js';
 import { isScored } from '../../lib/meet/meet.js';
-import { rowsToRecord } from '../../lib/needs/recorded.js';
+import { rowsToRecord } from '../../lib/needs/to-record.js';
 import { looksLikeScore, readTyped } from '../../lib/needs/typed.js';
 import { logFrom, meetFrom } from '../support/meet.js';
 

@@ -5,12 +5,15 @@ import {
   captions,
   formatScore,
   type Meet,
+  type Need,
   needs,
   needsOfAll,
   nextUp,
   reports,
   type Score,
 } from '../../../lib/index.js';
+import { asScore } from '../../../lib/score.js';
+import { gridAtOrAbove } from '../../../lib/scoring.js';
 import { type Case, caseArb, contestId, must, readCase } from '../asking.js';
 
 /** What is said of one need: the lowest real score, and the real score that only ties. */
@@ -63,6 +66,13 @@ function cellsOf(meet: Meet, contest: string): Map<string, string> {
   return new Map(cells);
 }
 
+/** The lowest real score that draws level: of a mean of two that is cut, more than one score does. */
+function realLevel({ scoring }: Meet, need: Need | undefined): Score | null {
+  if (need?.level == null || need.ahead == null) return null;
+  const score = gridAtOrAbove(need.level, scoring.grid);
+  return score === need.level || score < need.ahead ? asScore(score) : null;
+}
+
 /** Compares every need line that there is now, and gives how many figures and ties were compared. */
 export function compareFigures(
   meet: Meet,
@@ -90,7 +100,7 @@ export function compareFigures(
       // A tie that is named is the level of the need, and not hers.
       if (
         said.tie !== null &&
-        (show(need?.level ?? null) !== said.tie || need?.tieGoesTo === 'her')
+        (show(realLevel(meet, need)) !== said.tie || need?.tieGoesTo === 'her')
       )
         differs(`${text} of level ${need?.level}, ${need?.tieGoesTo}`);
       const alsoSaid = desk.get(target);
