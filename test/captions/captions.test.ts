@@ -2,6 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { graphemes, lengthOf, namesOf, SHORTENING } from '../../lib/captions/words.js';
 import {
+  awaited,
   beforeLastEntry,
   type CaptionKind,
   captions,
@@ -44,6 +45,34 @@ function changes(...rows: string[]): (string | null)[] {
   const before = beforeLastEntry(meet, { file: 'log', text: log });
   return linesOf(meet, ['change'], { before });
 }
+
+it('lines are ready for a score that is awaited, and say on what they rest', () => {
+  const meet = meetFrom(meetOf('wag', 'FX'), logFrom('bea,FX,13.500'));
+  const waits = awaited(meet).map((r) => r.gymnast);
+  expect(waits).toContain('ada');
+  const { captions: lines } = captions(meet, { kinds: ['outcome', 'standing'] });
+  const hers = lines.filter((l) => l.kind === 'outcome' && l.about[0] === 'ada');
+  expect(hers.length).toBeGreaterThan(1);
+  expect(hers.every((l) => l.awaited.includes('ada'))).toBe(true);
+  const board = lines.find((l) => l.kind === 'standing' && l.about[0] === 'bea');
+  expect(board?.awaited).toEqual([]);
+});
+
+it('a score under inquiry is marked in the lines it touches, and told when it is over', () => {
+  const rows = (...more: string[]) =>
+    `gymnast,apparatus,score,status\nada,FX,13.500,\nbea,FX,13.400,\nada,FX,13.500,inquiry\n${more.map((m) => `${m}\n`).join('')}`;
+  const text = (log: string) => {
+    const meet = meetFrom(meetOf('wag', 'FX'), log);
+    const before = beforeLastEntry(meet, { file: 'log', text: log });
+    return captions(meet, { kinds: ['change', 'standing'], before }).captions.map((c) => c.text);
+  };
+  expect(text(rows())[0]).toMatch(/^Ada Quill: 13\.500 on floor, .*\(score under inquiry\)\.$/);
+  expect(text(rows()).filter((t) => t?.includes('inquiry'))).toHaveLength(2);
+  expect(text(rows('ada,FX,13.300,'))[0]).toContain(
+    '13.300 after an inquiry (was 13.500) on floor',
+  );
+  expect(text(rows('ada,FX,13.500,'))[0]).toContain('13.500, confirmed, on floor');
+});
 
 describe('what the last row did', () => {
   it('says the first score', () => {

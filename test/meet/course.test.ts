@@ -2,6 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import {
   awaited,
+  chances,
   type Meet,
   needs,
   nextUp,
@@ -171,7 +172,60 @@ describe('a score that is awaited', () => {
   });
 });
 
+describe('a withdrawal from everything in one row', () => {
+  it('is from what has no score yet, performed or not', () => {
+    const meet = evening('fitch,VT,13.000', 'fitch,UB,up', 'fitch,all,DNS');
+    expect(scoresOf(meet, 'fitch')).toEqual({ VT: 13000, UB: 'DNS', BB: 'DNS', FX: 'DNS' });
+    expect(awaited(meet)).toEqual([]);
+    expect(scoresOf(evening('fitch,all,DNS', 'fitch,all,void'), 'fitch')).toEqual({
+      VT: null,
+      UB: null,
+      BB: null,
+      FX: null,
+    });
+  });
+});
+
+describe('the routine that is asked', () => {
+  it('is the one she is up on where an earlier one is only awaited', () => {
+    const rows = ['lund,VT,13.000', 'quill,UB,13.000', 'marsh,UB,13.000'];
+    // Fitch was passed over on vault; on bars rotation 2 has not begun.
+    expect(needs(evening(...rows), 'fitch').apparatus).toBe('VT');
+    // It has: Lund went first, and Fitch is next there.
+    expect(
+      needs(
+        evening(
+          ...rows,
+          'lund,UB,after:fitch',
+          'lund,UB,void',
+          'fitch,UB,after:lund',
+          'lund,UB,13.000',
+        ),
+        'fitch',
+      ).apparatus,
+    ).toBe('UB');
+  });
+});
+
 describe('a score under inquiry', () => {
+  it('leaves nothing certain that a change of it could undo, in either sense', () => {
+    const two = `discipline: wag
+scoring: open
+contests: [{ kind: apparatus, on: FX, ties: [] }]
+gymnasts: [{ id: ann }, { id: bea }, { id: cleo, ranges: { FX: { low: 10, likely: 11, high: 12, falls: 0 } } }]
+`;
+    const settled = (status: string) => {
+      const rows = `gymnast,apparatus,score,status\nann,FX,14.000,${status}\nbea,FX,11.500,\n`;
+      return needs(meetFrom(two, rows), 'cleo').settled.map((s) => `${s.target} ${s.by}`);
+    };
+    expect(settled('')).toContain('win ranges');
+    expect(settled('inquiry')).not.toContain('win ranges');
+    // Of Ann herself nothing is certain while hers may change, though she leads by three points.
+    const rows = 'gymnast,apparatus,score,status\nann,FX,15.000,inquiry\nbea,FX,11.500,\n';
+    const { contenders } = chances(meetFrom(two, rows));
+    expect(contenders.find((c) => c.id === 'ann')?.settled.map((x) => x.target)).toEqual(['medal']);
+  });
+
   const row = 'fitch,VT,13.000,5.000,8.000,,inquiry';
   const log = (...rows: string[]) =>
     `gymnast,apparatus,score,d,e,nd,status\n${rows.map((r) => `${r}\n`).join('')}`;

@@ -303,6 +303,18 @@ describe('who is next up', () => {
     expect(waiting(taken)).toEqual(['a VT']);
   });
 
+  it('is nobody before an earlier routine of her own', () => {
+    // On vault a is done, and b is up; c, who is behind her there, is first on bars in rotation 2.
+    const meet = meetFrom(
+      `discipline: wag\nscoring: open\ngymnasts: [{ id: a }, { id: b }, { id: c }]\nrotations: [{ VT: [a, b, c] }, { UB: [c, a, b] }]\n`,
+      logFrom('a,VT,13', 'a,UB,13'),
+    );
+    expect(next(meet)).toEqual(['b VT']);
+    expect(waiting(meet)).toEqual(['c UB']);
+    const later = `${'discipline: wag\nscoring: open\ngymnasts: [{ id: a }, { id: b }, { id: c }]\n'}rotations: [{ VT: [a, b, c] }, { UB: [a, c, b] }]\n`;
+    expect(next(meetFrom(later, logFrom('a,VT,13', 'a,UB,13')))).toEqual(['b VT']);
+  });
+
   it('is the next one while a score is awaited', () => {
     const up = meetFrom(text, logFrom('a,VT,up'));
     expect(next(up)).toEqual(['c UB', 'b VT']);
