@@ -115,9 +115,12 @@ export function meetAndLogOf(options: MeetOptions): MeetAndLog {
 /** The same of files that have been read. */
 export function meetAndLogIn(files: MeetFiles, options: MeetOptions): Omit<MeetAndLog, 'stale'> {
   const meet = soundMeet(files);
-  for (const { code, file, line, message } of options.json ? [] : files.problems) {
-    if (code !== 'half-written') continue;
-    process.stderr.write(`${safe(`${file}:${line}: ${message}; is its score on the board?`)}\n`);
+  for (const { severity, code, file, line, message } of options.json ? [] : files.problems) {
+    const isGone =
+      severity === 'warning' && file === files.log?.file && code.startsWith('unknown-');
+    if (code !== 'half-written' && !isGone) continue;
+    const what = isGone ? 'this row does not count' : 'is its score on the board?';
+    process.stderr.write(`${safe(`${file}:${line}: ${message}; ${what}`)}\n`);
   }
   return { meet, log: files.log, sources: files.sources };
 }

@@ -1,6 +1,7 @@
 /** An evening at one desk: lines in, answers out, everything through the log. */
 import type { LiveBoard } from '../../lib/files/index.js';
 import {
+  formatScore,
   LastRotationError,
   looksLikeScore,
   type Meet,
@@ -54,6 +55,8 @@ export function openSession({
   /** What this desk has recorded and not taken back, the last at the end, by the line it was typed in. */
   const own: { gymnast: string; apparatus: string; result: string; line: number }[] = [];
   let lines = 0;
+  /** How to write again what the last line took back; null where it took nothing back. */
+  let takenBack: string | null = null;
   const trouble = troubleOf(board);
   /** What was told and could not be written, in that order. */
   let unrecorded: readonly Unrecorded[] = [];
@@ -130,6 +133,7 @@ export function openSession({
       return;
     }
     await putAll([told]);
+    if (told.score === 'void') takenBack = whatWas(meet, told);
   }
 
   /** What cannot be written is not recorded, and said to be so; all of it can be tried again. */
@@ -172,6 +176,7 @@ export function openSession({
   }
 
   async function put(told: ToRecord): Promise<void> {
+    takenBack = null;
     const { recorded, after } = await board.record(told, { contest });
     const meet = board.meet();
     const line = lines++;
@@ -196,6 +201,10 @@ export function openSession({
    */
   async function undo(): Promise<void> {
     const meet = board.meet();
+    if (takenBack !== null) {
+      writeWords(`The last line took a row back. To have it again, write: ${takenBack}`);
+      return;
+    }
     const stands = own.findLast((o) => toldOf(meet, o.gymnast, o.apparatus) !== 'null');
     const last = stands ?? board.lastRow();
     if (last === null) {
@@ -246,6 +255,19 @@ function haveSameRoutines(a: Meet, b: Meet): boolean {
     const other = is[i];
     return gymnast === other?.gymnast && apparatus === other.apparatus;
   });
+}
+
+/** How the row that stands of a routine is written. */
+function whatWas(meet: Meet, { gymnast, apparatus }: ToRecord): string {
+  const last = meet.told.findLast((t) => t.gymnast === gymnast && t.apparatus === apparatus);
+  const [id, where] = [gymnast, apparatus.toLowerCase()];
+  if (last === undefined) return `${id} ${where}`;
+  const { act } = last;
+  if (act.kind === 'for' || act.kind === 'after')
+    return `${id} ${act.kind} ${act.whom} on ${where}`;
+  if (act.kind !== 'result') return `${id} ${where} ${act.kind}`;
+  if (typeof act.result === 'string') return `${id} ${where} ${act.result.toLowerCase()}`;
+  return `${id} ${where} ${formatScore(act.result.score, meet.scoring.decimals)}`;
 }
 
 /** What the log says last of somebody on an apparatus, to compare. */

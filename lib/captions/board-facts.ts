@@ -9,6 +9,7 @@ import {
   routineOf,
   type Scored,
 } from '../meet/meet.js';
+import { isUnderInquiry } from '../meet/now.js';
 import {
   boardNow,
   evenInWords,
@@ -71,7 +72,9 @@ export function standingFacts(context: Context): Fact[] {
   const { meet, contest } = context;
   const board = boardNow(meet, contest.id);
   const standings = [...board.of.values()];
-  const over = contest.contenders.every((c) => c.routines.every((i) => !isToCome(meet, i)));
+  const over = contest.contenders.every((c) =>
+    c.routines.every((i) => !isToCome(meet, i) && !isUnderInquiry(meet, i)),
+  );
   const [leader] = standings;
   return standings.flatMap((standing, i): Fact[] => {
     const { row } = standing;

@@ -34,7 +34,7 @@ export interface Remark {
 }
 
 /** What the log has made of the plan. */
-export interface Course extends Schedule, Pick<Meet, 'results' | 'up'> {
+export interface Course extends Schedule, Pick<Meet, 'results' | 'up' | 'replaced'> {
   readonly remarks: readonly Remark[];
 }
 
@@ -101,6 +101,7 @@ export function play(meet: Meet, told: readonly ToldAt[]): Course {
     routines: schedule.routines,
     results,
     up: schedule.routines.map((r) => markOf(evening, r.gymnast, r.apparatus)?.result === 'up'),
+    replaced: schedule.routines.map((r) => isReplaced(markOf(evening, r.gymnast, r.apparatus))),
     remarks: evening.remarks,
   };
 }
@@ -142,7 +143,7 @@ function mark(evening: Evening, { gymnast, apparatus, line = null }: ToldAt, act
         severity: 'warning',
         code: 'not-her-apparatus',
         wrong: `${stood.replacedBy} stands in for ${gymnast} on ${apparatus}`,
-        mend: `take that back if it is wrong: ${stood.replacedBy} ${apparatus} void`,
+        mend: 'take that back first if it is wrong',
       },
     ];
   }
@@ -183,6 +184,11 @@ function stepIn(
   { gymnast, apparatus, line = null }: ToldAt,
   whom: string,
 ): Said[] {
+  const station = apparatus === ALL ? ALL : stationOf(evening.meet, apparatus);
+  if (station !== apparatus) {
+    const wrong = `who steps in on ${station} does ${apparatus} too`;
+    return [{ severity: 'warning', code: 'not-her-apparatus', wrong, mend: `write ${station}` }];
+  }
   const codes = evening.meet.apparatus.filter((a) => a.follows === null).map((a) => a.code);
   const done = (station: string) =>
     evening.meet.apparatus.flatMap(({ code, follows }) =>
@@ -235,6 +241,11 @@ function goAfter(evening: Evening, { gymnast, apparatus }: ToldAt, whom: string)
       },
     ];
   }
+  const stands = markOf(evening, gymnast, apparatus)?.result;
+  if (stands !== undefined && stands !== 'DNS') {
+    const wrong = `${gymnast} has been up on ${apparatus} already`;
+    return [{ severity: 'warning', code: 'row-twice', wrong, mend: 'move who is still to come' }];
+  }
   evening.isAsPlanned = false;
   order.splice(order.indexOf(gymnast), 1);
   order.splice(order.indexOf(whom) + 1, 0, gymnast);
@@ -271,6 +282,10 @@ function keyOf(gymnast: string, apparatus: string): string {
 
 function markOf({ marks }: Evening, gymnast: string, apparatus: string): Mark | undefined {
   return marks.get(keyOf(gymnast, apparatus));
+}
+
+function isReplaced(mark: Mark | undefined): boolean {
+  return typeof mark?.result === 'object' && 'replacedBy' in mark.result;
 }
 
 function resultOf(mark: Mark | undefined): Result | null {

@@ -124,7 +124,8 @@ export function parseLog(source: string, list: ProblemList): ParsedLog {
   const last = data.at(-1);
   const half = begunByTool && last !== undefined && !last.ended && !found.some((l) => !l.ended);
   const rows = found.flatMap((line): LogRow[] => {
-    const fields = splitLine(line.text, read.delimiter);
+    const row = splitLine(line.text, read.delimiter);
+    const fields = begunByTool ? withStatus(row, read.columns) : row;
     // Where everything stands in quotes, an empty row does too.
     if (fields.length <= read.columns.length && fields.every((f) => f === '')) return [];
     const values = logValues(fields, read, line.number, list);
@@ -187,6 +188,13 @@ function wholeRows(data: readonly Line[], columns: number, list: ProblemList): L
 
 const HALF_MEND = 'record the score again if it is not on the board';
 
+/** A row from before there was a status, below a first line that names one. */
+function withStatus(fields: readonly string[], columns: LogDialect['columns']): readonly string[] {
+  const at = columns.indexOf('status');
+  const isOld = fields.length === columns.length - 1 && WHOLE_AT.test(fields.at(-1)?.trim() ?? '');
+  return at >= 0 && isOld ? [...fields.slice(0, at), '', ...fields.slice(at)] : fields;
+}
+
 /** Whether the first row after the tool's own header was written by the tool, or by hand. */
 function looksBegunByTool(data: readonly Line[]): boolean {
   const [first] = data;
@@ -198,7 +206,8 @@ function looksBegunByTool(data: readonly Line[]): boolean {
  * In a log the tool began a row is half written unless its time of writing is whole; but a row that
  * has an end, all columns and no time at all was added by hand.
  */
-function isHalfRow(fields: readonly string[], columns: number, ended: boolean): boolean {
+function isHalfRow(row: readonly string[], columns: number, ended: boolean): boolean {
+  const fields = columns === LOG_COLUMNS.length ? withStatus(row, LOG_COLUMNS) : row;
   const at = (fields[columns - 1] ?? '').trim();
   if (WHOLE_AT.test(at) && fields.length === columns) return false;
   if (!ended || fields.length < columns) return true;

@@ -145,6 +145,8 @@ export interface Meet extends Schedule {
   readonly results: readonly (Result | null)[];
   /** By routine: performed, and its score awaited. */
   readonly up: readonly boolean[];
+  /** By routine: somebody has stepped in for it. */
+  readonly replaced: readonly boolean[];
 }
 
 export function isScored(result: Result | null | undefined): result is Scored {

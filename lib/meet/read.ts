@@ -121,8 +121,9 @@ function played(meet: Meet, rows: readonly LogRow[], list: ProblemList): Meet {
       }
       continue;
     }
-    // Who is no longer in the meet file was there when the tool took her score.
-    const isGone = row.code === 'unknown-gymnast' && isWrittenByTool(values);
+    // What is no longer in the meet file was there when the tool took the score.
+    const isUnknown = row.code === 'unknown-gymnast' || row.code === 'unknown-apparatus';
+    const isGone = isUnknown && isWrittenByTool(values);
     report(list, isGone ? 'warning' : 'error', row.code, line, row.wrong, row.mend);
   }
   const { told, nothingToVoid } = standingRows([], readRows);
@@ -212,6 +213,7 @@ function buildMeet(checking: Checking, rangesSource: Source | null): Meet {
     told: [],
     results: routines.map(() => null),
     up: routines.map(() => false),
+    replaced: routines.map(() => false),
   };
 }
 

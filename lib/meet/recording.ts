@@ -10,6 +10,8 @@ export interface Extended {
   readonly meet: Meet;
   /** Of the added rows only. */
   readonly remarks: readonly Remark[];
+  /** Of rows that stood, and no longer fit: a score of somebody who does not step in any more. */
+  readonly lost: readonly Remark[];
   /** Of the added rows, those that take back what is not there, by their position. */
   readonly nothingToVoid: readonly number[];
 }
@@ -19,9 +21,14 @@ export function withRows(meet: Meet, rows: readonly ReadRow[]): Extended {
   const { told, nothingToVoid } = standingRows(meet.told, rows);
   const { meet: next, remarks } = withTold(meet, told);
   const before = new Set(meet.told);
+  const known = rows.some((row) => row.act === 'void') ? play(meet, meet.told).remarks : [];
+  const isKnown = new Set(known.map((remark) => remark.told));
   return {
     meet: asSound(next),
     remarks: remarks.filter(({ told }) => !before.has(told)),
+    lost: remarks.filter(
+      (r) => r.severity === 'warning' && before.has(r.told) && !isKnown.has(r.told),
+    ),
     nothingToVoid,
   };
 }

@@ -75,6 +75,11 @@ function readAct(
   values: LogValues,
 ): Pick<ReadRow, 'act' | 'notes'> | RefusedRow {
   const { apparatus } = whose;
+  const status = values.status.toLowerCase();
+  if (status !== '' && status !== INQUIRY) {
+    const wrong = `status ${quote(values.status)} is not known`;
+    return { code: 'wrong-value', wrong, mend: `leave it empty, or write ${INQUIRY}` };
+  }
   const word = values.score.toUpperCase();
   const notes: string[] = [];
   if (word === 'DNS' || word === 'DNF') return { act: { kind: 'result', result: word }, notes };
@@ -92,11 +97,6 @@ function readAct(
     return { code: 'wrong-score', wrong, mend: 'record … all DNS, record … all for:ID' };
   }
   if (word === 'UP') return { act: { kind: 'up' }, notes };
-  const status = values.status.toLowerCase();
-  if (status !== '' && status !== INQUIRY) {
-    const wrong = `status ${quote(values.status)} is not known`;
-    return { code: 'wrong-value', wrong, mend: `leave it empty, or write ${INQUIRY}` };
-  }
   if (values.score === '' && status === INQUIRY) return { act: { kind: 'inquiry' }, notes };
   const scored = readScored(meet, apparatus, values);
   if ('wrong' in scored) return { code: 'wrong-score', ...scored };
@@ -238,11 +238,11 @@ export function outsideRange(meet: Meet, routine: number, score: Units): string 
   const range = rangeAt(meet, routine);
   const show = (s: Units) => formatScore(s, meet.scoring.decimals);
   if (range.high !== null && score > range.high) {
-    return `${show(score)} is above her realistic best of ${show(range.high)}`;
+    return `${show(score)} is above ${meet.words.her} realistic best of ${show(range.high)}`;
   }
   const floor = range.low === null ? null : range.low - 2 * meet.scoring.fall;
   if (floor !== null && score < floor) {
-    return `${show(score)} is below her low of ${show(range.low ?? 0)} less two falls`;
+    return `${show(score)} is below ${meet.words.her} low of ${show(range.low ?? 0)} less two falls`;
   }
   return null;
 }

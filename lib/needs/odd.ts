@@ -11,7 +11,7 @@ import {
   routineOf,
 } from '../meet/meet.js';
 import { apparatusName, listed, shortName } from '../meet/names.js';
-import { awaited } from '../meet/now.js';
+import { awaited, nextUp } from '../meet/now.js';
 import { farFromRange } from '../meet/rows.js';
 import { formatScore, parseScore } from '../score.js';
 import { isExpected, isNextThere, nextOf, outOfTurn, ownBefore } from './turn.js';
@@ -46,7 +46,11 @@ export function askedBack(
   found: readonly Gymnast[],
 ): AskedBack {
   const who = shortName(meet, gymnast.id);
-  if (apparatus === 'all') return asking(`Withdraw ${who} from everything to come?`);
+  if (apparatus === 'all') {
+    return /^void$/i.test(said.score)
+      ? asking(`Take back what was said of ${who} on everything?`)
+      : asking(`Withdraw ${who} from everything to come?`);
+  }
   const routine = routineOf(meet, gymnast.id, apparatus);
   // What the log refuses is no question.
   if (routine === undefined) return PLAIN;
@@ -162,12 +166,16 @@ function awaitedInstead(
   const other = [
     ...awaited(meet).filter((r) => isHers(r) || isTheirs(r)),
     ...meet.routines.filter((r) => isHers(r) && isToCome(meet, r.index) && isNextThere(meet, r)),
+    ...nextUp(meet).filter(isHers),
   ].find((r) => r.index !== routine);
   if (other === undefined) return null;
   const her = others.find((g) => g.id === other.gymnast) ?? gymnast;
   const where = apparatusName(meet, other.apparatus);
+  const isNext = nextUp(meet).some((r) => r.index === other.index);
   return {
-    odd: `${shortName(meet, her.id)}'s score on ${where} is awaited too`,
+    odd: isNext
+      ? `${shortName(meet, her.id)} is also next on ${where}`
+      : `${shortName(meet, her.id)}'s score on ${where} is awaited too`,
     instead: insteadOn(meet, her, other.apparatus, said),
   };
 }

@@ -8,6 +8,7 @@ import { contenderFor } from '../contest/who.js';
 import { badUsage } from '../error.js';
 import type { LogValues } from '../meet/log.js';
 import {
+  type Act,
   isScored,
   isToCome,
   type Meet,
@@ -44,6 +45,8 @@ export interface Recorded {
   readonly rows: readonly WrittenRow[];
   readonly accepted: true;
   readonly kind: RecordedKind;
+  /** What sort of row was taken back; null where none was. */
+  readonly took: Act['kind'] | null;
   /** What stood of her routine before; null where nothing did. */
   readonly was: Score | 'DNS' | 'DNF' | null;
   /** What stands of it now. */
@@ -58,6 +61,8 @@ export interface Recorded {
   readonly changes: readonly { id: string; from: number | null; to: number | null }[];
   /** What this row settled. */
   readonly settled: readonly ({ id: string } & Settled)[];
+  /** What was settled before it and is not any more. */
+  readonly unsettled: readonly ({ id: string } & Settled)[];
 }
 
 /** A meet with a score recorded, and what that changed. */
@@ -119,18 +124,27 @@ function whatChanged(before: Meet, { rows, read, next }: Rows, options: RecordOp
   if (first === undefined || row === undefined) throw new RangeError('no rows');
   const gymnast = after.gymnasts.find((g) => g.id === row.gymnast);
   const contender = gymnast && contenderFor(contest, gymnast);
-  const was = placesOf(before, contest);
+  const contestBefore = findContest(before, options.contest);
+  const was = placesOf(before, contestBefore);
   const is = placesOf(after, contest);
-  const settledBefore = new Set(settledOf(before, contest).map((s) => JSON.stringify(s)));
+  const settledBefore = settledOf(before, contestBefore);
+  const settledNow = settledOf(after, contest);
   return {
     row: writtenRow(row),
     rows: rows.map(writtenRow),
     accepted: true,
     kind: kindOf(before, after, first, row.note),
+    took: first.act === 'void' ? lastAct(before, first) : null,
     was: standsOf(before, first),
     now: standsOf(after, first),
     contest: contest.id,
-    warnings: read.flatMap((r) => warningsFor(before, r)),
+    warnings: [
+      ...read.flatMap((r) => warningsFor(before, r)),
+      ...next.lost.map(
+        ({ told, wrong }) =>
+          `a row of ${told.gymnast} on ${told.apparatus} counts no more: ${wrong}`,
+      ),
+    ],
     total:
       contender === undefined
         ? null
@@ -140,7 +154,8 @@ function whatChanged(before: Meet, { rows, read, next }: Rows, options: RecordOp
       const [from, to] = [was.get(id) ?? null, is.get(id) ?? null];
       return from === to ? [] : [{ id, from, to }];
     }),
-    settled: settledOf(after, contest).filter((s) => !settledBefore.has(JSON.stringify(s))),
+    settled: settledNow.filter((s) => !isAmong(settledBefore, s, 'exactly')),
+    unsettled: settledBefore.filter((s) => !isAmong(settledNow, s, 'in any sense')),
   };
 }
 
@@ -166,6 +181,20 @@ function settledOf(meet: Meet, contest: Contest): ({ id: string } & Settled)[] {
   );
 }
 
+function isAmong(
+  all: readonly ({ id: string } & Settled)[],
+  { id, target, status, by }: { id: string } & Settled,
+  how: 'exactly' | 'in any sense',
+): boolean {
+  return all.some(
+    (s) =>
+      s.id === id &&
+      s.target === target &&
+      s.status === status &&
+      (how !== 'exactly' || s.by === by),
+  );
+}
+
 type Whose = Pick<ReadRow, 'gymnast' | 'apparatus'>;
 
 function routineIn(meet: Meet, { gymnast, apparatus }: Whose): Routine | undefined {
@@ -175,6 +204,15 @@ function routineIn(meet: Meet, { gymnast, apparatus }: Whose): Routine | undefin
 function resultIn(meet: Meet, whose: Whose): Result | null {
   const routine = routineIn(meet, whose);
   return (routine && meet.results[routine.index]) ?? null;
+}
+
+/** The sort of the last row of a gymnast on an apparatus that stands. */
+function lastAct(meet: Meet, { gymnast, apparatus }: Whose): Act['kind'] | null {
+  const last = meet.told.findLast((t) => t.gymnast === gymnast && t.apparatus === apparatus);
+  if (last === undefined) return null;
+  const { act } = last;
+  const isOpen = act.kind === 'result' && isScored(act.result) && act.result.underInquiry;
+  return isOpen ? 'inquiry' : act.kind;
 }
 
 function standsOf(meet: Meet, whose: Whose): Recorded['was'] {

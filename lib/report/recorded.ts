@@ -8,6 +8,7 @@ import type { Recorded } from '../needs/recorded.js';
 import { settledInWords } from './chance-words.js';
 import { openSection } from './open.js';
 import { detail, type Report, reportOf, type Section, title } from './report.js';
+import { unsettledBy } from './said.js';
 import { boardNow, movesTo, namingOf, type SaidBoard, standingInWords } from './standing.js';
 import { toldInWords, warningsBeside } from './told.js';
 import { contenderOf, nameOf, ordinal } from './words.js';
@@ -37,6 +38,7 @@ export function recordedReport(before: Meet, recorded: Recorded, after: Meet, lo
     ...recorded.settled.map(({ id, ...settled }) =>
       detail(`${nameOf(after, id)}: ${settledInWords(settled, null)}`),
     ),
+    ...unsettledBy(after, recorded).map((s) => ({ ...s, isDetail: true })),
   ]);
 }
 

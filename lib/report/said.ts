@@ -2,7 +2,7 @@
 import { findContest } from '../contest/contest.js';
 import { type Footing, progressIn } from '../contest/like-for-like.js';
 import { recordedPerformances } from '../contest/recorded.js';
-import { type Meet, routineOf, type Told } from '../meet/meet.js';
+import { type Meet, routineOf } from '../meet/meet.js';
 import type { Recorded } from '../needs/recorded.js';
 import { settledInWords } from './chance-words.js';
 import { type Report, reportOf, type Section, sentence } from './report.js';
@@ -29,6 +29,7 @@ export function saidReport(meet: Meet, recorded: Recorded): Report {
     ...warningsBeside(recorded).map((warning) => sentence(`note: ${warning}`, 'warning')),
     ...movesIn(meet, recorded, board),
     ...settledBy(meet, recorded),
+    ...unsettledBy(meet, recorded),
   ]);
 }
 
@@ -72,6 +73,18 @@ function settledBy(meet: Meet, { settled }: Recorded): Section {
   return [...whose].map(([words, names]) => sentence(`${listed(names)}: ${words}.`, 'strong'));
 }
 
+/** What is certain no longer: "Adelie Corran: the title is open again." */
+export function unsettledBy(meet: Meet, { unsettled }: Recorded): Section {
+  const whose = new Map<string, string[]>();
+  for (const { id, target } of unsettled) {
+    const what = target === 'win' ? 'the title is' : 'a medal is';
+    whose.set(what, [...new Set([...(whose.get(what) ?? []), nameOf(meet, id)])]);
+  }
+  return [...whose].map(([what, names]) =>
+    sentence(`${listed(names)}: ${what} open again.`, 'strong'),
+  );
+}
+
 /** "up to 2nd", "up to share 2nd" */
 function moveInWords(from: number | null, to: number, shares: boolean): string {
   if (from === null) return `${shares ? 'shares' : 'is'} ${ordinal(to)}`;
@@ -95,25 +108,29 @@ export function newsReport(before: Meet, now: Meet, own: readonly WhoseRoutine[]
     const isUp = now.up[index] === true && (was === undefined || before.up[was.index] !== true);
     const isSame = JSON.stringify(stood) === JSON.stringify(stands);
     if ((isSame && !isUp) || isOwn(gymnast, apparatus)) return [];
-    // Who stands in for her is told below.
-    if (stands === 'DNS' && !now.told.some((t) => isAbout(t, gymnast, apparatus))) return [];
+    // Who stands in for her, or does no more, is told below.
+    const wasReplaced = was !== undefined && before.replaced[was.index] === true;
+    if (wasReplaced || now.replaced[index] === true) return [];
     return [`${nameOf(now, gymnast)}, ${apparatus} ${changeInWords(now, stood, stands)}`];
   });
   const known = new Set(before.told.map((t) => JSON.stringify(t)));
+  const gone = before.told.flatMap((t) => {
+    const isMove = t.act.kind === 'for' || t.act.kind === 'after';
+    const stands = now.told.some((n) => JSON.stringify(n) === JSON.stringify(t));
+    return !isMove || stands || isOwn(t.gymnast, t.apparatus)
+      ? []
+      : [`taken back: ${moveTold(now, t)}`];
+  });
   const moves = now.told.flatMap((t) => {
     const isMove = t.act.kind === 'for' || t.act.kind === 'after';
     if (!isMove || isOwn(t.gymnast, t.apparatus)) return [];
     if (known.has(JSON.stringify(t))) return [];
     return [moveTold(now, t)];
   });
-  const news = [...moves, ...results];
+  const news = [...gone, ...moves, ...results];
   const more = news.length - MOST_NEWS;
   return reportOf([
     ...news.slice(0, MOST_NEWS).map((one) => sentence(`From another desk: ${one}`, 'strong')),
     ...(more > 0 ? [sentence(`From another desk: ${more} more changes`, 'strong')] : []),
   ]);
-}
-
-function isAbout(told: Told, gymnast: string, apparatus: string): boolean {
-  return told.gymnast === gymnast && (told.apparatus === apparatus || told.apparatus === 'all');
 }

@@ -275,7 +275,10 @@ export function movesTo(
   return {
     rotation,
     isKnown: true,
-    moves: rows.flatMap(({ id, place }) => {
+    moves: rows.flatMap((row) => {
+      const { id, place } = row;
+      // Who withdrew has lost no place.
+      if (isOut(row) && row.projected === null) return [];
       const then = from.get(id) ?? null;
       return place === null || then === null || then === place
         ? []

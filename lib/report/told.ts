@@ -4,7 +4,7 @@ import type { Recorded } from '../needs/recorded.js';
 import { apparatusName, listed, nameOf, shower } from './words.js';
 
 /** "Lena Velde, vault 13.200 after an inquiry, was 13.100"; "Lena Velde steps in for Nia Fitch on beam" */
-export function toldInWords(meet: Meet, { row, rows, kind, was, now }: Recorded): string {
+export function toldInWords(meet: Meet, { row, rows, kind, took, was, now }: Recorded): string {
   const name = nameOf(meet, row.gymnast ?? '');
   const codes = rows.flatMap((r) => (r.apparatus === null ? [] : [r.apparatus]));
   const isAll = codes.length === 1 && codes[0] === 'all';
@@ -31,9 +31,27 @@ export function toldInWords(meet: Meet, { row, rows, kind, was, now }: Recorded)
     case 'withdrawn':
       return `${name}, ${where} ${row.score}${was === null ? '' : `, was ${show(was)}`}`;
     case 'taken-back': {
+      if (was === now || (was === null && now === null))
+        return nothingChanged(took, name, where, on);
       const what = was === null ? 'taken back' : `${show(was)} taken back`;
       return `${name}, ${where} ${what}${now === null ? '' : `, ${show(now)} counts again`}`;
     }
+  }
+}
+
+/** A row taken back that left every score as it was. */
+function nothingChanged(took: Recorded['took'], name: string, where: string, on: string): string {
+  switch (took) {
+    case 'inquiry':
+      return `${name}, ${where}: the inquiry is taken back, and the score stands`;
+    case 'up':
+      return `${name} has not performed ${on} yet`;
+    case 'for':
+      return `${name} does not step in ${on}`;
+    case 'after':
+      return `${name} goes up as planned again ${on}`;
+    default:
+      return `${name}, ${where}: a row is taken back, and what stood before stands`;
   }
 }
 

@@ -221,6 +221,7 @@ describe('a shared place after a score', () => {
       'rows',
       'accepted',
       'kind',
+      'took',
       'was',
       'now',
       'contest',
@@ -229,6 +230,7 @@ describe('a shared place after a score', () => {
       'place',
       'changes',
       'settled',
+      'unsettled',
     ]);
   });
 });

@@ -261,6 +261,79 @@ gymnasts: [{ id: ann }, { id: bea }, { id: cleo, ranges: { FX: { low: 10, likely
   });
 });
 
+describe('what a row changed', () => {
+  const FX = `discipline: mag
+scoring: open
+contests: [{ kind: apparatus, on: FX }]
+gymnasts: [{ id: ora }, { id: pell }, { id: quo }]
+`;
+
+  it('is nothing where only the order changed', () => {
+    const meet = meetFrom(FX, logFrom('ora,FX,13.000'));
+    const { recorded } = record(meet, { gymnast: 'quo', apparatus: 'FX', score: 'after:ora' });
+    expect([recorded.changes, recorded.settled, recorded.unsettled]).toEqual([[], [], []]);
+    const back = record(
+      record(meet, { gymnast: 'quo', apparatus: 'FX', score: 'after:ora' }).meet,
+      {
+        gymnast: 'quo',
+        apparatus: 'FX',
+        score: 'void',
+      },
+    );
+    expect(back.recorded).toMatchObject({
+      kind: 'taken-back',
+      took: 'after',
+      was: null,
+      now: null,
+    });
+  });
+
+  it('is told as certain no longer when it is taken back', () => {
+    const meet = meetFrom(FX, logFrom('ora,FX,13.000', 'pell,FX,12.000'));
+    const won = record(meet, { gymnast: 'quo', apparatus: 'FX', score: '11' });
+    expect(won.recorded.settled).toContainEqual({
+      id: 'ora',
+      target: 'win',
+      status: 'secured',
+      by: 'limit',
+    });
+    const undone = record(won.meet, { gymnast: 'quo', apparatus: 'FX', score: 'void' });
+    expect(undone.recorded.unsettled).toContainEqual({
+      id: 'ora',
+      target: 'win',
+      status: 'secured',
+      by: 'limit',
+    });
+  });
+
+  it('says which scores count no more when a stand-in is taken back', () => {
+    const meet = evening('velde,BB,for:fitch', 'velde,BB,12.500');
+    const { recorded } = record(meet, { gymnast: 'velde', apparatus: 'BB', score: 'void' });
+    expect(recorded.warnings).toEqual([]);
+    const all = evening('velde,all,for:fitch', 'velde,BB,12.500');
+    const undone = record(all, { gymnast: 'velde', apparatus: 'all', score: 'void' });
+    expect(undone.recorded.warnings.join()).toContain('a row of velde on BB counts no more');
+  });
+
+  it('is no more routines for a team whose reserve steps in', () => {
+    const meet = evening(
+      'fitch,VT,13.000',
+      'velde,BB,for:fitch',
+      'velde,BB,12.500',
+      'quill,UB,13.000',
+    );
+    const team = standings(meet, { contest: 'team' }).rows.find((r) => r.id === 'NQY');
+    expect([team?.done, team?.toCome.length]).toEqual([2, 6]);
+  });
+
+  it('is refused where it would pass over who has not been up', () => {
+    const meet = evening('fitch,VT,13.000');
+    expect(() => record(meet, { gymnast: 'fitch', apparatus: 'VT', score: 'after:lund' })).toThrow(
+      /has been up/,
+    );
+  });
+});
+
 describe('a meet as it was recorded, row by row', () => {
   it('is the meet that is read from its log', () => {
     const rows = [

@@ -550,8 +550,15 @@ function plainResults(
   const [header, ...rows] = tableOf(text, delimiter, byTool);
   const columns = header?.fields.map(simple) ?? [];
   const stacks = new Map<string, PlainResult[]>();
-  for (const { line, fields } of rows) {
+  for (const { line, fields: written } of rows) {
     if (aside.has(line)) continue;
+    // A row of the tool from before there was a status.
+    const at = columns.indexOf('status');
+    const isOld = byTool && at >= 0 && written.length === columns.length - 1;
+    const fields =
+      isOld && TIME.test(written.at(-1) ?? '')
+        ? [...written.slice(0, at), '', ...written.slice(at)]
+        : written;
     const value = (column: string) => {
       const at = columns.indexOf(column);
       return at < 0 ? '' : (fields[at] ?? '');
@@ -568,6 +575,7 @@ function plainResults(
     if (gymnast === undefined || alike.length > 1)
       throw new CannotRead(`line ${line}: who is ${who}`);
     const code = value('apparatus').toUpperCase();
+    if (!meet.codes.includes(code) && TIME.test(value('at'))) continue;
     if (!meet.codes.includes(code)) throw new CannotRead(`line ${line}: ${code}`);
     const isHers = meet.routines.some((r) => r.gymnast === gymnast.id && r.code === code);
     const key = `${gymnast.id} ${code}`;

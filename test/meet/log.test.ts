@@ -463,6 +463,12 @@ describe('what rows mean', () => {
     );
   });
 
+  it('a row from before there was a status counts below a first line that names one', () => {
+    const old = `ann,VT,14.233,5.400,8.833,0.000,fine,${AT}`;
+    expect(read(toolLog(old)).results).toEqual({ 'ann VT': '14.233 d5.400 e8.833' });
+    expect(read(toolLog(old)).errors).toEqual([]);
+  });
+
   it('the same row twice is noted, and counts once', () => {
     const { results, codes } = read(logFrom('ann,VT,14.000', 'ann,VT,14.000'));
     expect(codes).toContain('note row-twice 3');

@@ -375,8 +375,13 @@ describe('nobody is recorded out of turn unasked', () => {
     const yaml = `discipline: wag\nscoring: open\ngymnasts: [${list}]\n`;
     const late = meetFrom(yaml, logFrom('cleo,VT,13.4'));
     for (const id of ['ann', 'bea', 'dita']) {
-      expect(plainly(`${id} 13.5`, late)).toBe(`${id} VT 13.5`);
+      expect(plainly(`${id} vault 13.5`, late)).toBe(`${id} VT 13.5`);
+      if (id !== 'ann') expect(plainly(`${id} 13.5`, late)).toBe(`${id} VT 13.5`);
     }
+    // Ann may be next on bars by now: which score it is would be a guess.
+    expect(asked('ann 13.5', late)).toBe(
+      'ann is also next on bars. Record 13.500 for ann on vault?',
+    );
     // By somebody of a later rotation too.
     const first = meetFrom(YAML, logFrom('zimmer,VT,13.1'));
     expect(plainly('bea vault 13.5', first)).toBe('birkwell VT 13.5');

@@ -1,5 +1,5 @@
 /** A team contest: on each apparatus the best few of a team's scores. */
-import { ownStations } from '../../meet/meet.js';
+import { type Meet, ownStations, routineOf } from '../../meet/meet.js';
 import { whole } from '../../meet/values.js';
 import { bestOn, contestKind } from './contest-kind.js';
 
@@ -54,10 +54,16 @@ export const team = contestKind<Settings>({
           meet,
           count,
           code,
-          members.filter((g) => g.on.includes(code)),
+          members.filter((g) => g.on.includes(code) && !isReplaced(meet, g.id, code)),
         ),
       );
       return { id: t.id, name: t.name, team: null, carried: t.carried, parts, outByDns: false };
     }),
   isLikeAllAroundFinals: false,
 });
+
+/** Whose routine somebody else does brings the team nothing, and is no routine of it. */
+function isReplaced(meet: Meet, gymnast: string, apparatus: string): boolean {
+  const routine = routineOf(meet, gymnast, apparatus);
+  return routine !== undefined && meet.replaced[routine.index] === true;
+}
