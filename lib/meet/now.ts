@@ -121,8 +121,13 @@ function passedOver(meet: Meet): (routine: Routine) => boolean {
 }
 
 /** Whether it has been performed. A withdrawal may be told long before her turn, and moves nothing on. */
-export function hasBeen(meet: Meet, { index }: Routine): boolean {
-  return isScored(meet.results[index]) || isUp(meet, index);
+export function hasBeen(meet: Meet, { index, gymnast }: Routine): boolean {
+  const result = meet.results[index];
+  if (result !== 'DNF') return isScored(result) || isUp(meet, index);
+  // Who broke off has been up there; one who is withdrawn from several at once has not.
+  return meet.routines.every(
+    (r) => r.index === index || r.gymnast !== gymnast || meet.results[r.index] !== 'DNF',
+  );
 }
 
 export function stationOf(meet: Meet, { apparatus }: Pick<Routine, 'apparatus'>): string {

@@ -1,5 +1,5 @@
 /** Whose turn it is, and who goes up before her: for a score that comes at another time. */
-import { isScored, isToCome, type Meet, type Routine, routineAt } from '../meet/meet.js';
+import { isScored, isToCome, isUp, type Meet, type Routine, routineAt } from '../meet/meet.js';
 import { apparatusName, listed, shortName } from '../meet/names.js';
 import { awaited, hasBeen, nextUp, stationOf } from '../meet/now.js';
 
@@ -78,8 +78,8 @@ export function lastScored(meet: Meet, gymnast: string): Routine | null {
 }
 
 /**
- * Her first routine to come by the schedule; where its score is only awaited, the one she is up on in a
- * rotation that has begun there. Null when nothing is to come.
+ * Her first routine to come by the schedule; where it was passed over, the one she is next up on, if any.
+ * Null when nothing is to come.
  */
 export function nextOf(meet: Meet, gymnast: string): Routine | null {
   return nextAmong(meet, (r) => r.gymnast === gymnast);
@@ -88,9 +88,11 @@ export function nextOf(meet: Meet, gymnast: string): Routine | null {
 /** The same of a team, or of any of its routines. */
 export function nextAmong(meet: Meet, isHers: (routine: Routine) => boolean): Routine | null {
   const first = meet.routines.find((r) => isHers(r) && isToCome(meet, r.index)) ?? null;
-  const isLate = first !== null && awaited(meet).some((r) => r.index === first.index);
-  if (!isLate) return first;
-  return nextUp(meet).find((r) => isHers(r) && isUnderWay(meet, r)) ?? first;
+  const isPassedOver =
+    first !== null &&
+    !isUp(meet, first.index) &&
+    awaited(meet).some((r) => r.index === first.index);
+  return isPassedOver ? (nextUp(meet).find(isHers) ?? first) : first;
 }
 
 /**

@@ -322,6 +322,9 @@ describe('who is next up', () => {
     expect(needs(up, 'a').apparatus).toBe('VT');
     const scored = meetFrom(text, logFrom('a,VT,up', 'a,VT,13'));
     expect(waiting(scored)).toEqual([]);
+    // Who broke off has been up; who is withdrawn from several at once has not.
+    expect(waiting(meetFrom(text, logFrom('b,VT,DNF')))).toEqual(['a VT']);
+    expect(waiting(meetFrom(text, logFrom('b,VT,DNF', 'b,UB,DNF')))).toEqual([]);
     // A withdrawal told ahead of her turn moves nothing on.
     const ahead = meetFrom(text, logFrom('b,VT,DNS'));
     expect(next(ahead)).toEqual(['a VT', 'c UB']);

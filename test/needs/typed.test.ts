@@ -380,7 +380,7 @@ describe('nobody is recorded out of turn unasked', () => {
     }
     // Ann may be next on bars by now: which score it is would be a guess.
     expect(asked('ann 13.5', late)).toBe(
-      'ann is also next on bars. Record 13.500 for ann on vault?',
+      "ann's score on vault is awaited too. Record 13.500 for ann on bars?",
     );
     // By somebody of a later rotation too.
     const first = meetFrom(YAML, logFrom('zimmer,VT,13.1'));

@@ -122,19 +122,18 @@ export interface Put {
   readonly options: NeedsOptions;
 }
 
-/** Whether somebody behind a routine, on its apparatus, has a score. */
+/** Whether somebody behind a routine, on its apparatus, has a score or has broken off there and nowhere else. */
 export function isPassedOver({ routines, results }: Facts, key: string): boolean {
   const stationOf = (code: string) => (code === 'VT2' ? 'VT' : code);
   const at = routines.findIndex((r) => r.key === key);
   const station = stationOf(routines[at]?.apparatus ?? '');
-  return routines
-    .slice(at + 1)
-    .some(
-      (r) =>
-        stationOf(r.apparatus) === station &&
-        typeof results.get(r.key) === 'object' &&
-        results.get(r.key) !== null,
-    );
+  const brokenOff = (id: string) =>
+    routines.filter((r) => r.gymnast === id && results.get(r.key) === 'DNF').length === 1;
+  return routines.slice(at + 1).some((r) => {
+    const result = results.get(r.key) ?? null;
+    if (stationOf(r.apparatus) !== station || result === null || result === 'DNS') return false;
+    return result !== 'DNF' || brokenOff(r.gymnast);
+  });
 }
 
 /** Chooses contest, contender and routine; null where nobody has a routine to come. */
