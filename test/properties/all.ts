@@ -35,17 +35,17 @@ export const LAWS = {
     {
       says: 'exactly one line is ready for every score the next up can get, and says their place',
       law: everyScoreHasOneLine,
-      runs: 150,
+      runs: 110,
     },
     {
       says: 'no line is longer than its template allows, and none is cut',
       law: noLineIsTooLong,
-      runs: 300,
+      runs: 200,
     },
     {
       says: 'one need has one figure, on air, at the desk and in the table',
       law: oneNeedHasOneFigure,
-      runs: 300,
+      runs: 150,
     },
   ],
   board: [
@@ -108,12 +108,12 @@ export const LAWS = {
     {
       says: 'whatever the order of rows, who is awaited and who steps in: the answers of the plain meet',
       law: eveningIsItsLog,
-      runs: 160,
+      runs: 120,
     },
     {
       says: 'nothing that is called certain is undone by a log that goes on',
       law: nothingCertainIsUndone,
-      runs: 90,
+      runs: 70,
     },
   ],
   likely: [
@@ -179,7 +179,7 @@ export const LAWS = {
     {
       says: 'where every completion can be tried, settled says all there is to say',
       law: settledIsAllThereIs,
-      runs: 800,
+      runs: 600,
     },
   ],
   split: [
