@@ -1,9 +1,8 @@
 /** A meet that stays open: what is read again, and only when its files have changed. */
 import { LastRotationError } from '../error.js';
-import { parseLog } from '../meet/log.js';
 import type { Meet } from '../meet/meet.js';
+import { resultShown } from '../meet/names.js';
 import type { Problem } from '../meet/problems.js';
-import { lastStandingRow } from '../meet/rows.js';
 import type { ToRecord } from '../needs/to-record.js';
 import { follow } from './follow.js';
 import { type Following, followMeet, type SoundFiles } from './followed.js';
@@ -44,16 +43,21 @@ export function openBoard(meetPath: string): LiveBoard {
       files().problems.filter(
         (p) => p.severity === 'warning' && p.line !== null && p.file === logPathOf(meetPath),
       ),
-    lastRow: () => lastRowOf(files()),
+    lastRow: () => lastRowOf(files().meet),
     record: (told, options = {}) => recordOn(following, meetPath, told, options),
   };
 }
 
-function lastRowOf({ log }: SoundFiles): ReturnType<LiveBoard['lastRow']> {
-  const { rows } = parseLog(log?.text ?? '', { file: log?.file ?? '', problems: [] });
-  const values = lastStandingRow(rows)?.values;
-  if (values === undefined) return null;
-  return { gymnast: values.gymnast, apparatus: values.apparatus, score: values.score };
+function lastRowOf(meet: Meet): ReturnType<LiveBoard['lastRow']> {
+  const last = meet.told.at(-1);
+  if (last === undefined) return null;
+  const { gymnast, apparatus, act } = last;
+  const word = 'whom' in act ? `${act.kind}:${act.whom}` : act.kind;
+  return {
+    gymnast,
+    apparatus,
+    score: act.kind === 'result' ? resultShown(meet, act.result) : word,
+  };
 }
 
 async function recordOn(

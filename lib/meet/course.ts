@@ -5,7 +5,6 @@
 import type { ProblemCode } from '../codes.js';
 import {
   type Act,
-  apparatusOf,
   type Gymnast,
   isScored,
   type Meet,
@@ -13,6 +12,7 @@ import {
   type Rotation,
   type Routine,
   type Schedule,
+  stationOf,
   type Told,
 } from './meet.js';
 import { routinesInOrder } from './rotations.js';
@@ -38,9 +38,14 @@ export interface Course extends Schedule, Pick<Meet, 'results' | 'up' | 'replace
   readonly remarks: readonly Remark[];
 }
 
+/** Somebody else does the routine. */
+interface Replaced {
+  readonly replacedBy: string;
+}
+
 /** What stands of a routine while rows are played. */
 interface Mark {
-  readonly result: Result | 'up' | { readonly replacedBy: string };
+  readonly result: Result | 'up' | Replaced;
   readonly line: number | null;
 }
 
@@ -94,14 +99,14 @@ export function play(meet: Meet, told: readonly ToldAt[]): Course {
     for (const remark of remarksOn(evening, t)) evening.remarks.push({ told: t, ...remark });
   }
   const schedule = evening.isAsPlanned ? planned : scheduleOf(evening);
-  const results = schedule.routines.map((r) => resultOf(markOf(evening, r.gymnast, r.apparatus)));
+  const stood = schedule.routines.map((r) => markOf(evening, r.gymnast, r.apparatus)?.result);
   return {
     gymnasts: schedule.gymnasts,
     rotations: schedule.rotations,
     routines: schedule.routines,
-    results,
-    up: schedule.routines.map((r) => markOf(evening, r.gymnast, r.apparatus)?.result === 'up'),
-    replaced: schedule.routines.map((r) => isReplaced(markOf(evening, r.gymnast, r.apparatus))),
+    results: stood.map(resultOf),
+    up: stood.map((result) => result === 'up'),
+    replaced: stood.map(isReplaced),
     remarks: evening.remarks,
   };
 }
@@ -136,7 +141,7 @@ function mark(evening: Evening, { gymnast, apparatus, line = null }: ToldAt, act
   if (!competes(evening, gymnast).has(apparatus)) return [notHers(evening, gymnast, apparatus)];
   const before = markOf(evening, gymnast, apparatus);
   const stood = before?.result;
-  if (typeof stood === 'object' && 'replacedBy' in stood) {
+  if (isReplaced(stood)) {
     if (act.kind === 'result' && !isScored(act.result)) return [];
     return [
       {
@@ -184,7 +189,7 @@ function stepIn(
   { gymnast, apparatus, line = null }: ToldAt,
   whom: string,
 ): Said[] {
-  const station = apparatus === ALL ? ALL : stationOf(evening.meet, apparatus);
+  const station = stationOf(evening.meet, apparatus);
   if (station !== apparatus) {
     const wrong = `who steps in on ${station} does ${apparatus} too`;
     return [{ severity: 'warning', code: 'not-her-apparatus', wrong, mend: `write ${station}` }];
@@ -194,7 +199,7 @@ function stepIn(
     evening.meet.apparatus.flatMap(({ code, follows }) =>
       (follows ?? code) === station && competes(evening, whom).has(code) ? [code] : [],
     );
-  const taken = (apparatus === ALL ? codes : [stationOf(evening.meet, apparatus)]).filter(
+  const taken = (apparatus === ALL ? codes : [apparatus]).filter(
     (code) =>
       competes(evening, whom).has(code) &&
       done(code).every((c) => isFree(markOf(evening, whom, c))) &&
@@ -268,10 +273,6 @@ function ordersOn({ meet, orders }: Evening, code: string): string[][] {
   );
 }
 
-function stationOf(meet: Meet, code: string): string {
-  return apparatusOf(meet, code)?.follows ?? code;
-}
-
 function competes({ on }: Evening, gymnast: string): Set<string> {
   return on.get(gymnast) ?? new Set();
 }
@@ -284,13 +285,14 @@ function markOf({ marks }: Evening, gymnast: string, apparatus: string): Mark | 
   return marks.get(keyOf(gymnast, apparatus));
 }
 
-function isReplaced(mark: Mark | undefined): boolean {
-  return typeof mark?.result === 'object' && 'replacedBy' in mark.result;
+function isReplaced(stood: Mark['result'] | undefined): stood is Replaced {
+  return typeof stood === 'object' && 'replacedBy' in stood;
 }
 
-function resultOf(mark: Mark | undefined): Result | null {
-  if (mark === undefined || mark.result === 'up') return null;
-  return typeof mark.result === 'object' && 'replacedBy' in mark.result ? 'DNS' : mark.result;
+/** Who was replaced withdrew. */
+function resultOf(stood: Mark['result'] | undefined): Result | null {
+  if (stood === undefined || stood === 'up') return null;
+  return isReplaced(stood) ? 'DNS' : stood;
 }
 
 /** The schedule as it has become. Who was replaced keeps a routine, right behind who stands in. */

@@ -184,6 +184,17 @@ export function routineOf(meet: Meet, gymnast: string, apparatus: string): Routi
   return index.get(gymnast)?.find((r) => r.apparatus === apparatus);
 }
 
+/** What became of a gymnast on an apparatus; null where nothing did yet, or she does not compete there. */
+export function resultFor(meet: Meet, gymnast: string, apparatus: string): Result | null {
+  const routine = routineOf(meet, gymnast, apparatus);
+  return (routine && meet.results[routine.index]) ?? null;
+}
+
+/** Where an apparatus is done: a second vault where the first is. */
+export function stationOf(meet: Pick<Meet, 'apparatus'>, code: string): string {
+  return meet.apparatus.find((a) => a.code === code)?.follows ?? code;
+}
+
 /** A routine by its index, which must be one of the meet's. */
 export function routineAt(meet: Meet, index: number): Routine {
   const routine = meet.routines[index];

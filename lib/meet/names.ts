@@ -1,5 +1,6 @@
-/** What gymnasts, teams and apparatus are called in a sentence. */
-import type { Meet } from './meet.js';
+/** What gymnasts, teams and apparatus are called in a sentence, and how a result is written there. */
+import { formatScore } from '../score.js';
+import type { Meet, Result } from './meet.js';
 import { plain } from './problems.js';
 
 /** Whose names there are: of a meet, or of the plan of one that is not sound yet. */
@@ -42,6 +43,11 @@ export function nameOf(meet: Names, id: string): string {
 
 export function apparatusName(meet: Names, code: string): string {
   return meet.apparatus.find((a) => a.code === code)?.name ?? code;
+}
+
+/** A score with the decimals of the meet, or the word for a withdrawal. */
+export function resultShown({ scoring }: Pick<Meet, 'scoring'>, result: Result): string {
+  return typeof result === 'string' ? result : formatScore(result.score, scoring.decimals);
 }
 
 /** The last word of a name, its letters and figures alone, whatever the case and the accents. */

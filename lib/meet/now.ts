@@ -2,9 +2,9 @@
  * What is on now. The plan says who goes up when, the log what happened: an apparatus moves on by
  * itself, and a score that is missing on it holds up nothing elsewhere.
  */
-
 import type { Score } from '../score.js';
-import { apparatusOf, isScored, isUp, type Meet, type Routine } from './meet.js';
+import { isScored, isUp, type Meet, type Routine, stationOf } from './meet.js';
+import { apparatusName, nameOf } from './names.js';
 import { type ProblemList, report } from './problems.js';
 import { requireSound } from './sound.js';
 
@@ -22,7 +22,7 @@ export function nextUp(meet: Meet): Routine[] {
   const seen = new Set<string>();
   const busy = new Set<string>();
   return pending.filter((r) => {
-    const station = stationOf(meet, r);
+    const station = stationOf(meet, r.apparatus);
     if (r.rotation > latest || seen.has(station)) return false;
     seen.add(station);
     const isFree = !busy.has(r.gymnast) && !hasEarlier(pending, r);
@@ -86,38 +86,39 @@ export function openScores(
 
 /** Says of a log which scores are missing in it, and which may change. */
 export function noteWhatIsOpen(meet: Meet, list: ProblemList): void {
-  const nameOf = (id: string) => meet.gymnasts.find((g) => g.id === id)?.name ?? id;
-  for (const { gymnast, apparatus } of awaitedIn(meet)) {
-    const message = `the score of ${nameOf(gymnast)} on ${apparatus} is awaited`;
+  const scoreOf = ({ gymnast, apparatus }: Routine) =>
+    `the score of ${nameOf(meet, gymnast)} on ${apparatusName(meet, apparatus)}`;
+  for (const routine of awaitedIn(meet)) {
+    const message = `${scoreOf(routine)} is awaited`;
     report(list, 'note', 'awaited', null, message, 'record it when it comes, or DNS');
   }
-  for (const { gymnast, apparatus, index } of meet.routines) {
-    if (!isUnderInquiry(meet, index)) continue;
-    const message = `the score of ${nameOf(gymnast)} on ${apparatus} is under inquiry`;
+  for (const routine of meet.routines.filter((r) => isUnderInquiry(meet, r.index))) {
+    const message = `${scoreOf(routine)} is under inquiry`;
     report(list, 'note', 'under-inquiry', null, message, 'record the score that comes of it');
   }
 }
 
 function awaitedIn(meet: Meet): Routine[] {
   const isPassed = passedOver(meet);
-  return meet.routines.filter((r) => without(meet, r) && (isUp(meet, r.index) || isPassed(r)));
+  return meet.routines.filter((r) => hasNoResult(meet, r) && (isUp(meet, r.index) || isPassed(r)));
 }
 
 /** To come, not performed and not passed over. */
 function pendingRoutines(meet: Meet): Routine[] {
   const isPassed = passedOver(meet);
-  return meet.routines.filter((r) => without(meet, r) && !isUp(meet, r.index) && !isPassed(r));
+  return meet.routines.filter((r) => hasNoResult(meet, r) && !isUp(meet, r.index) && !isPassed(r));
 }
 
-function without(meet: Meet, { index }: Routine): boolean {
+function hasNoResult(meet: Meet, { index }: Routine): boolean {
   return meet.results[index] === null;
 }
 
 /** Whether somebody behind a routine, on its apparatus, has a score or has performed. */
 function passedOver(meet: Meet): (routine: Routine) => boolean {
   const last = new Map<string, number>();
-  for (const r of meet.routines) if (hasBeen(meet, r)) last.set(stationOf(meet, r), r.index);
-  return (r) => r.index < (last.get(stationOf(meet, r)) ?? -1);
+  for (const r of meet.routines)
+    if (hasBeen(meet, r)) last.set(stationOf(meet, r.apparatus), r.index);
+  return (r) => r.index < (last.get(stationOf(meet, r.apparatus)) ?? -1);
 }
 
 /** Whether it has been performed. A withdrawal may be told long before her turn, and moves nothing on. */
@@ -128,10 +129,6 @@ export function hasBeen(meet: Meet, { index, gymnast }: Routine): boolean {
   return meet.routines.every(
     (r) => r.index === index || r.gymnast !== gymnast || meet.results[r.index] !== 'DNF',
   );
-}
-
-export function stationOf(meet: Meet, { apparatus }: Pick<Routine, 'apparatus'>): string {
-  return apparatusOf(meet, apparatus)?.follows ?? apparatus;
 }
 
 /** Whether she has a routine to come before this one. */
@@ -152,7 +149,7 @@ function latestToLookAt(meet: Meet, pending: readonly Routine[]): number {
   const left = new Map<string, number>();
   for (const r of pending) {
     if (r.rotation !== toCome) continue;
-    left.set(stationOf(meet, r), (left.get(stationOf(meet, r)) ?? 0) + 1);
+    left.set(stationOf(meet, r.apparatus), (left.get(stationOf(meet, r.apparatus)) ?? 0) + 1);
   }
   return [...left.values()].every((n) => n < 2) ? toCome + 1 : toCome;
 }

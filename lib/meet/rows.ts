@@ -11,7 +11,7 @@ import {
   unitsPerPoint,
 } from '../score.js';
 import { highestE, highestWith, isOnGrid, scoreLimit } from '../scoring.js';
-import type { LogRow, LogValues } from './log.js';
+import type { LogValues } from './log.js';
 import {
   type Act,
   apparatusOf,
@@ -66,7 +66,12 @@ export const ALL = 'all';
 /** The word of a row for a score under inquiry. */
 export const INQUIRY = 'inquiry';
 
-const STEPS_IN = /^(for|after):(.*)$/i;
+/** `for:fitch`, `after:lund`: who steps in for whom, and who goes up after whom; null for other words. */
+export function moveIn(score: string): { kind: 'for' | 'after'; whom: string } | null {
+  const [, how = '', whom = ''] = /^(for|after):(.*)$/i.exec(score.trim()) ?? [];
+  if (how === '') return null;
+  return { kind: how.toLowerCase() === 'for' ? 'for' : 'after', whom: whom.trim() };
+}
 
 /** What the score and the status of a row say. */
 function readAct(
@@ -84,13 +89,11 @@ function readAct(
   const notes: string[] = [];
   if (word === 'DNS' || word === 'DNF') return { act: { kind: 'result', result: word }, notes };
   if (word === 'VOID') return { act: 'void', notes };
-  const [, how, whom = ''] = STEPS_IN.exec(values.score) ?? [];
-  const kind = how?.toLowerCase();
-  if (kind === 'for' || (kind === 'after' && apparatus !== ALL)) {
-    const found = findById(meet, whom.trim());
-    return found === undefined
-      ? unknownGymnast(meet, whom.trim())
-      : { act: { kind, whom: found.id }, notes };
+  const move = moveIn(values.score);
+  if (move !== null && (move.kind === 'for' || apparatus !== ALL)) {
+    const found = findById(meet, move.whom);
+    if (found === undefined) return unknownGymnast(meet, move.whom);
+    return { act: { kind: move.kind, whom: found.id }, notes };
   }
   if (apparatus === ALL) {
     const wrong = 'only a withdrawal, or stepping in for somebody, is for all';
@@ -245,22 +248,4 @@ export function outsideRange(meet: Meet, routine: number, score: Units): string 
     return `${show(score)} is below ${meet.words.her} low of ${show(range.low ?? 0)} less two falls`;
   }
   return null;
-}
-
-/** The last row that stands: a `void` takes away the one before it of the same routine. */
-export function lastStandingRow(rows: readonly LogRow[]): LogRow | null {
-  const standing: LogRow[] = [];
-  for (const row of rows) {
-    const { gymnast, apparatus, score } = row.values;
-    if (score.trim().toLowerCase() !== 'void') {
-      standing.push(row);
-      continue;
-    }
-    const at = standing.findLastIndex(
-      ({ values: v }) =>
-        plain(v.gymnast) === plain(gymnast) && plain(v.apparatus) === plain(apparatus),
-    );
-    if (at >= 0) standing.splice(at, 1);
-  }
-  return standing.at(-1) ?? null;
 }

@@ -10,7 +10,7 @@ import {
   routineAt,
   routineOf,
 } from '../meet/meet.js';
-import { apparatusName, listed, shortName } from '../meet/names.js';
+import { apparatusName, listed, resultShown, shortName } from '../meet/names.js';
 import { awaited, nextUp } from '../meet/now.js';
 import { farFromRange } from '../meet/rows.js';
 import { formatScore, parseScore } from '../score.js';
@@ -64,7 +64,8 @@ export function askedBack(
   }
   const has = meet.results[routine.index] ?? null;
   if (/^void$/i.test(score)) {
-    return asking(`Take back ${who}'s ${has === null ? 'score' : shown(meet, has)} on ${where}?`);
+    const what = has === null ? `what was said of ${who}` : `${who}'s ${resultShown(meet, has)}`;
+    return asking(`Take back ${what} on ${where}?`);
   }
   if (has !== null) return correction(meet, gymnast, routine.index, has, said);
   if (/^dn[sf]$/i.test(score)) {
@@ -92,7 +93,7 @@ function correction(
   const who = shortName(meet, gymnast.id);
   const [where, was, is] = [
     apparatusName(meet, apparatus),
-    shown(meet, has),
+    resultShown(meet, has),
     scoreShown(meet, said.score),
   ];
   const next = said.apparatus === null ? nextOf(meet, gymnast.id) : null;
@@ -209,10 +210,6 @@ function farOff(meet: Meet, gymnast: Gymnast, routine: number, score: string): s
     return [`${is} below ${whose} low of ${show(low)} less two falls`];
   }
   return [];
-}
-
-function shown(meet: Meet, result: Result): string {
-  return typeof result === 'string' ? result : formatScore(result.score, meet.scoring.decimals);
 }
 
 /** As it will stand in the log; what cannot stand there, as it was typed. */

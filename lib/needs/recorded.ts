@@ -14,11 +14,13 @@ import {
   type Meet,
   type Result,
   type Routine,
+  resultFor,
   routineOf,
 } from '../meet/meet.js';
+import { resultShown } from '../meet/names.js';
 import { farFromRange, outsideRange, type ReadRow } from '../meet/rows.js';
 import { entryOf } from '../rules/entry.js';
-import { asScore, formatScore, type Score } from '../score.js';
+import { asScore, type Score } from '../score.js';
 import { type Rows, rowsToRecord, type ToRecord } from './to-record.js';
 import { outOfTurn } from './turn.js';
 
@@ -201,9 +203,8 @@ function routineIn(meet: Meet, { gymnast, apparatus }: Whose): Routine | undefin
   return routineOf(meet, gymnast, apparatus);
 }
 
-function resultIn(meet: Meet, whose: Whose): Result | null {
-  const routine = routineIn(meet, whose);
-  return (routine && meet.results[routine.index]) ?? null;
+function resultIn(meet: Meet, { gymnast, apparatus }: Whose): Result | null {
+  return resultFor(meet, gymnast, apparatus);
 }
 
 /** The sort of the last row of a gymnast on an apparatus that stands. */
@@ -241,7 +242,7 @@ function warningsFor(meet: Meet, { act, notes, ...whose }: ReadRow): string[] {
   if (act === 'void' || act.kind !== 'result') return warnings;
   const standing = resultIn(meet, whose);
   if (standing !== null) {
-    warnings.unshift(`supersedes ${shown(meet, standing)} of ${gymnast} on ${apparatus}`);
+    warnings.unshift(supersedes(resultShown(meet, standing), whose));
   }
   const routine = routineIn(meet, whose);
   if (routine === undefined || !isScored(act.result)) return warnings;
@@ -260,6 +261,7 @@ function warningsFor(meet: Meet, { act, notes, ...whose }: ReadRow): string[] {
   return warnings;
 }
 
-function shown(meet: Meet, result: Result): string {
-  return typeof result === 'string' ? result : formatScore(result.score, meet.scoring.decimals);
+/** That a row takes the place of what stood, as a warning says it. */
+export function supersedes(stood: string, { gymnast, apparatus }: Whose): string {
+  return `supersedes ${stood} of ${gymnast} on ${apparatus}`;
 }

@@ -15,11 +15,12 @@ import {
   rangeAt,
   routineAt,
   routineOf,
+  stationOf,
 } from '../meet/meet.js';
-import { nextUp, stationOf } from '../meet/now.js';
+import { nextUp } from '../meet/now.js';
 import { didYouMean } from '../meet/problems.js';
 import { withRows } from '../meet/recording.js';
-import type { ReadRow } from '../meet/rows.js';
+import { moveIn, type ReadRow } from '../meet/rows.js';
 import { asScore, type Score } from '../score.js';
 import { ifRangesAre } from './likely.js';
 import { type NeedsSheet, needsOfRoutines } from './sheet.js';
@@ -114,8 +115,8 @@ export function suppose(
 /** Who is next up then: a score that is supposed out of turn passes over nobody who was next before it. */
 function stillNext(meet: Meet, after: Meet): Routine[] {
   const before = nextUp(meet).filter((r) => isToCome(after, r.index));
-  const covered = new Set(before.map((r) => stationOf(meet, r)));
-  const then = nextUp(after).filter((r) => !covered.has(stationOf(meet, r)));
+  const covered = new Set(before.map((r) => stationOf(meet, r.apparatus)));
+  const then = nextUp(after).filter((r) => !covered.has(stationOf(meet, r.apparatus)));
   return [...before, ...then].sort((a, b) => a.index - b.index);
 }
 
@@ -131,7 +132,8 @@ function supposedResult(meet: Meet, routine: number, given: Score | string): Res
   const { gymnast, apparatus } = routineAt(meet, routine);
   const word = WORDS.find((w) => typeof given === 'string' && w === given.toLowerCase());
   const score = word === undefined ? given : scoreOf(meet, routine, word);
-  const isWord = /^(void|dnf|up|inquiry|confirmed|(for|after):.*)$/i.test(String(given).trim());
+  const text = String(given).trim();
+  const isWord = /^(void|dnf|up|inquiry|confirmed)$/i.test(text) || moveIn(text) !== null;
   const [row] = isWord ? [] : rowsToRecord(meet, { gymnast, apparatus, score }).read;
   if (row === undefined || row.act === 'void' || row.act.kind !== 'result') {
     throw badUsage(

@@ -13,7 +13,7 @@ import {
 } from '../meet/meet.js';
 import { didYouMean } from '../meet/problems.js';
 import { type Extended, withRows } from '../meet/recording.js';
-import { ALL, INQUIRY, type ReadRow, readRow } from '../meet/rows.js';
+import { ALL, INQUIRY, moveIn, type ReadRow, readRow } from '../meet/rows.js';
 import { requireSound } from '../meet/sound.js';
 import { formatScore, givenScore, type Score } from '../score.js';
 
@@ -112,8 +112,8 @@ const WORDS: readonly string[] = ['void', 'up', 'inquiry', 'confirmed'];
 function scoreWord(meet: Meet, text: string): string {
   const word = text.toLowerCase();
   if (word === 'dns' || word === 'dnf') return word.toUpperCase();
-  const [, how, whom = ''] = /^(for|after):(.*)$/i.exec(text) ?? [];
-  if (how !== undefined) return `${how.toLowerCase()}:${findGymnast(meet, whom.trim()).id}`;
+  const move = moveIn(text);
+  if (move !== null) return `${move.kind}:${findGymnast(meet, move.whom).id}`;
   return WORDS.includes(word) ? word : text;
 }
 

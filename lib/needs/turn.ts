@@ -1,7 +1,15 @@
 /** Whose turn it is, and who goes up before her: for a score that comes at another time. */
-import { isScored, isToCome, isUp, type Meet, type Routine, routineAt } from '../meet/meet.js';
+import {
+  isScored,
+  isToCome,
+  isUp,
+  type Meet,
+  type Routine,
+  routineAt,
+  stationOf,
+} from '../meet/meet.js';
 import { apparatusName, listed, shortName } from '../meet/names.js';
-import { awaited, hasBeen, nextUp, stationOf } from '../meet/now.js';
+import { awaited, hasBeen, nextUp } from '../meet/now.js';
 
 /** So many who go up before her are named. */
 const MOST_NAMED = 2;
@@ -22,7 +30,7 @@ export function isNextThere(meet: Meet, routine: Routine): boolean {
 
 /** Whoever else is to come before a routine on its apparatus, but for those passed over. */
 function waitingBefore(meet: Meet, { index, gymnast, apparatus }: Routine): Routine[] {
-  const station = stationOf(meet, { apparatus });
+  const station = stationOf(meet, apparatus);
   const over = new Set(awaited(meet).map((r) => r.index));
   return meet.routines.filter(
     (r) =>
@@ -30,7 +38,7 @@ function waitingBefore(meet: Meet, { index, gymnast, apparatus }: Routine): Rout
       isToCome(meet, r.index) &&
       !over.has(r.index) &&
       r.gymnast !== gymnast &&
-      stationOf(meet, r) === station,
+      stationOf(meet, r.apparatus) === station,
   );
 }
 
@@ -102,10 +110,12 @@ export function nextAmong(meet: Meet, isHers: (routine: Routine) => boolean): Ro
 export function justScored(meet: Meet, gymnast: string): Routine | null {
   const last = lastScored(meet, gymnast);
   if (last === null) return null;
-  const station = stationOf(meet, last);
+  const station = stationOf(meet, last.apparatus);
   const isFollowed = meet.routines.some(
     (r) =>
-      r.index > last.index && stationOf(meet, r) === station && isScored(meet.results[r.index]),
+      r.index > last.index &&
+      stationOf(meet, r.apparatus) === station &&
+      isScored(meet.results[r.index]),
   );
   const next = nextUp(meet).find((r) => r.gymnast === gymnast);
   const isUp = next !== undefined && isUnderWay(meet, next);
@@ -114,8 +124,8 @@ export function justScored(meet: Meet, gymnast: string): Routine | null {
 
 /** Whether somebody of its rotation has been scored where it is performed. */
 export function isUnderWay(meet: Meet, { apparatus, rotation }: Routine): boolean {
-  const station = stationOf(meet, { apparatus });
+  const station = stationOf(meet, apparatus);
   return meet.routines.some(
-    (r) => r.rotation === rotation && stationOf(meet, r) === station && hasBeen(meet, r),
+    (r) => r.rotation === rotation && stationOf(meet, r.apparatus) === station && hasBeen(meet, r),
   );
 }

@@ -158,7 +158,7 @@ describe('a score that is awaited', () => {
       'FX',
     ]);
     expect(problemsOf(logFrom('fitch,VT,up'))).toMatchObject([
-      { severity: 'note', code: 'awaited', message: 'the score of Nia Fitch on VT is awaited' },
+      { severity: 'note', code: 'awaited', message: 'the score of Nia Fitch on vault is awaited' },
     ]);
   });
 
