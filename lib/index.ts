@@ -191,6 +191,6 @@ export {
 } from './needs/asked.js';
 export { type FeedOrder, feedOrderOf, readFed, withApparatus } from './needs/fed.js';
 export { readMove } from './needs/moves.js';
-export { looksLikeScore, readTyped, type Typed } from './needs/typed.js';
+export { looksLikeScore, readTyped, type Typed, typedAgain } from './needs/typed.js';
 export * as reports from './report/index.js';
 export type { Report } from './report/report.js';

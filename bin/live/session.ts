@@ -1,7 +1,6 @@
 /** An evening at one desk: lines in, answers out, everything through the log. */
 import type { LiveBoard } from '../../lib/files/index.js';
 import {
-  formatScore,
   LastRotationError,
   looksLikeScore,
   type Meet,
@@ -10,6 +9,7 @@ import {
   record,
   reports,
   type ToRecord,
+  typedAgain,
 } from '../../lib/index.js';
 import { sayError } from '../errors.js';
 import { printReport } from '../render/print.js';
@@ -132,12 +132,15 @@ export function openSession({
       writeWords(['Nothing was recorded.', instead ?? ''].join(' ').trim());
       return;
     }
-    await putAll([told]);
-    if (told.score === 'void') takenBack = whatWas(meet, told);
+    const isWritten = await putAll([told]);
+    if (isWritten && told.score === 'void') takenBack = typedAgain(meet, told);
   }
 
-  /** What cannot be written is not recorded, and said to be so; all of it can be tried again. */
-  async function putAll(all: readonly ToRecord[]): Promise<void> {
+  /**
+   * Whether all was written. What cannot be is not recorded, and said to be so; all of it can be tried
+   * again.
+   */
+  async function putAll(all: readonly ToRecord[]): Promise<boolean> {
     for (const [i, told] of all.entries()) {
       try {
         await put(told);
@@ -150,10 +153,11 @@ export function openSession({
           unrecorded = [...others(unrecorded, left), { told: left, stood }];
           sayUnrecorded(meet, left);
         }
-        return;
+        return false;
       }
       unrecorded = others(unrecorded, told);
     }
+    return true;
   }
 
   async function again(): Promise<void> {
@@ -255,19 +259,6 @@ function haveSameRoutines(a: Meet, b: Meet): boolean {
     const other = is[i];
     return gymnast === other?.gymnast && apparatus === other.apparatus;
   });
-}
-
-/** How the row that stands of a routine is written. */
-function whatWas(meet: Meet, { gymnast, apparatus }: ToRecord): string {
-  const last = meet.told.findLast((t) => t.gymnast === gymnast && t.apparatus === apparatus);
-  const [id, where] = [gymnast, apparatus.toLowerCase()];
-  if (last === undefined) return `${id} ${where}`;
-  const { act } = last;
-  if (act.kind === 'for' || act.kind === 'after')
-    return `${id} ${act.kind} ${act.whom} on ${where}`;
-  if (act.kind !== 'result') return `${id} ${where} ${act.kind}`;
-  if (typeof act.result === 'string') return `${id} ${where} ${act.result.toLowerCase()}`;
-  return `${id} ${where} ${formatScore(act.result.score, meet.scoring.decimals)}`;
 }
 
 /** What the log says last of somebody on an apparatus, to compare. */

@@ -6,9 +6,10 @@ import {
   type Meet,
   type Result,
   type Routine,
-  routineOf,
+  resultFor,
   type Scored,
 } from '../meet/meet.js';
+import { resultShown } from '../meet/names.js';
 import { isUnderInquiry } from '../meet/now.js';
 import {
   boardNow,
@@ -20,7 +21,6 @@ import {
 } from '../report/standing.js';
 import { routinesInWords } from '../report/words.js';
 import type { Contender } from '../rules/contender.js';
-import { formatScore } from '../score.js';
 import type { Context } from './context.js';
 import {
   aboutRoutine,
@@ -131,7 +131,9 @@ export function changeFacts(context: Context): Fact[] {
   const { meet, before, contest } = context;
   const [then, now] = [boardNow(before, contest.id), boardNow(meet, contest.id)];
   const changed = meet.routines.filter(
-    (r) => JSON.stringify(meet.results[r.index]) !== JSON.stringify(resultBefore(before, r)),
+    (r) =>
+      JSON.stringify(meet.results[r.index]) !==
+      JSON.stringify(resultFor(before, r.gymnast, r.apparatus)),
   );
   const latest = changed.length <= MOST_AT_ONCE ? changed : [];
   const moves = movesBetween(context, then, now);
@@ -194,6 +196,7 @@ function factOf(
   const standing = board.of.get(contender.id);
   if (standing === undefined) return [];
   const result = routine === null ? null : meet.results[routine.index];
+  const stood = routine === null ? null : resultFor(before, routine.gymnast, routine.apparatus);
   const gymnast = routine?.gymnast ?? contender.id;
   const { marks, fields } = standingOf(context, board, standing);
   const moved = change.was === change.is ? null : placeWords(change.was);
@@ -213,9 +216,7 @@ function factOf(
         ...whoFields(context, contender, gymnast),
         ...fields,
         apparatus: routine === null ? null : names.apparatus(routine.apparatus),
-        score: isScored(result)
-          ? asIs(scoreWords(meet, resultBefore(before, routine), result))
-          : null,
+        score: isScored(result) ? asIs(scoreWords(meet, stood, result)) : null,
         was: change.by === 'board' ? moved : null,
         wasProjected: change.by === 'projection' ? moved : null,
       },
@@ -223,19 +224,12 @@ function factOf(
   ];
 }
 
-/** What stood of a routine on the board before; the log may have changed the order since. */
-function resultBefore(before: Meet, routine: Routine | null): Result | null {
-  if (routine === null) return null;
-  const then = routineOf(before, routine.gymnast, routine.apparatus);
-  return (then && before.results[then.index]) ?? null;
-}
-
 /** A score, and what it was: "13.100 after an inquiry (was 12.900)". */
-function scoreWords(meet: Meet, was: Result | null, { score, underInquiry }: Scored): string {
-  const show = (r: Result) => (isScored(r) ? formatScore(r.score, meet.scoring.decimals) : r);
-  const is = formatScore(score, meet.scoring.decimals);
-  const after = isScored(was) && was.underInquiry && !underInquiry ? ' after an inquiry' : '';
-  if (was !== null && show(was) !== is) return `${is}${after} (was ${show(was)})`;
+function scoreWords(meet: Meet, was: Result | null, now: Scored): string {
+  const is = resultShown(meet, now);
+  const after = isScored(was) && was.underInquiry && !now.underInquiry ? ' after an inquiry' : '';
+  const stood = was === null ? is : resultShown(meet, was);
+  if (stood !== is) return `${is}${after} (was ${stood})`;
   return after === '' ? is : `${is}, confirmed,`;
 }
 

@@ -73,7 +73,9 @@ export function standingRows(
   const nothingToVoid: number[] = [];
   for (const [i, { gymnast, apparatus, act, line = null }] of rows.entries()) {
     if (act !== 'void') {
-      told.push({ gymnast, apparatus, act, line });
+      const isFor = act.kind === 'for';
+      const then = isFor ? { ...act, performed: performedBy(act.whom, told) } : act;
+      told.push({ gymnast, apparatus, act: then, line });
       continue;
     }
     const at = told.findLastIndex((t) => t.gymnast === gymnast && t.apparatus === apparatus);
@@ -81,6 +83,18 @@ export function standingRows(
     else nothingToVoid.push(i);
   }
   return { told, nothingToVoid };
+}
+
+/** Where somebody has performed, by the rows that stand: `up` takes no result away. */
+function performedBy(gymnast: string, told: readonly ToldAt[]): string[] {
+  const last = new Map<string, Act>();
+  for (const { apparatus, act, ...whose } of told) {
+    if (whose.gymnast !== gymnast || apparatus === ALL) continue;
+    const isFirst = act.kind === 'up' && !last.has(apparatus);
+    if (isFirst || act.kind === 'result') last.set(apparatus, act);
+  }
+  const isDone = (act: Act) => act.kind === 'up' || (act.kind === 'result' && act.result !== 'DNS');
+  return [...last].flatMap(([apparatus, act]) => (isDone(act) ? [apparatus] : []));
 }
 
 /** Plays rows on the plan of a meet. What does not fit is remarked on, and stops nothing. */
@@ -117,7 +131,7 @@ type Said = Omit<Remark, 'told'>;
 function remarksOn(evening: Evening, told: ToldAt): Said[] {
   switch (told.act.kind) {
     case 'for':
-      return stepIn(evening, told, told.act.whom);
+      return stepIn(evening, told, told.act);
     case 'after':
       return goAfter(evening, told, told.act.whom);
     default:
@@ -187,7 +201,7 @@ function repeated(before: Mark | undefined, result: Result): Said[] {
 function stepIn(
   evening: Evening,
   { gymnast, apparatus, line = null }: ToldAt,
-  whom: string,
+  { whom, performed }: Extract<Act, { kind: 'for' }>,
 ): Said[] {
   const station = stationOf(evening.meet, apparatus);
   if (station !== apparatus) {
@@ -202,7 +216,7 @@ function stepIn(
   const taken = (apparatus === ALL ? codes : [apparatus]).filter(
     (code) =>
       competes(evening, whom).has(code) &&
-      done(code).every((c) => isFree(markOf(evening, whom, c))) &&
+      done(code).every((c) => !performed.includes(c) && isFree(markOf(evening, whom, c))) &&
       !competes(evening, gymnast).has(code),
   );
   if (taken.length === 0) {

@@ -91,8 +91,8 @@ export type Act =
   | { readonly kind: 'up' }
   /** The score that stands may change. */
   | { readonly kind: 'inquiry' }
-  /** She steps in for somebody from here on. */
-  | { readonly kind: 'for'; readonly whom: string }
+  /** She steps in for somebody from here on: not where the other had performed when this was told. */
+  | { readonly kind: 'for'; readonly whom: string; readonly performed: readonly string[] }
   /** She goes up after somebody. */
   | { readonly kind: 'after'; readonly whom: string };
 

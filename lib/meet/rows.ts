@@ -93,7 +93,10 @@ function readAct(
   if (move !== null && (move.kind === 'for' || apparatus !== ALL)) {
     const found = findById(meet, move.whom);
     if (found === undefined) return unknownGymnast(meet, move.whom);
-    return { act: { kind: move.kind, whom: found.id }, notes };
+    const { kind } = move;
+    const whom = found.id;
+    // What the other has performed by then is known where the rows before it are.
+    return { act: kind === 'for' ? { kind, whom, performed: [] } : { kind, whom }, notes };
   }
   if (apparatus === ALL) {
     const wrong = 'only a withdrawal, or stepping in for somebody, is for all';

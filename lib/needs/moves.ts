@@ -4,8 +4,7 @@ import type { Gymnast, Meet } from '../meet/meet.js';
 import { apparatusName, shortName } from '../meet/names.js';
 import { requireSound } from '../meet/sound.js';
 import { spokenIn } from './spoken.js';
-import { nextOf } from './turn.js';
-import type { Typed } from './typed.js';
+import { nextApparatus, type Typed } from './typed.js';
 
 const MOVE = /^(.+?)\s+(?:steps?\s+in\s+|goes(?:\s+up)?\s+)?(for|after)\s+([^#]+?)\s*(?:#(.*))?$/i;
 
@@ -28,7 +27,7 @@ export function readMove(meet: Meet, line: string): Typed | null {
   const gymnast = onlyOne(meet, first, gymnastsCalled(meet, first));
   const whom = onlyOne(meet, name, gymnastsCalled(meet, name));
   const isFor = how.toLowerCase() === 'for';
-  const where = apparatus ?? (isFor ? 'all' : (nextOf(meet, gymnast.id)?.apparatus ?? ''));
+  const where = apparatus ?? (isFor ? 'all' : nextApparatus(meet, gymnast));
   const told = {
     gymnast: gymnast.id,
     apparatus: where,

@@ -1,7 +1,8 @@
 /** A score as a hurried hand types it: `ade 13.566`, `ade floor 13.566 d5.6 nd0.1`, `ade all dns`. */
-import { gymnastsCalled, nextUpOf, onlyOne } from '../contest/who.js';
+import { gymnastsCalled, idAsTyped, nextUpOf, onlyOne } from '../contest/who.js';
 import { badUsage, noAnswer } from '../error.js';
-import { type Gymnast, isToCome, type Meet } from '../meet/meet.js';
+import { type Gymnast, gymnastOf, isToCome, type Meet } from '../meet/meet.js';
+import { resultShown } from '../meet/names.js';
 import { awaited, nextUp, underInquiry } from '../meet/now.js';
 import { plain } from '../meet/problems.js';
 import { requireSound } from '../meet/sound.js';
@@ -187,4 +188,27 @@ function lastApparatus(meet: Meet, gymnast: Gymnast): string {
   const last = hers.at(-1);
   if (last !== undefined) return last.apparatus;
   throw noAnswer('nothing-to-void', `${gymnast.name} has no row to take back`, null);
+}
+
+/**
+ * How the row that stands of a gymnast on an apparatus is typed, to have it again once it is taken back;
+ * whose and where alone, where nothing stands.
+ * @example
+ * typedAgain(meet, { gymnast: 'brandt', apparatus: 'VT' }) // → 'brandt vt 14.600'
+ */
+export function typedAgain(
+  meet: Meet,
+  { gymnast, apparatus }: Pick<ToRecord, 'gymnast' | 'apparatus'>,
+): string {
+  requireSound(meet);
+  const her = gymnastOf(meet, gymnast);
+  const [id, where] = [her ? idAsTyped(meet, her) : gymnast, apparatus.toLowerCase()];
+  const last = meet.told.findLast((t) => t.gymnast === gymnast && t.apparatus === apparatus);
+  if (last === undefined) return `${id} ${where}`;
+  const { act } = last;
+  if (act.kind === 'for' || act.kind === 'after') {
+    return `${id} ${act.kind} ${act.whom}${where === 'all' ? '' : ` on ${where}`}`;
+  }
+  const what = act.kind === 'result' ? resultShown(meet, act.result).toLowerCase() : act.kind;
+  return `${id} ${where} ${what}`;
 }

@@ -26,7 +26,7 @@ export function recordedReport(before: Meet, recorded: Recorded, after: Meet, lo
   const whose = contender === row.gymnast ? '' : `${nameOf(after, contender)}: `;
   return reportOf([
     title(toldInWords(after, recorded), { aside: `in ${log}` }),
-    ...warningsBeside(recorded).map((warning) => detail(`note: ${warning}`, 'warning')),
+    ...warningsBeside(after, recorded).map((warning) => detail(`note: ${warning}`, 'warning')),
     ...(total === null
       ? []
       : [detail(`${whose}${standingInWords(is, contender, namingOf(after), ` in ${contest}`)}`)]),

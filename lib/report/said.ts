@@ -2,7 +2,7 @@
 import { findContest } from '../contest/contest.js';
 import { type Footing, progressIn } from '../contest/like-for-like.js';
 import { recordedPerformances } from '../contest/recorded.js';
-import { type Meet, routineOf } from '../meet/meet.js';
+import { type Meet, resultFor, routineOf, type Told } from '../meet/meet.js';
 import type { Recorded } from '../needs/recorded.js';
 import { settledInWords } from './chance-words.js';
 import { type Report, reportOf, type Section, sentence } from './report.js';
@@ -26,7 +26,7 @@ export function saidReport(meet: Meet, recorded: Recorded): Report {
     total === null ? '' : `: ${whose}${standingInWords(board, contender, namingOf(meet))}`;
   return reportOf([
     sentence(`${toldInWords(meet, recorded)}${stands}`, 'strong'),
-    ...warningsBeside(recorded).map((warning) => sentence(`note: ${warning}`, 'warning')),
+    ...warningsBeside(meet, recorded).map((warning) => sentence(`note: ${warning}`, 'warning')),
     ...movesIn(meet, recorded, board),
     ...settledBy(meet, recorded),
     ...unsettledBy(meet, recorded),
@@ -102,8 +102,8 @@ export function newsReport(before: Meet, now: Meet, own: readonly WhoseRoutine[]
   const isOwn = (gymnast: string, apparatus: string) =>
     own.some((m) => m.gymnast === gymnast && (m.apparatus === apparatus || m.apparatus === 'all'));
   const results = now.routines.flatMap(({ index, gymnast, apparatus }) => {
-    const was = before.routines.find((r) => r.gymnast === gymnast && r.apparatus === apparatus);
-    const stood = was === undefined ? null : (before.results[was.index] ?? null);
+    const was = routineOf(before, gymnast, apparatus);
+    const stood = resultFor(before, gymnast, apparatus);
     const stands = now.results[index] ?? null;
     const isUp = now.up[index] === true && (was === undefined || before.up[was.index] !== true);
     const isSame = JSON.stringify(stood) === JSON.stringify(stands);
@@ -113,24 +113,21 @@ export function newsReport(before: Meet, now: Meet, own: readonly WhoseRoutine[]
     if (wasReplaced || now.replaced[index] === true) return [];
     return [`${nameOf(now, gymnast)}, ${apparatus} ${changeInWords(now, stood, stands)}`];
   });
-  const known = new Set(before.told.map((t) => JSON.stringify(t)));
-  const gone = before.told.flatMap((t) => {
-    const isMove = t.act.kind === 'for' || t.act.kind === 'after';
-    const stands = now.told.some((n) => JSON.stringify(n) === JSON.stringify(t));
-    return !isMove || stands || isOwn(t.gymnast, t.apparatus)
-      ? []
-      : [`taken back: ${moveTold(now, t)}`];
-  });
-  const moves = now.told.flatMap((t) => {
-    const isMove = t.act.kind === 'for' || t.act.kind === 'after';
-    if (!isMove || isOwn(t.gymnast, t.apparatus)) return [];
-    if (known.has(JSON.stringify(t))) return [];
-    return [moveTold(now, t)];
-  });
+  const others = (moves: readonly Told[]) => moves.filter((t) => !isOwn(t.gymnast, t.apparatus));
+  const gone = others(movesOnlyIn(before, now)).map((t) => `taken back: ${moveTold(now, t)}`);
+  const moves = others(movesOnlyIn(now, before)).map((t) => moveTold(now, t));
   const news = [...gone, ...moves, ...results];
   const more = news.length - MOST_NEWS;
   return reportOf([
     ...news.slice(0, MOST_NEWS).map((one) => sentence(`From another desk: ${one}`, 'strong')),
     ...(more > 0 ? [sentence(`From another desk: ${more} more changes`, 'strong')] : []),
   ]);
+}
+
+/** Who steps in, and who goes up after whom, by the log of one meet and not by that of the other. */
+function movesOnlyIn({ told }: Meet, other: Meet): Told[] {
+  const known = new Set(other.told.map((t) => JSON.stringify(t)));
+  return told.filter(
+    (t) => (t.act.kind === 'for' || t.act.kind === 'after') && !known.has(JSON.stringify(t)),
+  );
 }

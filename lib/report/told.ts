@@ -1,6 +1,7 @@
 /** What a row of the log told, in a sentence: a new score, or one changed, confirmed or taken back. */
 import { isScored, type Meet, type Result, type Told } from '../meet/meet.js';
-import type { Recorded } from '../needs/recorded.js';
+import { resultShown } from '../meet/names.js';
+import { type Recorded, supersedes } from '../needs/recorded.js';
 import { apparatusName, listed, nameOf, shower } from './words.js';
 
 /** "Lena Velde, vault 13.200 after an inquiry, was 13.100"; "Lena Velde steps in for Nia Fitch on beam" */
@@ -31,8 +32,7 @@ export function toldInWords(meet: Meet, { row, rows, kind, took, was, now }: Rec
     case 'withdrawn':
       return `${name}, ${where} ${row.score}${was === null ? '' : `, was ${show(was)}`}`;
     case 'taken-back': {
-      if (was === now || (was === null && now === null))
-        return nothingChanged(took, name, where, on);
+      if (was === now) return nothingChanged(took, name, where, on);
       const what = was === null ? 'taken back' : `${show(was)} taken back`;
       return `${name}, ${where} ${what}${now === null ? '' : `, ${show(now)} counts again`}`;
     }
@@ -67,16 +67,18 @@ export function moveTold(meet: Meet, { gymnast, apparatus, act }: Told): string 
 }
 
 /** What a row warns of, but for what stood before, which is told with the score. */
-export function warningsBeside({ warnings, was, row }: Recorded): readonly string[] {
+export function warningsBeside(meet: Meet, { warnings, was, rows }: Recorded): readonly string[] {
   if (was === null) return warnings;
-  return warnings.filter(
-    (w) => !(w.startsWith('supersedes ') && w.includes(` of ${row.gymnast} on `)),
+  const stood = typeof was === 'number' ? shower(meet)(was) : was;
+  const told = rows.map((r) =>
+    supersedes(stood, { gymnast: r.gymnast ?? '', apparatus: r.apparatus ?? '' }),
   );
+  return warnings.filter((w) => !told.includes(w));
 }
 
 /** What became of a routine that stood as `was`, in words: "13.200 after an inquiry, was 13.100". */
 export function changeInWords(meet: Meet, was: Result | null, is: Result | null): string {
-  const show = (r: Result) => (isScored(r) ? shower(meet)(r.score) : r);
+  const show = (r: Result) => resultShown(meet, r);
   if (is === null) return was === null ? 'the score is awaited' : `${show(was)} taken back`;
   const open = isScored(is) && is.underInquiry ? ', under inquiry' : '';
   if (was === null) return `${show(is)}${open}`;

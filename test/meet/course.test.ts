@@ -103,6 +103,22 @@ describe('a reserve who steps in', () => {
     expect(standings(meet).rows[0]?.id).toBe('velde');
   });
 
+  it('from here on: what was performed then stays hers, whatever is taken back later', () => {
+    const meet = evening(...vault, 'velde,all,for:fitch', 'fitch,VT,void');
+    expect(scoresOf(meet, 'fitch')).toEqual({ VT: null, UB: 'DNS', BB: 'DNS', FX: 'DNS' });
+    expect(order(meet, 1, 'VT')).toEqual(['fitch', 'lund']);
+    const { meet: again } = record(meet, { gymnast: 'fitch', apparatus: 'VT', score: '13.100' });
+    expect(scoresOf(again, 'fitch')?.VT).toBe(13100);
+    const up = evening('fitch,VT,up', 'velde,all,for:fitch', 'fitch,VT,void');
+    expect(scoresOf(up, 'fitch')?.VT).toBeNull();
+    // Taken back before she steps in, it is to come, and is the other's.
+    const before = evening('fitch,VT,13.000', 'fitch,VT,void', 'velde,all,for:fitch');
+    expect(order(before, 1, 'VT')).toEqual(['velde', 'lund']);
+    // A withdrawal instead of a score is no performance.
+    const out = evening('fitch,VT,13.000', 'fitch,VT,DNS', 'velde,all,for:fitch');
+    expect(order(out, 1, 'VT')).toEqual(['velde', 'lund']);
+  });
+
   it('is as in the plan again when it is taken back', () => {
     const meet = evening(...vault, 'velde,all,for:fitch', 'velde,all,void');
     expect(meet.rotations).toEqual(evening(...vault).rotations);

@@ -98,6 +98,7 @@ describe('a meet put together by hand', () => {
     readAsked: (m) => library.readAsked(m, ['ann']),
     readSupposed: (m) => library.readSupposed(m, ['ann', '13.000']),
     readTyped: (m) => library.readTyped(m, 'ann 13.000'),
+    typedAgain: (m) => library.typedAgain(m, { gymnast: 'ann', apparatus: 'VT' }),
     'reports.standings': (m) => library.reports.standings(m, standings(meet)),
     record: (m) => library.record(m, { gymnast: 'ann', apparatus: 'FX', score: '13.000' }),
     standings: (m) => standings(m),

@@ -1,14 +1,8 @@
 /** Questions in the words the tool prints: whom, where, for what. */
 import { describe, expect, it } from 'vitest';
-import {
-  type AskedTarget,
-  LastRotationError,
-  namedTarget,
-  needs,
-  readAsked,
-  readSupposed,
-} from '../../lib/index.js';
+import { type AskedTarget, namedTarget, needs, readAsked, readSupposed } from '../../lib/index.js';
 import { meetFrom } from '../support/meet.js';
+import { refusal } from '../support/refusal.js';
 
 const RANGE = '{ low: 13.000, likely: 13.500, high: 14.000, falls: 0.1 }';
 const YAML = `discipline: wag
@@ -25,16 +19,6 @@ const MEET = meetFrom(YAML);
 function asked(line: string, nextUpFirst = false): string {
   const { who, on, for: target } = readAsked(MEET, line.split(' '), { nextUpFirst });
   return [who, on, target].map((part) => part ?? '-').join(' ');
-}
-
-function refusal(what: () => unknown): LastRotationError {
-  try {
-    what();
-  } catch (error) {
-    if (error instanceof LastRotationError) return error;
-    throw error;
-  }
-  throw new Error('nothing was refused');
 }
 
 describe('what she needs', () => {

@@ -1,7 +1,6 @@
 /** Two of one name: who is meant, at the prompt, in a command, by a program and by a feed. */
 import { describe, expect, it } from 'vitest';
 import {
-  LastRotationError,
   type Meet,
   namedContender,
   namedGymnast,
@@ -13,6 +12,7 @@ import {
   withApparatus,
 } from '../../lib/index.js';
 import { logFrom, meetFrom } from '../support/meet.js';
+import { refusal } from '../support/refusal.js';
 
 /** Bars go up first in this group: Ruth Okafor, Lund, Mina Okafor. */
 const START_LIST = `name,group
@@ -32,16 +32,6 @@ function madeFrom(list: string, ...rows: string[]): Meet {
   });
   if (meet === null) throw new Error(JSON.stringify(problems));
   return meet;
-}
-
-function refusal(what: () => unknown): LastRotationError {
-  try {
-    what();
-  } catch (error) {
-    if (error instanceof LastRotationError) return error;
-    throw error;
-  }
-  throw new Error('nothing was refused');
 }
 
 function typed(meet: Meet, line: string): [row: string, question: string | null] {

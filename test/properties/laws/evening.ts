@@ -47,12 +47,17 @@ interface Told {
 const key = (gymnast: string, apparatus: string) => `${gymnast}/${apparatus}`;
 const stationOf = (code: string) => (code === 'VT2' ? 'VT' : code);
 
+/** A row, with those that stood when it came. */
+interface Left extends Row {
+  readonly stood: readonly Row[];
+}
+
 /** The rows that are left when each `void` has taken away the last one of its gymnast and apparatus. */
-function left(rows: readonly Row[]): Row[] {
-  const kept: (Row | null)[] = [];
+function left(rows: readonly Row[]): Left[] {
+  const kept: (Left | null)[] = [];
   for (const row of rows) {
     if (row.score !== 'void') {
-      kept.push(row);
+      kept.push({ ...row, stood: kept.flatMap((k) => k ?? []) });
       continue;
     }
     const same = (k: Row | null) => k?.gymnast === row.gymnast && k.apparatus === row.apparatus;
@@ -75,7 +80,7 @@ function toldBy(sketch: Sketch, rows: readonly Row[]): Told {
   /** Performed: nobody can step in any more. */
   const performed = new Set<string>();
   const units = (text: string) => Number(text.replace('.', ''));
-  for (const { gymnast, apparatus, score, d } of left(rows)) {
+  for (const { gymnast, apparatus, score, d, stood } of left(rows)) {
     const [how, whom = ''] = score.split(':');
     if (how === 'after') {
       for (const r of orders) {
@@ -92,6 +97,11 @@ function toldBy(sketch: Sketch, rows: readonly Row[]): Told {
         if (apparatus !== 'all' && code !== stationOf(apparatus)) continue;
         const isFree = [code, ...(code === 'VT' ? ['VT2'] : [])].every((done) => {
           const was = results.get(key(whom, done));
+          // Who steps in does so from here on: what was performed then is not hers.
+          const then = stood.filter((r) => r.gymnast === whom && r.apparatus === done);
+          const result = then.findLast((r) => /^\d|^DN/.test(r.score))?.score;
+          const isUp = then.some((r) => r.score === 'up');
+          if (result === undefined ? isUp : result !== 'DNS') return false;
           return was === 'DNS' || (was === undefined && !performed.has(key(whom, done)));
         });
         const entries = orders.flatMap((r) => r[code] ?? []);
@@ -338,6 +348,8 @@ interface Claim {
   readonly place: number;
   /** Who was out then: what is certain speaks of scores, and not of who may withdraw. */
   readonly out: readonly string[];
+  /** How many routines each had that nobody had withdrawn from. */
+  readonly competing: ReadonlyMap<string, number>;
   /** What stood then and was under no inquiry. */
   readonly stood: ReadonlyMap<string, string>;
 }
@@ -346,6 +358,7 @@ function claimsOf(meet: Meet, contest: string): Claim[] {
   const found = findContest(meet, contest);
   const out = outIn(meet, contest);
   const stood = standing(meet);
+  const competing = competingIn(meet, contest);
   const targets = [
     { target: 'win', place: 1 },
     { target: 'medal', place: found.medals },
@@ -354,9 +367,21 @@ function claimsOf(meet: Meet, contest: string): Claim[] {
     const certain = settledFor(meet, found, c, targets).filter((s) => s.by === 'limit');
     return certain.map(({ target, status }) => {
       const place = target === 'win' ? 1 : found.medals;
-      return { contest, id: c.id, status, place, out, stood };
+      return { contest, id: c.id, status, place, out, competing, stood };
     });
   });
+}
+
+function competingIn(meet: Meet, contest: string): Map<string, number> {
+  const isIn = (i: number) => meet.results[i] !== 'DNS' && meet.results[i] !== 'DNF';
+  const { contenders } = findContest(meet, contest);
+  return new Map(contenders.map((c) => [c.id, c.routines.filter(isIn).length]));
+}
+
+/** A reserve for somebody who had withdrawn, or of another team, is one more to beat. */
+function hasMore(now: ReadonlyMap<string, number>, then: ReadonlyMap<string, number>): boolean {
+  const sum = (all: ReadonlyMap<string, number>) => [...all.values()].reduce((a, b) => a + b, 0);
+  return sum(now) > sum(then) || [...now].some(([id, n]) => n > (then.get(id) ?? n));
 }
 
 function standing(meet: Meet): Map<string, string> {
@@ -407,9 +432,10 @@ export const nothingCertainIsUndone = fc.property(
     for (let time = 0; time < 4; time++) {
       const end = ended(sketch, last, random);
       const now = standing(end);
-      for (const { contest, id, status, place, out, stood } of claims) {
+      for (const { contest, id, status, place, out, competing, stood } of claims) {
         // A score that was wrong and has been corrected since is another meet.
         if ([...stood].some(([which, result]) => now.get(which) !== result)) continue;
+        if (hasMore(competingIn(end, contest), competing)) continue;
         const { rows } = standings(end, { contest });
         const outNow = outIn(end, contest);
         const row = rows.find((r) => r.id === id);
