@@ -22,16 +22,18 @@ const COLUMNS = [
   'length',
   'limit',
   'chance',
+  'awaited',
+  'underInquiry',
   'stale',
 ] as const;
 
 /**
  * `text`: a caption a line, an empty line between kinds; while they are stale, a line before them says since
- * when. `csv`: a header and a row a caption, ids of `about` with blanks between them. `json`: the answer, on
+ * when. `csv`: a header and a row a caption, ids with blanks between them. `json`: the answer, on
  * one line.
  * @example
  * const answer = captions(meet, { kinds: ['medals'], who: ['brandt'] });
- * captionsAs(answer, 'csv', 3).split('\n')[0] // → 'kind,about,apparatus,from,to,text,length,limit,chance,stale'
+ * captionsAs(answer, 'csv', 3).split('\n')[0] // → 'kind,about,apparatus,from,to,text,length,limit,chance,awaited,underInquiry,stale'
  * captionsAs({ ...answer, stale: '2026-05-16T14:02:52.280Z' }, 'text', 3).split('\n')[0] // → 'NOT UPDATED SINCE 2026-05-16T14:02:52.280Z'
  */
 export function captionsAs(answer: Captions, format: CaptionFormat, decimals: Decimals): string {
@@ -50,9 +52,9 @@ export function captionsAs(answer: Captions, format: CaptionFormat, decimals: De
 function csvOf({ captions, stale }: Captions, decimals: Decimals): string {
   const rows = captions.map((caption) =>
     COLUMNS.map((column) => {
-      if (column === 'about') return caption.about.join(' ');
       if (column === 'stale') return stale ?? '';
       const value = caption[column];
+      if (Array.isArray(value)) return value.join(' ');
       const isScore = column === 'from' || column === 'to';
       return isScore && typeof value === 'number' ? formatScore(value, decimals) : (value ?? '');
     }),

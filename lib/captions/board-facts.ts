@@ -14,6 +14,8 @@ import { isUnderInquiry } from '../meet/now.js';
 import {
   boardNow,
   evenInWords,
+  type FairPlace,
+  fairPlace,
   levelAfterAsMany,
   movesTo,
   type SaidBoard,
@@ -56,9 +58,9 @@ function standingOf(context: Context, board: SaidBoard, standing: Standing) {
       total: scoreIn(meet, row.total),
       place: placeWords(row.place),
       soFar: asIs(footing === 'so-far' ? ' so far' : ''),
-      even: placeWords(row.evenPlace),
+      even: fairWords(board, row, 'evenPlace'),
       each: asIs(evenInWords(board.progress)),
-      projected: placeWords(row.projectedPlace),
+      projected: fairWords(board, row, 'projectedPlace'),
       done: asIs(routinesInWords(row.done)),
       left: asIs(routinesInWords(row.toCome.length)),
       levelWith: namesIn(context, level),
@@ -66,6 +68,11 @@ function standingOf(context: Context, board: SaidBoard, standing: Standing) {
       rule: isBroken && tie.on !== null ? asIs(tie.on) : null,
     },
   };
+}
+
+function fairWords(board: SaidBoard, row: Standing['row'], by: FairPlace): Words | null {
+  const place = fairPlace(board, row, by);
+  return place === null ? null : asIs(place);
 }
 
 export function standingFacts(context: Context): Fact[] {

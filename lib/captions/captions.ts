@@ -4,17 +4,18 @@ import { findContest } from '../contest/contest.js';
 import { findContender } from '../contest/who.js';
 import { badUsage } from '../error.js';
 import type { Meet } from '../meet/meet.js';
+import { listed } from '../meet/names.js';
 import { type OpenScores, openScores } from '../meet/now.js';
 import { didYouMean } from '../meet/problems.js';
 import { requireSound } from '../meet/sound.js';
 import type { Score } from '../score.js';
-import { contextOf, isLastRotation } from './context.js';
+import { type Context, contextOf, isLastRotation } from './context.js';
 import type { Fact } from './fact.js';
 import { FACTS } from './facts.js';
-import { type Line, lineFor } from './fit.js';
+import { lineFor } from './fit.js';
 import { CAPTION_KINDS, type CaptionKind } from './kinds.js';
 import { shippedTemplates, type Templates } from './templates.js';
-import { lengthOf } from './words.js';
+import { SHORTEST } from './words.js';
 
 export interface Caption {
   readonly kind: CaptionKind;
@@ -32,9 +33,9 @@ export interface Caption {
   readonly limit: number;
   /** Of the band, by her range, or of the medal outcome; null elsewhere. */
   readonly chance: number | null;
-  /** Ids of gymnasts on whose awaited scores the line rests. */
+  /** Ids of gymnasts on whose awaited scores the line rests; the text says whose where there is room. */
   readonly awaited: readonly string[];
-  /** Ids of gymnasts on whose scores under inquiry it rests; the text says so where there is room. */
+  /** Ids of gymnasts on whose scores under inquiry it rests; the text says so, and whose where there is room. */
   readonly underInquiry: readonly string[];
 }
 
@@ -87,12 +88,11 @@ export function captions(meet: Meet, options: CaptionsOptions = {}): Captions {
     contest: contest.id,
     stale: null,
     captions: facts.filter(isAsked).flatMap((fact): Caption[] => {
-      const line = lineFor(fact, templates.of[fact.kind]);
-      const { kind, about, apparatus, from, to, chance } = fact;
-      if (line === null) return [];
       const rests = restsOn(fact);
-      const marked = markedAs(line, rests.underInquiry.length > 0 ? UNDER_INQUIRY : '');
-      return [{ kind, about, apparatus, from, to, ...marked, chance, ...rests }];
+      const remarks = remarksOn(context, fact, rests);
+      const line = lineFor(fact, templates.of[fact.kind], remarks);
+      const { kind, about, apparatus, from, to, chance } = fact;
+      return line === null ? [] : [{ kind, about, apparatus, from, to, ...line, chance, ...rests }];
     }),
     ...open,
     caution: CAUTION,
@@ -117,14 +117,29 @@ function restingOn(meet: Meet, { awaited, underInquiry }: OpenScores) {
   };
 }
 
-const UNDER_INQUIRY = ' (score under inquiry)';
+/** More names than this are counted. */
+const MOST_NAMES = 2;
 
-/** The line with a remark before its full stop, where there is room. */
-function markedAs(line: Line, remark: string): Line {
-  if (line.text === null || remark === '') return line;
-  const text = line.text.replace(/([.!?]?)$/, `${remark}$1`);
-  const length = lengthOf(text);
-  return length <= line.limit ? { ...line, text, length } : line;
+/** Whose score a line rests on that is under inquiry or awaited: as much of it as there is room for. */
+function remarksOn(
+  { names }: Context,
+  { about }: Fact,
+  { awaited, underInquiry }: Pick<Caption, 'awaited' | 'underInquiry'>,
+): string[] {
+  const inquiry = openInWords(underInquiry, 'under inquiry');
+  const waiting = openInWords(awaited, 'awaited');
+  const all = [inquiry, waiting].filter((words) => words !== '');
+  if (all.length === 0) return [''];
+  const shorter = inquiry === '' ? [] : [inquiry, 'under inquiry'];
+  return [...[all.join('; '), ...shorter].map((words) => ` (${words})`), ''];
+
+  function openInWords(ids: readonly string[], what: string): string {
+    if (ids.length === 0) return '';
+    const scores = ids.length === 1 ? 'score' : 'scores';
+    if (ids.every((id) => about.includes(id))) return `${scores} ${what}`;
+    if (ids.length > MOST_NAMES) return `${ids.length} ${scores} ${what}`;
+    return `${listed(ids.map((id) => names.of(id)(SHORTEST)))}’s ${scores} ${what}`;
+  }
 }
 
 function kindsOf(given: readonly string[] | null): CaptionKind[] | null {

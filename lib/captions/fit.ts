@@ -13,21 +13,26 @@ export interface Line {
 
 /**
  * Null when no template holds. A template that names a field with nothing in it is passed over, and
- * so is one that does not fit even at its shortest.
+ * so is one that does not fit even at its shortest. Of the remarks, said before the full stop, the first
+ * that fits is used.
  */
-export function lineFor(fact: Fact, templates: readonly Template[]): Line | null {
-  let tooLong: Line | null = null;
-  for (const template of templates) {
-    if (!holds(fact, template)) continue;
-    const { limit } = template;
-    for (const short of SHORTENING) {
-      const text = filled(fact, template, short);
-      const length = lengthOf(text);
-      if (length <= limit) return { text, length, limit };
+export function lineFor(
+  fact: Fact,
+  templates: readonly Template[],
+  remarks: readonly string[],
+): Line | null {
+  const held = templates.filter((template) => holds(fact, template));
+  for (const template of held) {
+    for (const remark of remarks) {
+      for (const short of SHORTENING) {
+        const text = filled(fact, template, short).replace(/([.!?]?)$/, `${remark}$1`);
+        const length = lengthOf(text);
+        if (length <= template.limit) return { text, length, limit: template.limit };
+      }
     }
-    tooLong ??= { text: null, length: 0, limit };
   }
-  return tooLong;
+  const [first] = held;
+  return first === undefined ? null : { text: null, length: 0, limit: first.limit };
 }
 
 function holds(fact: Fact, { when, parts }: Template): boolean {

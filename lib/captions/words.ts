@@ -9,13 +9,15 @@ export interface Short {
   readonly team: 'name' | 'id';
 }
 
+export const SHORTEST: Short = { name: 'family', apparatus: 'code', team: 'id' };
+
 /** What is shortened, in this order, each step on top of those before it. */
 export const SHORTENING: readonly Short[] = [
   { name: 'whole', apparatus: 'name', team: 'name' },
   { name: 'initial', apparatus: 'name', team: 'name' },
   { name: 'initial', apparatus: 'code', team: 'name' },
   { name: 'initial', apparatus: 'code', team: 'id' },
-  { name: 'family', apparatus: 'code', team: 'id' },
+  SHORTEST,
 ];
 
 /** A part of a line that may be shortened. */

@@ -5,6 +5,8 @@ import type { Meet } from '../meet/meet.js';
 import { openSection } from './open.js';
 import { type Report, reportOf, type Section, sentence, type Tone, title } from './report.js';
 import {
+  type FairPlace,
+  isShared,
   type LevelGroup,
   levelGroups,
   type SaidBoard,
@@ -37,8 +39,10 @@ export function boardSection(meet: Meet, board: Standings, heading: string): Sec
   const { rows } = board;
   const said = saidBoard(meet, board);
   const isEven = said.progress.footing === 'even';
+  const sharesFairly = (r: StandingsRow) =>
+    isShared(rows, r, 'evenPlace') || isShared(rows, r, 'projectedPlace');
   const notes = [
-    rows.some((r) => r.tied) ? '= shares its place' : '',
+    rows.some((r) => r.tied || (!isEven && sharesFairly(r))) ? '= shares its place' : '',
     rows.some((r) => r.levelWith.length > 0) ? '* level on total' : '',
     isEven && rows.some((r) => movedText(said, r) !== '')
       ? '▲▼ places since the rotation before'
@@ -110,8 +114,11 @@ function unevenColumns(
   rows: readonly StandingsRow[],
 ): ColumnOf<StandingsRow>[] {
   const show = shower(meet);
-  const ordinals = rows.map((r) => (r.projectedPlace === null ? '' : ordinal(r.projectedPlace)));
-  const widest = Math.max(...ordinals.map((o) => o.length));
+  const fairPlace = (row: StandingsRow, by: FairPlace) => {
+    const place = row[by];
+    return place === null ? '' : `${isShared(rows, row, by) ? '=' : ''}${ordinal(place)}`;
+  };
+  const widest = Math.max(...rows.map((r) => fairPlace(r, 'projectedPlace').length));
   return [
     { head: 'so far', cell: placeText, align: 'right', tone },
     nameColumn(meet),
@@ -122,15 +129,15 @@ function unevenColumns(
     toComeColumn(said),
     {
       head: evenHead(said.progress),
-      cell: (r) => (r.evenPlace === null ? '' : ordinal(r.evenPlace)),
+      cell: (r) => fairPlace(r, 'evenPlace'),
       align: 'right',
     },
     {
       head: 'projected',
-      cell: ({ projected, projectedPlace: place }) => {
-        if (projected === null) return '';
-        if (place === null) return show(projected);
-        return `${show(projected)}, ${ordinal(place).padStart(widest)}`;
+      cell: (r) => {
+        if (r.projected === null) return '';
+        const place = fairPlace(r, 'projectedPlace');
+        return place === '' ? show(r.projected) : `${show(r.projected)}, ${place.padStart(widest)}`;
       },
       align: 'right',
     },

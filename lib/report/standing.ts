@@ -181,7 +181,7 @@ export function standingInWords(
   return [
     `${total} after ${routinesInWords(row.done)}${where}`,
     ...(level.length > 0 ? [`level with ${listed(level.map(name))}`] : []),
-    likeForLike(row, progress),
+    likeForLike({ progress, of }, row),
   ].join(', ');
 }
 
@@ -221,12 +221,29 @@ export function evenInWords({ each }: Progress): string {
   return each === null ? 'like for like' : `after ${routinesInWords(each)} each`;
 }
 
+/** A place that compares like with like. */
+export type FairPlace = 'evenPlace' | 'projectedPlace';
+
+/** Whether somebody else has her place that compares like with like. */
+export function isShared(rows: Iterable<StandingsRow>, row: StandingsRow, by: FairPlace): boolean {
+  if (row[by] === null) return false;
+  return [...rows].some((r) => r.id !== row.id && r[by] === row[by]);
+}
+
+/** "3rd", and "joint 3rd" where it is shared; null without one. */
+export function fairPlace({ of }: SaidBoard, row: StandingsRow, by: FairPlace): string | null {
+  const place = row[by];
+  if (place === null) return null;
+  const rows = [...of.values()].map((standing) => standing.row);
+  return `${isShared(rows, row, by) ? 'joint ' : ''}${ordinal(place)}`;
+}
+
 /** "3rd by projection"; where nobody can say that, "3rd after 2 routines each", or "3rd so far". */
-export function likeForLike(row: StandingsRow, progress: Progress): string {
-  if (row.projectedPlace !== null) return `${ordinal(row.projectedPlace)} by projection`;
-  if (row.evenPlace !== null) {
-    return `${ordinal(row.evenPlace)} ${evenInWords(progress)}`;
-  }
+function likeForLike(board: SaidBoard, row: StandingsRow): string {
+  const projected = fairPlace(board, row, 'projectedPlace');
+  if (projected !== null) return `${projected} by projection`;
+  const even = fairPlace(board, row, 'evenPlace');
+  if (even !== null) return `${even} ${evenInWords(board.progress)}`;
   return row.place === null ? 'no place yet' : `${ordinal(row.place)} so far`;
 }
 

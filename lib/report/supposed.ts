@@ -16,7 +16,7 @@ import {
 import { needInFew, SIGNS } from './needs-of-all.js';
 import { openSection } from './open.js';
 import { type Report, reportOf, type Section, sentence, title } from './report.js';
-import { saidBoard, someHaveDone } from './standing.js';
+import { isShared, saidBoard, someHaveDone } from './standing.js';
 import { tableOf } from './table.js';
 import { restsOnUsual } from './usual.js';
 import { apparatusName, capital, nameOf, shower } from './words.js';
@@ -43,8 +43,11 @@ function boardAfter(meet: Meet, { supposed, before, after }: Supposed): Section 
   const isProjected =
     progress.footing !== 'even' && after.rows.some((r) => r.projectedPlace !== null);
   const place = (row: StandingsRow) => (isProjected ? row.projectedPlace : row.place);
-  const shown = (row: StandingsRow) =>
-    placeText({ place: place(row), tied: !isProjected && row.tied });
+  const shown = (row: StandingsRow, all: readonly StandingsRow[]) =>
+    placeText({
+      place: place(row),
+      tied: isProjected ? isShared(all, row, 'projectedPlace') : row.tied,
+    });
   const moved = (row: StandingsRow) => {
     const then = was.get(row.id);
     return then !== undefined && (place(then) !== place(row) || then.total !== row.total);
@@ -59,12 +62,16 @@ function boardAfter(meet: Meet, { supposed, before, after }: Supposed): Section 
       : []),
     tableOf(
       [
-        { head: isProjected ? 'projected' : '', cell: shown, align: 'right' },
+        {
+          head: isProjected ? 'projected' : '',
+          cell: (r: StandingsRow) => shown(r, after.rows),
+          align: 'right',
+        },
         {
           head: 'was',
           cell: (r: StandingsRow) => {
             const then = was.get(r.id);
-            return then === undefined || !moved(r) ? '' : shown(then);
+            return then === undefined || !moved(r) ? '' : shown(then, before.rows);
           },
           align: 'right',
         },

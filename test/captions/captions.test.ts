@@ -56,6 +56,11 @@ it('lines are ready for a score that is awaited, and say on what they rest', () 
   expect(hers.every((l) => l.awaited.includes('ada'))).toBe(true);
   const board = lines.find((l) => l.kind === 'standing' && l.about[0] === 'bea');
   expect(board?.awaited).toEqual([]);
+  expect(board?.text).not.toContain('awaited');
+  expect(hers.every((l) => l.text?.endsWith(' (score awaited).'))).toBe(true);
+  const others = lines.filter((l) => l.kind === 'outcome' && l.about[0] !== 'ada');
+  expect(others.length).toBeGreaterThan(1);
+  expect(others.every((l) => l.text?.endsWith(' (Quill’s score awaited).'))).toBe(true);
 });
 
 it('a score under inquiry is marked in the lines it touches, and told when it is over', () => {
@@ -68,6 +73,21 @@ it('a score under inquiry is marked in the lines it touches, and told when it is
   };
   expect(text(rows())[0]).toMatch(/^Ada Quill: 13\.500 on floor, .*\(score under inquiry\)\.$/);
   expect(text(rows()).filter((t) => t?.includes('inquiry'))).toHaveLength(2);
+  const ahead = captions(meetFrom(meetOf('wag', 'FX'), rows()), { kinds: ['need'] }).captions;
+  expect(ahead.length).toBeGreaterThan(1);
+  expect(ahead.every((c) => c.text?.endsWith(' (Quill’s score under inquiry).'))).toBe(true);
+  const limited = (limit: number) => {
+    const { templates } = readTemplates({
+      file: 'lines.yaml',
+      text: `need: [{ text: "{name} needs {score}.", length: ${limit} }]`,
+    });
+    const given = { kinds: ['need'], templates };
+    const lines = captions(meetFrom(meetOf('wag', 'FX'), rows()), given).captions;
+    return lines.map((c) => c.text).find((t) => t?.startsWith('Cleo') || t?.startsWith('C.'));
+  };
+  expect(limited(60)).toMatch(/\(Quill’s score under inquiry\)\.$/);
+  expect(limited(45)).toMatch(/ \(under inquiry\)\.$/);
+  expect(limited(30)).toMatch(/\d\.$/);
   expect(text(rows('ada,FX,13.300,'))[0]).toContain(
     '13.300 after an inquiry (was 13.500) on floor',
   );
@@ -307,8 +327,8 @@ describe('CSV', () => {
       templates: own,
     });
     expect(captionsAs(answer, 'csv', 3)).toBe(
-      'kind,about,apparatus,from,to,text,length,limit,chance,stale\n' +
-        'standing,ada,,,,"=""Ada Quill"", 1st",17,140,,\n',
+      'kind,about,apparatus,from,to,text,length,limit,chance,awaited,underInquiry,stale\n' +
+        'standing,ada,,,,"=""Ada Quill"", 1st",17,140,,,,\n',
     );
   });
 });

@@ -84,8 +84,9 @@ const board = (meet: Meet) => reports.standings(meet, standings(meet));
 function tableOf(report: Report) {
   const table = report.flat().find((b) => b.kind === 'table');
   if (table?.kind !== 'table') throw new Error('no table');
-  const { columns, rows } = table;
+  const { columns, rows, notes } = table;
   return {
+    notes,
     heads: columns.map((c) => c.head),
     column: (head: string) => {
       const at = columns.findIndex((c) => c.head === head);
@@ -180,6 +181,26 @@ describe('in the middle of a rotation', () => {
       'Bea Harrow has 13.000 after 1 routine: 3rd by projection.',
       'Dita Vale has 12.500 after 1 routine: 4th by projection.',
     ]);
+  });
+
+  it('a place that is shared by projection is said and shown to be', () => {
+    const yaml = `${MEET}contests: [{ kind: all-around, ties: [] }]\n`;
+    // Quill 13.000 + 13.000 + 2 · 13.000, Marsh 13.000 + 3 · 13.000: both 52.000.
+    const rows = ['ada,VT,13.000', 'bea,VT,12.000', 'cleo,UB,13.000', 'dita,UB,12.500'];
+    const meet = meetFrom(yaml, logFrom(...rows, 'ada,UB,13.000'));
+    const { column, notes } = tableOf(board(meet));
+    expect(column('projected')).toEqual([
+      ...['52.000, =1st', '52.000, =1st', '51.500,  3rd', '51.000,  4th'],
+    ]);
+    expect(column('after 1')).toEqual(['=1st', '=1st', '3rd', '4th']);
+    expect(notes[0]?.text).toContain('= shares its place');
+    expect(linesOf(meet, 'standing').slice(0, 2)).toEqual([
+      'Ada Quill has 26.000 after 2 routines: joint 1st by projection.',
+      'Cleo Marsh has 13.000 after 1 routine: joint 1st by projection.',
+    ]);
+    const one = { gymnast: 'bea', apparatus: 'UB', score: '13.0' };
+    const supposed = reports.suppose(meet, suppose(meet, [one], { chances: false }));
+    expect(tableOf(supposed).column('projected')).toEqual(['=1', '=1', '3', '4']);
   });
 
   it('nobody is behind somebody with more routines, nor ahead of one with fewer', () => {
