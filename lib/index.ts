@@ -77,6 +77,7 @@ export {
   type StandingsRow,
   standings,
 } from './contest/standings.js';
+export { type Brief, type BriefGoal, brief } from './needs/brief.js';
 export type { Hold } from './needs/hold.js';
 export type { TieGoesTo } from './needs/mark.js';
 export type {

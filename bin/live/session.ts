@@ -1,6 +1,7 @@
 /** An evening at one desk: lines in, answers out, everything through the log. */
 import type { LiveBoard } from '../../lib/files/index.js';
 import {
+  brief,
   LastRotationError,
   looksLikeScore,
   type Meet,
@@ -57,6 +58,8 @@ export function openSession({
   let lines = 0;
   /** How to write again what the last line took back; null where it took nothing back. */
   let takenBack: string | null = null;
+  /** The words of the question that was answered in brief, for the whole answer. */
+  let whole: readonly string[] | null = null;
   const trouble = troubleOf(board);
   /** What was told and could not be written, in that order. */
   let unrecorded: readonly Unrecorded[] = [];
@@ -79,7 +82,12 @@ export function openSession({
   async function answerTo(line: string): Promise<boolean> {
     const [first = '', ...rest] = line.split(/\s+/);
     const word = first.toLowerCase();
-    if (word === '') return true;
+    const more = whole;
+    whole = null;
+    if (word === '') {
+      if (more !== null) await ask([...more]);
+      return true;
+    }
     if (/^(quit|exit|q)$/.test(word) && rest.length === 0) return !(await maySafelyQuit());
     if (/^(help|\?)$/.test(word)) writeLine(HELP);
     else if (word === 'next' && rest.length === 0) {
@@ -90,8 +98,22 @@ export function openSession({
     else if (word === 'accept' && rest.length === 0) trouble.accept();
     else if (QUESTIONS.some((q) => q === word)) await question(word, wordsOf(line).slice(1));
     else if (readMove(board.meet(), line) !== null || looksLikeScore(line)) await score(line);
-    else await ask(['needs', ...needWords(board.meet(), line, wordsOf(line), contest)]);
+    else await needsOf(needWords(board.meet(), line, wordsOf(line), contest));
     return true;
+  }
+
+  /** A name, and an apparatus: in brief, and an empty line gives the rest. Any other words: all of it. */
+  async function needsOf(args: readonly string[]): Promise<void> {
+    const [who = '', option, on = null, ...more] = args;
+    const isBrief = who.startsWith('id:') && (option === undefined || option === '--on');
+    if (!isBrief || more.length > 0) {
+      await ask(['needs', ...args]);
+      return;
+    }
+    await trouble.sayStale();
+    printReport(reports.brief(board.meet(), brief(board.meet(), who, { contest, on })));
+    writeLine(colour.dim('Enter: all she needs'));
+    whole = ['needs', ...args];
   }
 
   async function question(command: string, words: readonly string[]): Promise<void> {
@@ -181,6 +203,7 @@ export function openSession({
 
   async function put(told: ToRecord): Promise<void> {
     takenBack = null;
+    const before = board.meet();
     const { recorded, after } = await board.record(told, { contest });
     const meet = board.meet();
     const line = lines++;
@@ -196,7 +219,7 @@ export function openSession({
     // Another desk may have written while this one waited for the disk.
     sayWhatIsNew(meet, recorded.rows);
     printReport(reports.said(after, recorded));
-    printReport(reports.nextUp(meet, recorded.contest));
+    printReport(reports.nextUp(meet, recorded.contest, before));
   }
 
   /**

@@ -38,11 +38,16 @@ export function tableText({ columns, rows }: reports.Table): { text: string; lef
   const filled = (isShort: boolean) =>
     columns.map((column, i) => filledColumn(column, i, rows, isShort));
   const whole = filled(false);
-  const { shown, leftOut } = fitted(tooWide(whole, width) > 0 ? filled(true) : whole, width);
+  const short = tooWide(whole, width) > 0 ? filled(true) : whole;
+  const isNarrow = tooWide(short, width) > 0;
+  const beside = short.filter((c) => !(isNarrow && c.column.goesUnder));
+  const under = short.filter((c) => !beside.includes(c));
+  const { shown, leftOut } = fitted(beside, width);
   const [heads = [], ...body] = draw(shown, rows);
   const lines = body.flatMap((block, i) => {
-    const words = rows[i]?.under ?? [];
-    return [...block, ...words.flatMap((text) => wrap(safe(text), width - 2)).map((l) => `  ${l}`)];
+    const moved = under.map((c) => (c.cells[i] ?? []).join(' ')).filter((text) => text !== '');
+    const words = [...moved, ...(rows[i]?.under ?? []).map(safe)];
+    return [...block, ...words.flatMap((text) => wrap(text, width - 2)).map((l) => `  ${l}`)];
   });
   return { text: [...(heads.join('') === '' ? [] : heads), ...lines].join('\n'), leftOut };
 }
@@ -97,7 +102,8 @@ function measured(
   column: Pick<Filled, 'column' | 'index' | 'head'>,
   cells: readonly (readonly string[])[],
 ): Filled {
-  const width = Math.max(columnsOf(column.head), ...cells.flat().map(columnsOf));
+  const heads = column.head.split('\n');
+  const width = Math.max(...[...heads, ...cells.flat()].map(columnsOf));
   return { ...column, cells, width };
 }
 
@@ -106,27 +112,33 @@ function tooWide(columns: readonly Filled[], width: number): number {
   return columns.reduce((sum, c) => sum + c.width + GAP, -GAP) - width;
 }
 
-/** Breaks the flexible column, then leaves out the most spare ones, until all fits. */
+/** Leaves out the most spare columns until all fits, the flexible one broken as far as it may be. */
 function fitted(
   filled: readonly Filled[],
   width: number,
 ): { shown: readonly Filled[]; leftOut: string[] } {
-  const over = tooWide(filled, width);
-  let shown = filled.map((c) => {
-    if (over <= 0 || !c.column.isFlexible) return c;
+  const leftOut: string[] = [];
+  for (let kept = filled; ; ) {
+    const shown = narrowed(kept, width);
+    const mostSpare = Math.max(...kept.map((c) => c.column.spare ?? 0));
+    if (tooWide(shown, width) <= 0 || mostSpare <= 0) return { shown, leftOut };
+    leftOut.push(...kept.filter((c) => c.column.spare === mostSpare).map((c) => c.head));
+    kept = kept.filter((c) => c.column.spare !== mostSpare);
+  }
+}
+
+/** The flexible column made narrower by as much as all are too wide. */
+function narrowed(columns: readonly Filled[], width: number): readonly Filled[] {
+  const over = tooWide(columns, width);
+  if (over <= 0) return columns;
+  return columns.map((c) => {
+    if (!c.column.isFlexible) return c;
     const narrower = Math.max(c.width - over, NARROWEST);
     return measured(
       c,
       c.cells.map((lines) => lines.flatMap((line) => wrap(line, narrower))),
     );
   });
-  const leftOut: string[] = [];
-  for (;;) {
-    const mostSpare = Math.max(...shown.map((c) => c.column.spare ?? 0));
-    if (tooWide(shown, width) <= 0 || mostSpare <= 0) return { shown, leftOut };
-    leftOut.push(...shown.filter((c) => c.column.spare === mostSpare).map((c) => c.head));
-    shown = shown.filter((c) => c.column.spare !== mostSpare);
-  }
 }
 
 /** The lines of the heads, then those of each row. */
@@ -137,7 +149,12 @@ function draw(columns: readonly Filled[], rows: readonly reports.Row[]): string[
     colAligns: columns.map((c) => c.column.align),
     colWidths: columns.map((c) => c.width),
   });
-  table.push(columns.map((c) => colour.dim(c.head)));
+  const dim = (head: string) =>
+    head
+      .split('\n')
+      .map((line) => colour.dim(line))
+      .join('\n');
+  table.push(columns.map((c) => ({ content: dim(c.head), vAlign: 'bottom' as const })));
   rows.forEach((row, i) => {
     table.push(
       columns.map(({ index, cells }) =>
@@ -150,5 +167,6 @@ function draw(columns: readonly Filled[], rows: readonly reports.Row[]): string[
     .split('\n')
     .map((line) => line.trimEnd());
   const heights = rows.map((_, i) => Math.max(1, ...columns.map((c) => c.cells[i]?.length ?? 1)));
-  return [1, ...heights].map((height) => lines.splice(0, height));
+  const headHeight = Math.max(...columns.map((c) => c.head.split('\n').length));
+  return [headHeight, ...heights].map((height) => lines.splice(0, height));
 }

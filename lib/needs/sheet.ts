@@ -224,7 +224,7 @@ function sheetFor(
   const asked: Asked = { contest, contender, routine: routine.index, place: hold?.place ?? null };
   const places = [
     { target: 'win', place: 1 },
-    { target: 'medal', place: contest.medals },
+    ...(forMedal(contest) ? [{ target: 'medal', place: contest.medals }] : []),
     ...(hold === null ? [] : [{ target: 'hold', place: hold.place }]),
   ];
   const range = rangeAt(meet, routine.index);
@@ -258,6 +258,11 @@ function sheetFor(
   };
 }
 
+/** Where everybody has a medal nobody asks for one. */
+function forMedal({ contenders, medals }: Contest): boolean {
+  return contenders.length > medals;
+}
+
 /** The rows of the sheet, most useful first; or the one target, or the one case, that is asked. */
 function questionsOf(
   meet: Meet,
@@ -285,16 +290,17 @@ function questionsOf(
   ] as const;
   if (when !== null || rivals !== null) {
     const board = completeQuestion(medal, when, rivals);
-    const targets = board.when === 'end' ? [win, medal, hold] : [lead, medal, hold];
+    const most = board.when === 'end' ? win : lead;
+    const targets = forMedal(contest) ? [most, medal, hold] : [most, hold];
     return targets.map((target) => ask(target, board.when, board.rivals));
   }
   return [
     ask(lead, 'now', 'as-is'),
     ask(lead, 'rotation', 'likely'),
     ask(win, 'end', 'likely'),
-    ask(medal, 'end', 'likely'),
-    ask(medal, 'end', 'high'),
-    ask(medal, 'end', 'low', 'high'),
+    ...(forMedal(contest)
+      ? [ask(medal, 'end', 'likely'), ask(medal, 'end', 'high'), ask(medal, 'end', 'low', 'high')]
+      : []),
     ask(hold, 'end', 'likely'),
   ];
 }

@@ -40,16 +40,6 @@ function realTie(meet: Meet, need: Need): RealTie | null {
   return { score: asScore(score), goesTo: tieGoesTo, by: tieBy };
 }
 
-/** What a tie would share: "the lead", "first place". */
-export function sharedInWords(target: string): string {
-  const words: Readonly<Record<string, string>> = {
-    lead: 'the lead',
-    win: 'first place',
-    medal: 'a medal place',
-  };
-  return words[target] ?? 'the place';
-}
-
 /** "14.600 shares the lead", "14.600 ties, and loses the tie on execution"; `what` is what it would share. */
 export function tieOfFigure(meet: Meet, { score, goesTo, by }: RealTie, what: string): string {
   const shown = shower(meet)(score);

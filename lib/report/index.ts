@@ -7,6 +7,7 @@ import type { Report } from './report.js';
 
 export { backtestReport as backtest } from './backtest.js';
 export { standingsReport as standings } from './board.js';
+export { briefReport as brief } from './brief.js';
 export { checkReport as check } from './check.js';
 export { claimOfTwoReport as claimOfTwo, claimReport as claim, type TwoAsked } from './claim.js';
 export { needsOfAllReport as needsOfAll } from './needs-of-all.js';

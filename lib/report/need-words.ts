@@ -1,45 +1,82 @@
-/** What a need asks, what its answer means, and how often it is enough, in words. */
+/** What a need asks and what its answer means, in words. */
+import { findContest } from '../contest/contest.js';
 import { type Meet, routineOf } from '../meet/meet.js';
 import type { Need } from '../needs/need.js';
-import type { NeedChances } from '../needs/need-chances.js';
 import type { NeedsSheet } from '../needs/sheet.js';
 import type { Units } from '../score.js';
 import { gridAtOrAbove, highestE } from '../scoring.js';
-import { unsettled } from './chance-words.js';
-import { nameOf, ordinal, percent, ruleInWords, shower, wordsFor } from './words.js';
+import { nameOf, ordinal, ruleInWords, shower, wordsFor } from './words.js';
 
-/** "rivals at their realistic best" */
+/** "the others at their realistic best" */
 export function rivalsInWords(rivals: Need['rivals']): string {
   return {
     'as-is': 'as the board stands',
-    low: 'rivals at their low',
-    likely: 'rivals at their likely',
-    high: 'rivals at their realistic best',
-    limit: 'rivals at the scoring limit',
+    low: 'the others at their low',
+    likely: 'the others as expected',
+    high: 'the others at their realistic best',
+    limit: 'the others at the highest score there is',
   }[rivals];
 }
 
+/** The same where there is little room: "others at best". */
+function inFewWords({ rivals, rest }: Need): string {
+  const own = {
+    low: ', hers at low',
+    likely: '',
+    high: ', hers at best',
+    limit: ', hers at the limit',
+  };
+  const others = {
+    'as-is': 'as it stands',
+    low: 'low',
+    likely: 'expected',
+    high: 'best',
+    limit: 'the limit',
+  };
+  return `others at ${others[rivals]}${own[rest]}`;
+}
+
 function restInWords(rest: Need['rest'], her: string): string {
+  const other = `${her} other routines`;
   return {
-    low: `${her} rest at low`,
-    likely: `${her} rest at likely`,
-    high: `${her} rest at ${her} best`,
-    limit: `${her} rest at the limit`,
+    low: `${other} at their low`,
+    likely: `${other} as expected`,
+    high: `${other} at their best`,
+    limit: `${other} at the highest score there is`,
   }[rest];
 }
 
-/** What a need asks, as the beginning of a row: "to win, rivals at their likely". */
-export function needInWords(meet: Meet, sheet: NeedsSheet, need: Need): string {
+/** Whether a need assumes what is assumed where nothing is said: everybody as expected. */
+export function isAsExpected({ when, rivals, rest }: Need): boolean {
+  return when === 'now' || (rivals === 'likely' && rest === 'likely');
+}
+
+/** What a need asks, as the beginning of a row: "to win", "for a medal, the others at their realistic best". */
+export function needInWords(
+  meet: Meet,
+  sheet: NeedsSheet,
+  need: Need,
+  { isShort = false }: { readonly isShort?: boolean } = {},
+): string {
   const { her } = wordsFor(meet, sheet.contender);
-  const goal = goalInWords(meet, need.target, sheet.hold, her);
-  const more = sheet.toCome.length > 1;
+  const goal = goalInWords(meet, sheet, need.target);
   if (need.when === 'now') return `${goal} now`;
-  const when = need.when === 'rotation' ? ' after this rotation' : '';
-  const rest = more && need.rest !== 'likely' ? `, ${restInWords(need.rest, her)}` : '';
+  const when = need.when === 'rotation' ? ` after rotation ${sheet.rotation}` : '';
+  if (isAsExpected(need)) return `${goal}${when}`;
+  if (isShort) return `${goal}${when}, ${inFewWords(need)}`;
+  const rest =
+    sheet.toCome.length > 1 && need.rest !== 'likely' ? ` and ${restInWords(need.rest, her)}` : '';
   return `${goal}${when}, ${rivalsInWords(need.rivals)}${rest}`;
 }
 
-function goalInWords(meet: Meet, target: string, hold: NeedsSheet['hold'], her: string): string {
+/** The same with its assumption, whatever it is: "to win, the others as expected". */
+export function needWithAssumption(meet: Meet, sheet: NeedsSheet, need: Need): string {
+  const said = needInWords(meet, sheet, need);
+  return need.when === 'now' || !isAsExpected(need) ? said : `${said}, ${rivalsInWords('likely')}`;
+}
+
+/** "to win", "for 8th or better", "to beat Ida Brandt" */
+export function goalInWords(meet: Meet, sheet: NeedsSheet, target: string): string {
   const [kind, value = ''] = target.split(/:(.*)/s);
   switch (kind) {
     case 'lead':
@@ -49,7 +86,7 @@ function goalInWords(meet: Meet, target: string, hold: NeedsSheet['hold'], her: 
     case 'medal':
       return 'for a medal';
     case 'hold':
-      return holdInWords(hold, her);
+      return sheet.hold === null ? 'to hold the place' : `to hold ${ordinal(sheet.hold.place)}`;
     case 'place':
       return `for ${ordinal(Number(value))} or better`;
     case 'beat':
@@ -66,6 +103,19 @@ export function holdInWords(hold: NeedsSheet['hold'], her: string): string {
   return `to hold ${ordinal(hold.place)}${by}`;
 }
 
+/** What all that says nothing else assumes; empty where nothing is assumed. */
+export function assumptionInWords(meet: Meet, sheet: NeedsSheet): string {
+  const ahead = sheet.needs.filter((n) => n.when !== 'now' && n.status !== null);
+  const expected = ahead.filter(isAsExpected);
+  const { contenders } = findContest(meet, sheet.contest);
+  const others = contenders.some(
+    (c) => c.id !== sheet.contender && c.routines.some((i) => meet.results[i] === null),
+  );
+  if (expected.length === 0 || (sheet.toCome.length < 2 && !others)) return '';
+  const where = expected.length < ahead.length ? ', where nothing else is said' : '';
+  return `All else as expected${where}.`;
+}
+
 /** The real score that draws level, one of the grid; null where none does, or no tie is in it. */
 export function tieScoreOf({ scoring: { grid } }: Meet, need: Need): Units | null {
   const { status, level, ahead, tieGoesTo } = need;
@@ -76,50 +126,48 @@ export function tieScoreOf({ scoring: { grid } }: Meet, need: Need): Units | nul
   return score === level || (score < ahead && status !== 'level-only') ? score : null;
 }
 
-/**
- * "13.434 ties with Bea Harrow on 54.133, and Ada Quill is ahead on best scores"; `her` is her name.
- * Empty where no real score ties.
- */
-export function tieInWords(meet: Meet, need: Need, her: string): string {
-  const show = shower(meet);
+/** "13.434 ties, and wins the tie on best scores"; empty where no real score ties. */
+export function tieInWords(meet: Meet, need: Need): string {
   const score = tieScoreOf(meet, need);
-  if (score === null || need.mark?.id == null) return '';
-  const rival = nameOf(meet, need.mark.id);
+  if (score === null) return '';
   const rule = need.tieBy === null ? null : ruleInWords(need.tieBy);
   const on = rule === null ? '' : ` on ${rule}`;
-  const ties = `${show(score)} ties with ${rival} on ${show(need.mark.total)}`;
+  const ties = `${shower(meet)(score)} ties`;
   switch (need.tieGoesTo) {
     case 'her':
-      return `${ties}, and ${her} is ahead${on}`;
+      return `${ties}, and wins the tie${on}`;
     case 'rival':
-      return `${ties}, and ${rival} is ahead${on}`;
+      return `${ties}, and loses the tie${on}`;
     case 'open':
-      return `${ties}, to be decided${on}`;
+      return `${ties}, to be decided${rule === null ? ' by the tie rules' : on}`;
     default:
-      return `${ties}, and they share the place`;
+      return `${ties}, and shares ${sharedInWords(need.target)}`;
   }
+}
+
+/** What a tie would share: "the lead", "first place". */
+export function sharedInWords(target: string): string {
+  const words: Readonly<Record<string, string>> = {
+    lead: 'the lead',
+    win: 'first place',
+    medal: 'a medal place',
+  };
+  return words[target] ?? 'the place';
 }
 
 /** What the status of a need means; empty where the numbers say it all. */
 export function statusInWords(meet: Meet, sheet: NeedsSheet, need: Need): string {
-  const { she, her } = wordsFor(meet, sheet.contender);
+  const { her } = meet.words;
   const { high } = sheet.range;
-  const show = shower(meet);
   switch (need.status) {
-    case 'secured':
-      return need.when === 'now' || need.mark === null
-        ? `secured, if ${she} competes`
-        : `secured on this assumption, if ${she} competes`;
     case 'impossible':
-      return 'not possible: not even a tie lies within the scoring limit';
+      return 'no score is enough, not even for a tie';
     case 'level-only':
-      return tieScoreOf(meet, need) === null
-        ? 'not possible: no real score within the limit is enough'
-        : 'only a tie lies within the scoring limit';
+      return tieScoreOf(meet, need) === null ? 'no score is enough' : 'a tie is the best there is';
     case 'beyond':
       return high === null
-        ? `beyond ${her} realistic best`
-        : `beyond ${her} realistic best of ${show(high)}`;
+        ? `above ${her} best`
+        : `above ${her} realistic best of ${shower(meet)(high)}`;
     case null: {
       const names = need.missing
         .slice(0, 3)
@@ -145,63 +193,6 @@ export function anotherDInWords(meet: Meet, sheet: NeedsSheet, need: Need): stri
   return `not with the D ${she} ${she === 'they' ? 'are' : 'is'} expected to show`;
 }
 
-/**
- * "14.700 or better, 2.2% of her range, wins 58% of the time; for an even chance: 14.633"; nothing
- * of the board right after the score, where nothing is left to chance.
- */
-export function chancesInWords(
-  meet: Meet,
-  sheet: NeedsSheet,
-  need: Need,
-  chances: NeedChances | null,
-  asked: number | null,
-): string[] {
-  if (chances === null || need.when === 'now' || need.ahead === null) return [];
-  const show = shower(meet);
-  const { her } = wordsFor(meet, sheet.contender);
-  const does = metInWords(meet, need, sheet.hold?.place ?? null);
-  const often = (chance: number) => `${unsettled(chance, TABLES)} of the time`;
-  const whole = `any score of ${her} range ${does} ${often(chances.any)}`;
-  const score = show(need.onGrid ?? need.ahead);
-  const from =
-    chances.onceAhead === null
-      ? `${whole}, and ${score} is above it`
-      : need.reach === 1
-        ? whole
-        : `${score} or better, ${percent(need.reach ?? 0)} of ${her} range, ${does} ${often(chances.onceAhead)}`;
-  return [asked === null ? from : `${from}; ${evenInWords(meet, need, asked)}`];
-}
-
-/** "for an even chance: 14.633" */
-function evenInWords(meet: Meet, { scoreForChance: score }: Need, asked: number): string {
-  const chance = chanceAskedInWords(asked);
-  if (score === null) return `no score within the limit gives ${chance}`;
-  return score === 0 ? `any score gives ${chance}` : `for ${chance}: ${shower(meet)(score)}`;
-}
-
 export function chanceAskedInWords(asked: number): string {
   return asked === 0.5 ? 'an even chance' : `a chance of ${+(asked * 100).toFixed(3)}%`;
-}
-
-/** Beside needs a chance is read out in whole percents. */
-const TABLES = 0.001;
-
-function metInWords(meet: Meet, { target, when }: Need, place: number | null): string {
-  const [kind, value = ''] = target.split(/:(.*)/s);
-  switch (kind) {
-    case 'win':
-      return 'wins';
-    case 'lead':
-      return when === 'end' ? 'wins' : 'leads then';
-    case 'medal':
-      return 'brings a medal';
-    case 'hold':
-      return `holds ${ordinal(place ?? 1)}`;
-    case 'place':
-      return `brings ${ordinal(Number(value))} or better`;
-    case 'beat':
-      return `beats ${nameOf(meet, value)}`;
-    default:
-      return `reaches ${value}`;
-  }
 }

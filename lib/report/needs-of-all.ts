@@ -4,7 +4,7 @@ import type { Need } from '../needs/need.js';
 import type { NeedsOfAll, NeedsSheet } from '../needs/sheet.js';
 import { caution } from './chance-words.js';
 import { figureOf } from './figure.js';
-import { chanceAskedInWords } from './need-words.js';
+import { chanceAskedInWords, goalInWords, rivalsInWords } from './need-words.js';
 import { openSection } from './open.js';
 import { type Report, reportOf, type Section, sentence, title } from './report.js';
 import { proofs } from './sheet.js';
@@ -14,7 +14,7 @@ import { nameOf, ordinal, shower } from './words.js';
 
 /** What the signs of a need in few characters mean. */
 export const SIGNS =
-  '+ beyond her realistic best · = only a tie is left · ✓ secured on that assumption';
+  '+ above her realistic best · = only a tie · ✓ any score · no: no score is enough';
 
 /**
  * A row for everyone with a routine to come, in the order they go up. `chance`: the chance for which
@@ -32,23 +32,20 @@ export function needsOfAllReport(
   const notes: Section =
     chance === null
       ? [
-          sentence(
-            'The lowest real scores that put her ahead; the end counts rivals, and her own rest, at their likely.',
-            'quiet',
-          ),
+          sentence(`The lowest real scores that do it${assumed(sheets)}.`, 'quiet'),
           sentence(SIGNS, 'quiet'),
           ...restsOnUsual(meet),
         ]
       : [
           sentence(
-            'The lowest scores that give it, everyone’s ranges considered · ✓ any score · no: none within the limit',
+            'The lowest scores that give it, everyone’s ranges considered · ✓ any score · no: no score is enough',
             'quiet',
           ),
           caution(),
         ];
   return reportOf(
     [
-      title(`What each needs in the next routine${what} (${contest})`),
+      title(`What each needs from the next routine${what} (${contest})`),
       tableOf(columnsOf(meet, sheets, chance), sheets),
       ...(isProjected(sheets)
         ? [
@@ -82,7 +79,7 @@ function columnsOf(
     { head: 'total', cell: (s) => show(s.total), align: 'right', spare: 1 },
     ...shown.map(
       (target): ColumnOf<NeedsSheet> => ({
-        head: target === 'lead' && whole ? 'lead now' : target,
+        head: headOf(meet, sheets, target, whole),
         cell: (s) =>
           inFew(
             meet,
@@ -93,6 +90,36 @@ function columnsOf(
     ),
   ];
 }
+
+/** "to win", "for a medal", "to beat Ida Brandt" */
+function headOf(
+  meet: Meet,
+  [sheet]: readonly NeedsSheet[],
+  target: string,
+  whole: boolean,
+): string {
+  if (target === 'hold' || sheet === undefined) return 'to hold';
+  const goal = goalInWords(meet, sheet, target);
+  return target === 'lead' && whole ? `${goal} now` : goal;
+}
+
+/** What the scores of a table assume of the others: ", if the others score as expected". */
+function assumed(sheets: readonly NeedsSheet[]): string {
+  const ahead = sheets.flatMap((s) => s.needs).filter((n) => n.when !== 'now');
+  const [first] = ahead;
+  if (first === undefined) return '';
+  const shown = ahead.some((n) => n.rivals === 'likely') ? 'likely' : first.rivals;
+  const rest = shown === first.rivals ? first.rest : 'likely';
+  if (shown === 'likely' && rest === 'likely') return ', if all else goes as expected';
+  return `, ${rivalsInWords(shown)}, and her own other routines ${REST[rest]}`;
+}
+
+const REST = {
+  low: 'at their low',
+  likely: 'as expected',
+  high: 'at their best',
+  limit: 'at the highest score there is',
+} as const;
 
 /** Whether the places to hold are those by projection. */
 function isProjected(sheets: readonly NeedsSheet[]): boolean {

@@ -7,14 +7,25 @@ import { awaited, nextUp, openScores } from '../meet/now.js';
 import type { Need } from '../needs/need.js';
 import { type NeedsSheet, needs } from '../needs/sheet.js';
 import { entryOf } from '../rules/entry.js';
-import { type Figure, figureOf, sharedInWords, tieOfFigure } from './figure.js';
+import { type Figure, figureOf, tieOfFigure } from './figure.js';
+import { sharedInWords } from './need-words.js';
 import { openSection } from './open.js';
 import { type Report, reportOf, sentence } from './report.js';
 import { apparatusName, listed, nameOf, shower, wordsFor } from './words.js';
 
-/** One line for each score that is awaited, and for the next up on each apparatus. */
-export function nextUpReport(meet: Meet, contest: string): Report {
-  const routines = [...awaited(meet), ...nextUp(meet)];
+/**
+ * One line for each score that is awaited, and for the next up on each apparatus; after a score only for
+ * those of whom it was not said before it.
+ */
+export function nextUpReport(meet: Meet, contest: string, before: Meet | null = null): Report {
+  const isIn = (all: readonly Routine[], { gymnast, apparatus }: Routine) =>
+    all.some((r) => r.gymnast === gymnast && r.apparatus === apparatus);
+  const isKnown = (r: Routine) =>
+    before !== null &&
+    (isIn(awaited(before), r) || (isIn(nextUp(before), r) && isIn(nextUp(meet), r)));
+  const all = [...awaited(meet), ...nextUp(meet)];
+  const routines = all.filter((r) => !isKnown(r));
+  if (routines.length < all.length && routines.length === 0) return [];
   const lines = routines.map((routine) => nextLine(meet, routine, contest));
   const { underInquiry } = openScores(meet, findContest(meet, contest).contenders);
   const open = openSection(meet, { awaited: [], underInquiry });
@@ -25,16 +36,25 @@ export function nextUpReport(meet: Meet, contest: string): Report {
 /** A need, and the words it is said in: "13.466 to win". */
 interface Goal extends Pick<Need, 'target' | 'when' | 'rivals'> {
   readonly to: string;
+  /** "any score wins" */
+  readonly does: string;
 }
 
-/** To lead as the board stands; all else with rivals, and her own rest, at their likely. */
-const LEAD: Goal = { target: 'lead', when: 'now', rivals: 'as-is', to: 'to lead now' };
-const WIN: Goal = { target: 'win', when: 'end', rivals: 'likely', to: 'to win' };
-const MEDAL: Goal = { target: 'medal', when: 'end', rivals: 'likely', to: 'for a medal' };
+/** To lead as the board stands; all else with the others, and her own other routines, as expected. */
+const LEAD: Goal = { target: 'lead', when: 'now', rivals: 'as-is', to: 'to lead', does: 'leads' };
+const WIN: Goal = { target: 'win', when: 'end', rivals: 'likely', to: 'to win', does: 'wins' };
+const MEDAL: Goal = {
+  target: 'medal',
+  when: 'end',
+  rivals: 'likely',
+  to: 'for a medal',
+  does: 'brings a medal',
+};
 
 /**
- * "Next on beam, Ida Brandt: she needs 14.633 to lead now (14.600 shares it); if all others score as
- * likely, 14.700 to win". The scores are real ones, and a tie at one is said apart. Her name alone where the contest asks nothing of her.
+ * "Next on beam, Ida Brandt: 14.633 to lead (14.600 shares it); if all else goes as expected, 14.700 to
+ * win and 13.766 for a medal." The scores are real ones, and a tie at one is said apart. Her name alone
+ * where the contest asks nothing of her.
  */
 export function nextLine(meet: Meet, routine: Routine, contest: string): string {
   const isLate = awaited(meet).some((r) => r.index === routine.index);
@@ -52,22 +72,8 @@ export function nextLine(meet: Meet, routine: Routine, contest: string): string 
   // Once nothing else is to come, who leads has won.
   const now = condition === '' ? '' : goalsInWords(meet, sheet, [LEAD]);
   const end = goalsInWords(meet, sheet, [WIN, MEDAL]);
-  const atEnd = end === '' ? '' : `${condition}${unrepeated(meet, sheet, now, end)}`;
-  const said = [now, atEnd].filter((sentence) => sentence !== '').join('; ');
-  return `${where}, ${who}${said === '' ? '' : `: ${said}`}.`;
-}
-
-/** The second sentence without the beginning that it shares with the first. */
-function unrepeated(meet: Meet, sheet: NeedsSheet, first: string, second: string): string {
-  const needs = needsInWords(meet, sheet);
-  const beginnings = [
-    { words: `${needs}${aboveBest(meet, sheet)} `, instead: 'also ' },
-    { words: needs, instead: '' },
-    { words: ANY, instead: 'also ' },
-    { words: noneInWords(meet, sheet), instead: 'nor ' },
-  ];
-  const shared = beginnings.find(({ words }) => [first, second].every((s) => s.startsWith(words)));
-  return shared === undefined ? second : `${shared.instead}${second.slice(shared.words.length)}`;
+  const said = [now, end === '' ? '' : `${condition}${end}`].filter((words) => words !== '');
+  return `${where}, ${who}${said.length === 0 ? '' : `: ${said.join('; ')}`}.`;
 }
 
 /** What the needs at the end assume, and nothing that is scored already. */
@@ -78,71 +84,65 @@ function conditionInWords(meet: Meet, sheet: NeedsSheet): string {
     const entry = entryOf(c, recorded);
     return c.id !== sheet.contender && !entry.out && routinesToCome(entry).length > 0;
   });
-  const rest = `${wordsFor(meet, sheet.contender).her} other routines`;
-  if (sheet.toCome.length < 2) return others ? 'if all others score as likely, ' : '';
-  return `if ${others ? `all others and ${rest}` : rest} score as likely, `;
+  if (sheet.toCome.length > 1) return 'if all else goes as expected, ';
+  return others ? 'if the others score as expected, ' : '';
 }
 
 /**
- * "she needs more than her realistic best on vault to win and 13.200 for a medal": of this routine
- * alone, since she may have others to come. Empty where nothing can be said.
+ * "14.700 to win and 13.766 for a medal", "any score wins", "16.033 to win, above her best": of this
+ * routine alone, since she may have others to come. Empty where nothing can be said.
  */
 function goalsInWords(meet: Meet, sheet: NeedsSheet, goals: readonly Goal[]): string {
   const show = shower(meet);
   const asked = goals.flatMap((goal) => {
     const need = needOf(sheet, goal);
-    if (need === undefined) return [];
-    const figure = figureOf(meet, need);
-    return figure === null ? [] : [{ ...goal, figure, way: wayOf(need, figure, sheet) }];
+    const figure = need === undefined ? null : figureOf(meet, need);
+    if (need === undefined || figure === null) return [];
+    return [{ ...goal, figure, way: wayOf(need, figure, sheet) }];
   });
   const by = (way: Way) => asked.filter((goal) => goal.way === way);
-  const to = (found: readonly Goal[]) => found.map((goal) => goal.to).join(' or ');
-  const [beyond, none] = [by('beyond'), by('none')];
-  // Who wins has a medal.
-  const [any] = by('any');
-  const needed = [
-    ...(beyond.length > 0 ? [`${aboveBest(meet, sheet)} ${to(beyond)}`] : []),
-    ...by('score').map(({ to, figure: { score, tie } }) => {
+  const scores = (found: typeof asked) =>
+    found.map(({ to, figure: { score, tie } }) => {
       const apart = tie === null ? '' : ` (${tieOfFigure(meet, tie, 'it')})`;
       return `${show(score ?? 0)} ${to}${apart}`;
-    }),
-  ];
+    });
+  const beyond = by('beyond');
+  const none = by('none');
+  // Who wins has a medal.
+  const [any] = by('any');
   return [
-    ...(needed.length > 0 ? [`${needsInWords(meet, sheet)}${listed(needed)}`] : []),
+    ...(any === undefined ? [] : [`any score ${any.does}`]),
+    ...[listed(scores(by('score')))].filter((words) => words !== ''),
     ...by('tie').map(({ target, figure: { tie } }) => {
-      const only = tie?.goesTo === 'shared' ? 'only shares' : 'only ties for';
+      const only = tie?.goesTo === 'shared' ? 'at best shares' : 'at best ties for';
       return `${show(tie?.score ?? 0)} ${only} ${sharedInWords(target)}`;
     }),
-    ...(any === undefined ? [] : [`${ANY}${any.to}`]),
-    ...(none.length > 0 ? [`${noneInWords(meet, sheet)}${to(none)}`] : []),
+    ...(beyond.length > 0
+      ? [`${listed(scores(beyond))}, above ${meet.words.her} realistic best`]
+      : []),
+    ...(none.length > 0 ? [noneInWords(meet, sheet, none)] : []),
   ].join(', and ');
+}
+
+/**
+ * Where no score of this routine is enough. While she has others to come, nothing is lost by that: "a medal
+ * takes more than this routine".
+ */
+function noneInWords(meet: Meet, sheet: NeedsSheet, none: readonly Goal[]): string {
+  if (none.some((goal) => goal.when === 'now')) {
+    return `${wordsFor(meet, sheet.contender).she} cannot take the lead here`;
+  }
+  // Who has no medal has no title.
+  const what = none.some(({ target }) => target === 'medal') ? 'a medal' : 'the title';
+  return sheet.toCome.length > 1
+    ? `${what} takes more than this routine`
+    : `${what} is out of reach`;
 }
 
 function needOf(sheet: NeedsSheet, { target, when, rivals }: Goal): Need | undefined {
   return sheet.needs.find(
     (n) => n.target === target && n.when === when && n.rivals === rivals && n.rest === 'likely',
   );
-}
-
-function needsInWords(meet: Meet, { contender }: NeedsSheet): string {
-  const { she } = wordsFor(meet, contender);
-  return `${she} ${she === 'they' ? 'need' : 'needs'} `;
-}
-
-const ANY = 'any score is enough ';
-
-function noneInWords(meet: Meet, sheet: NeedsSheet): string {
-  return `no score${onThis(meet, sheet)} is enough `;
-}
-
-/** The best is the gymnast's, whoever the contender is. */
-function aboveBest(meet: Meet, sheet: NeedsSheet): string {
-  return `more than ${meet.words.her} realistic best${onThis(meet, sheet)}`;
-}
-
-/** " on vault", where it is not all that is to come. */
-function onThis(meet: Meet, { toCome, apparatus }: NeedsSheet): string {
-  return toCome.length > 1 ? ` on ${apparatusName(meet, apparatus)}` : '';
 }
 
 /** How a goal is met: by any score, one score, a tie and no more, only above her best, by none. */

@@ -39,13 +39,15 @@ export interface Verbatim {
 }
 
 export interface Column {
-  /** Empty where the cells speak for themselves. */
+  /** Empty where the cells speak for themselves; several lines where it has line breaks. */
   readonly head: string;
   readonly align: 'left' | 'right';
   /** May be left out where there is no room, the highest number first; null: never. */
   readonly spare: number | null;
   /** Its text may be broken into several lines. */
   readonly isFlexible: boolean;
+  /** Where there is no room for it, its cells are said under their rows. */
+  readonly goesUnder: boolean;
   /** What the left and the right end of its pictures stand for, instead of a head. */
   readonly ends: readonly [left: string, right: string] | null;
 }

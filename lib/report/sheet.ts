@@ -6,21 +6,35 @@ import type { Need } from '../needs/need.js';
 import type { NeedChances } from '../needs/need-chances.js';
 import type { NeedsSheet, Neighbour } from '../needs/sheet.js';
 import { boardSection, skippedOnBoard } from './board.js';
-import { caution, settledInWords } from './chance-words.js';
+import { caution, settledInWords, unsettled } from './chance-words.js';
 import {
   anotherDInWords,
-  chancesInWords,
+  assumptionInWords,
+  chanceAskedInWords,
+  goalInWords,
+  isAsExpected,
   needInWords,
+  needWithAssumption,
+  rivalsInWords,
   statusInWords,
   tieInWords,
-  tieScoreOf,
 } from './need-words.js';
 import { openSection } from './open.js';
 import { detail, type Report, reportOf, type Section, sentence, title } from './report.js';
 import { boardNow, namingOf, someHaveDone, standingInWords } from './standing.js';
 import { type ColumnOf, tableOf } from './table.js';
 import { isFilled, restsOnUsual } from './usual.js';
-import { apparatusName, nameOf, percent, shower, toComeInWords, wordsFor } from './words.js';
+import {
+  apparatusName,
+  capital,
+  listed,
+  nameOf,
+  percent,
+  shortName,
+  shower,
+  toComeInWords,
+  wordsFor,
+} from './words.js';
 
 /** So many falls that nobody counts them. */
 const MANY_FALLS = 5;
@@ -38,9 +52,10 @@ export function needsReport(meet: Meet, sheet: NeedsSheet, options: SheetOptions
   const who = nameOf(meet, sheet.gymnast);
   const team = sheet.gymnast === sheet.contender ? '' : ` for ${sheet.name}`;
   const where = `${apparatusName(meet, sheet.apparatus)}, rotation ${sheet.rotation}`;
-  const settled = sheet.settled.map(
-    (s) => `For certain: ${settledInWords(s, sheet.hold?.place ?? null)}.`,
+  const settled = sheet.settled.map((s) =>
+    sentence(`For certain: ${settledInWords(s, sheet.hold?.place ?? null)}.`),
   );
+  const assumption = assumptionInWords(meet, sheet);
   return reportOf(
     [
       title(`${who}${team} on ${where} (${sheet.contest})`),
@@ -48,22 +63,14 @@ export function needsReport(meet: Meet, sheet: NeedsSheet, options: SheetOptions
       detail(`${rangeText(meet, sheet)}; to come: ${toComeInWords(sheet.toCome)}`),
     ],
     [
-      tableOf(columnsOf(meet, sheet), linesOf(meet, sheet, options), {
-        under: (line) => underLine(meet, sheet, line),
-      }),
-    ],
-    [
-      ...openSection(meet, sheet),
-      ...(settled.length > 0 ? settled : ['For certain: nothing is settled yet.']).map((text) =>
-        sentence(text),
-      ),
-      ...(often === null
-        ? []
-        : [sentence('Chances are calculated from everyone’s ranges.', 'quiet')]),
+      tableOf(columnsOf(meet, sheet, options), linesOf(sheet, often)),
+      ...(assumption === '' ? [] : [sentence(assumption)]),
+      ...overAll(meet, sheet),
       ...skippedOnBoard([...new Set(sheet.needs.flatMap((n) => n.skipped))]),
       ...restsOnUsual(meet),
       ...(sheet.needs.some((n) => n.reach !== null) ? [caution()] : []),
     ],
+    [...openSection(meet, sheet), ...settled],
     ...proofs(meet, sheet),
   );
 }
@@ -102,38 +109,49 @@ function rangeText(meet: Meet, { gymnast, range, apparatus }: NeedsSheet): strin
         : from === 'file'
           ? ' (ranges file)'
           : '';
-  const parts =
-    likely === null && low === null && high === null
-      ? [`no range on ${apparatus}`]
-      : [
-          `range ${low === null ? '?' : show(low)} to ${high === null ? '?' : show(high)}`,
-          `likely ${likely === null ? '?' : show(likely)}`,
-          falls === null ? 'chance of a fall unknown' : `a fall ${percent(falls)}`,
-        ];
-  return `${parts.join(', ')}${source}; ${d === null ? 'D not known' : `D ${show(d)}`}`;
+  if (likely === null && low === null && high === null) return `no range on ${apparatus}`;
+  const known = (score: number | null) => (score === null ? '?' : show(score));
+  const fall = falls === null ? 'how often a fall is not known' : `a fall ${percent(falls)}`;
+  const difficulty = d === null ? '' : `, D ${show(d)}`;
+  return `expected ${known(likely)} (${known(low)} to ${known(high)}), ${fall}${difficulty}${source}`;
 }
 
 /** Needs that say the same, said once. */
 interface Line {
-  readonly labels: readonly string[];
+  readonly needs: readonly Need[];
   readonly need: Need;
-  /** In words, where chances are asked for. */
-  readonly chances: readonly string[];
+  readonly often: NeedChances | null;
 }
 
-function linesOf(meet: Meet, sheet: NeedsSheet, { often, chance }: SheetOptions): Line[] {
-  const lines: { labels: string[]; need: Need; chances: string[] }[] = [];
+function linesOf(sheet: NeedsSheet, often: SheetOptions['often']): Line[] {
+  const lines: { needs: Need[]; need: Need; often: NeedChances | null }[] = [];
   for (const [i, need] of sheet.needs.entries()) {
-    const label = needInWords(meet, sheet, need);
-    const words = chancesInWords(meet, sheet, need, often?.[i] ?? null, chance ?? null);
-    const same = lines.find((line) => saysTheSame(line.need, need));
-    if (same === undefined) lines.push({ labels: [label], need, chances: words });
-    else {
-      same.labels.push(label);
-      same.chances.push(...words.filter((w) => !same.chances.includes(w)));
-    }
+    const chances = often?.[i] ?? null;
+    const same = lines.find((l) => saysTheSame(l.need, need) && l.often?.any === chances?.any);
+    if (same === undefined) lines.push({ needs: [need], need, often: chances });
+    else same.needs.push(need);
   }
   return lines;
+}
+
+/**
+ * What a line asks: "to win and to hold 3rd"; "for a medal, even with the others at their realistic best",
+ * where that comes to the same.
+ */
+function labelOf(
+  meet: Meet,
+  sheet: NeedsSheet,
+  { needs }: Line,
+  how: { readonly isShort: boolean },
+): string {
+  const expected = needs.filter(isAsExpected);
+  const known = new Set(expected.map((n) => n.target));
+  const others = needs.filter((n) => !isAsExpected(n));
+  const own = others.filter((n) => !known.has(n.target));
+  const isEven = others.some((n) => known.has(n.target) && n.rivals === 'high');
+  const labels = [...expected, ...own].map((n) => needInWords(meet, sheet, n, how));
+  const said = listed(labels).replace(/(to lead now and) to lead/, '$1');
+  return `${said}${isEven ? `, even with ${rivalsInWords('high')}` : ''}`;
 }
 
 function saysTheSame(a: Need, b: Need): boolean {
@@ -141,84 +159,131 @@ function saysTheSame(a: Need, b: Need): boolean {
   return said(a) === said(b);
 }
 
-function columnsOf(meet: Meet, sheet: NeedsSheet): ColumnOf<Line>[] {
+function columnsOf(meet: Meet, sheet: NeedsSheet, options: SheetOptions): ColumnOf<Line>[] {
   const show = shower(meet);
+  const { she } = wordsFor(meet, sheet.contender);
+  const { her } = meet.words;
   const number = (value: number | null) => (value === null ? '–' : show(value));
-  const plain = (value: (need: Need) => number | null) => (line: Line) =>
-    line.need.status === null || line.need.status === 'secured' ? '' : number(value(line.need));
+  const isOpen = ({ status }: Need) => status !== null && status !== 'secured';
+  const chance = (p: number | null | undefined, error: number) =>
+    p == null ? '' : unsettled(p, error);
+  const { chance: asked = null } = options;
   return [
     {
       head: '',
-      cell: (line) => line.labels.map((l, i) => (i === 0 ? l : `and ${l}`)).join('\n'),
+      cell: (line) => ({
+        text: labelOf(meet, sheet, line, { isShort: false }),
+        short: labelOf(meet, sheet, line, { isShort: true }),
+      }),
       isFlexible: true,
       tone: () => 'strong',
     },
-    { head: 'ties', cell: plain((n) => tieScoreOf(meet, n)), align: 'right' },
-    { head: 'ahead', cell: plain((n) => n.ahead), align: 'right' },
-    { head: 'in practice', cell: plain((n) => n.onGrid), align: 'right', tone: () => 'strong' },
     {
-      head: 'E score',
-      cell: (line) => (sheet.range.d === null ? '' : plain((n) => n.e)(line)),
+      head: 'chance',
+      cell: ({ often, need }) =>
+        need.status === null ? '' : chance(often?.any, often?.error ?? 0),
       align: 'right',
-      spare: 1,
     },
     {
-      head: 'falls',
+      head: `${she} ${she === 'they' ? 'need' : 'needs'}`,
+      cell: ({ need }) =>
+        need.status === 'secured' ? 'any score' : isOpen(need) ? number(need.onGrid) : '',
+      align: 'right',
+      tone: () => 'strong',
+    },
+    {
+      head: `${her} chance\nof it`,
+      cell: ({ need }) => (need.reach === null ? '' : percent(need.reach)),
+      align: 'right',
+    },
+    {
+      head: 'chance\nwith it',
+      cell: ({ often, need }) =>
+        need.reach === 1 ? '' : chance(often?.onceAhead, often?.error ?? 0),
+      align: 'right',
+      spare: 2,
+    },
+    {
+      head: asked === null ? '' : `for ${chanceAskedInWords(asked).replace(/^an? /, '')}`,
+      cell: ({ need }) => (asked === null ? '' : forChance(meet, need)),
+      align: 'right',
+    },
+    {
+      head: 'E score',
+      cell: ({ need }) => (sheet.range.d !== null && isOpen(need) ? number(need.e) : ''),
+      align: 'right',
+      spare: 3,
+    },
+    {
+      head: 'falls\nto spare',
       cell: ({ need: { status, fallsAffordable } }) => {
         if (status === null) return '';
         if (status === 'secured' || (fallsAffordable ?? 0) >= MANY_FALLS) return 'any';
         return fallsAffordable === null ? '–' : String(fallsAffordable);
       },
       align: 'right',
+      spare: 1,
     },
     {
-      head: 'reach',
-      cell: ({ need }) => (need.reach === null ? '' : percent(need.reach)),
-      align: 'right',
+      head: 'the score to beat',
+      cell: ({ need }) =>
+        need.mark === null || need.mark.id === null || !isOpen(need)
+          ? ''
+          : `${shortName(meet, need.mark.id)} ${show(need.mark.total)}`,
     },
+    { head: '', cell: (line) => remarkOn(meet, sheet, line), goesUnder: true },
   ];
 }
 
-/** The words under a line: what its status means, where a tie goes, whose total is the mark. */
-function underLine(meet: Meet, sheet: NeedsSheet, { need, chances }: Line): string[] {
-  const show = shower(meet);
-  const tie = need.status === 'secured' ? '' : tieInWords(meet, need, sheet.name);
-  const mark =
-    need.mark?.id == null || need.status === 'secured' || tie !== ''
-      ? ''
-      : `the mark is ${nameOf(meet, need.mark.id)}'s ${show(need.mark.total)}`;
+/** The score that gives a target the chance that was asked for. */
+function forChance(meet: Meet, { scoreForChance: score, status }: Need): string {
+  if (status === null) return '?';
+  if (score === null) return 'no score';
+  return score === 0 ? 'any score' : shower(meet)(score);
+}
+
+/** What the status of a need means, and where a tie goes. */
+function remarkOn(meet: Meet, sheet: NeedsSheet, { need }: Line): string {
   const words = [
     need.when === 'now' ? unevenThen(meet, sheet) : '',
     statusInWords(meet, sheet, need),
     anotherDInWords(meet, sheet, need),
-    tie,
-    mark,
-  ].filter((w) => w !== '');
-  const over = overAll(meet, sheet, need);
-  return [words.join('; '), over, ...chances].filter((l) => l !== '');
+    need.status === 'secured' ? '' : tieInWords(meet, need),
+  ];
+  return words.filter((w) => w !== '').join('; ');
 }
 
-/** That the board right after her routine compares no like with like: "right after it some …". */
+/** That the board right after her routine compares no like with like: "some will have done …". */
 function unevenThen(meet: Meet, { contest, gymnast, apparatus }: NeedsSheet): string {
   const asked = routineOf(meet, gymnast, apparatus);
   const progress = progressAfter(meet, findContest(meet, contest), (r) => r === asked);
-  return progress.footing === 'even' ? '' : `right after it ${someHaveDone(progress)}`;
+  return progress.footing === 'even' ? '' : `then ${someHaveDone(progress)}`;
 }
 
-/** What she needs over all she has to come, and how it splits. */
-function overAll(
-  meet: Meet,
-  sheet: NeedsSheet,
-  { remainingTotal, split, status, rivals }: Need,
-): string {
-  const { she } = wordsFor(meet, sheet.contender);
+/** What she needs over all she has to come, and how it splits, a sentence a target. */
+function overAll(meet: Meet, sheet: NeedsSheet): Section {
+  const isAlone = sheet.needs.length === 1;
+  return sheet.needs.flatMap((need): Section => {
+    const { target, remainingTotal, status, rivals } = need;
+    const isSaid = isAlone || (rivals === 'likely' && target !== 'hold');
+    if (remainingTotal === null || status === 'secured' || !isSaid) return [];
+    return [
+      sentence(`${capital(goalInWords(meet, sheet, target))} ${wholeOf(meet, sheet, need)}.`),
+    ];
+  });
+}
+
+/** "29.034 in all: BB 14.533, FX 14.533, each 16% likely without a fall" */
+function wholeOf(meet: Meet, sheet: NeedsSheet, { remainingTotal, split }: Need): string {
   const show = shower(meet);
-  if (remainingTotal === null || status === 'secured' || rivals !== 'likely') return '';
-  const whole = `over all to come ${she} needs ${show(remainingTotal)}`;
-  if (split === null) return whole;
+  const whole = show(remainingTotal ?? 0);
+  // Where a score can be dropped the total grows by less than is scored.
+  if (split === null) {
+    return `${wordsFor(meet, sheet.contender).her} total must grow by ${whole}`;
+  }
+  const each = `each ${percent(Math.max(0, 1 - split.quantile))} likely without a fall`;
   const scores = split.scores.map((s) => `${s.apparatus} ${show(s.score)}`).join(', ');
-  const above = percent(Math.max(0, 1 - split.quantile));
-  return `${whole}: at an even pace ${scores} (each that good ${above} of the time, without a fall)`;
+  return `${whole} in all: ${scores}, ${each}`;
 }
 
 /** The two boards between which each target is won, where they were asked for. */
@@ -227,7 +292,7 @@ export function proofs(meet: Meet, sheet: NeedsSheet): Section[] {
   return sheet.needs.flatMap((need): Section[] => {
     const { boards, ahead } = need;
     if (boards === null || ahead === null) return [];
-    const label = needInWords(meet, sheet, need);
+    const label = needWithAssumption(meet, sheet, need);
     const why = boardSection(meet, boards.at, `Why, ${label}: ${scores(ahead)}`);
     if (boards.below === null) return [why];
     const less = `and one unit less: ${scores(ahead - 1)}`;

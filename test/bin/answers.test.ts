@@ -247,7 +247,10 @@ describe('needs of the next up', () => {
     }
     const { out } = run(['needs', 'brandt', ...MEET]);
     expect(out).toContain('13.766');
-    expect(out).toContain('13.766 ties with Lua Costeira on 57.098, and Ida Brandt is ahead');
+    expect(out).toContain('13.766 ties, and wins the tie on best scores');
+    expect(out).toContain('Costeira 57.098');
+    const { out: narrow } = run(['needs', 'brandt', ...MEET], { env: { COLUMNS: '80' } });
+    expect(narrow.trimEnd().split('\n').length).toBeLessThanOrEqual(24);
   });
 
   it('a board of 80 columns keeps the places that compare like with like, and shortens names', () => {

@@ -285,15 +285,20 @@ describe('needs with chances', () => {
     expect(silva.needs[0]?.scoreForChance).toBeNull();
   });
 
-  it('is said in a sentence, within the width', () => {
+  it('stands in the sheet beside the chance of the target, within the width', () => {
     const asked = ['needs', 'brandt', '--chance', ...HARBOUR];
+    const field = answer<Answer>(['chances', ...HARBOUR]);
+    const brandt = field.contenders.find((c) => c.id === 'brandt');
+    const shown = (p = 0) => `${(p * 100).toFixed(1)}%`;
     const { out } = run(asked, { env: { COLUMNS: '80' } });
     const text = out.replace(/\s+/g, ' ');
-    expect(text).toContain('14.700 or better, 2.2% of her range, wins 55% of the time;');
-    expect(text).toContain('for an even chance: 14.700');
-    expect(text).toContain('for an even chance: 13.600');
+    // Beside a target stands its chance, and beside a score the chance of that score.
+    expect(text).toContain(` to win ${shown(brandt?.win)} 14.700 2.2% 14.700 Adeyemi 57.999 `);
+    expect(text).toContain(
+      ` for a medal and to hold ${shown(brandt?.medal)} 13.766 86% 13.600 Costeira 57.098 `,
+    );
     expect(Math.max(...out.split('\n').map((l) => stringWidth(l)))).toBeLessThanOrEqual(80);
-    expect(run(['needs', 'brandt', ...HARBOUR]).out).not.toContain('of the time;');
+    expect(run(['needs', 'brandt', ...HARBOUR]).out).not.toContain('even chance');
   });
 
   it.each(['0', '1.5', '101%', 'even'])('refuses --chance %s', (chance) => {

@@ -106,7 +106,7 @@ rotations: [{ VT: [g0, g1, g2, g3, reed], UB: [nreed] }, { VT: [nreed], UB: [g0,
     expect(await desk.type('aber silver')).toContain('for 2nd or better');
     expect(await desk.type('aber bronze')).toContain('for 3rd or better');
     expect(await desk.type('aber top 4')).toContain('for 4th or better');
-    expect(await desk.type('gold')).toContain('What each needs in the next routine');
+    expect(await desk.type('gold')).toContain('What each needs from the next routine');
     // Ruth is next up; a question is asked of her too.
     expect(await desk.type('okafor')).toContain('Ruth Okafor on bars');
     expect(await desk.type('outcomes okafor')).toContain('Ruth Okafor on bars');

@@ -149,7 +149,7 @@ it.runIf(HAS_TERMINAL)(title, async () => {
     expect(await desk.type('lund up')).toContain('Kari Lund has performed on vault');
     check();
     const waiting = await score('fitch 13.6', 'fitch', 'VT', '13.6');
-    expect(waiting).toContain('Awaited on vault, Kari Lund: she needs 13.633 to lead now');
+    expect(waiting).toContain('Awaited on vault, Kari Lund: 13.633 to lead');
     await score('quill 12.9', 'quill', 'UB', '12.9');
     const over = await score('marsh 13.033', 'marsh', 'UB', '13.033');
     expect(over).toContain('Next on bars, Ruth Okafor');

@@ -43,32 +43,32 @@ function said(contest: string, ...rows: string[]): string {
 }
 
 describe('what the next up need', () => {
-  it('now, and at the end if all others score as likely', () => {
+  it('now, and at the end if the others score as expected', () => {
     // 9.600 is beaten by 9.625; second of 9.600 and the 9.500 that is likely of Cleo takes 9.525.
     expect(said('BB', 'ada,BB,9.600')).toBe(
-      'Next on beam, Bea Harrow: she needs 9.625 to lead now (9.600 shares it); if all others score as likely, 9.625 to win (9.600 shares it) and 9.525 for a medal (9.500 shares it).',
+      'Next on beam, Bea Harrow: 9.625 to lead (9.600 shares it); if the others score as expected, 9.625 to win (9.600 shares it) and 9.525 for a medal (9.500 shares it).',
     );
   });
 
   it('nothing is assumed where nothing else is to come', () => {
     expect(said('BB', 'ada,BB,9.600', 'bea,BB,9.700')).toBe(
-      'Next on beam, Cleo Marsh: she needs 9.725 to win (9.700 shares it) and 9.625 for a medal (9.600 shares it).',
+      'Next on beam, Cleo Marsh: 9.725 to win (9.700 shares it) and 9.625 for a medal (9.600 shares it).',
     );
     expect(said('BB', 'ada,BB,9.600', 'bea,BB,9.900')).toBe(
-      'Next on beam, Cleo Marsh: she needs more than her realistic best to win and 9.625 for a medal (9.600 shares it).',
+      'Next on beam, Cleo Marsh: 9.625 for a medal (9.600 shares it), and 9.925 to win (9.900 shares it), above her realistic best.',
     );
   });
 
   it('above her realistic best of 9.800', () => {
     expect(said('BB', 'ada,BB,9.900')).toBe(
-      'Next on beam, Bea Harrow: she needs more than her realistic best to lead now; if all others score as likely, also to win and 9.525 for a medal (9.500 shares it).',
+      'Next on beam, Bea Harrow: 9.925 to lead (9.900 shares it), above her realistic best; if the others score as expected, 9.525 for a medal (9.500 shares it), and 9.925 to win (9.900 shares it), above her realistic best.',
     );
   });
 
   it('a tie within her best, or within the limit, is not above it', () => {
     for (const score of ['9.800', '10.000']) {
       expect(said('BB', `ada,BB,${score}`)).toBe(
-        `Next on beam, Bea Harrow: ${score} only shares the lead; if all others score as likely, she needs 9.525 for a medal (9.500 shares it), and ${score} only shares first place.`,
+        `Next on beam, Bea Harrow: ${score} at best shares the lead; if the others score as expected, 9.525 for a medal (9.500 shares it), and ${score} at best shares first place.`,
       );
     }
   });
@@ -77,12 +77,12 @@ describe('what the next up need', () => {
     const rows = ['ada,BB,9.900', 'bea,BB,9.000', 'cleo,BB,9.900', 'ada,FX,9.900'];
     // Ada has 19.800, Cleo likely 19.400: 10.800 and 10.400 on floor.
     expect(said('all-around', ...rows)).toBe(
-      'Next on floor, Bea Harrow: no score is enough to lead now; if all others score as likely, nor to win or for a medal.',
+      'Next on floor, Bea Harrow: she cannot take the lead here; if the others score as expected, a medal is out of reach.',
     );
     const before = rows.slice(0, 1);
     // Ada likely has 19.400, Cleo 19.000: 9.900 and 9.525 with 9.500 on floor.
     expect(said('all-around', ...before)).toBe(
-      'Next on beam, Bea Harrow: she needs more than her realistic best on beam to lead now; if all others and her other routines score as likely, also to win and 9.525 for a medal (9.500 shares it).',
+      'Next on beam, Bea Harrow: 9.925 to lead (9.900 shares it), above her realistic best; if all else goes as expected, 9.525 for a medal (9.500 shares it), and 9.925 to win (9.900 shares it), above her realistic best.',
     );
     // So it is no fact about her: she may still win.
     const { contenders } = chances(meetAfter(...before), null, { contest: 'all-around' });
@@ -93,16 +93,16 @@ describe('what the next up need', () => {
     const rows = ['cleo,BB,9.500', 'cleo,FX,9.500', 'ada,BB,9.500', 'ada,FX,9.500'];
     // 19.000 less the 9.500 that is likely on floor; one beam does not make up for two routines.
     expect(said('all-around', ...rows)).toBe(
-      'Awaited on beam, Bea Harrow: no score on beam is enough to lead now; if her other routines score as likely, she needs 9.525 to win (9.500 shares it) and 9.525 for a medal (9.500 shares it).',
+      'Awaited on beam, Bea Harrow: she cannot take the lead here; if all else goes as expected, 9.525 to win (9.500 shares it) and 9.525 for a medal (9.500 shares it).',
     );
   });
 
   it('any score: who wins has a medal', () => {
     expect(said('BB', 'ada,BB,DNS')).toBe(
-      'Next on beam, Bea Harrow: any score is enough to lead now; if all others score as likely, she needs 9.525 to win (9.500 shares it), and any score is enough for a medal.',
+      'Next on beam, Bea Harrow: any score leads; if the others score as expected, any score brings a medal, and 9.525 to win (9.500 shares it).',
     );
     expect(said('BB', 'ada,BB,DNS', 'bea,BB,DNS')).toBe(
-      'Next on beam, Cleo Marsh: any score is enough to win.',
+      'Next on beam, Cleo Marsh: any score wins.',
     );
   });
 
@@ -112,14 +112,14 @@ describe('what the next up need', () => {
     const meet = meetFrom(text, logFrom(...HALF, 'ada,BB,9.600'));
     const [next] = [...nextUp(meet), ...awaited(meet)];
     expect(next && nextLine(meet, next, 'BB')).toContain(
-      ': they need 9.625 to lead now (9.600 shares it); ',
+      ': 9.625 to lead (9.600 shares it); if the others score as expected, ',
     );
   });
 
   it('her team needs it where the contest is for teams', () => {
     // 45.600 so far of North Quay, 18.000 of Harbour Row, with one gymnast against two.
     expect(said('team', 'ada,BB,9.600')).toBe(
-      'Next on beam, Bea Harrow for Harbour Row: no score on beam is enough to lead now; if all others and its other routines score as likely, any score is enough for a medal, and no score on beam is enough to win.',
+      'Next on beam, Bea Harrow for Harbour Row: it cannot take the lead here; if all else goes as expected, the title takes more than this routine.',
     );
   });
 

@@ -51,7 +51,7 @@ function said(yaml: string, row: string): [air: string | null | undefined, desk:
 it('a tie at a real score is said apart, with what becomes of it', () => {
   expect(said(meetOf(''), 'ada,FX,13.500')).toEqual([
     'Bea Harrow needs 13.533 on floor to lead; 13.500 shares the lead.',
-    'Next on floor, Bea Harrow: she needs 13.533 to win (13.500 shares it) and 13.533 for a medal (13.500 shares it).',
+    'Next on floor, Bea Harrow: 13.533 to win (13.500 shares it) and 13.533 for a medal (13.500 shares it).',
   ]);
   // Her D score of 5.0 leaves her 8.5 for execution, where Ada has 8.6, or 8.4.
   const known = meetOf('execution', ', ranges: { FX: { d: 5.0 } }');
@@ -61,7 +61,7 @@ it('a tie at a real score is said apart, with what becomes of it', () => {
   ]);
   expect(said(known, 'ada,FX,13.500,5.1')).toEqual([
     'Bea Harrow needs 13.500 on floor to lead.',
-    expect.stringContaining('she needs 13.500 to win and 13.500 for a medal.'),
+    expect.stringContaining('13.500 to win and 13.500 for a medal.'),
   ]);
   expect(said(meetOf('execution'), 'ada,FX,13.500,4.9')).toEqual([
     'Bea Harrow needs 13.533 on floor to lead; 13.500 ties, to be decided on execution.',
@@ -73,7 +73,7 @@ it('no score that the panel cannot give is said to tie', () => {
   // Ada was scored by a larger panel; the grid of this one has 13.500 and 13.533.
   expect(said(meetOf(''), 'ada,FX,13.510')).toEqual([
     'Bea Harrow needs 13.533 on floor to lead.',
-    'Next on floor, Bea Harrow: she needs 13.533 to win and 13.533 for a medal.',
+    'Next on floor, Bea Harrow: 13.533 to win and 13.533 for a medal.',
   ]);
 });
 

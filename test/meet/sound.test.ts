@@ -84,6 +84,7 @@ describe('a meet put together by hand', () => {
     claim: (m) => library.claim(m, 'ann'),
     distributionOf: (m) => library.distributionOf(m, meet.ranges[0] as library.Range),
     isToCome: (m) => library.isToCome(m, 0),
+    brief: (m) => library.brief(m, 'ann'),
     needChances: (m) => library.needChances(m, library.needs(meet, 'ann')),
     namedContender: (m) => library.namedContender(m, 'ann'),
     namedGymnast: (m) => library.namedGymnast(m, 'ann'),

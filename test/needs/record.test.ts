@@ -225,15 +225,12 @@ describe('the demo meet', () => {
 
   it('takes no longer than an answer while somebody salutes', () => {
     const meet = harbour();
-    const times = Array.from({ length: 40 }, () => {
-      const from = performance.now();
-      record(meet, told);
-      return performance.now() - from;
-    });
-    const [median = 0] = times.sort((a, b) => a - b).slice(20);
+    const from = process.cpuUsage();
+    for (let i = 0; i < 40; i++) record(meet, told);
+    const { user, system } = process.cpuUsage(from);
     expect(meet.gymnasts).toHaveLength(24);
-    // Well under 1 ms on a machine of its own; here others may have the processor.
-    expect(median).toBeLessThan(10);
+    // In microseconds of the processor, which others that use the machine do not add to: 500 as a rule.
+    expect((user + system) / 40).toBeLessThan(10_000);
   });
 });
 

@@ -213,9 +213,9 @@ it('the 24 of the demo meet are told with what each needs', () => {
     // In the middle of a rotation: the place by projection.
     'projected',
     'total',
-    'lead now',
-    'medal',
-    'win',
-    'hold',
+    'to lead now',
+    'for a medal',
+    'to win',
+    'to hold',
   ]);
 });

@@ -1,0 +1,77 @@
+/** What a voice has ten seconds for: gold, a medal, and what a fall does. */
+import { findContest } from '../contest/contest.js';
+import { type Meet, routineOf } from '../meet/meet.js';
+import { asScore, type Score } from '../score.js';
+import { endCurves, meanOf } from './likely.js';
+import type { Need } from './need.js';
+import { type NeedsOptions, type NeedsSheet, needs } from './sheet.js';
+import type { TargetPoint } from './target-curve.js';
+
+/** A target at the end, if all else goes as expected, and its chance, everyone's ranges considered. */
+export interface BriefGoal {
+  readonly need: Need;
+  /** Null where a range is missing. */
+  readonly chance: number | null;
+}
+
+export interface Brief {
+  readonly sheet: NeedsSheet;
+  readonly gold: BriefGoal | null;
+  /** Null where everybody has a medal. */
+  readonly medal: BriefGoal | null;
+  /** Her expected score less one fall, and the chances then; null where her range is not known. */
+  readonly fall: {
+    readonly score: Score;
+    readonly win: number;
+    readonly medal: number;
+  } | null;
+}
+
+/**
+ * Gold, a medal and a fall of a gymnast's, or a team's, next routine. Throws as `needs` does.
+ * @example
+ * const { gold, fall } = brief(meet, 'brandt');
+ * [gold?.need.onGrid, gold?.chance?.toFixed(3)] // → [14700, '0.151']
+ * [fall?.score, fall?.win.toFixed(3), fall?.medal.toFixed(2)] // → [13366, '0.006', '0.41']
+ */
+export function brief(
+  meet: Meet,
+  who: string,
+  options: Pick<NeedsOptions, 'contest' | 'on'> = {},
+): Brief {
+  const sheet = needs(meet, who, options);
+  const contest = findContest(meet, sheet.contest);
+  const routine = routineOf(meet, sheet.gymnast, sheet.apparatus);
+  const curves =
+    routine === undefined ? null : endCurves(meet, contest, sheet.contender, routine, null);
+  const goal = (target: string, points: readonly TargetPoint[]): BriefGoal | null => {
+    const need = sheet.needs.find(
+      (n) => n.target === target && n.when === 'end' && n.rivals === 'likely',
+    );
+    return need === undefined ? null : { need, chance: meanOf(points) };
+  };
+  const { win = [], medal = [] } = curves ?? {};
+  return {
+    sheet,
+    gold: goal('win', win),
+    medal: goal('medal', medal),
+    fall: afterFall(meet, sheet, { win, medal }),
+  };
+}
+
+function afterFall(
+  meet: Meet,
+  { range: { likely } }: NeedsSheet,
+  { win, medal }: Record<'win' | 'medal', readonly TargetPoint[]>,
+): Brief['fall'] {
+  if (likely === null) return null;
+  const score = asScore(Math.max(0, likely - meet.scoring.fall));
+  const [w, m] = [win, medal].map((points) => nearest(points, score)?.met);
+  return w === undefined || m === undefined ? null : { score, win: w, medal: m };
+}
+
+/** A fall takes a whole point off, which need not leave a score that can happen: the nearest that can. */
+function nearest(points: readonly TargetPoint[], score: Score): TargetPoint | undefined {
+  const off = (p: TargetPoint) => Math.abs(p.score - score);
+  return [...points].sort((a, b) => off(a) - off(b))[0];
+}

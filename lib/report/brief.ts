@@ -1,0 +1,87 @@
+/** Gold, a medal, and what a fall does, in three lines that can be read aloud. */
+import type { Meet } from '../meet/meet.js';
+import type { Brief, BriefGoal } from '../needs/brief.js';
+import { unsettled } from './chance-words.js';
+import { figureOf, tieOfFigure } from './figure.js';
+import { sharedInWords, statusInWords } from './need-words.js';
+import { type Report, reportOf, sentence, title } from './report.js';
+import { apparatusName, nameOf, percent, shortName, shower } from './words.js';
+
+/** With a smaller error than this tenths of a percent are read out. */
+const TENTHS = 0.0005;
+
+interface GoalWords {
+  readonly what: string;
+  readonly chance: string;
+  /** "gold 0.6% of the time" */
+  readonly after: string;
+}
+
+const GOLD: GoalWords = { what: 'Gold', chance: 'Chance of gold', after: 'gold' };
+const TO_WIN: GoalWords = { what: 'To win', chance: 'Chance to win', after: 'a win' };
+const MEDAL: GoalWords = { what: 'A medal', chance: 'Chance of a medal', after: 'a medal' };
+
+export function briefReport(meet: Meet, answer: Brief): Report {
+  const { sheet, gold, medal, fall } = answer;
+  const team = sheet.gymnast === sheet.contender ? '' : ` for ${sheet.name}`;
+  // Where everybody has a medal it is the win that counts.
+  const first = medal === null ? TO_WIN : GOLD;
+  const goals = [goalLine(meet, answer, gold, first), goalLine(meet, answer, medal, MEDAL)];
+  const often = (p: number) => unsettled(p, TENTHS);
+  const fallen =
+    fall === null
+      ? []
+      : [
+          `A fall, about ${shower(meet)(fall.score)}: ${first.after} ${often(fall.win)}${
+            medal === null ? '' : `, ${MEDAL.after} ${often(fall.medal)}`
+          } of the time.`,
+        ];
+  return reportOf([
+    title(`${nameOf(meet, sheet.gymnast)}${team} on ${apparatusName(meet, sheet.apparatus)}`),
+    ...[...goals.flat(), ...fallen].map((text) => sentence(text)),
+  ]);
+}
+
+/** "Gold: 14.700, her chance of it 2.2%, beats Adeyemi’s expected 57.999. Chance of gold 15.1%." */
+function goalLine(
+  meet: Meet,
+  { sheet }: Brief,
+  goal: BriefGoal | null,
+  words: GoalWords,
+): string[] {
+  if (goal === null) return [];
+  const { need, chance } = goal;
+  const whole = chance === null ? '' : ` ${words.chance} ${unsettled(chance, TENTHS)}.`;
+  return [`${words.what}: ${figureInWords(meet, sheet, need)}.${whole}`];
+}
+
+function figureInWords(meet: Meet, sheet: Brief['sheet'], need: BriefGoal['need']): string {
+  const show = shower(meet);
+  const figure = figureOf(meet, need);
+  const { her } = meet.words;
+  const rival = need.mark?.id ?? null;
+  const beats =
+    rival === null || need.mark === null
+      ? ''
+      : ` beats ${shortName(meet, rival)}’s expected ${show(need.mark.total)}`;
+  switch (figure?.way) {
+    case 'any':
+      return 'any score is enough, if all else goes as expected';
+    case 'score': {
+      const reach = need.reach === null ? '' : `, ${her} chance of it ${percent(need.reach)},`;
+      const tie =
+        figure.tie === null
+          ? ''
+          : ` (${tieOfFigure(meet, figure.tie, sharedInWords(need.target))})`;
+      return `${show(figure.score)}${reach}${beats}${tie}`;
+    }
+    case 'tie':
+      return `${show(figure.tie.score)} only ties, if all else goes as expected`;
+    case 'none':
+      return sheet.toCome.length > 1
+        ? 'takes more than this routine, if all else goes as expected'
+        : 'out of reach, if the others score as expected';
+    default:
+      return statusInWords(meet, sheet, need);
+  }
+}
