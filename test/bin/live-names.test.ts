@@ -100,7 +100,11 @@ rotations: [{ VT: [g0, g1, g2, g3, reed], UB: [nreed] }, { VT: [nreed], UB: [g0,
     await deskOn({ list: LIST });
     expect(await desk.type('aber vault 13.1')).toContain('Ada Aber, vault 13.100');
     expect(await desk.type('needs aber win')).toContain('to win');
-    expect(await desk.type('aber')).toContain('Ada Aber on bars');
+    const inBrief = await desk.type('aber');
+    expect(inBrief).toContain('Ada Aber on bars');
+    expect(inBrief).toMatch(/Gold: .*her chance of it[\s\S]*A medal: [\s\S]*A fall, about/);
+    expect(inBrief).not.toContain('to lead now');
+    expect(await desk.type('')).toContain('to lead now');
     expect(await desk.type('aber fx')).toContain('Ada Aber on floor');
     expect(await desk.type('needs aber floor gold')).toContain('Ada Aber on floor');
     expect(await desk.type('aber silver')).toContain('for 2nd or better');

@@ -4,6 +4,7 @@ import {
   type AskedTarget,
   captions,
   type Meet,
+  type NeedsOptions,
   needs,
   needsOfAll,
   outcomes,
@@ -254,6 +255,19 @@ describe('in the middle of a rotation', () => {
     const even = meetAfter(...ONE);
     const { heads } = tableOf(reports.needsOfAll(even, needsOfAll(even)));
     expect(heads).not.toContain('projected');
+  });
+
+  it('a table of needs says of whom it assumes what', () => {
+    const meet = meetAfter(...ONE);
+    const notes = (options: NeedsOptions) =>
+      sentencesOf(reports.needsOfAll(meet, needsOfAll(meet, options))).find((s) =>
+        s.startsWith('The lowest'),
+      );
+    expect(notes({})).toBe('The lowest real scores that do it, if all else goes as expected.');
+    expect(notes({ for: 'win', rivals: 'high' })).toBe(
+      'The lowest real scores that do it, the others at their realistic best, and her own other routines as expected.',
+    );
+    expect(notes({ for: 'lead', when: 'now' })).toBe('The lowest real scores that do it.');
   });
 
   it('what is supposed is shown by projection, too', () => {
