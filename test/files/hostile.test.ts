@@ -237,8 +237,7 @@ const RAW =
   /[\u0000-\u0009\u000b-\u001f\u007f-\u009f\u061c\u200e\u200f\u2028\u2029\u202a-\u202e\u2066-\u2069\ufeff]/;
 
 const EVIL = [
-  '\u001b[2J\u001b[31mred\u001b]0;title\u0007\u009b31m back\b\b\b null\u007f',
-  'turned \u202eround\u202c left \u2066in\u2069 \ufeff\u200e\u200f\u061c',
+  '\u001b[2J\u001b[31mred\u001b]0;title\u0007\u009b31m back\b\b\b null\u007f turned \u202eround\u202c left \u2066in\u2069 \ufeff\u200e\u200f\u061c',
   'line\u2028two\u2029three\r\nfour',
 ] as const;
 
