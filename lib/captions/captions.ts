@@ -3,6 +3,7 @@ import { CAUTION } from '../caution.js';
 import { findContest } from '../contest/contest.js';
 import { findContender } from '../contest/who.js';
 import { badUsage } from '../error.js';
+import { lengthOf } from '../meet/characters.js';
 import type { Meet } from '../meet/meet.js';
 import { type OpenScores, openScores } from '../meet/now.js';
 import { didYouMean } from '../meet/problems.js';
@@ -14,7 +15,6 @@ import { FACTS } from './facts.js';
 import { type Line, lineFor } from './fit.js';
 import { CAPTION_KINDS, type CaptionKind } from './kinds.js';
 import { shippedTemplates, type Templates } from './templates.js';
-import { lengthOf } from './words.js';
 
 export interface Caption {
   readonly kind: CaptionKind;

@@ -20,7 +20,15 @@ import { detail, type Report, reportOf, type Section, sentence, title } from './
 import { boardNow, namingOf, someHaveDone, standingInWords } from './standing.js';
 import { type ColumnOf, tableOf } from './table.js';
 import { isFilled, restsOnUsual } from './usual.js';
-import { apparatusName, nameOf, percent, shower, toComeInWords, wordsFor } from './words.js';
+import {
+  apparatusName,
+  nameOf,
+  percent,
+  shower,
+  spokenName,
+  toComeInWords,
+  wordsFor,
+} from './words.js';
 
 /** So many falls that nobody counts them. */
 const MANY_FALLS = 5;
@@ -35,7 +43,7 @@ export interface SheetOptions {
 /** A sheet, and the boards that prove its needs where they were asked for. */
 export function needsReport(meet: Meet, sheet: NeedsSheet, options: SheetOptions = {}): Report {
   const { often = null } = options;
-  const who = nameOf(meet, sheet.gymnast);
+  const who = spokenName(meet, sheet.gymnast);
   const team = sheet.gymnast === sheet.contender ? '' : ` for ${sheet.name}`;
   const where = `${apparatusName(meet, sheet.apparatus)}, rotation ${sheet.rotation}`;
   const settled = sheet.settled.map(

@@ -30,6 +30,7 @@ export function tableOf<Row>(
       align: column.align ?? 'left',
       spare: column.spare ?? null,
       isFlexible: column.isFlexible ?? false,
+      isNames: column.isNames ?? false,
       ends: column.ends ?? null,
     })),
     rows: rows.map((row, i) => ({
