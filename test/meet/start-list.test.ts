@@ -488,6 +488,11 @@ describe('a dirty start list', () => {
     const row = fc.record({
       id: value,
       name: value,
+      family: value,
+      short: value,
+      say: value,
+      nation: value,
+      no: value,
       team: value,
       group: fc.constantFrom('', '', 'VT', '2', 'bye', 'x'),
       on: value,
@@ -496,7 +501,7 @@ describe('a dirty start list', () => {
     fc.assert(
       fc.property(fc.array(row, { minLength: 1, maxLength: 5 }), (rows) => {
         const quoted = (s: string) => `"${s.replaceAll('"', '""')}"`;
-        const keys = ['id', 'name', 'team', 'group', 'on', 'carried'] as const;
+        const keys = Object.keys(rows[0] ?? {}) as (keyof (typeof rows)[number])[];
         expectHonest(
           `${keys.join()}\n${rows.map((r) => keys.map((k) => quoted(r[k])).join()).join('\n')}\n`,
         );
