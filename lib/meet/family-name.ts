@@ -14,7 +14,7 @@ export interface NameParts {
 export function namePartsOf(name: string): NameParts {
   const whole = name.trim().replace(/\s+/g, ' ');
   const bare = whole.replace(/ ?\([^)]*\)/g, '').trim();
-  if (bare === '' || WITHOUT_SPACES.test(bare)) return { given: '', family: whole };
+  if (WITHOUT_SPACES.test(bare)) return { given: '', family: whole };
   const [first = whole, ...behind] = bare.split(/ ?, ?/).filter((part) => part !== '');
   const words = withoutSuffix(first.split(' '));
   const given = behind.find((part) => !isSuffix(part));
@@ -118,7 +118,7 @@ function atEnd(words: readonly string[]): number {
     if (before === undefined) return from;
     const isBefore = (saysSmall && isSmall(before)) || (from > 1 && isParticle(before));
     if (joins(before) && from > 1) from -= 2;
-    else if (isBefore || before.endsWith('-')) from--;
+    else if (isBefore) from--;
     else return from;
   }
 }

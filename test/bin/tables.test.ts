@@ -57,9 +57,11 @@ describe('one long name', () => {
   });
 
   it('leaves no column out that would be there with a name of twelve letters', () => {
-    for (let columns = 52; columns <= 100; columns += 6) {
-      const withLong = headsIn(board(columns, LONG));
-      expect(withLong, `${columns}`).toEqual(headsIn(board(columns, 'Dora Marshlanders')));
+    for (let columns = 52; columns <= 100; columns += 12) {
+      const lines = board(columns, LONG);
+      // And no name is cut to fewer.
+      expect(/Papa\S+/.exec(lines.join('\n'))?.[0].length).toBeGreaterThanOrEqual(12);
+      expect(headsIn(lines), `${columns}`).toEqual(headsIn(board(columns, 'Dora Marshlanders')));
     }
   });
 
@@ -76,6 +78,17 @@ describe('one long name', () => {
     const heads = lines.find((line) => line.startsWith('chance '));
     expect(heads?.split(/ {2,}/)).toEqual(['chance', '1st', '2nd', '3rd']);
   });
+});
+
+it('nothing but names is cut', () => {
+  const file = join(place.path, 'teams.yaml');
+  const team = 'Lower Thorn Gymnastics Association';
+  const gymnasts = `{ id: ada, name: ${LONG}, team: ${team} }, { id: bea, name: Bea Harrow }`;
+  writeFileSync(file, `discipline: wag\nscoring: open\ngymnasts: [${gymnasts}]\n`);
+  for (const columns of [60, 80, 90, 100]) {
+    const { out } = run(['standings', '--meet', file], { env: { COLUMNS: `${columns}` } });
+    expect(out.includes(team), out).toBe(!/not shown[^.]*team/i.test(out));
+  }
 });
 
 it('two whose names begin alike are cut no further than tells them apart', () => {

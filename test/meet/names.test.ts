@@ -67,6 +67,7 @@ describe('a short form', () => {
       'id: ana, name: Ana María Robledo Cruz, family: Robledo Cruz',
       'id: hana, name: 橘花子, family: Tachibana',
       'id: bea, name: ROBLEDO Bea, family: Robledo',
+      'id: sumi, name: Hwang Sumi, family: Hwang',
     );
     expect(forms(meet, 'ana')).toEqual([
       'Ana María Robledo Cruz',
@@ -75,6 +76,7 @@ describe('a short form', () => {
     ]);
     expect(forms(meet, 'hana')).toEqual(['橘花子', '橘花子', 'Tachibana']);
     expect(forms(meet, 'bea')).toEqual(['ROBLEDO Bea', 'B. Robledo', 'Robledo']);
+    expect(forms(meet, 'sumi')).toEqual(['Hwang Sumi', 'S. Hwang', 'Hwang']);
     expect(shortName(meet, 'hana')).toBe('Tachibana');
   });
 
@@ -91,6 +93,12 @@ describe('a short form', () => {
     expect(shortName(meet, 'ruth')).toBe('Ruth Okafor');
   });
 
+  it('is as the file says even where it says the same twice', () => {
+    const meet = called('id: a, name: Ada Quill, short: Q', 'id: b, name: Bea Quill, short: Q');
+    expect(forms(meet, 'a')).toEqual(['Ada Quill', 'Q', 'Q']);
+    expect(forms(meet, 'b')).toEqual(['Bea Quill', 'Q', 'Q']);
+  });
+
   it('has the first letter of the given names, and initials stay as they are', () => {
     const meet = called(
       'id: a, name: Ines Maria van der Aalst',
@@ -98,9 +106,10 @@ describe('a short form', () => {
       'id: c, name: "Vale, Dita"',
       'id: d, name: J.P. Harrow',
       'id: e, name: Costeira L.',
+      'id: f, name: ’Bee’ Tolle',
     );
-    expect(['a', 'b', 'c', 'd', 'e'].map((id) => forms(meet, id)[1])).toEqual([
-      ...['I. van der Aalst', 'I. BRANDT', 'D. Vale', 'J.P. Harrow', 'Costeira L.'],
+    expect(['a', 'b', 'c', 'd', 'e', 'f'].map((id) => forms(meet, id)[1])).toEqual([
+      ...['I. van der Aalst', 'I. BRANDT', 'D. Vale', 'J.P. Harrow', 'Costeira L.', 'B. Tolle'],
     ]);
   });
 });
@@ -110,6 +119,7 @@ describe('whom a name means', () => {
     'id: tachibana, name: Sue Pell',
     'id: hana, name: 橘花子, family: Tachibana, short: Hanako T., bib: 13',
     'id: wit, name: Ada Quill',
+    'id: dewit, name: Kit Pell',
     'id: fenna, name: DE WIT Fenna',
     'id: cruz, name: Ana Robledo Cruz, family: Robledo',
   );
@@ -119,7 +129,7 @@ describe('whom a name means', () => {
     expect(namedGymnast(meet, 'robledo')).toBe('cruz');
   });
 
-  it.each(['tachibana', 'wit', 'Tachibana'])(
+  it.each(['tachibana', 'wit', 'Tachibana', 'dewit'])(
     'an id that is a family name too is asked back: %s',
     (text) => {
       expect(() => namedGymnast(meet, text)).toThrow(/fits 2 of them/);

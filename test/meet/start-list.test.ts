@@ -198,10 +198,11 @@ B-12,Ida Brandt,,,,HBR
       'Fenna de Wit',
       'Lou de Wit',
       '한소미',
+      'Rosa Ortega y Luz',
     ];
     const csv = `name\n${names.map((name) => `"${name}"`).join('\n')}\n`;
     expect(soundFrom(csv).gymnasts.map((g) => g.id)).toEqual([
-      ...['brandt', 'vale', 'ashby', 'fwit', 'lwit', '한소미'],
+      ...['brandt', 'vale', 'ashby', 'fwit', 'lwit', '한소미', 'ortegaluz'],
     ]);
   });
 
