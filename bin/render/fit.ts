@@ -12,6 +12,9 @@ const NARROWEST = 24;
 /** No name is cut to less than this. */
 const SHORTEST_NAME = 12;
 
+/** Few whole names are longer. */
+const LONG_NAME = 24;
+
 /** Items of one cell are put on lines of about this many characters. */
 const ITEMS_WIDTH = 50;
 
@@ -29,23 +32,37 @@ export interface Filled {
  * Where a column is left out every text is at its shortest: nothing is missing for the sake of a name.
  */
 export function fitted(
-  { columns, rows }: Pick<reports.Table, 'columns' | 'rows'>,
+  { columns, rows, tellsLeftOut }: reports.Table,
   width: number,
 ): { shown: readonly Filled[]; leftOut: string[] } {
   const steps = Math.max(0, ...rows.flatMap((r) => r.cells.map((c) => c.shorter?.length ?? 0)));
   const filled = (step: number) => columns.map((column, i) => filledColumn(column, i, rows, step));
-  for (let step = 0; step < steps; step++) {
-    const shown = filled(step);
-    if (tooWide(shown, width) <= 0) return { shown, leftOut: [] };
-  }
   const leftOut: string[] = [];
-  for (let kept = filled(steps); ; ) {
-    const shown = namesCut(wordsBroken(kept, width), width);
-    const mostSpare = Math.max(...kept.map((c) => c.column.spare ?? 0));
-    if (tooWide(shown, width) <= 0 || mostSpare <= 0) return { shown, leftOut };
-    leftOut.push(...kept.filter((c) => c.column.spare === mostSpare).map((c) => c.head));
-    kept = kept.filter((c) => c.column.spare !== mostSpare);
+  const mostSpare = (some: readonly Filled[]) => Math.max(...some.map((c) => c.column.spare ?? 0));
+  const withoutMostSpare = (some: readonly Filled[]) => {
+    const isSpare = (c: Filled) => c.column.spare === mostSpare(some);
+    leftOut.push(...some.filter(isSpare).map((c) => c.head));
+    return some.filter((c) => !isSpare(c));
+  };
+  let whole: readonly Filled[] = filled(0);
+  // A series has more columns than there is room for, whatever the names: they stay, but for a very long one.
+  while (tellsLeftOut === 'series' && mostSpare(whole) > 1 && tooWide(usual(whole), width) > 0) {
+    whole = withoutMostSpare(whole);
   }
+  const kept = (step: number) => filled(step).filter((c) => whole.some((w) => w.index === c.index));
+  for (let step = 0; step < steps; step++) {
+    const shown = kept(step);
+    if (tooWide(shown, width) <= 0) return { shown, leftOut };
+  }
+  for (let left: readonly Filled[] = kept(steps); ; left = withoutMostSpare(left)) {
+    const shown = namesCut(wordsBroken(left, width), width);
+    if (tooWide(shown, width) <= 0 || mostSpare(left) <= 0) return { shown, leftOut };
+  }
+}
+
+/** As wide as they would be if no name were longer than most. */
+function usual(columns: readonly Filled[]): Filled[] {
+  return columns.map((c) => (c.column.isNames ? { ...c, width: Math.min(c.width, LONG_NAME) } : c));
 }
 
 /** By how much columns are wider than there is room; negative where they are not. */

@@ -24,9 +24,10 @@ const NO_LINES = {
 };
 
 /** The table as text, and the heads of the columns that did not fit. */
-export function tableText({ columns, rows }: reports.Table): { text: string; leftOut: string[] } {
+export function tableText(table: reports.Table): { text: string; leftOut: string[] } {
+  const { rows } = table;
   const width = terminalWidth();
-  const { shown, leftOut } = fitted({ columns, rows }, width);
+  const { shown, leftOut } = fitted(table, width);
   const [heads = [], ...body] = draw(shown, rows);
   const lines = body.flatMap((block, i) => {
     const words = rows[i]?.under ?? [];
