@@ -44,6 +44,17 @@ export function columnsOf(text: string): number {
   return /^[\x20-\x7e\u00a0-\u00ac\u00ae-\u024f]*$/.test(text) ? text.length : stringWidth(text);
 }
 
+/** The beginning of a text and …, where it takes more columns than there are. */
+export function cut(text: string, width: number): string {
+  if (columnsOf(text) <= width) return text;
+  let beginning = '';
+  for (const { segment } of new Intl.Segmenter().segment(text)) {
+    if (columnsOf(beginning + segment) >= width) break;
+    beginning += segment;
+  }
+  return `${beginning.trimEnd()}…`;
+}
+
 /** Breaks a text into lines of at most `width` columns, at its blanks. */
 export function wrap(text: string, width: number): string[] {
   const lines: string[] = [];

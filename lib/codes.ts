@@ -8,6 +8,7 @@
 export const PROBLEM_CODES = [
   'apparatus-twice',
   'awaited',
+  'bib-twice',
   'column-twice',
   'comma-in-score',
   'contest-twice',
@@ -38,6 +39,7 @@ export const PROBLEM_CODES = [
   'row-twice',
   'second-vault-alone',
   'set-aside',
+  'short-twice',
   'start-twice',
   'station-missing',
   'syntax',

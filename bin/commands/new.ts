@@ -12,7 +12,10 @@ interface Options extends MeetOptions {
 export function addNew(program: Command): void {
   const command = program
     .command('new')
-    .argument('[startList]', 'a CSV with a column name, and if wanted id, team, group, on, carried')
+    .argument(
+      '[startList]',
+      'a CSV with a column name, and if wanted id, family, short, say, country, bib, team, group, on, carried',
+    )
     .summary('a meet file from a start list, or an empty one with comments')
     .description(
       'Writes a meet file (to --meet) from a start list, whose rows are in start order; `group` is the apparatus a gymnast starts on, its number, or bye. A file that exists is never touched.',

@@ -1,8 +1,8 @@
 /** Tables without lines, the least needed columns left out where it is narrow. */
 import Table from 'cli-table3';
 import type { reports } from '../../lib/index.js';
-import { columnsOf, safe, terminalWidth, wrap } from '../terminal.js';
-import { barWithText, compared, PICTURE } from './bar.js';
+import { safe, terminalWidth, wrap } from '../terminal.js';
+import { type Filled, fitted, GAP } from './fit.js';
 import { colour, styleOf } from './style.js';
 
 const NO_LINES = {
@@ -20,29 +20,14 @@ const NO_LINES = {
   'mid-mid': '',
   right: '',
   'right-mid': '',
-  middle: '  ',
+  middle: ' '.repeat(GAP),
 };
 
-/** Between two columns. */
-const GAP = 2;
-
-/** No flexible column is made narrower than this. */
-const NARROWEST = 24;
-
-/** Items of one cell are put on lines of about this many characters. */
-const ITEMS_WIDTH = 50;
-
 /** The table as text, and the heads of the columns that did not fit. */
-export function tableText({ columns, rows }: reports.Table): { text: string; leftOut: string[] } {
+export function tableText(table: reports.Table): { text: string; leftOut: string[] } {
+  const { rows } = table;
   const width = terminalWidth();
-  const filled = (isShort: boolean) =>
-    columns.map((column, i) => filledColumn(column, i, rows, isShort));
-  const whole = filled(false);
-  const short = tooWide(whole, width) > 0 ? filled(true) : whole;
-  const isNarrow = tooWide(short, width) > 0;
-  const beside = short.filter((c) => !(isNarrow && c.column.goesUnder));
-  const under = short.filter((c) => !beside.includes(c));
-  const { shown, leftOut } = fitted(beside, width);
+  const { shown, under, leftOut } = fitted(table, width);
   const [heads = [], ...body] = draw(shown, rows);
   const lines = body.flatMap((block, i) => {
     const moved = under.map((c) => (c.cells[i] ?? []).join(' ')).filter((text) => text !== '');
@@ -50,95 +35,6 @@ export function tableText({ columns, rows }: reports.Table): { text: string; lef
     return [...block, ...words.flatMap((text) => wrap(text, width - 2)).map((l) => `  ${l}`)];
   });
   return { text: [...(heads.join('') === '' ? [] : heads), ...lines].join('\n'), leftOut };
-}
-
-/** A column of a table, its head and its cells as text, each cell in lines. */
-interface Filled {
-  readonly column: reports.Column;
-  readonly index: number;
-  readonly head: string;
-  readonly cells: readonly (readonly string[])[];
-  readonly width: number;
-}
-
-function filledColumn(
-  column: reports.Column,
-  index: number,
-  rows: readonly reports.Row[],
-  isShort = false,
-): Filled {
-  const cells = rows.map((row) => {
-    const cell = row.cells[index] ?? { text: '' };
-    return linesOf(isShort ? { ...cell, text: cell.short ?? cell.text } : cell);
-  });
-  return measured({ column, index, head: headOf(column) }, cells);
-}
-
-function headOf({ head, ends }: reports.Column): string {
-  if (ends === null) return head;
-  const [left, right] = ends;
-  return `${left}${right.padStart(PICTURE - left.length)}`;
-}
-
-function linesOf({ text, bar, items, comparison }: reports.Cell): string[] {
-  if (items !== undefined) return itemLines(items.map(safe));
-  if (comparison !== undefined) return [compared(comparison)];
-  if (bar !== undefined) return [barWithText(bar, safe(text))];
-  return text.split('\n').map(safe);
-}
-
-/** Broken between two items, on lines short enough for a narrow terminal. */
-function itemLines(items: readonly string[]): string[] {
-  const lines: string[] = [];
-  for (const item of items) {
-    const line = lines.at(-1);
-    if (line === undefined || line.length + item.length > ITEMS_WIDTH) lines.push(item);
-    else lines[lines.length - 1] = `${line}, ${item}`;
-  }
-  return lines.map((line, i) => (i < lines.length - 1 ? `${line},` : line));
-}
-
-function measured(
-  column: Pick<Filled, 'column' | 'index' | 'head'>,
-  cells: readonly (readonly string[])[],
-): Filled {
-  const heads = column.head.split('\n');
-  const width = Math.max(...[...heads, ...cells.flat()].map(columnsOf));
-  return { ...column, cells, width };
-}
-
-/** By how much columns are wider than there is room; negative where they are not. */
-function tooWide(columns: readonly Filled[], width: number): number {
-  return columns.reduce((sum, c) => sum + c.width + GAP, -GAP) - width;
-}
-
-/** Leaves out the most spare columns until all fits, the flexible one broken as far as it may be. */
-function fitted(
-  filled: readonly Filled[],
-  width: number,
-): { shown: readonly Filled[]; leftOut: string[] } {
-  const leftOut: string[] = [];
-  for (let kept = filled; ; ) {
-    const shown = narrowed(kept, width);
-    const mostSpare = Math.max(...kept.map((c) => c.column.spare ?? 0));
-    if (tooWide(shown, width) <= 0 || mostSpare <= 0) return { shown, leftOut };
-    leftOut.push(...kept.filter((c) => c.column.spare === mostSpare).map((c) => c.head));
-    kept = kept.filter((c) => c.column.spare !== mostSpare);
-  }
-}
-
-/** The flexible column made narrower by as much as all are too wide. */
-function narrowed(columns: readonly Filled[], width: number): readonly Filled[] {
-  const over = tooWide(columns, width);
-  if (over <= 0) return columns;
-  return columns.map((c) => {
-    if (!c.column.isFlexible) return c;
-    const narrower = Math.max(c.width - over, NARROWEST);
-    return measured(
-      c,
-      c.cells.map((lines) => lines.flatMap((line) => wrap(line, narrower))),
-    );
-  });
 }
 
 /** The lines of the heads, then those of each row. */

@@ -1,7 +1,8 @@
 /** A fact → a line: the first template that holds and fits, shortened as little as it takes. */
+import { lengthOf } from '../meet/characters.js';
 import type { Fact } from './fact.js';
 import type { Template } from './templates.js';
-import { lengthOf, SHORTENING, type Short } from './words.js';
+import { SHORTENING, type Short } from './words.js';
 
 export interface Line {
   /** Null when no template fits. */

@@ -1,6 +1,6 @@
 /** The shorter forms of names. */
 import { apparatusOf, type Meet } from '../meet/meet.js';
-import { familyName } from '../report/words.js';
+import { nameForms } from '../meet/names.js';
 
 /** How far names are shortened; a line is said with all of them the same. */
 export interface Short {
@@ -29,51 +29,17 @@ export interface Names {
   readonly apparatus: (code: string) => Words;
 }
 
-/** The names of a meet. A short form that two gymnasts would share is not used for either. */
+/** The names of a meet. */
 export function namesOf(meet: Meet): Names {
-  const gymnasts = new Map(meet.gymnasts.map((g) => [g.id, g.name]));
+  const forms = nameForms(meet);
   const teams = new Map(meet.teams.map((t) => [t.id, t.name]));
-  const initials = counted([...gymnasts.values()].map(withInitial));
-  const families = counted([...gymnasts.values()].map(familyName));
-  const initialForm = (name: string) =>
-    initials.get(withInitial(name)) === 1 ? withInitial(name) : name;
-  const familyForm = (name: string) =>
-    families.get(familyName(name)) === 1 ? familyName(name) : initialForm(name);
   return {
     of: (id) => (short) => {
-      const name = gymnasts.get(id);
-      if (name === undefined) return short.team === 'id' ? id : (teams.get(id) ?? id);
-      if (short.name === 'whole') return name;
-      return short.name === 'initial' ? initialForm(name) : familyForm(name);
+      const name = forms.get(id);
+      if (name !== undefined) return name[short.name];
+      return short.team === 'id' ? id : (teams.get(id) ?? id);
     },
     apparatus: (code) => (short) =>
       short.apparatus === 'code' ? code : (apparatusOf(meet, code)?.name ?? code),
   };
-}
-
-function counted(texts: readonly string[]): Map<string, number> {
-  const counts = new Map<string, number>();
-  for (const text of texts) counts.set(text, (counts.get(text) ?? 0) + 1);
-  return counts;
-}
-
-/** "W. Adeyemi" */
-function withInitial(name: string): string {
-  const [given = '', ...others] = name.split(/\s+/);
-  const [initial] = graphemes(given);
-  return others.length === 0 || initial === undefined ? name : `${initial}. ${others.join(' ')}`;
-}
-
-let segmenter: Intl.Segmenter | undefined;
-
-/** A text in what a viewer sees as single characters. */
-export function graphemes(text: string): string[] {
-  if (/^[\x20-\x7e]*$/.test(text)) return [...text];
-  segmenter ??= new Intl.Segmenter(undefined, { granularity: 'grapheme' });
-  return [...segmenter.segment(text)].map((s) => s.segment);
-}
-
-/** How many characters a viewer sees. */
-export function lengthOf(text: string): number {
-  return graphemes(text).length;
 }

@@ -1,16 +1,19 @@
 /** Whom a question means: a gymnast or a team, by id or by any part of id or name that fits one. */
 import { type LastRotationError, noAnswer } from '../error.js';
 import type { Gymnast, Meet, Routine } from '../meet/meet.js';
-import { familyWord, lettersOf } from '../meet/names.js';
+import { familyLetters, familyName, lettersOf } from '../meet/names.js';
 import { nextUp } from '../meet/now.js';
 import { nearest, plain } from '../meet/problems.js';
 import { requireSound } from '../meet/sound.js';
 import type { Contender } from '../rules/contender.js';
 import { type Contest, findContest } from './contest.js';
 
+/** A gymnast or a team; a gymnast may be given a family name and a short one besides. */
 interface Named {
   readonly id: string;
   readonly name: string;
+  readonly family?: string | null;
+  readonly short?: string | null;
 }
 
 /** Whom a question is about: the contender, and the gymnast if one was named. */
@@ -44,10 +47,17 @@ function fitting<T extends Named>(list: readonly T[], text: string): readonly T[
   if (wanted === '') return [];
   const whole = list.filter((n) => plain(n.id) === wanted || plain(n.name) === wanted);
   if (whole.length === 0) {
-    return list.filter((n) => plain(n.id).includes(wanted) || plain(n.name).includes(wanted));
+    return list.filter((n) => [n.id, ...namesOf(n)].some((name) => plain(name).includes(wanted)));
   }
   const family = lettersOf(wanted);
-  return list.filter((n) => whole.includes(n) || familyWord(n.name) === family);
+  const isFamilyOf = (n: Named) =>
+    familyLetters(n) === family || lettersOf(familyName(n)) === family;
+  return list.filter((n) => whole.includes(n) || isFamilyOf(n));
+}
+
+/** All that a gymnast or a team is called. */
+function namesOf({ name, family, short }: Named): string[] {
+  return [name, family, short].flatMap((text) => text ?? []);
 }
 
 /** Everyone whom a person may mean by a name; an id alone is exact only behind `id:`. */
@@ -67,7 +77,7 @@ function unknown(text: string, list: readonly Named[]): LastRotationError {
     ) ??
     nearest(
       text,
-      list.flatMap((n) => n.name.split(/\s+/)),
+      list.flatMap((n) => namesOf(n).flatMap((name) => name.split(/\s+/))),
     );
   const message = `nobody here is called "${text}"`;
   return noAnswer(
@@ -130,10 +140,12 @@ export function isCalled(named: Named, text: string): boolean {
 const WHOLE = 2;
 
 /** How well a text fits: an id or whole words, the beginning of a word, or somewhere inside. */
-function fitOf({ id, name }: Named, text: string): number {
+function fitOf(named: Named, text: string): number {
   const wanted = wordsOf(text);
-  if (plain(id) === plain(text.trim()) || `${wordsOf(name)} `.includes(`${wanted} `)) return WHOLE;
-  return wordsOf(name).includes(wanted) || plain(id).startsWith(wanted.trim()) ? 1 : 0;
+  const id = plain(named.id);
+  const words = namesOf(named).map(wordsOf);
+  if (id === plain(text.trim()) || words.some((w) => `${w} `.includes(`${wanted} `))) return WHOLE;
+  return words.some((w) => w.includes(wanted)) || id.startsWith(wanted.trim()) ? 1 : 0;
 }
 
 /** ` ann bell`: each word after a blank. */

@@ -130,12 +130,17 @@ export interface Header<C extends string> {
 /** No first line of a table is longer than this. */
 const LONGEST_HEADER = 20_000;
 
-/** Reads the first line of a table; null when a required column is missing or one stands twice. */
+/**
+ * Reads the first line of a table; null when a required column is missing or one stands twice.
+ * `others`: what else a column may be called, in small letters; it counts where nothing before it, and
+ * nothing by the column's own name, is that column.
+ */
 export function readHeader<C extends string>(
   line: Line,
   known: readonly C[],
   required: readonly C[],
   list: ProblemList,
+  others: Readonly<Record<string, C>> = {},
 ): Header<C> | null {
   if (line.text.length > LONGEST_HEADER) {
     const message = `the first line is far too long; columns are ${known.join(', ')}`;
@@ -144,7 +149,7 @@ export function readHeader<C extends string>(
   }
   const readings = [',', ';', '\t'].map((delimiter) => {
     const names = splitLine(line.text, delimiter);
-    const columns = names.map((n) => known.find((c) => c === plain(n)) ?? null);
+    const columns = columnsOf(names, known, others);
     return { delimiter, names, columns, hits: columns.filter((c) => c !== null).length };
   });
   const best = readings.reduce((a, b) => (b.hits > a.hits ? b : a));
@@ -187,6 +192,21 @@ export function readHeader<C extends string>(
     );
   }
   return { delimiter: best.delimiter, columns: best.columns };
+}
+
+/** Which column each name is; null where it is none. */
+function columnsOf<C extends string>(
+  names: readonly string[],
+  known: readonly C[],
+  others: Readonly<Record<string, C>>,
+): (C | null)[] {
+  const columns = names.map((name) => known.find((c) => c === plain(name)) ?? null);
+  for (const [i, name] of names.entries()) {
+    const key = plain(name).replace(/\.$/, '');
+    const other = Object.hasOwn(others, key) ? others[key] : undefined;
+    if (other !== undefined && !columns.includes(other)) columns[i] = other;
+  }
+  return columns;
 }
 
 /** The values of a row by column, '' where there is none; null when there are too many. */

@@ -1,9 +1,11 @@
 /** Ids for a start list: what a hurried hand types, and nobody else's name. */
-import { familyWord, lettersOf } from './names.js';
+import { familyLetters, givenName, lettersOf } from './names.js';
 
 interface Named {
   readonly id: string;
   readonly name: string;
+  /** Null where it is to be found in the name. */
+  readonly family: string | null;
 }
 
 /** For a name without a letter or a figure. */
@@ -42,14 +44,13 @@ export function withIds<T extends Named>(entrants: readonly T[]): T[] {
   return entrants.map((e) => (e.id === '' ? { ...e, id: ids.get(e) ?? e.id } : e));
 }
 
-function familyOf({ name }: Named): string {
-  const family = familyWord(name);
+function familyOf(named: Named): string {
+  const family = familyLetters(named);
   return family === '' ? NAMELESS : family;
 }
 
-/** The given names, or what of a name stands before the last word. */
-function givenOf({ name }: Named): string {
-  return lettersOf(name.trim().split(/\s+/).slice(0, -1).join(''));
+function givenOf(named: Named): string {
+  return lettersOf(givenName(named));
 }
 
 /** How many given names there are of each, and how many begin so. */

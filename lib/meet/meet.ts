@@ -7,6 +7,16 @@ import { derived, requireSound } from './sound.js';
 export interface Gymnast {
   readonly id: string;
   readonly name: string;
+  /** As the meet file gives it, as all the four that follow; where it does not, it is found in the name. */
+  readonly family: string | null;
+  /** What a board with too little room shows. */
+  readonly short: string | null;
+  /** How her name is spoken: `oh-KAH-for`. */
+  readonly say: string | null;
+  /** Three capital letters. */
+  readonly country: string | null;
+  /** Her start number: a text, `007` is another than `7`. */
+  readonly bib: string | null;
   /** The id of her team. */
   readonly team: string | null;
   /** The apparatus of the meet she competes on, in Olympic order. */

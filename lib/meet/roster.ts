@@ -1,19 +1,15 @@
 /** Gymnasts and teams of a meet file, and who competes on what. */
 import type { Apparatus } from '../apparatus.js';
-import { asScore, type Score } from '../score.js';
+import { asScore } from '../score.js';
 import { type Checking, complain } from './checking.js';
 import { readerOf } from './contest-rules.js';
-import type { ContestRules, Team } from './meet.js';
+import type { ContestRules, Gymnast, Team } from './meet.js';
 import { didYouMean } from './problems.js';
 import { entriesOf } from './values.js';
 
 /** A gymnast as listed; `on` is null where the list does not say. */
-export interface Listed {
-  readonly id: string;
-  readonly name: string;
-  readonly team: string | null;
+export interface Listed extends Omit<Gymnast, 'on'> {
   readonly on: readonly string[] | null;
-  readonly carried: Score;
   /** Her place in the list of the file. */
   readonly entry: number;
 }
@@ -43,12 +39,19 @@ export function readGymnasts(
     listed.push({
       id: g.id,
       name: g.name ?? g.id,
+      family: g.family ?? null,
+      short: g.short ?? null,
+      say: g.say ?? null,
+      country: g.country ?? null,
+      bib: g.bib ?? null,
       team: g.team ?? null,
       on: g.on === undefined ? null : readOn(checking, i, g.id, g.on, apparatus, discipline),
       carried: g.carried ?? asScore(0),
       entry: i,
     });
   }
+  warnOfTwice(checking, listed, 'short');
+  warnOfTwice(checking, listed, 'bib');
   if (entriesOf(checking.document.gymnasts).length === 0) {
     complain(
       checking,
@@ -60,6 +63,22 @@ export function readGymnasts(
     );
   }
   return listed;
+}
+
+/** Of what should tell one gymnast from another: whose is somebody else's before. */
+function warnOfTwice(checking: Checking, listed: readonly Listed[], key: 'short' | 'bib'): void {
+  for (const [i, g] of listed.entries()) {
+    const other = listed.slice(0, i).find((o) => g[key] !== null && o[key] === g[key]);
+    if (other === undefined) continue;
+    complain(
+      checking,
+      'warning',
+      `${key}-twice`,
+      ['gymnasts', g.entry, key],
+      `${g.name} has the same \`${key}\` as ${other.name}: ${g[key]}`,
+      'give each her own',
+    );
+  }
 }
 
 function readOn(

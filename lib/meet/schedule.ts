@@ -54,8 +54,8 @@ export function readSchedule(
   return { gymnasts, rotations, routines: routinesInOrder(rotations, apparatus, competes) };
 }
 
-function settled({ id, name, team, on, carried }: Listed, byDefault: readonly string[]): Gymnast {
-  return { id, name, team, on: on ?? byDefault, carried };
+function settled({ entry, ...listed }: Listed, byDefault: readonly string[]): Gymnast {
+  return { ...listed, on: listed.on ?? byDefault };
 }
 
 function competesIn(gymnasts: readonly Gymnast[]): Competes {

@@ -6,8 +6,10 @@ import { SCORING_SYSTEMS } from '../scoring.js';
 import type { ContestReader, KnownRules } from './known-rules.js';
 import {
   apparatusCode,
+  bib,
   byApparatus,
   complaint,
+  country,
   id,
   list,
   mapping,
@@ -195,6 +197,11 @@ export function meetSchema(decimals: Decimals, rules: KnownRules) {
           {
             id,
             name: v.optional(printable('the name of the gymnast')),
+            family: v.optional(printable('her family name')),
+            short: v.optional(printable('what a board has room for')),
+            say: v.optional(printable('how her name is spoken')),
+            country: v.optional(country),
+            bib: v.optional(bib),
             team: v.optional(id),
             on: v.optional(list(apparatusCode, '[VT, FX]')),
             carried: v.optional(score),

@@ -2,6 +2,7 @@
 import * as v from 'valibot';
 import type { ProblemCode } from '../codes.js';
 import { type Decimals, parseScore, quote, type Score } from '../score.js';
+import { lengthOf } from './characters.js';
 
 /**
  * A complaint carries its code, its message and its mend in one text, since the checker passes a
@@ -142,6 +143,42 @@ export function printable(what: string) {
 }
 
 export const id = printable('a short id, such as adeyemi');
+
+/** A country as it is shown, or null where a text is none: three letters, made capital. */
+export function countryIn(text: string): string | null {
+  const code = text.trim().toUpperCase();
+  return /^[A-Z]{3}$/.test(code) ? code : null;
+}
+
+export const COUNTRY = 'three letters, such as NQY';
+
+export const country = v.pipe(
+  text(COUNTRY),
+  v.rawTransform<string, string>(({ dataset, addIssue, NEVER }) => {
+    const code = countryIn(dataset.value);
+    if (code !== null) return code;
+    addIssue({
+      message: complaint('wrong-value', `{key} is ${quote(dataset.value)}`, COUNTRY),
+    });
+    return NEVER;
+  }),
+);
+
+/** No start number is longer. */
+const LONGEST_BIB = 8;
+
+export const BIB = `a number, or a text of up to ${LONGEST_BIB} characters`;
+
+export function isBib(text: string): boolean {
+  return lengthOf(text) <= LONGEST_BIB;
+}
+
+export const bib = v.pipe(
+  printable(BIB),
+  v.check(isBib, (issue) =>
+    complaint('wrong-value', `{key} is ${quote(String(issue.input))}`, BIB),
+  ),
+);
 
 export const apparatusCode = v.pipe(
   text('an apparatus code, such as VT'),

@@ -2,6 +2,7 @@
 import type { Progress } from '../contest/like-for-like.js';
 import type { Standings, StandingsRow } from '../contest/standings.js';
 import type { Meet } from '../meet/meet.js';
+import { nameColumn, teamColumns } from './name-columns.js';
 import { openSection } from './open.js';
 import { type Report, reportOf, type Section, sentence, type Tone, title } from './report.js';
 import {
@@ -83,8 +84,8 @@ function evenColumns(
   const show = shower(meet);
   return [
     { head: '', cell: placeText, align: 'right', tone },
-    nameColumn(meet),
-    { head: 'team', cell: (r) => r.team ?? '', spare: 1 },
+    boardNameColumn(meet),
+    ...teamColumns(meet, rows),
     ...scoreColumns(meet, rows),
     totalColumn(meet, rows),
     {
@@ -121,8 +122,8 @@ function unevenColumns(
   const widest = Math.max(...rows.map((r) => fairPlace(r, 'projectedPlace').length));
   return [
     { head: 'so far', cell: placeText, align: 'right', tone },
-    nameColumn(meet),
-    { head: 'team', cell: (r) => r.team ?? '', spare: 1 },
+    boardNameColumn(meet),
+    ...teamColumns(meet, rows),
     ...scoreColumns(meet, rows),
     totalColumn(meet, rows),
     { head: 'done', cell: (r) => String(r.done), align: 'right' },
@@ -146,12 +147,8 @@ function unevenColumns(
 
 const tone = (row: StandingsRow): Tone | null => (row.place === 1 ? 'strong' : null);
 
-function nameColumn(meet: Meet): ColumnOf<StandingsRow> {
-  return {
-    head: 'name',
-    cell: (r) => ({ text: r.name, short: shortName(meet, r.id) }),
-    tone,
-  };
+function boardNameColumn(meet: Meet): ColumnOf<StandingsRow> {
+  return { ...nameColumn(meet, (r) => r.id), tone };
 }
 
 function scoreColumns(meet: Meet, rows: readonly StandingsRow[]): ColumnOf<StandingsRow>[] {

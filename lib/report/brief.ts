@@ -5,7 +5,7 @@ import { unsettled } from './chance-words.js';
 import { figureOf, tieOfFigure } from './figure.js';
 import { sharedInWords, statusInWords } from './need-words.js';
 import { type Report, reportOf, sentence, title } from './report.js';
-import { apparatusName, nameOf, percent, shortName, shower } from './words.js';
+import { apparatusName, percent, shortName, shower, spokenName } from './words.js';
 
 /** With a smaller error than this tenths of a percent are read out. */
 const TENTHS = 0.0005;
@@ -37,7 +37,7 @@ export function briefReport(meet: Meet, answer: Brief): Report {
           } of the time.`,
         ];
   return reportOf([
-    title(`${nameOf(meet, sheet.gymnast)}${team} on ${apparatusName(meet, sheet.apparatus)}`),
+    title(`${spokenName(meet, sheet.gymnast)}${team} on ${apparatusName(meet, sheet.apparatus)}`),
     ...[...goals.flat(), ...fallen].map((text) => sentence(text)),
   ]);
 }

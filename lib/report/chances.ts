@@ -10,6 +10,7 @@ import {
   WORTH_SAYING,
   whereFrom,
 } from './chance-words.js';
+import { nameColumn } from './name-columns.js';
 import { openSection } from './open.js';
 import { podiumsSection } from './podiums.js';
 import {
@@ -25,7 +26,7 @@ import {
 import { stakesSection } from './stakes.js';
 import { type ColumnOf, tableOf } from './table.js';
 import { restsOnUsual } from './usual.js';
-import { nameOf, ordinal, shower, titleOf } from './words.js';
+import { ordinal, shower, titleOf } from './words.js';
 
 /** The whole field: chances of every place, the medals in order, what is at stake. */
 export function fieldReport(meet: Meet, answer: Chances): Report {
@@ -53,7 +54,7 @@ function fieldTable(meet: Meet, { contenders, error, contest, atStake }: Chances
   const isOver = atStake.length === 0;
   const tone = (row: ContenderChances): Tone | null => (row.medal < WORTH_SAYING ? 'quiet' : null);
   const columns: ColumnOf<ContenderChances>[] = [
-    { head: 'name', cell: (r) => nameOf(meet, r.id), tone },
+    { ...nameColumn(meet, (r: ContenderChances) => r.id), tone },
     { head: 'to win', cell: (r) => targetCell(r, 'win', error), tone },
     // Where there are no more contenders than medals, a medal is nothing to ask about.
     ...(medals > 1

@@ -4,7 +4,7 @@ import type { Problem } from '../meet/problems.js';
 import type { Plan } from '../meet/read.js';
 import { type Report, reportOf, type Section, title } from './report.js';
 import { tableOf } from './table.js';
-import { apparatusName, shortName } from './words.js';
+import { apparatusName, boardName } from './words.js';
 
 /** Every problem of a meet, and its rotations. `meet` is null where its file cannot be read. */
 export function checkReport(meet: Plan | null, { sound, problems, rotations }: Check): Report {
@@ -49,7 +49,7 @@ function rotationsSection(meet: Plan, rotations: NonNullable<Check['rotations']>
         head: 'in this order',
         cell: ({ station }) => ({
           text: '',
-          items: station.order.map((id) => shortName(meet, id)),
+          items: station.order.map((id) => boardName(meet, id)),
         }),
       },
     ],

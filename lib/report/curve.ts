@@ -9,7 +9,7 @@ import { percentWithin, unsettled } from './chance-words.js';
 import { basis, placeColumns, placeNotes, withBar } from './chances.js';
 import { detail, type Report, reportOf, type Section, sentence, title } from './report.js';
 import { type ColumnOf, tableOf } from './table.js';
-import { apparatusName, nameOf, ordinal, shower, wordsFor } from './words.js';
+import { apparatusName, ordinal, shower, spokenName, wordsFor } from './words.js';
 
 /** Steps of a curve that can be taken in. */
 const STEPS_SHOWN = 12;
@@ -92,7 +92,7 @@ function headSection(
     .slice(0, 4)
     .map(({ chance, place }) => `${ordinal(place)} ${percentWithin(chance, error)}`);
   return [
-    title(`${nameOf(meet, routine.gymnast)}${team} on ${where} (${contest.id})`),
+    title(`${spokenName(meet, routine.gymnast)}${team} on ${where} (${contest.id})`),
     detail(now.join('; ')),
     detail(`likeliest: ${likeliest.join(', ')}`),
     ...(row.total === null

@@ -4,13 +4,14 @@ import type { Need } from '../needs/need.js';
 import type { NeedsOfAll, NeedsSheet } from '../needs/sheet.js';
 import { caution } from './chance-words.js';
 import { figureOf } from './figure.js';
+import { nameColumn } from './name-columns.js';
 import { chanceAskedInWords, goalInWords, rivalsInWords } from './need-words.js';
 import { openSection } from './open.js';
 import { type Report, reportOf, type Section, sentence, title } from './report.js';
 import { proofs } from './sheet.js';
 import { type ColumnOf, tableOf } from './table.js';
 import { restsOnUsual } from './usual.js';
-import { nameOf, ordinal, shower } from './words.js';
+import { ordinal, shower } from './words.js';
 
 /** What the signs of a need in few characters mean. */
 export const SIGNS =
@@ -74,7 +75,7 @@ function columnsOf(
   return [
     { head: 'rotation', cell: (s) => String(s.rotation), align: 'right', spare: 2 },
     { head: 'on', cell: (s) => s.apparatus },
-    { head: 'name', cell: (s) => nameOf(meet, s.contender) },
+    nameColumn(meet, (s) => s.contender),
     { head: isProjected(sheets) ? 'projected' : '', cell: placeHeld, align: 'right' },
     { head: 'total', cell: (s) => show(s.total), align: 'right', spare: 1 },
     ...shown.map(

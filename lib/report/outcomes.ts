@@ -20,6 +20,7 @@ import {
   ruleInWords,
   shortName,
   shower,
+  spokenName,
   wordsFor,
 } from './words.js';
 
@@ -42,7 +43,7 @@ export function outcomesReport(meet: Meet, answer: Outcomes): Report {
       : '',
   ].filter((remark) => remark !== '');
   return reportOf([
-    title(`${nameOf(meet, gymnast)} on ${where}: her place ${board} (${contest})`),
+    title(`${spokenName(meet, gymnast)} on ${where}: her place ${board} (${contest})`),
     ...(progress.footing === 'even'
       ? []
       : [
@@ -85,7 +86,7 @@ function columnsOf(meet: Meet, { contender, bands }: Outcomes): ColumnOf<Band>[]
       head: '',
       cell: (b) => ({
         text: placeText(b, (id) => nameOf(meet, id)),
-        short: placeText(b, (id) => shortName(meet, id)),
+        shorter: [placeText(b, (id) => shortName(meet, id))],
       }),
       tone: () => 'strong',
       isFlexible: true,

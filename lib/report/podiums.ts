@@ -6,7 +6,7 @@ import type { Meet } from '../meet/meet.js';
 import { percentWithin } from './chance-words.js';
 import { type Section, sentence, title } from './report.js';
 import { type ColumnOf, tableOf } from './table.js';
-import { ordinal, shortName } from './words.js';
+import { boardName, ordinal } from './words.js';
 
 /** So many medal outcomes can be taken in; the rest are counted. */
 const PODIUMS_SHOWN = 10;
@@ -24,7 +24,7 @@ export function podiumsSection(meet: Meet, { contest, podiums, error, atStake }:
   const { length: places } = likeliest.places;
   const { medals } = findContest(meet, contest);
   const who = (podium: Podium, k: number) =>
-    (podium.places[k] ?? []).map((id) => shortName(meet, id)).join(' = ');
+    (podium.places[k] ?? []).map((id) => boardName(meet, id)).join(' = ');
   const few = places < medals ? `, the first ${places} of ${medals}` : '';
   const more = podiums.length - shown.length;
   const whole = sumOf(podiums) < COVERED ? covered(podiums) : percentWithin(COVERED, 0.05);
@@ -40,7 +40,12 @@ export function podiumsSection(meet: Meet, { contest, podiums, error, atStake }:
         { head: 'chance', cell: (p: Podium) => percentWithin(p.chance, error), align: 'right' },
         ...Array.from(
           { length: places },
-          (_, k): ColumnOf<Podium> => ({ head: ordinal(k + 1), cell: (p) => who(p, k), spare: k }),
+          (_, k): ColumnOf<Podium> => ({
+            head: ordinal(k + 1),
+            cell: (p) => who(p, k),
+            spare: k,
+            isNames: true,
+          }),
         ),
       ],
       shown,

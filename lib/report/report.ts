@@ -48,6 +48,8 @@ export interface Column {
   readonly isFlexible: boolean;
   /** Where there is no room for it, its cells are said under their rows. */
   readonly goesUnder: boolean;
+  /** Of names: one that is still too long is cut, with …, before another column is left out. */
+  readonly isNames: boolean;
   /** What the left and the right end of its pictures stand for, instead of a head. */
   readonly ends: readonly [left: string, right: string] | null;
 }
@@ -62,8 +64,11 @@ export interface Comparison {
 export interface Cell {
   /** Several lines where it has line breaks; empty for nothing. */
   readonly text: string;
-  /** The same shorter, for where there is no room: it is taken before a column is left out. */
-  readonly short?: string;
+  /**
+   * The same shorter and shorter, for where there is no room, before a column is left out. All cells of a
+   * table are taken equally far.
+   */
+  readonly shorter?: readonly string[];
   readonly tone?: Tone | null;
   /** A probability to be shown as a length, before the text. */
   readonly bar?: number;

@@ -32,6 +32,7 @@ import {
   percent,
   shortName,
   shower,
+  spokenName,
   toComeInWords,
   wordsFor,
 } from './words.js';
@@ -49,7 +50,7 @@ export interface SheetOptions {
 /** A sheet, and the boards that prove its needs where they were asked for. */
 export function needsReport(meet: Meet, sheet: NeedsSheet, options: SheetOptions = {}): Report {
   const { often = null } = options;
-  const who = nameOf(meet, sheet.gymnast);
+  const who = spokenName(meet, sheet.gymnast);
   const team = sheet.gymnast === sheet.contender ? '' : ` for ${sheet.name}`;
   const where = `${apparatusName(meet, sheet.apparatus)}, rotation ${sheet.rotation}`;
   const settled = sheet.settled.map((s) =>
@@ -173,7 +174,7 @@ function columnsOf(meet: Meet, sheet: NeedsSheet, options: SheetOptions): Column
       head: '',
       cell: (line) => ({
         text: labelOf(meet, sheet, line, { isShort: false }),
-        short: labelOf(meet, sheet, line, { isShort: true }),
+        shorter: [labelOf(meet, sheet, line, { isShort: true })],
       }),
       isFlexible: true,
       tone: () => 'strong',

@@ -3,9 +3,10 @@ import type { Stake } from '../chances/stakes.js';
 import type { Meet, Routine } from '../meet/meet.js';
 import { nextUp } from '../meet/now.js';
 import { unsettled, WORTH_SAYING } from './chance-words.js';
+import { nameColumn } from './name-columns.js';
 import { type Section, title } from './report.js';
 import { type ColumnOf, tableOf } from './table.js';
-import { nameOf, shortName } from './words.js';
+import { shortName } from './words.js';
 
 /** Of the routines after the next ones, those with the most at stake. */
 const LATER_SHOWN = 3;
@@ -49,7 +50,7 @@ function columnsOf(meet: Meet, error: number): ColumnOf<StakeRow>[] {
   return [
     { head: 'rotation', cell: (r) => String(r.routine.rotation), align: 'right', spare: 1 },
     { head: 'on', cell: (r) => r.stake.apparatus },
-    { head: 'name', cell: (r) => nameOf(meet, r.stake.gymnast) },
+    nameColumn(meet, (r) => r.stake.gymnast),
     {
       head: 'wins',
       cell: (r) => {

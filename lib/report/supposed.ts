@@ -13,6 +13,7 @@ import {
   WORTH_SAYING,
   whereFrom,
 } from './chance-words.js';
+import { nameColumn } from './name-columns.js';
 import { needInFew, SIGNS } from './needs-of-all.js';
 import { openSection } from './open.js';
 import { type Report, reportOf, type Section, sentence, title } from './report.js';
@@ -75,7 +76,10 @@ function boardAfter(meet: Meet, { supposed, before, after }: Supposed): Section 
           },
           align: 'right',
         },
-        { head: 'name', cell: (r) => r.name, tone: (r) => (moved(r) ? 'strong' : null) },
+        {
+          ...nameColumn(meet, (r: StandingsRow) => r.id),
+          tone: (r) => (moved(r) ? 'strong' : null),
+        },
         { head: 'total', cell: (r) => show(r.total), align: 'right' },
         {
           head: 'behind',
@@ -128,7 +132,7 @@ function changesSection(meet: Meet, { before, after }: Supposed['chances']): Sec
     title('How chances change'),
     tableOf(
       [
-        { head: 'name', cell: (c: Change) => nameOf(meet, c.is.id) },
+        nameColumn(meet, (c: Change) => c.is.id),
         { head: 'to win', cell: change('win'), align: 'right' },
         { head: 'medal', cell: change('medal'), align: 'right' },
       ],
@@ -150,7 +154,7 @@ function needsSection(meet: Meet, sheets: readonly NeedsSheet[]): Section {
     tableOf(
       [
         { head: 'on', cell: (s: NeedsSheet) => s.apparatus },
-        { head: 'name', cell: (s) => nameOf(meet, s.gymnast) },
+        nameColumn(meet, (s: NeedsSheet) => s.gymnast),
         { head: 'lead now', cell: need('lead', 'now', 'as-is'), align: 'right' },
         { head: 'medal', cell: need('medal', 'end', 'likely'), align: 'right' },
         { head: 'win', cell: need('win', 'end', 'likely'), align: 'right' },

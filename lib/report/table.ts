@@ -31,6 +31,7 @@ export function tableOf<Row>(
       spare: column.spare ?? null,
       isFlexible: column.isFlexible ?? false,
       goesUnder: column.goesUnder ?? false,
+      isNames: column.isNames ?? false,
       ends: column.ends ?? null,
     })),
     rows: rows.map((row, i) => ({

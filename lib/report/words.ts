@@ -7,7 +7,14 @@ import { TIE_RULES } from '../rules/ties/index.js';
 import type { PartValues, TieRule } from '../rules/ties/tie-rule.js';
 import { formatScore, type Units } from '../score.js';
 
-export { apparatusName, familyName, listed, nameOf, shortName } from '../meet/names.js';
+export {
+  apparatusName,
+  boardName,
+  listed,
+  nameOf,
+  shortName,
+  spokenName,
+} from '../meet/names.js';
 
 /** 1st, 2nd, 3rd, 11th, 21st. */
 export function ordinal(place: number): string {

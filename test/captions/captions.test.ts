@@ -1,6 +1,6 @@
 /** `captions`: what is said, of whom, and in whose words. */
 import { describe, expect, it } from 'vitest';
-import { graphemes, lengthOf, namesOf, SHORTENING } from '../../lib/captions/words.js';
+import { namesOf, SHORTENING } from '../../lib/captions/words.js';
 import {
   awaited,
   beforeLastEntry,
@@ -11,8 +11,9 @@ import {
   readTemplates,
   type Templates,
 } from '../../lib/index.js';
+import { graphemes, lengthOf } from '../../lib/meet/characters.js';
+import { familyName, listed } from '../../lib/meet/names.js';
 import { derived } from '../../lib/meet/sound.js';
-import { familyName, listed } from '../../lib/report/words.js';
 import { logFrom, meetFrom } from '../support/meet.js';
 
 const meetOf = (discipline: string, code: string, more = '') => `
@@ -282,7 +283,7 @@ describe('a family name', () => {
     ['Ines Maria van der Aalst', 'van der Aalst'],
     ['Juno', 'Juno'],
   ])('of %s is %s', (name, family) => {
-    expect(familyName(name)).toBe(family);
+    expect(familyName({ name })).toBe(family);
   });
 });
 

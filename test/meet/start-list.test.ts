@@ -44,6 +44,9 @@ function expectKind(p: Problem): void {
   expect(p.mend.trim()).not.toBe('');
 }
 
+/** What of a gymnast is null where the list does not say it. */
+const NOT_SAID = { family: null, short: null, say: null, country: null, bib: null };
+
 describe('a good start list', () => {
   it('gives gymnasts, teams, groups in start order, apparatus and points carried in', () => {
     const meet = soundFrom(
@@ -59,25 +62,48 @@ Reserve,HBR,BB,,,
     expect(meet.title).toBe('Harbour: the "final"');
     expect(meet.gymnasts).toEqual([
       {
+        ...NOT_SAID,
         id: 'adeyemi',
         name: 'Wren Adeyemi',
         team: 'North Quay',
         on: ['VT', 'UB', 'BB', 'FX'],
         carried: 56250,
       },
-      { id: 'ida', name: 'Ida Brandt', team: 'HBR', on: ['VT', 'UB', 'FX'], carried: 0 },
       {
-        id: 'pat',
+        ...NOT_SAID,
+        id: 'ida',
+        name: 'Ida Brandt',
+        team: 'HBR',
+        on: ['VT', 'UB', 'FX'],
+        carried: 0,
+      },
+      {
+        ...NOT_SAID,
+        id: 'oneil',
         name: "O'Neil, Pat",
         team: 'North Quay',
         on: ['VT', 'UB', 'BB', 'FX'],
         carried: 0,
       },
-      { id: 'bruckeno', name: 'Zoë Brückenø', team: null, on: ['VT', 'UB'], carried: 56100 },
-      { id: 'reserve', name: 'Reserve', team: 'HBR', on: ['VT', 'UB', 'BB', 'FX'], carried: 0 },
+      {
+        ...NOT_SAID,
+        id: 'bruckeno',
+        name: 'Zoë Brückenø',
+        team: null,
+        on: ['VT', 'UB'],
+        carried: 56100,
+      },
+      {
+        ...NOT_SAID,
+        id: 'reserve',
+        name: 'Reserve',
+        team: 'HBR',
+        on: ['VT', 'UB', 'BB', 'FX'],
+        carried: 0,
+      },
     ]);
     expect(meet.rotations[0]?.stations).toEqual([
-      { apparatus: 'VT', order: ['adeyemi', 'pat'] },
+      { apparatus: 'VT', order: ['adeyemi', 'oneil'] },
       { apparatus: 'UB', order: ['ida', 'bruckeno'] },
       { apparatus: 'BB', order: ['reserve'] },
     ]);
@@ -100,6 +126,84 @@ Reserve,HBR,BB,,,
   it('empty lines and rows of empty cells are passed over', () => {
     const meet = soundFrom('name;team\n\nWren Adeyemi;NQY\n;\nIda Brandt;HBR\n;;\n');
     expect(meet.gymnasts.map((g) => g.name)).toEqual(['Wren Adeyemi', 'Ida Brandt']);
+  });
+
+  it('says what she is called, how it is spoken, her country and her start number', () => {
+    const meet = soundFrom(
+      `Start Number,name,family,short,say,NOC
+007,Ana Robledo Cruz,Robledo Cruz,"Robledo, A.",roh-BLEH-doh,nqy
+B-12,Ida Brandt,,,,HBR
+,Mei Tan,,,,
+`,
+    );
+    expect(meet.gymnasts).toMatchObject([
+      {
+        id: 'robledocruz',
+        family: 'Robledo Cruz',
+        short: 'Robledo, A.',
+        say: 'roh-BLEH-doh',
+        country: 'NQY',
+        bib: '007',
+      },
+      { ...NOT_SAID, id: 'brandt', country: 'HBR', bib: 'B-12' },
+      { ...NOT_SAID, id: 'tan' },
+    ]);
+  });
+
+  it.each([
+    ['country,bib', ['NQY', '14']],
+    ['Nation,Number', ['NQY', '14']],
+    ['NAT,No.', ['NQY', '14']],
+    ['noc,start number', ['NQY', '14']],
+  ])('country and start number under the heads %s', (heads, [country, bib]) => {
+    const [gymnast] = soundFrom(`name,${heads}\nAda Quill,NQY,14\n`).gymnasts;
+    expect(gymnast).toMatchObject({ country, bib });
+  });
+
+  it('of two such columns the one of that very name is meant, else the first', () => {
+    const { problems } = made('no,name,bib,nation,noc\n1,Ada Quill,214,NQY,HBR\n');
+    expect(problems.map((p) => p.message)).toEqual([
+      'the column no is not used',
+      'the column noc is not used',
+    ]);
+    const [gymnast] = soundFrom('no,name,bib,nation,noc\n1,Ada Quill,214,NQY,HBR\n').gymnasts;
+    expect(gymnast).toMatchObject({ bib: '214', country: 'NQY' });
+  });
+
+  it('leaves out a country or a start number a meet file would refuse, and says so once', () => {
+    const csv =
+      'name,nation,bib\nAda Quill,Northquay,1\nBea Harrow,HBR,123456789\nCleo Marsh,Lower Thorn,\nDita Vale,,\n';
+    expect(made(csv).problems).toMatchObject([
+      {
+        severity: 'note',
+        line: 2,
+        message: 'the country "Northquay" is left out, as in 1 other row: it is not three letters',
+        mend: 'write three letters, such as NQY',
+      },
+      { severity: 'note', line: 3, message: 'the bib "123456789" is left out: it is too long' },
+    ]);
+    expect(soundFrom(csv).gymnasts.map((g) => [g.country, g.bib])).toEqual([
+      [null, '1'],
+      ['HBR', null],
+      [null, null],
+      [null, null],
+    ]);
+  });
+
+  it('gives ids by the family name wherever it stands', () => {
+    const names = [
+      'BRANDT Ida',
+      'Vale, Dita',
+      'Ken Ashby Jr.',
+      'Fenna de Wit',
+      'Lou de Wit',
+      '한소미',
+      'Rosa Ortega y Luz',
+    ];
+    const csv = `name\n${names.map((name) => `"${name}"`).join('\n')}\n`;
+    expect(soundFrom(csv).gymnasts.map((g) => g.id)).toEqual([
+      ...['brandt', 'vale', 'ashby', 'fwit', 'lwit', '한소미', 'ortegaluz'],
+    ]);
   });
 
   it('apparatus may be written by their names, in any case', () => {
@@ -249,7 +353,7 @@ describe('ids that are made of names', () => {
   });
 
   it('are there for names without a letter', () => {
-    expect(idsOf('王 小', '-')).toEqual(['小', 'gymnast']);
+    expect(idsOf('王 小', '-')).toEqual(['王小', 'gymnast']);
   });
 
   it('are distinct, of equal rank, and nobody else’s family name, whatever the names', () => {
@@ -385,6 +489,11 @@ describe('a dirty start list', () => {
     const row = fc.record({
       id: value,
       name: value,
+      family: value,
+      short: value,
+      say: value,
+      nation: value,
+      no: value,
       team: value,
       group: fc.constantFrom('', '', 'VT', '2', 'bye', 'x'),
       on: value,
@@ -393,7 +502,7 @@ describe('a dirty start list', () => {
     fc.assert(
       fc.property(fc.array(row, { minLength: 1, maxLength: 5 }), (rows) => {
         const quoted = (s: string) => `"${s.replaceAll('"', '""')}"`;
-        const keys = ['id', 'name', 'team', 'group', 'on', 'carried'] as const;
+        const keys = Object.keys(rows[0] ?? {}) as (keyof (typeof rows)[number])[];
         expectHonest(
           `${keys.join()}\n${rows.map((r) => keys.map((k) => quoted(r[k])).join()).join('\n')}\n`,
         );
