@@ -1,21 +1,20 @@
 /** Errors in two lines and an exit code; never a stack trace. */
 import { CommanderError } from 'commander';
 import type { FileNews } from '../lib/files/index.js';
-import { type ErrorKind, LastRotationError, shortened } from '../lib/index.js';
+import {
+  type ErrorKind,
+  type ErrorSaid,
+  LastRotationError,
+  type NoteSaid,
+  shortened,
+  type Wrong,
+} from '../lib/index.js';
 import { safe, safeJson } from './terminal.js';
 
 const EXIT: Readonly<Record<ErrorKind, number>> = { question: 1, usage: 2, file: 2, writing: 3 };
 
-export interface Said {
-  readonly code: string;
-  readonly message: string;
-  readonly file: string | null;
-  readonly line: number | null;
-  readonly mend: string | null;
-}
-
 /** What went wrong, as programs read it. */
-export function errorAsJson(error: unknown): Said {
+export function errorAsJson(error: unknown): Wrong {
   if (error instanceof LastRotationError) return short({ ...pick(error), message: error.message });
   const message = `something went wrong inside: ${error instanceof Error ? error.message : error}`;
   return short({ code: 'internal', message, file: null, line: null, mend: 'please report it' });
@@ -46,23 +45,25 @@ export function sayNews(news: FileNews, json: boolean): void {
     return;
   }
   const { what, file, message } = news;
-  if (json) process.stderr.write(`${safeJson({ note: { what, message, file } })}\n`);
-  else process.stderr.write(`${safe(`${file ?? 'lastrotation'}: ${shortened(message)}`)}\n`);
+  if (json) {
+    const said: NoteSaid = { note: { what, message, file } };
+    process.stderr.write(`${safeJson(said)}\n`);
+  } else process.stderr.write(`${safe(`${file ?? 'lastrotation'}: ${shortened(message)}`)}\n`);
 }
 
-function pick({ code, file, line, mend }: LastRotationError): Omit<Said, 'message'> {
+function pick({ code, file, line, mend }: LastRotationError): Omit<Wrong, 'message'> {
   return { code, file, line, mend };
 }
 
-function short(long: Said): Said {
+function short(long: Wrong): Wrong {
   const mend = long.mend === null ? null : shortened(long.mend);
   return { ...long, message: shortened(long.message), mend };
 }
 
-function say(long: Said, json: boolean): void {
+function say(long: Wrong, json: boolean): void {
   const error = short(long);
   if (json) {
-    process.stderr.write(`${safeJson({ error })}\n`);
+    process.stderr.write(`${safeJson({ error } satisfies ErrorSaid)}\n`);
     return;
   }
   const where =

@@ -7,6 +7,15 @@
 
 // Scores: made from a text, and written out again.
 
+export type { Chance, Measure } from './chance.js';
+export type {
+  ErrorSaid,
+  LineRefused,
+  MeetMade,
+  NoteSaid,
+  Printed,
+  Wrong,
+} from './printed.js';
 export {
   type Decimals,
   formatScore,
@@ -190,7 +199,7 @@ export {
   readSupposed,
   type SaidTarget,
 } from './needs/asked.js';
-export { type FeedOrder, feedOrderOf, readFed, withApparatus } from './needs/fed.js';
+export { type FedRow, type FeedOrder, feedOrderOf, readFed, withApparatus } from './needs/fed.js';
 export { readMove } from './needs/moves.js';
 export { looksLikeScore, readTyped, type Typed, typedAgain } from './needs/typed.js';
 export * as reports from './report/index.js';

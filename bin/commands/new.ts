@@ -1,5 +1,6 @@
 import { type Command, Option } from 'commander';
 import { createMeetFile } from '../../lib/files/index.js';
+import type { MeetMade } from '../../lib/index.js';
 import { addMeetOptions, type MeetOptions } from '../context.js';
 import { safe, safeJson, writeLine } from '../terminal.js';
 
@@ -46,7 +47,8 @@ Examples:
       });
       const { gymnasts, groups, problems } = made;
       if (options.json) {
-        writeLine(safeJson({ file: options.meet, gymnasts, groups, problems }));
+        const answer: MeetMade = { file: options.meet, gymnasts, groups, problems };
+        writeLine(safeJson(answer));
         return;
       }
       for (const p of problems) writeLine(safe(`${p.file}:${p.line ?? 1}: ${p.message}`));

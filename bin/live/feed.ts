@@ -4,8 +4,11 @@ import {
   type FeedOrder,
   feedOrderOf,
   LastRotationError,
+  type LineRefused,
+  type Printed,
   readFed,
   record,
+  type Written,
   withApparatus,
   written,
 } from '../../lib/index.js';
@@ -37,8 +40,11 @@ export async function feed(
   }
   end();
 
-  async function answerTo(line: FeedLine, how: FeedOrder | null): Promise<unknown> {
-    let row: unknown = line.text.slice(0, SHOWN);
+  async function answerTo(
+    line: FeedLine,
+    how: FeedOrder | null,
+  ): Promise<Written<Printed['feed']>> {
+    let row: LineRefused['row'] = line.text.slice(0, SHOWN);
     try {
       if (line.isCut) throw tooLong();
       const told = readFed(line.text, line.number, how);

@@ -1,5 +1,7 @@
 /** `captions`: lines for graphics and for the voice, from the answers of the other rooms. */
+
 import { CAUTION } from '../caution.js';
+import type { Chance } from '../chance.js';
 import { findContest } from '../contest/contest.js';
 import { findContender } from '../contest/who.js';
 import { badUsage } from '../error.js';
@@ -32,7 +34,7 @@ export interface Caption {
   /** The most its template allows. */
   readonly limit: number;
   /** Of the band, by her range, or of the medal outcome; null elsewhere. */
-  readonly chance: number | null;
+  readonly chance: Chance | null;
   /** Ids of gymnasts on whose awaited scores the line rests; the text says whose where there is room. */
   readonly awaited: readonly string[];
   /** Ids of gymnasts on whose scores under inquiry it rests; the text says so, and whose where there is room. */

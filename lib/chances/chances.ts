@@ -1,5 +1,7 @@
 /** `chances`: how likely every place is, and what hangs on the routines to come. */
+
 import { CAUTION } from '../caution.js';
+import type { Chance } from '../chance.js';
 import { type Contest, findContest } from '../contest/contest.js';
 import { recordedPerformances } from '../contest/recorded.js';
 import { routinesToCome } from '../contest/standings.js';
@@ -25,11 +27,11 @@ export type { Stake };
 export interface ContenderChances {
   readonly id: string;
   /** Of first place, a shared one too. */
-  readonly win: number;
+  readonly win: Chance;
   /** Of one of the places that bring a medal. */
-  readonly medal: number;
+  readonly medal: Chance;
   /** By place, first place first; all 0 for who is out. */
-  readonly places: readonly number[];
+  readonly places: readonly Chance[];
   /** The totals that are reached at most 5, 50 and 95 times in a hundred; null for who is out. */
   readonly total: { readonly p5: Score; readonly p50: Score; readonly p95: Score } | null;
   /** What of `win` and `medal` is certain, and in which sense. */
@@ -38,16 +40,16 @@ export interface ContenderChances {
 
 export interface CurvePoint {
   readonly score: Score;
-  readonly win: number;
-  readonly medal: number;
-  readonly places: readonly number[];
+  readonly win: Chance;
+  readonly medal: Chance;
+  readonly places: readonly Chance[];
 }
 
 export interface Chances extends OpenScores {
   readonly contest: string;
   readonly method: 'exact' | 'sampled';
   /** A bound on how wrong a chance can be; of a sample the largest standard error. */
-  readonly error: number;
+  readonly error: Chance;
   /** Tie rules that somebody lacks the data for, and so nobody is ranked by. */
   readonly skipped: readonly TieRuleName[];
   /** In start order. */

@@ -1,4 +1,5 @@
 /** What is at stake in a routine to come: the chances of first place if it goes badly, or well. */
+import type { Chance } from '../chance.js';
 import { routineAt } from '../meet/meet.js';
 import { type Distribution, percentile } from '../range/distribution.js';
 import type { Units } from '../score.js';
@@ -10,7 +11,7 @@ export interface Stake {
   readonly gymnast: string;
   readonly apparatus: string;
   /** Chances of first place if this routine scores the 10th, and the 90th, percentile. */
-  readonly title: readonly { readonly id: string; readonly low: number; readonly high: number }[];
+  readonly title: readonly { readonly id: string; readonly low: Chance; readonly high: Chance }[];
 }
 
 /** A title is looked at if a routine goes badly, and if it goes well. */

@@ -1,5 +1,7 @@
 /** `claim`: a statement put to the test, with the words it deserves. */
+
 import { CAUTION } from '../caution.js';
+import type { Chance } from '../chance.js';
 import { chances } from '../chances/chances.js';
 import { type ContestModel, modelOf } from '../chances/model.js';
 import { placeChances } from '../chances/place-chances.js';
@@ -46,7 +48,7 @@ export interface ClaimOptions {
 /** The chance when something is otherwise than the ranges say. */
 export interface Stressed {
   readonly what: string;
-  readonly chance: number;
+  readonly chance: Chance;
 }
 
 export interface Claim {
@@ -54,12 +56,12 @@ export interface Claim {
   readonly contender: string | null;
   /** `pass the one ahead` where two equals are meant. */
   readonly target: Target | 'pass the one ahead';
-  readonly chance: number;
+  readonly chance: Chance;
   /** A bound on how wrong it can be. */
-  readonly error: number;
+  readonly error: Chance;
   /** The lowest and the highest of it and of the stressed chances. */
-  readonly chanceLow: number;
-  readonly chanceHigh: number;
+  readonly chanceLow: Chance;
+  readonly chanceHigh: Chance;
   /** `upper`: it is the chance to pass one rival, and to win cannot be likelier. */
   readonly bound: 'upper' | null;
   readonly scale: ScaleName;

@@ -1,4 +1,5 @@
 /** What a phrase claims, in the words of a scale. */
+import type { Chance } from '../chance.js';
 import { badUsage } from '../error.js';
 import { plain } from '../meet/problems.js';
 import { type ChanceBand, isIn, SCALES, type Scale, type Term } from './scales.js';
@@ -7,8 +8,8 @@ import { type ChanceBand, isIn, SCALES, type Scale, type Term } from './scales.j
 export interface Claimed {
   /** The word it is read as. */
   readonly term: string;
-  readonly from: number;
-  readonly to: number;
+  readonly from: Chance;
+  readonly to: Chance;
   /** What of the phrase was matched, where that is not a word of the scale itself. */
   readonly readAs: string | null;
 }

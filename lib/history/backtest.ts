@@ -2,6 +2,7 @@
 
 import type { DisciplineCode } from '../apparatus.js';
 import { CAUTION } from '../caution.js';
+import type { Chance, Measure } from '../chance.js';
 import { modelOf } from '../chances/model.js';
 import { placeChances } from '../chances/place-chances.js';
 import { findContest } from '../contest/contest.js';
@@ -30,13 +31,13 @@ export type Forecaster = (typeof FORECASTERS)[number];
 export interface ForecastScores {
   readonly forecaster: Forecaster;
   /** Minus the logarithm of the chance that was given to whoever won. */
-  readonly winLog: number;
+  readonly winLog: Measure;
   /** The mean squared difference, gymnast by gymnast. */
-  readonly winBrier: number;
-  readonly medalLog: number;
-  readonly medalBrier: number;
+  readonly winBrier: Measure;
+  readonly medalLog: Measure;
+  readonly medalBrier: Measure;
   /** Minus the logarithm of the chance of the place she took; of the chances only. */
-  readonly placeLog: number | null;
+  readonly placeLog: Measure | null;
 }
 
 /** Boards with as many rotations gone. */
@@ -45,7 +46,7 @@ export interface RotationScores {
   readonly rotation: number;
   readonly boards: number;
   /** By forecaster: the mean `winLog`. */
-  readonly winLog: Readonly<Record<Forecaster, number>>;
+  readonly winLog: Readonly<Record<Forecaster, Measure>>;
 }
 
 export interface Backtest {
@@ -64,7 +65,7 @@ export interface Backtest {
   /** The share the simple rivals give to those in front: as good as hindsight allows. */
   readonly smoothing: Smoothings;
   /** Every chance, ours and theirs, was taken to be at least this. */
-  readonly least: number;
+  readonly least: Chance;
   /** Of single routines. */
   readonly routines: RoutineScore;
   /** To be shown wherever a chance of this answer is. */
@@ -199,7 +200,7 @@ function totalsOf(meet: Meet): { totals: number[]; projected: number[] } {
 }
 
 /** Shares for those in front, by target: to win, to medal. */
-export type Smoothing = Readonly<Record<'win' | 'medal', number>>;
+export type Smoothing = Readonly<Record<'win' | 'medal', Chance>>;
 export type Smoothings = Readonly<Record<'leader-now' | 'leader-projected', Smoothing>>;
 
 const TARGETS = { win: 1, medal: MEDALS } as const;

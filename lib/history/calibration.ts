@@ -1,6 +1,8 @@
 /** What was said against what happened. */
+
 import { uniformInt } from 'pure-rand/distribution/uniformInt';
 import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
+import type { Chance } from '../chance.js';
 import { wilson } from './wilson.js';
 
 /** One chance that was given, in one meet. */
@@ -12,15 +14,15 @@ export interface Forecast {
 
 /** Chances from one tenth to the next. */
 export interface Bin {
-  readonly from: number;
-  readonly to: number;
+  readonly from: Chance;
+  readonly to: Chance;
   readonly count: number;
   /** The mean chance that was given. */
-  readonly said: number | null;
+  readonly said: Chance | null;
   /** How often it happened. */
-  readonly happened: number | null;
+  readonly happened: Chance | null;
   /** 95%, by drawing meets anew: the boards of one meet are not independent of each other. */
-  readonly interval: readonly [low: number, high: number] | null;
+  readonly interval: readonly [low: Chance, high: Chance] | null;
 }
 
 const BINS = 10;

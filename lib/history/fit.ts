@@ -2,7 +2,9 @@
  * Ranges from a history: per gymnast and apparatus the four numbers people write by hand. How they
  * are made, and how good they were, is told in docs/ranges.md.
  */
+
 import type { DisciplineCode } from '../apparatus.js';
+import type { Chance } from '../chance.js';
 import { rangeAround, type UsualFigures, usualFigures } from '../meet/usual.js';
 import { asScore, type Decimals, type Score, unitsPerPoint } from '../score.js';
 import { highestWith, type ScoringSystemName, usualCeiling } from '../scoring.js';
@@ -10,12 +12,12 @@ import { daysBetween } from './date.js';
 import type { History, PastRoutine } from './history.js';
 import { type Own, ownRoutines, type Pool, poolKey, poolsOf } from './pool.js';
 
-/** A range that was made from results. Scores in units, `falls` a probability. */
+/** A range that was made from results. */
 export interface FittedRange {
   readonly low: Score;
   readonly likely: Score;
   readonly high: Score;
-  readonly falls: number;
+  readonly falls: Chance;
   /** The D score that was shown lately; null where the history has none. */
   readonly d: Score | null;
   /** On how many results it rests. */

@@ -1,5 +1,7 @@
 /** How often somebody that far behind did it, with so many routines left. */
+
 import type { DisciplineCode } from '../apparatus.js';
+import type { Chance } from '../chance.js';
 import { findContest } from '../contest/contest.js';
 import { recordedPerformances } from '../contest/recorded.js';
 import { afterRotation } from '../meet/meet.js';
@@ -34,12 +36,12 @@ export interface PrecedentCase {
 export interface Precedents {
   readonly cases: number;
   readonly successes: number;
-  readonly rate: number;
+  readonly rate: Chance;
   /** Wilson's, 95%; the cases of one meet are not independent, so that it is too narrow if anything. */
-  readonly interval: readonly [low: number, high: number];
+  readonly interval: readonly [low: Chance, high: Chance];
   /** `assumed` as soon as one of the cases is. */
   readonly order: 'known' | 'assumed';
-  /** From how far behind to how far counts as that far, in units. */
+  /** From how far behind to how far counts as that far. */
   readonly from: Score;
   readonly to: Score;
   readonly list: readonly PrecedentCase[];

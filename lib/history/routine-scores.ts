@@ -1,6 +1,8 @@
 /** How much ranges say of single routines, date by date. */
+
 import { errorFunction } from 'simple-statistics';
 import type { DisciplineCode } from '../apparatus.js';
+import type { Measure } from '../chance.js';
 import { type Distribution, withFalls } from '../range/distribution.js';
 import { type Units, unitsPerPoint } from '../score.js';
 import { type Grid, SCORING_SYSTEMS } from '../scoring.js';
@@ -10,10 +12,10 @@ import type { History, PastRoutine } from './history.js';
 export interface RoutineScore {
   readonly routines: number;
   /** Mean continuous ranked probability score, in units: of the ranges, and of the baseline. */
-  readonly ranges: number;
-  readonly baseline: number;
+  readonly ranges: Measure;
+  readonly baseline: Measure;
   /** The first as a share of the second: below 1 the ranges say more. */
-  readonly ratio: number | null;
+  readonly ratio: Measure | null;
 }
 
 /** Fewer earlier results than this are no baseline. */

@@ -1,5 +1,7 @@
 /** The meet: who competes where and when, under which rules, and what has been recorded. */
+
 import type { Apparatus, DisciplineCode } from '../apparatus.js';
+import type { Chance } from '../chance.js';
 import { asScore, type Score, type Units, unitsPerPoint } from '../score.js';
 import { type Scoring, scoreLimit } from '../scoring.js';
 import { derived, requireSound } from './sound.js';
@@ -39,12 +41,12 @@ export interface Range {
   readonly low: Score | null;
   readonly likely: Score | null;
   readonly high: Score | null;
-  readonly falls: number | null;
+  readonly falls: Chance | null;
   /** The D score she is expected to show. */
   readonly d: Score | null;
   /**
    * Where it was given first: with the gymnast, in the ranges file, or as usual for everyone, by the
-   * meet file or, where nothing was given, by `lib/meet/usual.ts`.
+   * meet file or, where nothing was given, by what is usual in the sport.
    */
   readonly from: 'own' | 'file' | 'usual' | null;
 }

@@ -19,6 +19,16 @@ export interface FeedOrder {
   readonly columns: readonly (LogColumn | null)[];
 }
 
+/** What a line tells, in its own words; null where it has no value. */
+export interface FedRow extends Omit<ToRecord, 'at'> {
+  readonly score: string;
+  readonly d: string | null;
+  readonly e: string | null;
+  readonly nd: string | null;
+  readonly status: string | null;
+  readonly note: string | null;
+}
+
 const DEFAULT: readonly LogColumn[] = ['gymnast', 'apparatus', 'score', 'd', 'e', 'nd', 'note'];
 const DELIMITERS = [',', ';', '\t'] as const;
 
@@ -45,7 +55,7 @@ export function feedOrderOf(text: string): FeedOrder | null {
  * readFed('{"gymnast": "brandt", "score": "14.5"}', 2, null).gymnast // → 'brandt'
  * readFed('{"gymnast": "brandt"}', 3, null) // → throws wrong-line
  */
-export function readFed(text: string, line: number, order: FeedOrder | null): ToRecord {
+export function readFed(text: string, line: number, order: FeedOrder | null): FedRow {
   if (text.trim().startsWith('{')) return fromJson(text);
   return fromValues(text, line, order ?? { delimiter: delimiterOf(text), columns: DEFAULT });
 }
@@ -83,7 +93,7 @@ function delimiterOf(text: string): string {
   return DELIMITERS[counts.indexOf(Math.max(...counts))] ?? ',';
 }
 
-function fromValues(text: string, line: number, order: FeedOrder): ToRecord {
+function fromValues(text: string, line: number, order: FeedOrder): FedRow {
   const problems: Problem[] = [];
   const values = logValues(splitLine(text, order.delimiter), order, line, {
     file: 'feed',
@@ -98,7 +108,7 @@ function fromValues(text: string, line: number, order: FeedOrder): ToRecord {
   );
 }
 
-function fromJson(text: string): ToRecord {
+function fromJson(text: string): FedRow {
   let value: unknown;
   try {
     value = JSON.parse(text);
@@ -129,7 +139,7 @@ function fromJson(text: string): ToRecord {
   return told(texts);
 }
 
-function told(values: Readonly<Record<LogColumn, string>>): ToRecord {
+function told(values: Readonly<Record<LogColumn, string>>): FedRow {
   const { gymnast, apparatus, score, d, e, nd, status, note } = values;
   const part = (text: string) => (text === '' ? null : text);
   if (gymnast.trim() === '' || score.trim() === '') {

@@ -1,4 +1,5 @@
 /** One need: a target, against one assumption about rivals. */
+import type { Chance } from '../chance.js';
 import type { Contest } from '../contest/contest.js';
 import { recordedPerformances } from '../contest/recorded.js';
 import { boardOf, routinesToCome, type Standings } from '../contest/standings.js';
@@ -53,7 +54,7 @@ export interface NeedCommon {
   /** Falls she can afford from her likely; null when likely without a fall is not enough. */
   readonly fallsAffordable: number | null;
   /** The chance, by her range, of at least `ahead`; null when her range is missing. */
-  readonly reach: number | null;
+  readonly reach: Chance | null;
   /** With two or more routines to come, at the end: what she needs over all of them. */
   readonly remainingTotal: Score | null;
   readonly split: Split | null;
@@ -115,7 +116,7 @@ export interface UnansweredNeed extends NeedCommon {
 }
 
 /**
- * An answer that is true under its assumption, and is said with it. All scores in units. What there is
+ * An answer that is true under its assumption, and is said with it. What there is
  * of it depends on its `status`; every key is always there.
  */
 export type Need = SecuredNeed | OpenNeed | OutOfReachNeed | UnansweredNeed;

@@ -1,6 +1,7 @@
 /** `outcomes`: her next score in bands, and the place each brings. */
 
 import { CAUTION } from '../caution.js';
+import type { Chance } from '../chance.js';
 import { type Contest, findContest } from '../contest/contest.js';
 import { tieBetween } from '../contest/ties.js';
 import { findContender } from '../contest/who.js';
@@ -36,10 +37,10 @@ export interface Band {
   /** The rule that decides that tie, or on which it depends; null without one, or where rules differ. */
   readonly tieBy: TieRuleName | null;
   /** By her range; null when it is missing. */
-  readonly chance: number | null;
+  readonly chance: Chance | null;
   /** The chance at the end, given the band; null where her range has no score of it, or is missing. */
-  readonly win: number | null;
-  readonly medal: number | null;
+  readonly win: Chance | null;
+  readonly medal: Chance | null;
 }
 
 export interface Outcomes extends OpenScores {

@@ -40,7 +40,7 @@ export type RecordedKind =
   | 'steps-in'
   | 'order';
 
-/** What a row changed. Scores in units. */
+/** What a row changed. */
 export interface Recorded {
   readonly row: WrittenRow;
   /** More than one when she was withdrawn from several routines. */

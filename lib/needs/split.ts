@@ -1,5 +1,6 @@
 /** What she needs over several routines, and how it splits over them. */
 
+import type { Chance } from '../chance.js';
 import { type Meet, rangeAt, routineAt } from '../meet/meet.js';
 import { cumulative, hasScores, quantile, withoutFalls } from '../range/distribution.js';
 import { type Contender, scoresDropped } from '../rules/contender.js';
@@ -8,7 +9,7 @@ import { asScore, type Score, type Units } from '../score.js';
 
 export interface Split {
   /** The lowest common quantile of her ranges without falls that is enough. */
-  readonly quantile: number;
+  readonly quantile: Chance;
   readonly scores: readonly {
     readonly gymnast: string;
     readonly apparatus: string;

@@ -22,7 +22,7 @@ const BARE = ['lead', 'win', 'medal', 'hold'] as const;
 
 /**
  * What she may be asked to reach: `lead` (first on the board), `win` (first at the end), `medal`,
- * `hold` (her place: hold.ts), `place:3`, `beat:adeyemi`, `total:57.000`.
+ * `hold` (her place), `place:3`, `beat:adeyemi`, `total:57.000`.
  */
 export type Target =
   | (typeof BARE)[number]

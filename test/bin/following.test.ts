@@ -15,6 +15,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { COMMAND, folder } from '../support/cli.js';
 import { smallDisk } from '../support/disk.js';
 import { openFeed } from '../support/feed.js';
+import { wrongIn } from '../support/schemas.js';
 import { until } from '../support/until.js';
 
 interface Answer {
@@ -95,9 +96,11 @@ describe('lines that are followed', () => {
     expect(Date.parse(answer().stale ?? '')).toBeGreaterThanOrEqual(since - 1);
 
     renameSync(`${log}.away`, log);
-    expect(JSON.parse(await says('well-again'))).toEqual({
+    const note: unknown = JSON.parse(await says('well-again'));
+    expect(note).toEqual({
       note: { what: 'well-again', message: 'is well again', file: log },
     });
+    expect(wrongIn('note', note)).toEqual([]);
     await holds((text) => text.includes('"stale":null'));
     expect(answer()).toEqual(before);
     score(SCORE);

@@ -26,10 +26,11 @@ describe('the packed files', () => {
     expect(packed.files).toContain('dist/cli/lastrotation.cjs');
     expect(packed.files).toContain('dist/lib/index.d.ts');
     expect(packed.files).toContain('dist/lib/files/index.js');
+    expect(packed.files).toContain('dist/schemas/standings.json');
     expect(packed.files).toContain('docs/examples/harbour.yaml');
-    expect(files(/\//).filter((file) => !/^(dist\/(lib|cli|require)|docs)\//.test(file))).toEqual(
-      [],
-    );
+    expect(
+      files(/\//).filter((file) => !/^(dist\/(lib|cli|require|schemas)|docs)\//.test(file)),
+    ).toEqual([]);
   });
 
   it('have no test, no source and no source map among them', () => {

@@ -19,6 +19,7 @@ import { largeFieldsAreTrue, largeJudgeIsRight } from './laws/large-fields.js';
 import { curvesAreTrue, partsMakeTheWhole, scoresForChancesAreLowest } from './laws/likely.js';
 import { needsAreTrue } from './laws/needs.js';
 import { bandsAreTrue } from './laws/outcomes.js';
+import { answersAreAsTheirSchemasSay } from './laws/printed.js';
 import {
   formKeepsRanges,
   precisionIsReached,
@@ -145,6 +146,13 @@ export const LAWS = {
       says: 'every score up to the limit has one band, which brings the place it says',
       law: bandsAreTrue,
       runs: 1500,
+    },
+  ],
+  printed: [
+    {
+      says: 'every answer, and every refusal, is what its schema says',
+      law: answersAreAsTheirSchemasSay,
+      runs: 150,
     },
   ],
   samples: [

@@ -11,7 +11,7 @@ export type Imports = ReadonlyMap<string, readonly string[]>;
  * A name without an ending is a folder.
  */
 const ROOMS: readonly (readonly string[])[] = [
-  ['score.ts', 'apparatus.ts', 'scoring.ts', 'codes.ts', 'error.ts', 'caution.ts'],
+  ['score.ts', 'apparatus.ts', 'scoring.ts', 'codes.ts', 'error.ts', 'caution.ts', 'chance.ts'],
   ['meet'],
   ['rules'],
   ['contest'],
@@ -24,7 +24,7 @@ const ROOMS: readonly (readonly string[])[] = [
   ['report'],
   ['captions', 'graphics'],
   ['page'],
-  ['written.ts', 'caption-formats.ts'],
+  ['written.ts', 'printed.ts', 'caption-formats.ts'],
   ['files'],
   ['index.ts'],
 ];

@@ -1,4 +1,5 @@
 /** The likeliest medal outcomes, as they are told: how many places of them, and how many of them. */
+import type { Chance } from '../../chance.js';
 import { placesOnBoard } from '../board.js';
 import type { ContestModel } from '../model.js';
 import { sumOfFirst } from '../sweep/places.js';
@@ -9,7 +10,7 @@ import { sharingUnits } from './shared.js';
 /** The medals, place by place: who has it; nobody where a place before it is shared. */
 export interface Podium {
   readonly places: readonly (readonly string[])[];
-  readonly chance: number;
+  readonly chance: Chance;
 }
 
 /** By place: who has it. */

@@ -1,0 +1,62 @@
+/** What `--json` prints, command by command. */
+import type { ErrorCode } from './codes.js';
+import type { Check } from './meet/check.js';
+import type { Problem } from './meet/problems.js';
+import type { FedRow } from './needs/fed.js';
+import type { Recorded } from './needs/recorded.js';
+import type { Answers } from './written.js';
+
+/**
+ * Everything printed as JSON, by the name of its schema; a new answer is one line here, or in `Answers`.
+ * The schemas in `dist/schemas` are made from these types when the package is built.
+ */
+export interface Printed extends Answers {
+  readonly new: MeetMade;
+  readonly check: Check;
+  readonly feed: Recorded | LineRefused;
+  readonly error: ErrorSaid;
+  readonly note: NoteSaid;
+}
+
+/** What `new` has written. */
+export interface MeetMade {
+  readonly file: string;
+  readonly gymnasts: number;
+  readonly groups: number;
+  readonly problems: readonly Problem[];
+}
+
+/** What went wrong. */
+export interface Wrong {
+  /** Short, stable, for programs; `internal` for a fault of the tool. */
+  readonly code: ErrorCode | 'internal';
+  readonly message: string;
+  readonly file: string | null;
+  /** Counted from 1. */
+  readonly line: number | null;
+  /** What to do about it. */
+  readonly mend: string | null;
+}
+
+/** On standard error, in place of an answer. */
+export interface ErrorSaid {
+  readonly error: Wrong;
+}
+
+/** Of a line of the feed that was not recorded. */
+export interface LineRefused {
+  /** What was understood of the line; its text where nothing was. */
+  readonly row: FedRow | string;
+  /** Its number, counted from 1. */
+  readonly line: number;
+  readonly error: Wrong;
+}
+
+/** On standard error, of a file that is followed. */
+export interface NoteSaid {
+  readonly note: {
+    readonly what: 'well-again' | 'taken-as-it-is';
+    readonly message: string;
+    readonly file: string | null;
+  };
+}
