@@ -5,6 +5,7 @@
 
 import { isWhole } from '../../range/joint/cells.js';
 import { type ContestModel, totalOf } from '../model.js';
+import { markIn, resultsByMark } from './added.js';
 import { resultsByTotal } from './by-total.js';
 import { coarseOrder, coarseResults, keysOf } from './coarse.js';
 import {
@@ -73,6 +74,8 @@ export function rankedResults(
   const totals = [...entrants, ...beyond].map(({ entrant }) => totalOf(entrant).scores);
   if (steps.every((step) => step.kind === 'fixed'))
     return exact(byTotals(members, steps, totals).all);
+  const mark = markIn(model, members);
+  if (mark !== null) return exact(resultsByMark(members, mark, model, totals));
   const isTold = steps.every((step) => isToldFor(step, members));
   const isFew = entrants.every(({ entrant }) => entrant.open.length <= FEW_OPEN);
   const isEach = isFew ? leastSets(entrants) <= MOST_OF_FEW : areFewSets(entrants, mostResults);
