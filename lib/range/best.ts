@@ -43,8 +43,13 @@ export function bestByMark(
   markOf: MarkOf,
 ): Map<number, Distribution> {
   const { frame, terms } = commonTerms(grid, distributions);
-  const height = terms.reduce((sum, t) => sum + t.mostBelow, 1);
-  const steps = terms.length * Math.max(...terms.map((t) => t.mostSteps));
+  const height =
+    1 +
+    mostOf(
+      count,
+      terms.map((t) => t.mostBelow),
+    );
+  const steps = count * Math.max(...terms.map((t) => t.mostSteps));
   const open = distributions.filter(isOpen).length;
   if (2 ** open * height * (steps + 1) > MOST_SUMS || terms.length > MOST_IN_SET)
     throw tooMany(distributions.length, count);
@@ -64,6 +69,7 @@ export function bestByMark(
     for (const { who, lower: l } of moves) lower[who] = l;
     for (const [set, from] of sums) {
       const left = count - sizeOf(set);
+      if (moves.length < left) continue;
       // Whoever has this score, it is the same.
       const top = sumIn(set, tops) + left * one.top;
       for (const [mark, chance] of levelsOf(moves, lower, set, left, markOf)) {
@@ -145,6 +151,7 @@ function levelsOf(
 ): Map<number, number> {
   const others = moves.filter(({ who }) => ((set >> who) & 1) === 0);
   const found = new Map<number, number>();
+  if (others.length < least) return found;
   const go = (k: number, members: number, size: number, chance: number): void => {
     const move = others[k];
     if (chance === 0 || size + others.length - k < least) return;
@@ -164,6 +171,14 @@ function levelsOf(
     lower.reduce((p, l, who) => ((all >> who) & 1 ? p : p * l), 1),
   );
   return found;
+}
+
+/** The sum of the highest `count`. */
+function mostOf(count: number, numbers: readonly number[]): number {
+  return [...numbers]
+    .sort((a, b) => b - a)
+    .slice(0, count)
+    .reduce((a, b) => a + b, 0);
 }
 
 function sizeOf(set: number): number {
