@@ -11,7 +11,7 @@ import {
 import { type PreparedParts, preparedParts } from '../range/every-set.js';
 import { certain, sumOf, sumOfRoutines } from '../range/sum.js';
 import { countsAll, type Part } from '../rules/contender.js';
-import { type Performances, performedIn } from '../rules/entry.js';
+import { type Performances, type Performed, performedIn } from '../rules/entry.js';
 import type { Units } from '../score.js';
 
 /** A part of a total with routines to come. */
@@ -20,8 +20,8 @@ export interface OpenPart {
   readonly part: Part;
   /** Indices of the routines of it that are to come. */
   readonly toCome: readonly number[];
-  /** The scores of it that are known. */
-  readonly known: readonly Units[];
+  /** What of it is known. */
+  readonly known: readonly Performed[];
 }
 
 export function openPart(
@@ -30,7 +30,7 @@ export function openPart(
   performances: Performances,
   toCome: readonly number[],
 ): OpenPart {
-  return { meet, part, toCome, known: performedIn(part, performances).map((p) => p.score) };
+  return { meet, part, toCome, known: performedIn(part, performances) };
 }
 
 /** Whether the value of a part is the score of one routine. */
@@ -56,8 +56,17 @@ export function partDistribution(open: OpenPart): Distribution {
   return found;
 }
 
-function worthOf({ meet, part, toCome, known }: OpenPart): Distribution {
-  const scores = [...known.map(certain), ...toCome.map((i) => routineDistribution(meet, i))];
+/** What its routines score, those that are known first. */
+export function scoresIn({ meet, known, toCome }: OpenPart): Distribution[] {
+  return [
+    ...known.map(({ score }) => certain(score)),
+    ...toCome.map((i) => routineDistribution(meet, i)),
+  ];
+}
+
+function worthOf(open: OpenPart): Distribution {
+  const { meet, part } = open;
+  const scores = scoresIn(open);
   const { grid } = meet.scoring;
   if (part.rule.kind === 'best') return sumOfBest(scores, part.rule.count, grid);
   return cutHalf(sumOf(scores, grid));
@@ -103,7 +112,7 @@ function summed(open: readonly OpenPart[]): Distribution {
     if (!countsAll(one.part)) others.push(partDistribution(one));
     else {
       ranges.push(...routines);
-      sure = one.known.reduce((a, b) => a + b, sure);
+      sure = one.known.reduce((sum, { score }) => sum + score, sure);
     }
   }
   const simple = sumOfRoutines(ranges, grid, fall, sure);

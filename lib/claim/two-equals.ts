@@ -100,13 +100,17 @@ export function meetOfTwo({
   }
   const on = codes.slice(-remaining).join(', ');
   const start = 10 * unitsPerPoint(decimals);
+  const ahead = formatScore(start + parsed.value, decimals);
+  // The total of the one ahead is a score too, and may be too large for one.
+  const total = parseScore(ahead, decimals);
+  if ('wrong' in total) throw badUsage('wrong-score', `--behind: ${total.wrong}`, total.mend);
   const text = `
 discipline: ${code}
 scoring: ${system}
 decimals: ${decimals}
 ties: []
 gymnasts:
-  - { id: ${AHEAD}, on: [${on}], carried: ${formatScore(start + parsed.value, decimals)} }
+  - { id: ${AHEAD}, on: [${on}], carried: ${ahead} }
   - { id: ${BEHIND}, on: [${on}], carried: ${formatScore(start, decimals)} }
 `;
   const { meet, problems } = readMeet({ meet: { file: 'claim', text } });

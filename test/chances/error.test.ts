@@ -44,3 +44,12 @@ it('is no more with twelve of whom half have finished', () => {
   const found = chances(meetFrom(field(1, 0.3, 12), logFrom(...scores.flat())));
   expect(found.error).toBeLessThanOrEqual(0.0005);
 });
+
+// Once 0.001: with no room for every lowest score nothing told equal totals apart.
+it('is no more on a grid of thousandths with two to come for eight', () => {
+  const scores = Array.from({ length: 8 }, (_, i) => [`g${i},VT,13.50${i}`, `g${i},UB,13.49${i}`]);
+  const text = `${field(1, 0.3, 8)}panel: { counting: 1, step: 0.001 }\n`;
+  const found = chances(meetFrom(text, logFrom(...scores.flat())));
+  expect(found.error).toBeLessThanOrEqual(0.0005);
+  expect(found.error).toBeGreaterThan(1e-5);
+});

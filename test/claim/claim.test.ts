@@ -149,6 +149,8 @@ describe('two equals', () => {
 
   it.each([
     [{ behind: 'much', remaining: 2 }, /is not a score/],
+    // Once an error inside: with the points both start with it was too large.
+    [{ behind: '990', remaining: 2 }, /^--behind: "1000.000" is too large for a score/],
     [{ behind: '0.8', remaining: 0 }, /not a number of routines/],
     [{ behind: '0.8', remaining: 5 }, /not a number of routines/],
     [{ behind: '0.8', remaining: Number.NaN }, /not a number of routines/],

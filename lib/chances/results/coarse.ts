@@ -25,6 +25,9 @@ import { type RankScale, type Results, rankOf } from './results.js';
 const MOST_IN_CELLS = 30_000_000;
 const MOST_OF_ONE = 2_000_000;
 
+/** Where first scores have to share cells: about so many sums are gone through for all members together. */
+const MOST_WORK = 3e9;
+
 /** How results on one total are told apart. */
 export interface CoarseOrder {
   readonly sorted: SortedScores;
@@ -40,12 +43,12 @@ export interface CoarseOrder {
 }
 
 /**
- * How a field's results are told apart: by as many cells as there is room for; null where there is none
- * even for the first score. `beyond`: members with other scores than entrants can have. `share`: no cell of the likeliest total is likelier than about this.
+ * How a field's results are told apart: by as many cells as there is room for; null where that
+ * takes too long. `members`: entrants and conditioned ones, who may have other scores. `share`: no cell of the likeliest total is likelier than about this.
  */
 export function coarseOrder(
   entrants: readonly Member[],
-  beyond: readonly Member[],
+  members: readonly Member[],
   sorted: SortedScores,
   grid: Grid,
   fixed: Pick<CoarseOrder, 'before' | 'after'>,
@@ -57,13 +60,16 @@ export function coarseOrder(
   ]);
   const sums = sumCounts(entrants, grid);
   const scores = new Set(fields.flat().flatMap((one) => one.scores));
-  for (const { entrant } of beyond)
+  for (const { entrant } of members.filter(({ isBeyond }) => isBeyond))
     for (const one of decidedScores(sorted, entrant)) scores.add(one);
   const values = [...scores].sort((a, b) => (sorted.from === 'lowest' ? a - b : b - a));
-  const likeliest = sorted.compared === 'first' ? 1 : share / likeliestTotal(entrants);
-  const most = Math.min(MOST_IN_CELLS / entrants.length, MOST_OF_ONE);
-  const cells = cellsFor(values, fields, sums, likeliest, most);
-  if (cells.results > MOST_OF_ONE) return null;
+  const cells = cellsFor(values, fields, sums, {
+    share: share / likeliestTotal(entrants),
+    most: Math.min(MOST_IN_CELLS / entrants.length, MOST_OF_ONE),
+    isFirstOnly: sorted.compared === 'first',
+  });
+  const work = members.reduce((sum, { entrant }) => sum + 2 ** entrant.open.length, 0);
+  if (cells.isMerged && work * values.length * sums.all > MOST_WORK) return null;
   const indexOf = new Map(values.map((value, v) => [value, v]));
   const ranksAfter = Math.max(0, ...fixed.after) + 1;
   const lookup = { cells, cellOf: cellFinder(cells), scores: lastScores(cells), indexOf };
@@ -77,7 +83,11 @@ function sumCounts(entrants: readonly Member[], grid: Grid): SumCounts {
     .sort((a, b) => sumOfOpen(b).scores.length - sumOfOpen(a).scores.length);
   const parts = most.map(partDistribution).sort((a, b) => b.scores.length - a.scores.length);
   const countOf = (some: readonly Distribution[]) => sumOf(some, grid).scores.length;
-  return { afterOne: countOf(parts.slice(0, -1)), afterTwo: countOf(parts.slice(0, -2)) };
+  return {
+    all: countOf(parts),
+    afterOne: countOf(parts.slice(0, -1)),
+    afterTwo: countOf(parts.slice(0, -2)),
+  };
 }
 
 /** Of how many entrants a total is, at most, on average. */

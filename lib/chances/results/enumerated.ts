@@ -4,6 +4,7 @@
  */
 import { rangeAt } from '../../meet/meet.js';
 import { everySet } from '../../range/every-set.js';
+import { packHighest, packLowest } from '../../range/packed.js';
 import { assumed, type Entry, entryOf, performedIn } from '../../rules/entry.js';
 import type { SortedScores } from '../../rules/ties/tie-rule.js';
 import type { Units } from '../../score.js';
@@ -219,46 +220,6 @@ function packer(digits: readonly Digit[], member: Member, index: ScoreIndex): Ke
   const [only] = packs;
   if (packs.length === 1 && only !== undefined) return only.pack;
   return (indices) => packs.reduce((key, { pack, span }) => key * span + pack(indices), 0);
-}
-
-/** Two rising lists as one, of which so many are put into one number, the lowest as its first digit. */
-function packLowest(
-  indices: Int32Array,
-  values: Int32Array,
-  known: Int32Array,
-  from: number,
-  to: number,
-  span: number,
-): number {
-  let [i, j, key] = [0, 0, 0];
-  for (let n = 0; n < to; n++) {
-    const a = i < known.length ? (known[i] ?? 0) : span;
-    const b = j < indices.length ? (values[indices[j] ?? 0] ?? 0) : span;
-    if (n >= from) key = key * span + Math.min(a, b);
-    if (a <= b) i++;
-    else j++;
-  }
-  return key;
-}
-
-/** The same from the highest down: the higher is ahead, so digits count down from the highest. */
-function packHighest(
-  indices: Int32Array,
-  values: Int32Array,
-  known: Int32Array,
-  from: number,
-  to: number,
-  span: number,
-): number {
-  let [i, j, key] = [known.length - 1, indices.length - 1, 0];
-  for (let n = 0; n < to; n++) {
-    const a = i >= 0 ? (known[i] ?? 0) : -1;
-    const b = j >= 0 ? (values[indices[j] ?? 0] ?? 0) : -1;
-    if (n >= from) key = key * span + span - 1 - Math.max(a, b);
-    if (a >= b) i--;
-    else j--;
-  }
-  return key;
 }
 
 /** Everyone's results by every way the routines to come can go, compared by the rules of the board. */

@@ -5,6 +5,7 @@
 
 import { isWhole } from '../../range/joint/cells.js';
 import { type ContestModel, totalOf } from '../model.js';
+import { markFor, resultsByMark } from './added.js';
 import { resultsByTotal } from './by-total.js';
 import { coarseOrder, coarseResults, keysOf } from './coarse.js';
 import {
@@ -73,6 +74,8 @@ export function rankedResults(
   const totals = [...entrants, ...beyond].map(({ entrant }) => totalOf(entrant).scores);
   if (steps.every((step) => step.kind === 'fixed'))
     return exact(byTotals(members, steps, totals).all);
+  const mark = markFor(model, members);
+  if (mark !== null) return exact(resultsByMark(members, mark, model, totals));
   const isTold = steps.every((step) => isToldFor(step, members));
   const isFew = entrants.every(({ entrant }) => entrant.open.length <= FEW_OPEN);
   const isEach = isFew ? leastSets(entrants) <= MOST_OF_FEW : areFewSets(entrants, mostResults);
@@ -134,13 +137,13 @@ function byCells(
   const after = isExact ? ranksAt(at + 1) : [];
   const { grid } = model.meet.scoring;
   const fixed = { before: ranksAt(at - 1), after };
-  const beyond = members.filter(({ isBeyond }) => isBeyond);
-  const order = coarseOrder(entrants, beyond, step.sorted, grid, fixed, share);
+  const order = coarseOrder(entrants, members, step.sorted, grid, fixed, share);
   if (order === null) return null;
   const scale = rankScale(totals, keysOf(order));
   const found = members.map((member) => coarseResults(member, order, scale, grid));
   // Where totals are the sum of four scores, three of them tell the fourth.
-  const isAll = rest.length === 0 && comparedAmong(step.sorted, members) <= 3;
+  const isAll =
+    !order.cells.isMerged && rest.length === 0 && comparedAmong(step.sorted, members) <= 3;
   const whole = isAll ? isWhole(order.cells) : [];
   const unresolved = {
     ranks: rankCount(scale),
@@ -150,6 +153,6 @@ function byCells(
   return {
     all: found.map(({ results }) => results),
     misplaced: Math.max(0, ...found.map(({ leftOut }) => leftOut)),
-    unresolved: isExact ? null : unresolved,
+    unresolved: isExact && !order.cells.isMerged ? null : unresolved,
   };
 }

@@ -3,6 +3,7 @@
  * a total and, within it, a key, the lower ahead; both in one number are its rank (docs/model.md,
  * "Results in order").
  */
+import { BITS, sortByDigit } from '../../range/digits.js';
 import type { Units } from '../../score.js';
 
 /** The results of one entrant, in no order. One rank may come more than once. */
@@ -57,9 +58,6 @@ export interface SortedResults {
   readonly pairs: Float64Array;
 }
 
-/** Results are sorted by so many bits at a time. */
-const BITS = 11;
-
 /** Results of members by rank, those of one rank by member: digit by digit from the last (radix sort). */
 export function sortResults(all: readonly Results[]): SortedResults {
   const bits = Math.ceil(Math.log2(all.length + 1));
@@ -81,25 +79,4 @@ export function sortResults(all: readonly Results[]): SortedResults {
     [from, to] = [to, from];
   }
   return { bits, pairs: from };
-}
-
-function sortByDigit(from: Float64Array, to: Float64Array, scale: number): void {
-  const mask = (1 << BITS) - 1;
-  // By digit: where the next pair with it goes.
-  const next = new Int32Array(mask + 2);
-  for (let k = 0; k < from.length; k += 2) {
-    const digit = ((from[k] ?? 0) * scale) & mask;
-    next[digit + 1] = (next[digit + 1] ?? 0) + 2;
-  }
-  for (let digit = 1; digit <= mask; digit++) {
-    next[digit] = (next[digit] ?? 0) + (next[digit - 1] ?? 0);
-  }
-  for (let k = 0; k < from.length; k += 2) {
-    const first = from[k] ?? 0;
-    const digit = (first * scale) & mask;
-    const at = next[digit] ?? 0;
-    next[digit] = at + 2;
-    to[at] = first;
-    to[at + 1] = from[k + 1] ?? 0;
-  }
 }

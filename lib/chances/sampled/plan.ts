@@ -190,7 +190,7 @@ function partPlan(
   return {
     kind: countsAll(part) ? 'sum' : part.rule.kind,
     count: part.rule.kind === 'best' ? part.rule.count : 0,
-    known,
+    known: known.map(({ score }) => score),
     slots: toCome.flatMap((i) => slotOf.get(i) ?? []),
   };
 }

@@ -16,6 +16,8 @@ export interface Cells {
   readonly count: number;
   /** About how many results one entrant has in them all. */
   readonly results: number;
+  /** Whether there is no room even for every first score: neighbouring ones are in one cell. */
+  readonly isMerged: boolean;
   /** Whether there is no room, or no way, to tell more apart. */
   readonly isFinest: () => boolean;
 }
@@ -94,32 +96,46 @@ function classAt(bounds: readonly number[], score: number): number {
   return at < 0 ? bounds.length : at;
 }
 
-/** How many sums there can be when one score is known, and when two are. */
+/** How many sums there can be: in all, when one score is known, and when two are. */
 export interface SumCounts {
+  readonly all: number;
   readonly afterOne: number;
   readonly afterTwo: number;
 }
 
+/** What cells are wanted: no likelier than a share of all, for at most so many results of one entrant. */
+export interface CellsWanted {
+  readonly share: number;
+  readonly most: number;
+  /** Whether nothing is wanted but the first score. */
+  readonly isFirstOnly: boolean;
+}
+
 /**
- * Cells for a field, so that none is likelier than a share of all, as far as there is room for so many
- * results of one entrant; at the least one cell for each first score. `fields`: by entrant all its scores.
+ * Cells for a field, so that none is likelier than a share of all, as far as there is room; if there is
+ * room for that, one cell for each first score at the least. `fields`: by entrant all its scores.
  */
 export function cellsFor(
   values: readonly Units[],
   fields: readonly (readonly Distribution[])[],
   sums: SumCounts,
-  share: number,
-  most: number,
+  { share, most, isFirstOnly }: CellsWanted,
 ): Cells {
   const beginnings = beginningsOf(values, fields);
   const at = (factor: number) => cellsAt(values, beginnings, factor, sums);
-  for (let factor = 1 / share; factor > 1; factor /= 1 + STEP) {
+  for (let factor = isFirstOnly ? 1 : 1 / share; factor > 1; factor /= 1 + STEP) {
     const cells = at(factor);
     if (cells.results > most) continue;
     const isFinest = () => factor < 1 / share || at(4 * factor).count === cells.count;
-    return { ...cells, isFinest };
+    return { ...cells, isMerged: false, isFinest };
   }
-  return { ...at(0), isFinest: () => true };
+  const least = at(0);
+  if (least.results <= most) return { ...least, isMerged: false, isFinest: () => true };
+  for (let factor = 1 / share; ; factor /= 1 + STEP) {
+    const cells = mergedAt(values, beginnings, factor, sums);
+    if (cells.results > most && factor > 1) continue;
+    return { ...cells, isMerged: true, isFinest: () => factor < 1 / share };
+  }
 }
 
 /** Where there is no room, cells are so much likelier. */
@@ -131,7 +147,7 @@ function cellsAt(
   { first, next, firstTwo, boundsAfter }: Beginnings,
   factor: number,
   { afterOne, afterTwo }: SumCounts,
-): Omit<Cells, 'isFinest'> {
+): Omit<Cells, 'isFinest' | 'isMerged'> {
   const boundsOf = values.map((_, v) => {
     const classes = Math.ceil(factor * Math.max(first(v), next(v)));
     return classes > 1 ? boundsAfter(v, classes) : [];
@@ -153,6 +169,27 @@ function cellsAt(
     return { bounds, classes };
   });
   return { values, firsts, count, results };
+}
+
+/** Cells of neighbouring first scores, each about as likely as the factor says. */
+function mergedAt(
+  values: readonly Units[],
+  { first }: Beginnings,
+  factor: number,
+  { all }: SumCounts,
+): Omit<Cells, 'isFinest' | 'isMerged'> {
+  let cell = 0;
+  let chance = 0;
+  const firsts = values.map((_, v): FirstScore => {
+    const more = first(v);
+    if (chance > 0 && (chance + more) * factor > 1) {
+      cell++;
+      chance = 0;
+    }
+    chance += more;
+    return { bounds: [], classes: [{ cell, thirds: null }] };
+  });
+  return { values, firsts, count: cell + 1, results: (cell + 1) * all };
 }
 
 /** How likely scores begin with one, or with two, on average over a field. */

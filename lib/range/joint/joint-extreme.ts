@@ -55,7 +55,8 @@ export function jointExtreme(
   for (let v = values.length - 1; v >= 0; v--) {
     const { classes } = firsts[v] as FirstScore;
     const begin = classes[0]?.cell ?? 0;
-    const end = firsts[v + 1]?.classes[0]?.cell ?? count;
+    // Neighbouring first values may have a cell in common.
+    const end = Math.max(firsts[v + 1]?.classes[0]?.cell ?? count, begin + 1);
     while (byCell.length < end - begin) byCell.push(emptyTable(steps, height));
     for (let r = terms.length - 1; r >= 0; r--) {
       history.keep(v, r);
@@ -64,6 +65,7 @@ export function jointExtreme(
       addFirst(byCell, cells, { v, r, move }, moves, history);
       tables.take(r, move);
     }
+    if (firsts[v - 1]?.classes[0]?.cell === begin) continue;
     for (let cell = end - 1; cell >= begin; cell--) {
       const table = byCell[cell - begin];
       if (table !== undefined) found.takeOut(cell, table, frame, top);

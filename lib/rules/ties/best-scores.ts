@@ -8,6 +8,7 @@ export const bestScores: TieRule<'best-scores'> = {
   needs: 'scores',
   key,
   fixedAtEqualTotals: () => null,
+  addedBy: null,
   // Of equal totals the higher sum of the best n - 1 is the one whose lowest score is lower.
   sorted: { of: 'parts', from: 'lowest', compared: 'all' },
   words: 'best scores',

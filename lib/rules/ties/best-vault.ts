@@ -13,6 +13,7 @@ export const bestVault: TieRule<'best-vault'> = {
     );
   },
   fixedAtEqualTotals: () => null,
+  addedBy: null,
   sorted: null,
   words: 'the better vault',
   decidedOn: null,

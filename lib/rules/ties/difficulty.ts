@@ -1,5 +1,5 @@
 /** The higher D total (FIG Technical Regulations 2012). */
-import { fixedSum, sumOfComponents } from './components.js';
+import { addedIn, fixedSum, sumOfComponents } from './components.js';
 import type { TieRule } from './tie-rule.js';
 
 export const difficulty: TieRule<'difficulty'> = {
@@ -8,6 +8,7 @@ export const difficulty: TieRule<'difficulty'> = {
   key: (entry) => sumOfComponents(entry, 'd'),
   // The D scores to come are those that are expected, whatever the totals.
   fixedAtEqualTotals: (entry, open) => fixedSum(entry, open, 'd'),
+  addedBy: (part, performances) => addedIn(part, performances, 'd'),
   sorted: null,
   words: 'difficulty',
   decidedOn: null,

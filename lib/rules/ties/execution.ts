@@ -1,5 +1,6 @@
 /** The higher E total (FIG Technical Regulations 2012; 82 of 89 tied pairs in the open data). */
-import { fixedSum, sumOfComponents } from './components.js';
+import { partValue } from '../entry.js';
+import { addedIn, fixedSum, sumOfComponents } from './components.js';
 import type { TieRule } from './tie-rule.js';
 
 export const execution: TieRule<'execution'> = {
@@ -11,6 +12,9 @@ export const execution: TieRule<'execution'> = {
     const sum = fixedSum(entry, open, 'e');
     return sum === null ? null : sum - entry.total;
   },
+  // At equal totals what E is more than the scores that count compares as E does.
+  addedBy: (part, performances) =>
+    addedIn(part, performances, 'e') - (partValue(part, performances) ?? 0),
   sorted: null,
   words: 'execution',
   decidedOn: null,

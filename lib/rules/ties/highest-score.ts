@@ -18,6 +18,7 @@ export const highestScore: TieRule<'highest-score'> = {
           ),
         ],
   fixedAtEqualTotals: () => null,
+  addedBy: null,
   sorted: { of: 'routines', from: 'highest', compared: 'first' },
   words: 'the highest single score',
   decidedOn: null,

@@ -1,7 +1,7 @@
 /** What a tie rule is. Each rule is one record in a file of its own, and the only place that knows it. */
 import type { Units } from '../../score.js';
 import type { Part } from '../contender.js';
-import type { Entry } from '../entry.js';
+import type { Entry, Performances } from '../entry.js';
 
 /**
  * What a rule compares, most important first, higher is better; `unrecorded` where the data will
@@ -37,6 +37,11 @@ export interface TieRule<Name extends string = string> {
    * total comes about.
    */
   readonly fixedAtEqualTotals: (entry: Entry, open: readonly Part[]) => Units | null;
+  /**
+   * For a rule that adds something up over the parts of a total: what a finished part adds, in a number by
+   * which two on one total compare; null for any other.
+   */
+  readonly addedBy: ((part: Part, performances: Performances) => Units) | null;
   /**
    * For a rule that compares scores in order: which. With it chances of many routines to come are
    * computed at once; without it (null) every way they can go is tried while there are few enough.
