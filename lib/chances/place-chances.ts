@@ -112,11 +112,15 @@ export function groupsOf(
       entrant,
       of,
       isBeyond: false,
-      least: 0,
+      least: () => 0,
     }),
   );
-  const leastOfTitle = cases.some(({ title }) => title) ? leastToWin(model.entrants) : 0;
-  const beside = cases.map((one) => inCase(model, one, one.title ? leastOfTitle : 0));
+  let leastOfTitle: Units | null = null;
+  const least = () => {
+    leastOfTitle ??= leastToWin(model.entrants);
+    return leastOfTitle;
+  };
+  const beside = cases.map((one) => inCase(model, one, one.title ? least : () => 0));
   const { all, ...ranked } = rankedResults(model, entrants, beside, { mostResults, share });
   const groups =
     ranked.unresolved === null
@@ -128,7 +132,7 @@ export function groupsOf(
 function inCase(
   { meet, entrants }: ContestModel,
   { who, routine, score }: Case,
-  least: Units,
+  least: () => Units,
 ): Member {
   const entrant = entrants[who];
   if (entrant === undefined) throw new RangeError(`no entrant ${who}`);

@@ -102,7 +102,7 @@ export type LeastSums = ReadonlyMap<readonly OpenPart[], Units>;
 export function leastSums(members: readonly Member[]): LeastSums {
   const sums = new Map<readonly OpenPart[], Units>();
   for (const { entrant, least } of members) {
-    const sum = least - entrant.fixed;
+    const sum = least() - entrant.fixed;
     sums.set(entrant.open, Math.min(sums.get(entrant.open) ?? sum, sum));
   }
   return sums;

@@ -110,7 +110,7 @@ function byTotals(
   const keys = first?.kind === 'fixed' ? first.ranks : [];
   const scale = rankScale(totals, Math.max(0, ...keys) + 1);
   const all = members.map(({ entrant, of, least }) =>
-    resultsByTotal(entrant, keys[of] ?? 0, scale, least),
+    resultsByTotal(entrant, keys[of] ?? 0, scale, least()),
   );
   return { all, ranks: rankCount(scale) };
 }

@@ -101,11 +101,11 @@ export function sweepTitles(
   return { titles, halves };
 }
 
-/** With lower totals nobody's chances change any more: so many are ahead by then that none of them wins. */
+/** With lower totals nobody's chances change any more: by then too many are ahead. */
 export function leastToWin(entrants: readonly Entrant[]): Units {
   const isOpen = (total: Units) =>
     survival(Float64Array.from(entrants, (one) => chanceUpTo(one, total))).most >= NOTHING;
-  let [closed, open] = [-1, Math.max(0, ...entrants.map(best))];
+  let [closed, open] = [-1, Math.max(0, ...entrants.map(bestTotal))];
   while (open - closed > 1) {
     const middle = (open + closed) >> 1;
     if (isOpen(middle)) open = middle;
@@ -114,8 +114,8 @@ export function leastToWin(entrants: readonly Entrant[]): Units {
   return open;
 }
 
-function best({ open, fixed }: Entrant): Units {
-  return fixed + Math.max(...sumOfOpen(open).scores);
+function bestTotal({ open, fixed }: Entrant): Units {
+  return fixed + (sumOfOpen(open).scores.at(-1) ?? 0);
 }
 
 /** That the total is no higher. */
@@ -123,7 +123,7 @@ function chanceUpTo({ open, fixed }: Entrant, total: Units): number {
   const { scores, chances } = sumOfOpen(open);
   const most = total - fixed;
   let sum = 0;
-  for (let k = 0; k < scores.length; k++) if ((scores[k] ?? 0) <= most) sum += chances[k] ?? 0;
+  for (let k = 0; k < scores.length && (scores[k] ?? 0) <= most; k++) sum += chances[k] ?? 0;
   return sum;
 }
 
