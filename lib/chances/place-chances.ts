@@ -115,11 +115,8 @@ export function groupsOf(
       least: () => 0,
     }),
   );
-  let leastOfTitle: Units | null = null;
-  const least = () => {
-    leastOfTitle ??= leastToWin(model.entrants);
-    return leastOfTitle;
-  };
+  let found: Units | null = null;
+  const least = () => (found ??= leastToWin(model.entrants));
   const beside = cases.map((one) => inCase(model, one, one.title ? least : () => 0));
   const { all, ...ranked } = rankedResults(model, entrants, beside, { mostResults, share });
   const groups =

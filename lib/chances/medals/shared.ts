@@ -47,7 +47,7 @@ function mostOf(sets: readonly Unit[], levels: readonly Level[], members: number
   for (const { who, chances, few } of levels) {
     for (let k = 0; k < who.length; k++) here[who[k] ?? 0] = chances[k] ?? 0;
     for (let n = 0; n < sets.length; n++) {
-      const set = sets[n] ?? NONE;
+      const set = sets[n] ?? [];
       let chance = few;
       for (let m = 0; m < set.length && chance > 0; m++) chance *= here[set[m] ?? 0] ?? 0;
       most[n] = (most[n] ?? 0) + chance;
@@ -90,5 +90,3 @@ function levelsOf(
 }
 
 const NOTHING = 1e-18;
-
-const NONE: Unit = [];

@@ -3,7 +3,7 @@ import type { Units } from '../../score.js';
 import { type Entrant, totalOf } from '../model.js';
 import { type RankScale, type Results, rankCount, rankOf } from './results.js';
 
-/** One result a total, with one key for all; those below `least` are one, behind everything. */
+/** One result a total, with one key for all; those below `least` are behind everything. */
 export function resultsByTotal(
   entrant: Entrant,
   key: number,
@@ -11,20 +11,7 @@ export function resultsByTotal(
   least: Units,
 ): Results {
   const { scores, chances } = totalOf(entrant);
-  const ranks: number[] = [];
-  const found: number[] = [];
-  let rest = 0;
-  for (const [k, score] of scores.entries()) {
-    const chance = chances[k] ?? 0;
-    if (score < least) rest += chance;
-    else {
-      ranks.push(rankOf(scale, score, key));
-      found.push(chance);
-    }
-  }
-  if (rest > 0) {
-    ranks.push(rankCount(scale) - 1);
-    found.push(rest);
-  }
-  return { ranks: new Float64Array(ranks), chances: new Float64Array(found) };
+  const last = rankCount(scale) - 1;
+  const rankAt = (total: Units) => (total < least ? last : rankOf(scale, total, key));
+  return { ranks: Float64Array.from(scores, rankAt), chances: new Float64Array(chances) };
 }

@@ -97,9 +97,7 @@ export function keysOf({ before, cells, ranksAfter }: CoarseOrder): number {
 }
 
 /** By open parts of some members: the least of their sums that anybody asks about. */
-export type LeastSums = ReadonlyMap<readonly OpenPart[], Units>;
-
-export function leastSums(members: readonly Member[]): LeastSums {
+export function leastSums(members: readonly Member[]): ReadonlyMap<readonly OpenPart[], Units> {
   const sums = new Map<readonly OpenPart[], Units>();
   for (const { entrant, least } of members) {
     const sum = least() - entrant.fixed;
@@ -114,7 +112,7 @@ export function coarseResults(
   order: CoarseOrder,
   scale: RankScale,
   grid: Grid,
-  sums: LeastSums,
+  least: Units,
 ): { readonly results: Results; readonly leftOut: number } {
   const { before, cells, after, ranksAfter } = order;
   const from = (before[member.of] ?? 0) * cells.count;
@@ -127,7 +125,7 @@ export function coarseResults(
     const ranks = Int32Array.of(rankOf(scale, fixed, keyOf(cell)));
     return { results: { ranks, chances: Float64Array.of(1) }, leftOut: 0 };
   }
-  const joint = jointOf(open, cells, grid, sums.get(open));
+  const joint = jointOf(open, cells, grid, least);
   return { results: byCells(member, order, scale, joint, keyOf), leftOut: joint.leftOut };
 }
 
@@ -143,12 +141,7 @@ function decidedIndices({ entrant }: Member, { sorted, indexOf }: CoarseOrder): 
 /** Parts never change, so their tables are made once for the cells of a field. */
 const joints = new WeakMap<readonly OpenPart[], { cells: Cells; joint: JointExtreme }>();
 
-function jointOf(
-  open: readonly OpenPart[],
-  cells: Cells,
-  grid: Grid,
-  least: Units | undefined,
-): JointExtreme {
+function jointOf(open: readonly OpenPart[], cells: Cells, grid: Grid, least: Units): JointExtreme {
   const found = joints.get(open);
   if (found?.cells === cells) return found.joint;
   const joint = jointExtreme(open.map(partDistribution), grid, cells, least);

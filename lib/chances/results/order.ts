@@ -141,7 +141,9 @@ function byCells(
   if (order === null) return null;
   const scale = rankScale(totals, keysOf(order));
   const sums = leastSums(members);
-  const found = members.map((member) => coarseResults(member, order, scale, grid, sums));
+  const found = members.map((member) =>
+    coarseResults(member, order, scale, grid, sums.get(member.entrant.open) ?? 0),
+  );
   // Where totals are the sum of four scores, three of them tell the fourth.
   const isAll = rest.length === 0 && comparedAmong(step.sorted, members) <= 3;
   const whole = isAll ? isWhole(order.cells) : [];

@@ -105,17 +105,14 @@ export function sweepTitles(
 export function leastToWin(entrants: readonly Entrant[]): Units {
   const isOpen = (total: Units) =>
     survival(Float64Array.from(entrants, (one) => chanceUpTo(one, total))).most >= NOTHING;
-  let [closed, open] = [-1, Math.max(0, ...entrants.map(bestTotal))];
+  const best = entrants.map(({ open, fixed }) => fixed + (sumOfOpen(open).scores.at(-1) ?? 0));
+  let [closed, open] = [-1, Math.max(0, ...best)];
   while (open - closed > 1) {
     const middle = (open + closed) >> 1;
     if (isOpen(middle)) open = middle;
     else closed = middle;
   }
   return open;
-}
-
-function bestTotal({ open, fixed }: Entrant): Units {
-  return fixed + (sumOfOpen(open).scores.at(-1) ?? 0);
 }
 
 /** That the total is no higher. */
