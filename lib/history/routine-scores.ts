@@ -1,4 +1,5 @@
 /** How much ranges say of single routines, date by date. */
+import { errorFunction } from 'simple-statistics';
 import type { DisciplineCode } from '../apparatus.js';
 import { type Distribution, withFalls } from '../range/distribution.js';
 import { type Units, unitsPerPoint } from '../score.js';
@@ -101,17 +102,4 @@ export function normalRankedScore(mean: number, spread: number, happened: Units)
   const z = (happened - mean) / spread;
   const density = Math.exp((-z * z) / 2) / Math.sqrt(2 * Math.PI);
   return spread * (z * errorFunction(z / Math.SQRT2) + 2 * density - 1 / Math.sqrt(Math.PI));
-}
-
-/** By the series of Abramowitz and Stegun 7.1.6, whose terms all have one sign. */
-function errorFunction(x: number): number {
-  // Beyond that it is 1 in all its digits.
-  if (Math.abs(x) > 6) return Math.sign(x);
-  let term = x;
-  let sum = x;
-  for (let n = 1; sum + term !== sum; n++) {
-    term *= (2 * x * x) / (2 * n + 1);
-    sum += term;
-  }
-  return ((2 / Math.sqrt(Math.PI)) * sum) / Math.exp(x * x);
 }
