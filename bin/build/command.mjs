@@ -21,6 +21,7 @@ const { metafile } = await build({
   // A part of the command is loaded when it is asked for, from the same file.
   supported: { 'dynamic-import': false },
   alias: {
+    'string-width': './bin/build/string-width.cjs',
     'node:child_process': './bin/build/no-child-process.cjs',
   },
   logLevel: 'warning',

@@ -1,11 +1,30 @@
 /** Tables without lines, the least needed columns left out where it is narrow. */
+import Table from 'cli-table3';
 import type { reports } from '../../lib/index.js';
 import { columnsOf, safe, terminalWidth, wrap } from '../terminal.js';
 import { barWithText, compared, PICTURE } from './bar.js';
 import { colour, styleOf } from './style.js';
 
+const NO_LINES = {
+  top: '',
+  'top-mid': '',
+  'top-left': '',
+  'top-right': '',
+  bottom: '',
+  'bottom-mid': '',
+  'bottom-left': '',
+  'bottom-right': '',
+  left: '',
+  'left-mid': '',
+  mid: '',
+  'mid-mid': '',
+  right: '',
+  'right-mid': '',
+  middle: '  ',
+};
+
 /** Between two columns. */
-const GAP = '  ';
+const GAP = 2;
 
 /** No flexible column is made narrower than this. */
 const NARROWEST = 24;
@@ -84,7 +103,7 @@ function measured(
 
 /** By how much columns are wider than there is room; negative where they are not. */
 function tooWide(columns: readonly Filled[], width: number): number {
-  return columns.reduce((sum, c) => sum + c.width + GAP.length, -GAP.length) - width;
+  return columns.reduce((sum, c) => sum + c.width + GAP, -GAP) - width;
 }
 
 /** Breaks the flexible column, then leaves out the most spare ones, until all fits. */
@@ -112,26 +131,24 @@ function fitted(
 
 /** The lines of the heads, then those of each row. */
 function draw(columns: readonly Filled[], rows: readonly reports.Row[]): string[][] {
-  const heads = columns.map((column) => inColumn(column, column.head, colour.dim));
-  const body = rows.map((row, i) => {
-    const height = Math.max(1, ...columns.map(({ cells }) => cells[i]?.length ?? 1));
-    return Array.from({ length: height }, (_, n) =>
-      columns.map((column) => {
-        const style = styleOf(row.cells[column.index]?.tone);
-        return inColumn(column, column.cells[i]?.[n] ?? '', style);
-      }),
+  const table = new Table({
+    chars: NO_LINES,
+    style: { head: [], border: [], 'padding-left': 0, 'padding-right': 0, compact: true },
+    colAligns: columns.map((c) => c.column.align),
+    colWidths: columns.map((c) => c.width),
+  });
+  table.push(columns.map((c) => colour.dim(c.head)));
+  rows.forEach((row, i) => {
+    table.push(
+      columns.map(({ index, cells }) =>
+        styleOf(row.cells[index]?.tone)((cells[i] ?? []).join('\n')),
+      ),
     );
   });
-  return [[heads], ...body].map((block) => block.map((line) => line.join(GAP).trimEnd()));
-}
-
-/** A text of a column, filled up with blanks to its width. */
-function inColumn(
-  { column, width }: Filled,
-  text: string,
-  style: (text: string) => string,
-): string {
-  const blanks = ' '.repeat(Math.max(width - columnsOf(text), 0));
-  const written = text === '' ? '' : style(text);
-  return column.align === 'right' ? blanks + written : written + blanks;
+  const lines = table
+    .toString()
+    .split('\n')
+    .map((line) => line.trimEnd());
+  const heights = rows.map((_, i) => Math.max(1, ...columns.map((c) => c.cells[i]?.length ?? 1)));
+  return [1, ...heights].map((height) => lines.splice(0, height));
 }
