@@ -7,7 +7,7 @@ import { routineDistribution } from './open-part.js';
 import type { Member } from './results/enumerated.js';
 import { type RankedResults, rankedResults } from './results/order.js';
 import { sweepPlaces } from './sweep/places.js';
-import { sweepTitles } from './sweep/titles.js';
+import { leastToWin, sweepTitles } from './sweep/titles.js';
 import { sharedGroups, type TieGroups, unresolvedGroups } from './tie-groups.js';
 
 /** Chances of places, by entrant of the model and place. */
@@ -107,8 +107,17 @@ export function groupsOf(
   { cases = [], mostResults }: Pick<PlaceQuestion, 'cases' | 'mostResults'>,
   share: number,
 ): Omit<RankedResults, 'all'> & { readonly groups: TieGroups } {
-  const entrants = model.entrants.map((entrant, of): Member => ({ entrant, of, isBeyond: false }));
-  const beside = cases.map((one) => inCase(model, one));
+  const entrants = model.entrants.map(
+    (entrant, of): Member => ({
+      entrant,
+      of,
+      isBeyond: false,
+      least: () => 0,
+    }),
+  );
+  let found: Units | null = null;
+  const least = () => (found ??= leastToWin(model.entrants));
+  const beside = cases.map((one) => inCase(model, one, one.title ? least : () => 0));
   const { all, ...ranked } = rankedResults(model, entrants, beside, { mostResults, share });
   const groups =
     ranked.unresolved === null
@@ -117,11 +126,15 @@ export function groupsOf(
   return { ...ranked, groups };
 }
 
-function inCase({ meet, entrants }: ContestModel, { who, routine, score }: Case): Member {
+function inCase(
+  { meet, entrants }: ContestModel,
+  { who, routine, score }: Case,
+  least: () => Units,
+): Member {
   const entrant = entrants[who];
   if (entrant === undefined) throw new RangeError(`no entrant ${who}`);
   const isBeyond = !routineDistribution(meet, routine).scores.includes(score);
-  return { entrant: conditioned(meet, entrant, routine, score), of: who, isBeyond };
+  return { entrant: conditioned(meet, entrant, routine, score), of: who, isBeyond, least };
 }
 
 /** So many chances, `step` apart; rounding does not take them past 0 or 1. */

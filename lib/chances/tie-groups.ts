@@ -88,7 +88,8 @@ export function unresolvedGroups(
 ): TieGroups {
   const { groupOf, isShared } = neighbourGroups(all.slice(0, size), ties, share);
   const count = isShared.length;
-  const found = all.map((one) => byGroup(one, groupOf, count));
+  const room = new Float64Array(count);
+  const found = all.map((one) => byGroup(one, groupOf, room));
   const starts = new Int32Array(count + 1);
   for (const { groups } of found) {
     for (let n = 0; n < groups.length; n++) {
@@ -183,19 +184,24 @@ interface ByGroup {
   readonly chances: Float64Array;
 }
 
-function byGroup({ ranks, chances }: Results, groupOf: Int32Array, count: number): ByGroup {
-  const sums = new Float64Array(count);
+/** `sums`: room by group, which is all 0 and left so. */
+function byGroup({ ranks, chances }: Results, groupOf: Int32Array, sums: Float64Array): ByGroup {
+  let [first, last] = [sums.length, -1];
   for (let k = 0; k < ranks.length; k++) {
-    const group = groupOf[ranks[k] ?? 0] ?? count - 1;
+    const group = groupOf[ranks[k] ?? 0] ?? sums.length - 1;
     sums[group] = (sums[group] ?? 0) + (chances[k] ?? 0);
+    if (group < first) first = group;
+    if (group > last) last = group;
   }
-  const groups = new Int32Array(count);
-  let found = 0;
-  for (let group = 0; group < count; group++) {
+  const groups = new Int32Array(Math.max(last - first + 1, 0));
+  const found = new Float64Array(groups.length);
+  let count = 0;
+  for (let group = first; group <= last; group++) {
     const chance = sums[group] ?? 0;
     if (chance === 0) continue;
-    groups[found] = group;
-    sums[found++] = chance;
+    sums[group] = 0;
+    groups[count] = group;
+    found[count++] = chance;
   }
-  return { groups: groups.slice(0, found), chances: sums.slice(0, found) };
+  return { groups: groups.subarray(0, count), chances: found.subarray(0, count) };
 }

@@ -11,7 +11,7 @@ import {
   modelOf,
   totalOf,
 } from '../chances/model.js';
-import { type Case, placeChances } from '../chances/place-chances.js';
+import { type Case, type CaseChances, placeChances } from '../chances/place-chances.js';
 import { sumOfFirst } from '../chances/sweep/places.js';
 import { rank } from '../contest/board.js';
 import type { Contest } from '../contest/contest.js';
@@ -139,14 +139,18 @@ interface ChanceByScore {
   readonly plenty: Units;
 }
 
-/** Meets never change, so what has been found is kept for the next target. */
-const known = new WeakMap<Meet, Map<string, unknown>>();
+/** What some scores do, by score. */
+type Found = Map<Units, CaseChances & { readonly error: number }>;
 
-function kept<T>(meet: Meet, key: string, find: () => T): T {
-  const found = known.get(meet) ?? new Map<string, unknown>();
-  known.set(meet, found);
-  if (!found.has(key)) found.set(key, find());
-  return found.get(key) as T;
+/** Meets never change, so what has been found is kept for the next target. */
+const known = new WeakMap<Meet, Map<string, Found>>();
+
+function foundOf(meet: Meet, key: string): Found {
+  const all = known.get(meet) ?? new Map<string, Found>();
+  known.set(meet, all);
+  const found = all.get(key) ?? new Map();
+  all.set(key, found);
+  return found;
 }
 
 function chanceByScore(meet: Meet, contest: Contest, asked: CurveQuestion): ChanceByScore {
@@ -268,16 +272,20 @@ function byPlaces(
     sumOfFirst(places, 'place' in target ? target.place : 1);
   const all = (scores: readonly Units[]) => {
     if (isAlone) return { met: scores.map(() => 1), error: 0 };
-    const { cases, error } = kept(meet, `${key} ${scores.join()}`, () =>
-      placeChances(model, {
-        cases: scores.map((score): Case => ({ who, routine, score, title: isStrict })),
+    const found = foundOf(meet, key);
+    const asked = scores.filter((score) => !found.has(score));
+    if (asked.length > 0) {
+      const { cases, error } = placeChances(model, {
+        cases: asked.map((score): Case => ({ who, routine, score, title: isStrict })),
         only: isStrict ? null : [],
-      }),
-    );
-    const met = cases.map(({ places, title }) =>
+      });
+      for (const [k, one] of cases.entries()) found.set(asked[k] ?? 0, { ...one, error });
+    }
+    const given = scores.flatMap((score) => found.get(score) ?? []);
+    const met = given.map(({ places, title }) =>
       isStrict ? Math.max(1 - (title?.[rival] ?? 0), 0) : first(places),
     );
-    return { met, error };
+    return { met, error: Math.max(0, ...given.map(({ error }) => error)) };
   };
   const most = Math.max(
     0,

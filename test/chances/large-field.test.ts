@@ -6,6 +6,19 @@ import { logFrom, meetFrom } from '../support/meet.js';
 
 const points = (units: number) => (units / 1000).toFixed(3);
 
+/** The lowest score with at least that cumulative chance. */
+function percentile(meet: Meet, gymnast: string, apparatus: string, share: number): number {
+  const routine = routineOf(meet, gymnast, apparatus);
+  const found = distributionOf(meet, rangeAt(meet, routine?.index ?? -1));
+  let sum = 0;
+  for (const [k, score] of (found?.scores ?? []).entries()) {
+    sum += found?.chances[k] ?? 0;
+    // With a fall in ten the sum at the 10th percentile is a tenth but for rounding.
+    if (sum >= share - 1e-12) return score;
+  }
+  throw new RangeError(`no range for ${gymnast}`);
+}
+
 /** Medal outcomes by name; those who share a place in the order of their ids. */
 function outcomes({ podiums }: Chances): Map<string, number> {
   const nameOf = (ids: readonly string[]) => [...ids].sort().join('=');
@@ -94,19 +107,6 @@ describe('what is at stake in a field of twenty-four', () => {
     );
   }
 
-  /** The lowest score with at least that cumulative chance. */
-  function percentile(meet: Meet, gymnast: string, apparatus: string, share: number): number {
-    const routine = routineOf(meet, gymnast, apparatus);
-    const found = distributionOf(meet, rangeAt(meet, routine?.index ?? -1));
-    let sum = 0;
-    for (const [k, score] of (found?.scores ?? []).entries()) {
-      sum += found?.chances[k] ?? 0;
-      // With a fall in ten the sum at the 10th percentile is a tenth but for rounding.
-      if (sum >= share - 1e-12) return score;
-    }
-    throw new RangeError(`no range for ${gymnast}`);
-  }
-
   it.each([
     ['[]', 3, ['g5/FX', 'g11/FX']],
     ['[best-scores]', 2, ['g5/BB']],
@@ -130,6 +130,42 @@ describe('what is at stake in a field of twenty-four', () => {
             answer.error + sure.error,
           );
         }
+      }
+    }
+  });
+});
+
+describe('what is at stake for who falls behind everybody with a fall', () => {
+  // Without one she is among the three others, with one too far behind to win.
+  const meetWith = (beam: string): Meet => {
+    const others = ['a', 'b', 'c'].map(
+      (id) =>
+        `  - { id: ${id}, ranges: { FX: { low: 13.6, likely: 13.8, high: 14.0, falls: 0 } } }`,
+    );
+    const hers = `{ BB: { ${beam}, falls: 0 }, FX: { low: 13.9, likely: 14.0, high: 14.1, falls: 0.3 } }`;
+    const rows = ['a', 'b', 'c', 'd'].flatMap((id) =>
+      (id === 'd' ? ['VT', 'UB'] : ['VT', 'UB', 'BB']).map((code) => `${id},${code},13.000`),
+    );
+    return meetFrom(
+      `discipline: wag\nscoring: open\nties: []\ngymnasts:\n${others.join('\n')}\n  - { id: d, ranges: ${hers} }\n`,
+      logFrom(...rows),
+    );
+  };
+
+  it('the others win as they do if her score on beam is certain', () => {
+    const meet = meetWith('low: 12.9, likely: 13.0, high: 13.1');
+    const stake = chances(meet).atStake.find(
+      ({ gymnast, apparatus }) => gymnast === 'd' && apparatus === 'BB',
+    );
+    for (const [end, share] of [
+      ['low', 0.1],
+      ['high', 0.9],
+    ] as const) {
+      const score = points(percentile(meet, 'd', 'BB', share));
+      const sure = chances(meetWith(`low: ${score}, likely: ${score}, high: ${score}`));
+      expect(sure.contenders.find(({ id }) => id === 'a')?.win).toBeGreaterThan(0.05);
+      for (const { id, win } of sure.contenders) {
+        expect(stake?.title.find((t) => t.id === id)?.[end]).toBeCloseTo(win, 11);
       }
     }
   });

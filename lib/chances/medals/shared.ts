@@ -8,8 +8,8 @@ const MOST = 10_000;
 
 /** Members of one group, with their chances there, and the chance that few enough are ahead of it. */
 interface Level {
-  readonly who: readonly number[];
-  readonly chances: readonly number[];
+  readonly who: Int32Array;
+  readonly chances: Float64Array;
   readonly few: number;
 }
 
@@ -32,7 +32,7 @@ export function sharingUnits(
     );
     // All pairs are looked at, however many there are: nothing is known of them before.
     if (sets !== alone && found.length + larger.length > MOST) return null;
-    const most = mostOf(larger, levels, among.length);
+    const most = mostOf(larger, levels, groups.members);
     sets = larger.filter((_, n) => (most[n] ?? 0) >= least);
     if (found.length + sets.length > MOST) return null;
     found.push(...sets);
@@ -41,17 +41,18 @@ export function sharingUnits(
 }
 
 /** By set: how likely its members share a place before which few enough are, at most. */
-function mostOf(sets: readonly Unit[], levels: readonly Level[], size: number): Float64Array {
+function mostOf(sets: readonly Unit[], levels: readonly Level[], members: number): Float64Array {
   const most = new Float64Array(sets.length);
-  const here = new Float64Array(size);
+  const here = new Float64Array(members);
   for (const { who, chances, few } of levels) {
-    for (const [k, i] of who.entries()) here[i] = chances[k] ?? 0;
+    for (let k = 0; k < who.length; k++) here[who[k] ?? 0] = chances[k] ?? 0;
     for (let n = 0; n < sets.length; n++) {
+      const set = sets[n] ?? [];
       let chance = few;
-      for (const i of sets[n] ?? []) chance *= here[i] ?? 0;
+      for (let m = 0; m < set.length && chance > 0; m++) chance *= here[set[m] ?? 0] ?? 0;
       most[n] = (most[n] ?? 0) + chance;
     }
-    for (const i of who) here[i] = 0;
+    for (let k = 0; k < who.length; k++) here[who[k] ?? 0] = 0;
   }
   return most;
 }
@@ -71,15 +72,14 @@ function levelsOf(
   const count = aheadCount(size + 1, { sums, bounds: sums });
   for (let group = 0; group < isShared.length; group++) {
     const [from, to] = [starts[group] ?? 0, starts[group + 1] ?? 0];
-    const some: number[] = [];
-    for (let k = from; k < to; k++) if (among[who[k] ?? 0] === true) some.push(k);
-    if (some.length > 1 && isShared[group] === 1) {
+    let some = 0;
+    for (let k = from; k < to; k++) if (among[who[k] ?? 0] === true) some++;
+    if (some > 1 && isShared[group] === 1) {
       sums.fill(0);
       count.addOthers(size, 0, 1, 0);
       const few = sums.subarray(0, 2 * medals + 2).reduce((a, b) => a + b, 0);
       if (few < NOTHING) break;
-      const list = { who: some.map((k) => who[k] ?? 0), chances: some.map((k) => chances[k] ?? 0) };
-      levels.push({ ...list, few });
+      levels.push({ who: who.subarray(from, to), chances: chances.subarray(from, to), few });
     }
     for (let k = from; k < to; k++) {
       const i = who[k] ?? 0;

@@ -1,11 +1,17 @@
 /** Results where totals alone count, or nothing is known beyond them. */
+import type { Units } from '../../score.js';
 import { type Entrant, totalOf } from '../model.js';
-import { type RankScale, type Results, rankOf } from './results.js';
+import { type RankScale, type Results, rankCount, rankOf } from './results.js';
 
-/** One result a total, with one key for all. */
-export function resultsByTotal(entrant: Entrant, key: number, scale: RankScale): Results {
+/** One result a total, with one key for all; those below `least` are behind everything. */
+export function resultsByTotal(
+  entrant: Entrant,
+  key: number,
+  scale: RankScale,
+  least: Units,
+): Results {
   const { scores, chances } = totalOf(entrant);
-  const ranks = new Float64Array(scores.length);
-  for (let k = 0; k < ranks.length; k++) ranks[k] = rankOf(scale, scores[k] ?? 0, key);
-  return { ranks, chances: new Float64Array(chances) };
+  const last = rankCount(scale) - 1;
+  const rankAt = (total: Units) => (total < least ? last : rankOf(scale, total, key));
+  return { ranks: Float64Array.from(scores, rankAt), chances: new Float64Array(chances) };
 }

@@ -106,12 +106,23 @@ export function keysOf({ before, cells, ranksAfter }: CoarseOrder): number {
   return (Math.max(0, ...before) + 1) * cells.count * ranksAfter;
 }
 
+/** By open parts of some members: the least of their sums that anybody asks about. */
+export function leastSums(members: readonly Member[]): ReadonlyMap<readonly OpenPart[], Units> {
+  const sums = new Map<readonly OpenPart[], Units>();
+  for (const { entrant, least } of members) {
+    const sum = least() - entrant.fixed;
+    sums.set(entrant.open, Math.min(sums.get(entrant.open) ?? sum, sum));
+  }
+  return sums;
+}
+
 /** The results of one entrant; `leftOut` of their chance is not where it should be. */
 export function coarseResults(
   member: Member,
   order: CoarseOrder,
   scale: RankScale,
   grid: Grid,
+  least: Units,
 ): { readonly results: Results; readonly leftOut: number } {
   const { before, cells, after, ranksAfter } = order;
   const from = (before[member.of] ?? 0) * cells.count;
@@ -124,7 +135,7 @@ export function coarseResults(
     const ranks = Int32Array.of(rankOf(scale, fixed, keyOf(cell)));
     return { results: { ranks, chances: Float64Array.of(1) }, leftOut: 0 };
   }
-  const joint = jointOf(open, cells, grid);
+  const joint = jointOf(open, cells, grid, least);
   return { results: byCells(member, order, scale, joint, keyOf), leftOut: joint.leftOut };
 }
 
@@ -137,13 +148,13 @@ function decidedIndices({ entrant }: Member, { sorted, indexOf }: CoarseOrder): 
     .sort((a, b) => a - b);
 }
 
-/** Parts never change, so their tables are made once for some cells. */
+/** Parts never change, so their tables are made once for the cells of a field. */
 const joints = new WeakMap<readonly OpenPart[], { cells: Cells; joint: JointExtreme }>();
 
-function jointOf(open: readonly OpenPart[], cells: Cells, grid: Grid): JointExtreme {
+function jointOf(open: readonly OpenPart[], cells: Cells, grid: Grid, least: Units): JointExtreme {
   const found = joints.get(open);
   if (found?.cells === cells) return found.joint;
-  const joint = jointExtreme(open.map(partDistribution), grid, cells);
+  const joint = jointExtreme(open.map(partDistribution), grid, cells, least);
   joints.set(open, { cells, joint });
   return joint;
 }

@@ -21,6 +21,8 @@ export interface Member {
   readonly of: number;
   /** Its totals and scores may be others than those the entrant can have. */
   readonly isBeyond: boolean;
+  /** Nobody asks about lower totals: they may be taken for any of them. */
+  readonly least: () => Units;
 }
 
 /** By entrant: what its total can be. */

@@ -7,7 +7,7 @@ import { isWhole } from '../../range/joint/cells.js';
 import { type ContestModel, totalOf } from '../model.js';
 import { markFor, resultsByMark } from './added.js';
 import { resultsByTotal } from './by-total.js';
-import { coarseOrder, coarseResults, keysOf } from './coarse.js';
+import { coarseOrder, coarseResults, keysOf, leastSums } from './coarse.js';
 import {
   areFewSets,
   comparedAmong,
@@ -112,7 +112,9 @@ function byTotals(
 ): { all: Results[]; ranks: number } {
   const keys = first?.kind === 'fixed' ? first.ranks : [];
   const scale = rankScale(totals, Math.max(0, ...keys) + 1);
-  const all = members.map(({ entrant, of }) => resultsByTotal(entrant, keys[of] ?? 0, scale));
+  const all = members.map(({ entrant, of, least }) =>
+    resultsByTotal(entrant, keys[of] ?? 0, scale, least()),
+  );
   return { all, ranks: rankCount(scale) };
 }
 
@@ -140,7 +142,10 @@ function byCells(
   const order = coarseOrder(entrants, members, step.sorted, grid, fixed, share);
   if (order === null) return null;
   const scale = rankScale(totals, keysOf(order));
-  const found = members.map((member) => coarseResults(member, order, scale, grid));
+  const sums = leastSums(members);
+  const found = members.map((member) =>
+    coarseResults(member, order, scale, grid, sums.get(member.entrant.open) ?? 0),
+  );
   // Where totals are the sum of four scores, three of them tell the fourth.
   const isAll =
     !order.cells.isMerged && rest.length === 0 && comparedAmong(step.sorted, members) <= 3;

@@ -3,6 +3,9 @@
  * none of the others is ahead, a product of the chances that each is not, with one factor exchanged.
  */
 import { addScaled } from '../../range/vector.js';
+import type { Units } from '../../score.js';
+import type { Entrant } from '../model.js';
+import { sumOfOpen } from '../open-part.js';
 import type { TieGroups } from '../tie-groups.js';
 import { evaluations } from './boundaries.js';
 
@@ -96,6 +99,29 @@ export function sweepTitles(
     halves[i * cases + h] = ownHalves[h] ?? 0;
   }
   return { titles, halves };
+}
+
+/** With lower totals nobody's chances change any more: by then too many are ahead. */
+export function leastToWin(entrants: readonly Entrant[]): Units {
+  const isOpen = (total: Units) =>
+    survival(Float64Array.from(entrants, (one) => chanceUpTo(one, total))).most >= NOTHING;
+  const best = entrants.map(({ open, fixed }) => fixed + (sumOfOpen(open).scores.at(-1) ?? 0));
+  let [closed, open] = [-1, Math.max(0, ...best)];
+  while (open - closed > 1) {
+    const middle = (open + closed) >> 1;
+    if (isOpen(middle)) open = middle;
+    else closed = middle;
+  }
+  return open;
+}
+
+/** That the total is no higher. */
+function chanceUpTo({ open, fixed }: Entrant, total: Units): number {
+  const { scores, chances } = sumOfOpen(open);
+  const most = total - fixed;
+  let sum = 0;
+  for (let k = 0; k < scores.length && (scores[k] ?? 0) <= most; k++) sum += chances[k] ?? 0;
+  return sum;
 }
 
 /** The product of some chances, with and without one of them. */

@@ -28,24 +28,29 @@ export interface JointExtreme {
   readonly sums: Int32Array;
   readonly cells: Int32Array;
   readonly chances: Float64Array;
-  /** The chance of lower sums, which are taken for one of the lowest here. */
+  /** The chance of lower sums that are asked about, but taken for one of the lowest here. */
   readonly leftOut: number;
 }
 
 /** The lowest sums are left out as long as they are together no likelier than this. */
 const LEAST = 1e-7;
 
-/** Of one term and more, all of whose values are among those of the cells. */
+/**
+ * Of one term and more, all of whose values are among those of the cells. Sums below `least` are not asked
+ * about: they are taken for one of them.
+ */
 export function jointExtreme(
   parts: readonly Distribution[],
   grid: Grid,
   cells: Cells,
+  least: Units = 0,
 ): JointExtreme {
   const { values, firsts, count } = cells;
   const { frame, terms } = termsOf(grid, parts);
-  const { height, leftOut } = heightFor(terms, LEAST);
   const steps = terms.reduce((sum, t) => sum + t.mostSteps, 0);
   const top = terms.reduce((sum, t) => sum + t.top, 0);
+  const asked = Math.max(Math.floor((top + frame.step * steps - least) / frame.period) + 2, 1);
+  const { height, leftOut } = heightFor(terms, asked);
   const tables = tablesFor(terms, height);
   const history = historyOf(tables.of, wantedIn(cells, parts.length));
   const moves = parts.map((part, r) => movesOf(part, terms[r]));
@@ -73,7 +78,7 @@ export function jointExtreme(
   }
   // What is left out is taken for the last of what there is.
   found.add(top - frame.period * (height - 1), count - 1, leftOut);
-  return { ...found.all(), leftOut };
+  return { ...found.all(), leftOut: height < asked ? leftOut : 0 };
 }
 
 /** A term that is handed a value out when all the others have theirs: it has the first one. */
@@ -249,8 +254,8 @@ function tablesFor(terms: readonly Term[], height: number) {
   };
 }
 
-/** How far below the best sums are told, and how likely lower ones are. */
-function heightFor(terms: readonly Term[], least: number): { height: number; leftOut: number } {
+/** How far below the best sums are told, at most so far, and how likely lower ones are. */
+function heightFor(terms: readonly Term[], most: number): { height: number; leftOut: number } {
   let chances = new Float64Array(1).fill(1);
   for (const term of terms) {
     const byBelow = new Float64Array(term.mostBelow + 1);
@@ -268,7 +273,7 @@ function heightFor(terms: readonly Term[], least: number): { height: number; lef
   let height = chances.length;
   for (; height > 1; height--) {
     const next = leftOut + (chances[height - 1] ?? 0);
-    if (next > least) break;
+    if (next > LEAST && height <= most) break;
     leftOut = next;
   }
   return { height, leftOut };
