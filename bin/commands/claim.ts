@@ -28,7 +28,7 @@ export function addClaim(program: Command): void {
     .argument('[who]', 'a gymnast (or team), by id or any part of the name')
     .summary('a statement put to the test, with the words it deserves')
     .description(
-      'Is “almost impossible” true? The chance, how it moves when the ranges are stressed, the words it deserves on a published scale, and whether a phrase is supported, too strong or too weak. With a name: about this meet. With --behind: about two equals, one ahead by that much.',
+      'Is “almost impossible” true? The chance, how it moves when the ranges are stressed, the words it deserves on a published scale, and whether a phrase holds, is overstated, understated or borderline. With a name: about this meet. With --behind: about two equals, one ahead by that much.',
     )
     .option('--to <target>', 'win, medal, silver, "top 8", hold or beat:NAME (default: win)')
     .option('--phrase <words>', 'what was said, or is about to be')

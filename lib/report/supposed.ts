@@ -7,7 +7,7 @@ import type { Supposed } from '../needs/suppose.js';
 import { placeText, skippedOnBoard } from './board.js';
 import {
   caution,
-  percentWithin,
+  chanceInWords,
   skippedInChances,
   unsettled,
   WORTH_SAYING,
@@ -19,7 +19,7 @@ import { type Report, reportOf, type Section, sentence, title } from './report.j
 import { isShared, saidBoard, someHaveDone } from './standing.js';
 import { tableOf } from './table.js';
 import { restsOnUsual } from './usual.js';
-import { apparatusName, capital, nameOf, shower } from './words.js';
+import { apparatusName, capital, listed, nameOf, shower, toComeInWords } from './words.js';
 
 /** What would be if these scores happened. */
 export function supposeReport(meet: Meet, answer: Supposed): Report {
@@ -33,12 +33,10 @@ export function supposeReport(meet: Meet, answer: Supposed): Report {
 
 function boardAfter(meet: Meet, { supposed, before, after }: Supposed): Section {
   const show = shower(meet);
-  const said = supposed.map(
-    (s) =>
-      `${nameOf(meet, s.gymnast)} ${apparatusName(meet, s.apparatus)} ${typeof s.score === 'number' ? show(s.score) : s.score}`,
-  );
+  const scores = supposed.map((s) => supposedInWords(meet, s));
   const was = new Map(before.rows.map((r) => [r.id, r]));
-  const { progress } = saidBoard(meet, after);
+  const said = saidBoard(meet, after);
+  const { progress } = said;
   // In the middle of a rotation a place is one by projection, if it can be had.
   const isProjected =
     progress.footing !== 'even' && after.rows.some((r) => r.projectedPlace !== null);
@@ -56,14 +54,18 @@ function boardAfter(meet: Meet, { supposed, before, after }: Supposed): Section 
     (a, b) => (place(a) ?? Number.MAX_VALUE) - (place(b) ?? Number.MAX_VALUE),
   );
   return [
-    title(`Suppose ${said.join(', ')} (${after.contest}); nothing is written`),
+    title(`If ${listed(scores)} (${after.contest}); nothing is recorded`),
     ...(isProjected
-      ? [sentence(`${capital(someHaveDone(progress))}: the places are by projection.`)]
+      ? [
+          sentence(
+            `${capital(someHaveDone(progress))}, so these are the places if all that is to come scores as expected.`,
+          ),
+        ]
       : []),
     tableOf(
       [
         {
-          head: isProjected ? 'projected' : '',
+          head: 'place',
           cell: (r: StandingsRow) => shown(r, after.rows),
           align: 'right',
         },
@@ -83,12 +85,22 @@ function boardAfter(meet: Meet, { supposed, before, after }: Supposed): Section 
           align: 'right',
         },
         { head: 'done', cell: (r) => (isProjected ? String(r.done) : ''), align: 'right' },
-        { head: 'to come', cell: (r) => r.toCome.join(' ') },
+        {
+          head: 'to come',
+          cell: (r) => (said.of.get(r.id)?.isOut ? 'out' : toComeInWords(r.toCome)),
+        },
       ],
       rows,
     ),
     ...skippedOnBoard(after.skipped),
   ];
+}
+
+/** "Ida Brandt gets 14.800 on beam"; "Tuva Larsholt withdraws from beam" */
+function supposedInWords(meet: Meet, s: Supposed['supposed'][number]): string {
+  const [name, where] = [nameOf(meet, s.gymnast), apparatusName(meet, s.apparatus)];
+  if (typeof s.score !== 'number') return `${name} does not compete on ${where}`;
+  return `${name} gets ${shower(meet)(s.score)} on ${where}`;
 }
 
 interface Change {
@@ -111,11 +123,13 @@ function changesSection(meet: Meet, { before, after }: Supposed['chances']): Sec
     .filter((c) => moved(c) >= WORTH_SAYING)
     .sort((a, b) => b.is.win - a.is.win || b.is.medal - a.is.medal);
   if (changes.length === 0) {
-    return [sentence('Nobody’s chances to win or of a medal change by 0.1% or more.')];
+    return [
+      sentence('That changes nobody’s chances to win or to medal by as much as one in a thousand.'),
+    ];
   }
   const said = (chances: ContenderChances, which: 'win' | 'medal') => {
     const settled = chances.settled.some((s) => s.target === which);
-    return settled ? percentWithin(chances[which], 0) : unsettled(chances[which], error);
+    return settled ? chanceInWords(chances[which], 0) : unsettled(chances[which], error);
   };
   const change =
     (which: 'win' | 'medal') =>
@@ -130,7 +144,7 @@ function changesSection(meet: Meet, { before, after }: Supposed['chances']): Sec
       [
         { head: 'name', cell: (c: Change) => nameOf(meet, c.is.id) },
         { head: 'to win', cell: change('win'), align: 'right' },
-        { head: 'medal', cell: change('medal'), align: 'right' },
+        { head: 'to medal', cell: change('medal'), align: 'right' },
       ],
       changes,
     ),

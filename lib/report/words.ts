@@ -26,6 +26,16 @@ export function percent(chance: number): string {
   return `${(chance * 100).toFixed(tenths)}%`;
 }
 
+const NUMBERS = [
+  ...['nobody', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten'],
+  ...['eleven', 'twelve'],
+];
+
+/** How many, said of people: "four", and in figures from 13 on. */
+export function numberInWords(count: number): string {
+  return NUMBERS[count] ?? String(count);
+}
+
 export function capital(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
 }

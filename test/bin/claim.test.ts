@@ -35,7 +35,7 @@ describe('claim', () => {
     ]);
     const brandt = field.contenders.find((c) => c.id === 'brandt');
     expect(said.chance).toBe(brandt?.win);
-    expect(said.verdict).toBe('too-strong');
+    expect(said.verdict).toBe('overstated');
     const medal = answer<Answer>(['claim', 'brandt', '--to', 'medal', ...HARBOUR]);
     expect(medal.chance).toBe(brandt?.medal);
     expect(medal.verdict).toBeNull();
@@ -47,7 +47,7 @@ describe('claim', () => {
     expect(code).toBe(0);
     expect(out).toContain('Ida Brandt to win (all-around)');
     expect(out.replaceAll('\n', ' ')).toMatch(
-      /“almost impossible to make up” is too strong: it claims 0 to 1%, and the chance is at least [\d.]+% whatever was tried\./,
+      /“almost impossible to make up” is overstated: it means 0 to 1%, but the chance is [\d.]+%, and nothing that was tried brings it below [\d.]+%\./,
     );
     expect(out).toMatch(/almost impossible +0 to 1% +← the phrase/);
     expect(out).toContain('no basis for betting');
@@ -58,9 +58,9 @@ describe('claim', () => {
     const asked = ['claim', '--behind', '0.8', '--remaining', '2', '--scoring', 'ten'];
     expect(answer(asked)).toMatchObject({ bound: 'upper', contest: null, scale: 'efsa' });
     const { out } = run(asked);
-    expect(out).toContain('to win against others as well cannot be');
+    expect(out).toContain('To win, the others must be beaten too');
     expect(out.replaceAll('\n', ' ')).toContain(
-      'The chance is calculated from what is usual on each apparatus.',
+      'The chance is worked out from what is usual on each apparatus.',
     );
   });
 
@@ -69,9 +69,9 @@ describe('claim', () => {
     [['--behind', '0.8'], 2, /a claim is about somebody/],
     [['--behind', '0.8', '--remaining', 'two'], 2, /"two" is not a whole number\n.*such as 2$/m],
     [['--behind', '0.8', '--remaining', ''], 2, /--remaining: "" is not a whole number/],
-    [['--behind', '0.8', '--remaining', '9'], 2, /9 is not a number of routines/],
+    [['--behind', '0.8', '--remaining', '9'], 2, /nobody has 9 routines to come/],
     [['brandt', '--behind', '0.8', ...HARBOUR], 2, /--behind is about two equals/],
-    [['brandt', '--phrase', 'gutsy', ...HARBOUR], 2, /its words: almost impossible/],
+    [['brandt', '--phrase', 'gutsy', ...HARBOUR], 2, /use one of its words: “?almost impossible/],
     [['brandt', '--scale', 'mine', ...HARBOUR], 2, /efsa/],
     [['nobody', ...HARBOUR], 1, /nobody/],
     [['brandt', '--to', 'beat:nobody', ...HARBOUR], 1, /nobody/],
