@@ -1,6 +1,5 @@
 /** Chances, to be looked at rather than read: the field, the medals, what is at stake. */
 import type { Chances, ContenderChances } from '../chances/chances.js';
-import { findContest } from '../contest/contest.js';
 import type { Meet } from '../meet/meet.js';
 import {
   caution,
@@ -27,6 +26,7 @@ import { stakesSection } from './stakes.js';
 import { type ColumnOf, tableOf } from './table.js';
 import { restsOnUsual } from './usual.js';
 import {
+  asksForMedals,
   capital,
   listed,
   nameOf,
@@ -59,19 +59,17 @@ export function fieldReport(meet: Meet, answer: Chances): Report {
 /** Everyone, the likeliest winner first. */
 function fieldTable(meet: Meet, { contenders, error, contest, atStake }: Chances): Section[number] {
   const show = shower(meet);
-  const { medals } = findContest(meet, contest);
   const rows = [...contenders].sort(byHope);
   const isOver = atStake.length === 0;
   const tone = (row: ContenderChances): Tone | null => (row.medal < WORTH_SAYING ? 'quiet' : null);
   const columns: ColumnOf<ContenderChances>[] = [
     { head: 'name', cell: (r) => nameOf(meet, r.id), tone },
     { head: 'to win', cell: (r) => targetCell(r, 'win', error), tone },
-    // Where there are no more contenders than medals, a medal is nothing to ask about.
-    ...(medals > 1
+    ...(asksForMedals(meet, contest)
       ? [{ head: 'to medal', cell: (r: ContenderChances) => targetCell(r, 'medal', error), tone }]
       : []),
     {
-      head: isOver ? 'total' : 'expected total',
+      head: isOver ? 'total' : 'likely total',
       cell: (r) => (r.total === null ? '' : show(r.total.p50)),
       align: 'right',
       tone,
@@ -89,7 +87,10 @@ function fieldTable(meet: Meet, { contenders, error, contest, atStake }: Chances
       tone,
     })),
   ];
-  const settled = contenders.filter((r) => r.total !== null).flatMap((r) => r.settled);
+  const settled = contenders
+    .filter((r) => r.total !== null)
+    .flatMap((r) => r.settled)
+    .filter((s) => s.target === 'win' || asksForMedals(meet, contest));
   const notes = [
     settled.some((s) => s.by === 'limit') ? 'out of reach, secured: whatever anyone scores' : '',
     settled.some((s) => s.by === 'ranges')
@@ -164,8 +165,8 @@ type Goal = 'win' | 'medal';
 function stillInWords(meet: Meet, answer: Chances): string {
   const { contenders, contest } = answer;
   const isMedalOpen = contenders.some((r) => r.medal > 0 && r.medal < 1);
-  const hasMedals = findContest(meet, contest).medals > 1;
-  const goals: readonly Goal[] = hasMedals && isMedalOpen ? ['win', 'medal'] : ['win'];
+  const goals: readonly Goal[] =
+    asksForMedals(meet, contest) && isMedalOpen ? ['win', 'medal'] : ['win'];
   const said = goals.map((goal) => goalInWords(meet, answer, goal));
   const isAll = goals.every(
     (goal) => contendersFor(answer, goal).length === possible(answer, goal),

@@ -6,7 +6,7 @@ import type { Meet } from '../meet/meet.js';
 import { percentWithin } from './chance-words.js';
 import { type Section, sentence, title } from './report.js';
 import { type ColumnOf, tableOf } from './table.js';
-import { ordinal, shortName } from './words.js';
+import { asksForMedals, ordinal, shortName } from './words.js';
 
 /** So many medal outcomes can be taken in; the rest are counted. */
 const PODIUMS_SHOWN = 10;
@@ -34,7 +34,7 @@ export function podiumsSection(meet: Meet, { contest, podiums, error, atStake }:
     shown.some((p) => p.places.some((ids) => ids.length > 1)) ? '= shared place' : '',
   ].filter((n) => n !== '');
   return [
-    title(`Medals in order${few}`),
+    title(asksForMedals(meet, contest) ? `Medals in order${few}` : 'The final order'),
     tableOf(
       [
         { head: 'chance', cell: (p: Podium) => percentWithin(p.chance, error), align: 'right' },

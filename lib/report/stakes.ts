@@ -43,7 +43,7 @@ export function stakesSection(meet: Meet, stakes: readonly Stake[], error: numbe
       [...now, ...later],
       {
         notes: [
-          'one routine in ten goes worse than a bad one, and one in ten better than a good one',
+          'one routine in ten is worse than the bad one, one in ten better than the good one',
           ...more,
         ],
       },

@@ -19,12 +19,20 @@ import { type Report, reportOf, type Section, sentence, title } from './report.j
 import { isShared, saidBoard, someHaveDone } from './standing.js';
 import { tableOf } from './table.js';
 import { restsOnUsual } from './usual.js';
-import { apparatusName, capital, listed, nameOf, shower, toComeInWords } from './words.js';
+import {
+  apparatusName,
+  asksForMedals,
+  capital,
+  listed,
+  nameOf,
+  shower,
+  toComeInWords,
+} from './words.js';
 
 /** What would be if these scores happened. */
 export function supposeReport(meet: Meet, answer: Supposed): Report {
   const board = boardAfter(meet, answer);
-  const changes = changesSection(meet, answer.chances);
+  const changes = changesSection(meet, answer.after.contest, answer.chances);
   const usual = [...openSection(meet, answer.after), ...restsOnUsual(meet)];
   return changes.length === 0
     ? reportOf([...board, ...usual], needsSection(meet, answer.needs))
@@ -109,7 +117,11 @@ interface Change {
 }
 
 /** Who wins or has a medal more, or less, often. */
-function changesSection(meet: Meet, { before, after }: Supposed['chances']): Section {
+function changesSection(
+  meet: Meet,
+  contest: string,
+  { before, after }: Supposed['chances'],
+): Section {
   if (before === null || after === null) return [];
   const error = Math.max(before.error, after.error);
   const wasOf = new Map(before.contenders.map((c) => [c.id, c]));
@@ -144,7 +156,9 @@ function changesSection(meet: Meet, { before, after }: Supposed['chances']): Sec
       [
         { head: 'name', cell: (c: Change) => nameOf(meet, c.is.id) },
         { head: 'to win', cell: change('win'), align: 'right' },
-        { head: 'to medal', cell: change('medal'), align: 'right' },
+        ...(asksForMedals(meet, contest)
+          ? [{ head: 'to medal', cell: change('medal'), align: 'right' as const }]
+          : []),
       ],
       changes,
     ),

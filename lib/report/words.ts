@@ -70,6 +70,12 @@ export function contenderOf(meet: Meet, { row, contest }: Recorded): string {
   return (isTeam ? gymnast?.team : gymnast?.id) ?? '';
 }
 
+/** Whether a medal is anything to ask about: somebody can miss one, and it is more than the title. */
+export function asksForMedals(meet: Meet, contest: string): boolean {
+  const { medals, contenders } = findContest(meet, contest);
+  return medals > 1 && contenders.length > medals;
+}
+
 export function ruleInWords(name: string): string {
   return TIE_RULES.find((rule) => rule.name === name)?.words ?? name;
 }
