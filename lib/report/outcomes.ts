@@ -41,7 +41,7 @@ export function outcomesReport(meet: Meet, answer: Outcomes): Report {
       ? `${left} more ${left === 1 ? 'band lies' : 'bands lie'} outside ${meet.words.her} range; --json has all.`
       : '',
     bands.some((b) => b.win !== null)
-      ? `The chances then: at the end, once ${meet.words.she} ${meet.words.she === 'they' ? 'have' : 'has'} such a score, by everyone’s ranges.`
+      ? `“Then” is at the end, once ${meet.words.she} ${meet.words.she === 'they' ? 'have' : 'has'} such a score, by everyone’s ranges.`
       : '',
   ].filter((remark) => remark !== '');
   return reportOf([
@@ -123,13 +123,13 @@ function columnsOf(meet: Meet, { contest, contender, bands }: Outcomes): ColumnO
       isFlexible: true,
     },
     {
-      head: `${meet.words.her} chance of it`,
+      head: `${meet.words.her} chance`,
       cell: chanceText,
       align: 'right',
     },
     ...goals.map(
       (target): ColumnOf<Band> => ({
-        head: target === 'win' ? 'to win then' : 'to medal then',
+        head: target === 'win' ? 'wins then' : 'medals then',
         cell: (b) => {
           const chance = b[target];
           return chance === null ? '' : chanceInWords(chance, 0);
