@@ -70,12 +70,15 @@ Examples:
     if (who === undefined) {
       if (behind === undefined || remaining === undefined) {
         throw wrong(
-          'a claim is about somebody, or about two equals',
+          'a claim needs a name, or two equals',
           'lastrotation claim NAME, or: lastrotation claim --behind 0.8 --remaining 2',
         );
       }
       if (options.to !== undefined) {
-        throw wrong('--to is about a meet', 'two equals: the chance is to pass the one ahead');
+        throw wrong(
+          '--to goes with a name',
+          'of two equals it is always the chance to catch the one ahead',
+        );
       }
       const toCome = wholeNumberOption(
         '--remaining',
@@ -93,7 +96,10 @@ Examples:
       (o) => options[o] !== undefined,
     );
     if (single !== undefined) {
-      throw wrong(`--${single} is about two equals`, 'leave it out, or the name');
+      throw wrong(
+        `--${single} is about two equals, not about somebody of the meet`,
+        'leave out either that or the name',
+      );
     }
     const meet = meetOf(options);
     const to = options.to === undefined ? null : namedTarget(meet, options.to, options);

@@ -61,7 +61,10 @@ Examples:
     const { who } = named;
     const twice = (['on', 'for'] as const).find((key) => named[key] !== null && options[key]);
     if (twice !== undefined) {
-      throw wrong(`${named[twice]} and --${twice} ${options[twice]} are two questions`, 'ask one');
+      throw wrong(
+        `${named[twice]} and --${twice} ${options[twice]} are two questions`,
+        'ask one at a time',
+      );
     }
     const asked: NeedsOptions = {
       ...questionOf(meet, options),
@@ -74,7 +77,10 @@ Examples:
     if (who === null) {
       const [single] = (['on', 'd'] as const).filter((o) => asked[o] != null);
       if (single !== undefined) {
-        throw wrong(`--${single} is about one gymnast`, 'name her: lastrotation needs NAME …');
+        throw wrong(
+          `--${single} goes with the name of a gymnast`,
+          'name her: lastrotation needs NAME …',
+        );
       }
       const all = needsOfAll(meet, asked);
       await answer(options, 'needsOfAll', meet.scoring.decimals, all, () =>

@@ -19,10 +19,10 @@ Examples:
     const { LastRotationError, reports, standings } = await import('../../lib/index.js');
     const meet = meetOf(options);
     if (options.after !== undefined && !/^\d{1,3}$/.test(options.after)) {
-      throw new LastRotationError(`"${options.after}" is not a rotation`, {
+      throw new LastRotationError(`there is no rotation "${options.after}"`, {
         kind: 'usage',
         code: 'unknown-rotation',
-        mend: `rotations run from 1 to ${meet.rotations.length}`,
+        mend: `choose one from 1 to ${meet.rotations.length}`,
       });
     }
     const after = options.after === undefined ? null : Number(options.after);

@@ -109,7 +109,7 @@ export function openSession({
 
   async function ask(words: string[]): Promise<void> {
     if (words.includes('--follow')) {
-      throw new LastRotationError('--follow goes on for ever, and this prompt would wait for it', {
+      throw new LastRotationError('--follow never ends, and would hold up this prompt', {
         kind: 'usage',
         code: 'bad-usage',
         mend: 'run it in a window of its own',
@@ -161,12 +161,12 @@ export function openSession({
   }
 
   async function again(): Promise<void> {
-    if (unrecorded.length === 0) writeWords('There is nothing to record again.');
+    if (unrecorded.length === 0) writeWords('Everything has been recorded.');
     for (const one of unrecorded) {
       const { told, stood } = one;
       const meet = board.meet();
       const { name } = meet.gymnasts.find((g) => g.id === told.gymnast) ?? { name: told.gymnast };
-      const question = `${name} has another result on ${told.apparatus} meanwhile. Record ${told.score}?`;
+      const question = `${name} has been given another result on ${told.apparatus} meanwhile. Record ${told.score} all the same?`;
       const isAsBefore = toldOf(meet, told.gymnast, told.apparatus) === stood;
       if (isAsBefore || (await confirm(question))) await putAll([told]);
       else unrecorded = others(unrecorded, told);
@@ -206,7 +206,7 @@ export function openSession({
   async function undo(): Promise<void> {
     const meet = board.meet();
     if (takenBack !== null) {
-      writeWords(`The last line took a row back. To have it again, write: ${takenBack}`);
+      writeWords(`The last line took a result back. To have it again, write: ${takenBack}`);
       return;
     }
     const stands = own.findLast((o) => toldOf(meet, o.gymnast, o.apparatus) !== 'null');

@@ -60,7 +60,7 @@ export function findContest(meet: Meet, id: string | null | undefined): Contest 
   throw badUsage(
     'unknown-contest',
     `there is no contest "${id}"`,
-    didYouMean(id ?? '', known, 'one of'),
+    didYouMean(id ?? '', known, 'choose from'),
   );
 }
 
