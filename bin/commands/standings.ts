@@ -4,9 +4,9 @@ import { addMeetOptions, answer, type MeetOptions, meetOf } from '../context.js'
 export function addStandings(program: Command): void {
   const command = program
     .command('standings')
-    .summary('the board; where each stood and who moved')
-    .description('The board as it stands, or as it stood when a rotation was over.')
-    .option('--after <rotation>', 'as it stood when this rotation was over')
+    .summary('the board: who stands where, who moved')
+    .description('The board as it stands, or as it stood after a rotation.')
+    .option('--after <rotation>', 'as it stood after this rotation')
     .addHelpText(
       'after',
       `

@@ -38,11 +38,11 @@ const HELP = `A score:     ade 13.566 · ade floor 13.566 d5.6 nd0.1 # a note ·
 A mistake:   undo · ade floor 13.666 · ade fx void
 No score yet: ade up · an inquiry: ade fx inquiry, then ade fx 13.666 or confirmed
 Who goes up: velde for ade (or: on beam) · ade after lund
-Not recorded: again · a log that was mended by hand: accept
-She needs:   ade · ade gold · ade floor top 8 · needs ade win · gold (everyone)
+Not recorded: again (tries again) · the log was changed by hand: accept
+What she needs: ade · ade gold · ade floor top 8 · everyone: gold
 A question:  standings · chances · outcomes ade · suppose ade fx 13.9 · claim ade
-The next:    next · the end: quit
-An apparatus by its code or its name; of two with one name, whoever is next up.`;
+Who is next: next · the end: quit
+An apparatus goes by code or name; of two gymnasts with one name, whoever is next up is meant.`;
 
 export function openSession({
   meetPath,

@@ -125,7 +125,7 @@ function readGroups(
         'unknown-apparatus',
         ['groups', i, 'start'],
         `group ${i + 1} starts on ${group.start}, which is not part of this meet`,
-        didYouMean(group.start, [...stations, 'bye'], 'one of'),
+        didYouMean(group.start, [...stations, 'bye'], 'choose from'),
       );
     } else if (group.start !== null && groups.some((g) => g.start === group.start)) {
       complain(
@@ -198,7 +198,7 @@ function writtenOut(
           isFollowUp
             ? `${code} is done right after the first vault and has no rotation of its own`
             : `apparatus ${code} in rotation ${i + 1} is not part of this meet`,
-          isFollowUp ? 'delete it' : didYouMean(code, stations, 'one of'),
+          isFollowUp ? 'delete it' : didYouMean(code, stations, 'choose from'),
         );
         continue;
       }

@@ -65,8 +65,8 @@ describe('claim', () => {
   });
 
   it.each([
-    [[], 2, /a claim is about somebody/],
-    [['--behind', '0.8'], 2, /a claim is about somebody/],
+    [[], 2, /a claim needs a name/],
+    [['--behind', '0.8'], 2, /a claim needs a name/],
     [['--behind', '0.8', '--remaining', 'two'], 2, /"two" is not a whole number\n.*such as 2$/m],
     [['--behind', '0.8', '--remaining', ''], 2, /--remaining: "" is not a whole number/],
     [['--behind', '0.8', '--remaining', '9'], 2, /nobody has 9 routines to come/],
@@ -109,7 +109,7 @@ harrow,wag,2026-06-01,June Cup,final,BB,0.000,5.000,0.000,0
     ]);
     expect(said.leftOut).toEqual([
       { line: 4, why: 'D 5.000 + E 8.500 - ND 0.000 is 13.500, not 13.600' },
-      { line: 6, why: '0.000 makes no range: a vault not valid, or a routine broken off' },
+      { line: 6, why: '0.000 says nothing for a range: an invalid vault, or a routine broken off' },
     ]);
   });
 

@@ -96,7 +96,7 @@ describe('lines that are followed', () => {
 
     renameSync(`${log}.away`, log);
     expect(JSON.parse(await says('well-again'))).toEqual({
-      note: { what: 'well-again', message: 'is well again', file: log },
+      note: { what: 'well-again', message: 'is in order again', file: log },
     });
     await holds((text) => text.includes('"stale":null'));
     expect(answer()).toEqual(before);
@@ -123,7 +123,7 @@ describe('lines that are followed', () => {
     await says('rows that stood are gone');
     expect(text().replace(/^NOT .*\n\n/, '')).toBe(before);
     writeFileSync(log, whole);
-    expect(await says('again')).toBe(`${log}: is well again\n`);
+    expect(await says('again')).toBe(`${log}: is in order again\n`);
     await holds((now) => now === before);
   });
 
@@ -166,7 +166,7 @@ describe('lines that are followed', () => {
     expect(text().replace(/,20[\d-]+T[\d:.]+Z$/gm, ',')).toBe(before);
     writeFileSync(meet, good);
     writeFileSync(own(), TEMPLATES);
-    await says('is well again');
+    await says('is in order again');
     await holds((now) => now === before);
   });
 
@@ -250,7 +250,7 @@ describe('a feed', () => {
     expect(readFileSync(log, 'utf8')).toBe(cut);
     renameSync(`${log}.away`, log);
     expect(await told('brandt,BB,12.600')).toBe('recorded');
-    await until(() => feed.errors().includes('is well again'), feed.errors);
+    await until(() => feed.errors().includes('is in order again'), feed.errors);
     expect(readFileSync(log, 'utf8').slice(0, whole.length)).toBe(whole);
 
     // A row that was mended by hand holds up no score.

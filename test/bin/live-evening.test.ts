@@ -137,7 +137,7 @@ it.runIf(HAS_TERMINAL)(title, async () => {
         expect(await type('standings')).not.toContain('nobody');
       }
       if (i === 75) {
-        // The log vanishes: the last board stays, marked as old; no score is taken for recorded, and no
+        // The log vanishes: the last board stays, marked as old; no score is taken to be recorded, and no
         // other log is begun. Once it is back, one word records it.
         const board = (await type('standings')).split('\n').slice(1);
         renameSync(log, `${log}.away`);
@@ -151,7 +151,7 @@ it.runIf(HAS_TERMINAL)(title, async () => {
         await type('n');
         expect(existsSync(log)).toBe(false);
         renameSync(`${log}.away`, log);
-        expect(await desk.shows('is well again')).not.toContain('13.966');
+        expect(await desk.shows('is in order again')).not.toContain('13.966');
         expect(await type('again')).toContain('corrected from');
         expect(await type('undo')).toContain('taken back');
         expect(await type('again')).toContain('nothing to record again');

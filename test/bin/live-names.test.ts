@@ -113,8 +113,8 @@ rotations: [{ VT: [g0, g1, g2, g3, reed], UB: [nreed] }, { VT: [nreed], UB: [g0,
     expect(await desk.type('suppose okafor bars 13.9')).toContain('Ruth Okafor');
     expect(await desk.type('needs id:mokafor')).toContain('Mina Okafor on bars');
     expect(await desk.type('abber')).toContain('did you mean `aber`?');
-    expect(await desk.type('y')).toContain('"y" is no score and no question');
-    expect(await desk.type('floor')).toContain('is no score and no question');
+    expect(await desk.type('y')).toContain('"y" is neither a score nor a question');
+    expect(await desk.type('floor')).toContain('is neither a score nor a question');
     expect(await desk.type('chances aber gold')).toContain('chances takes no "gold"');
     expect(rows()).toEqual(['aber VT 13.100']);
   });

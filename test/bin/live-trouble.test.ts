@@ -137,7 +137,7 @@ describe.runIf(HAS_TERMINAL)('at the prompt', () => {
     expect(await desk.type('standings')).toContain('Not up to date since');
     expect(await desk.type('accept')).toContain('the ranges file own.yaml is not there');
     renameSync(`${ranges}.away`, ranges);
-    await desk.shows('is well again');
+    await desk.shows('is in order again');
     writeFileSync(meet, MEET.replace('id: bea', 'id: amy, name: Amy Stone }\n  - { id: bea'));
     await desk.shows('The meet file has changed.');
     expect(await desk.type('amy 9.9')).toContain('Amy Stone, vault 9.900: 9.900, 1st');
