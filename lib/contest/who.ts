@@ -91,7 +91,7 @@ function ambiguous(text: string, found: readonly Named[], all: readonly Named[])
   const names = found.slice(0, 6).map((n) => `${called(n)} (${n.name})`);
   return noAnswer(
     'ambiguous-gymnast',
-    `"${text}" could be any of ${found.length}`,
+    `"${text}" could be ${found.length === 2 ? 'either of two' : `any of ${found.length}`}`,
     `say which: ${names.join(', ')}${found.length > 6 ? ', …' : ''}`,
   );
 }

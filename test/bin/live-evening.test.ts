@@ -82,7 +82,7 @@ it.runIf(HAS_TERMINAL)(title, async () => {
         expect(await type('marchetti 1.433')).toContain('more than three points below');
         expect(await type('n')).toContain('Nothing was recorded.');
         expect(await type('marchetti 14.300 14.400')).toContain('two scores');
-        expect(await type('marhcetti')).toContain('no score and no question');
+        expect(await type('marhcetti')).toContain('neither a score nor a question');
         expect(inLog()).toBe(before);
       }
       if (i === 30) {

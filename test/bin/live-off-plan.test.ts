@@ -140,7 +140,7 @@ it.runIf(HAS_TERMINAL)(title, async () => {
   };
   try {
     // Two of one name, both next up: nothing is recorded until it is clear who is meant.
-    expect(await desk.type('okafor 13.4')).toContain('fits 2 of them');
+    expect(await desk.type('okafor 13.4')).toContain('could be either of two');
     check();
     expect(await score('okafor vault 13.4', 'rokafor', 'VT', '13.4')).toContain('Ruth Okafor');
     await score('mokafor 13.133', 'mokafor', 'UB', '13.133');

@@ -85,7 +85,9 @@ describe.runIf(HAS_TERMINAL)('at the prompt', () => {
     expect(await desk.type('bea 9.400')).toContain('Not recorded: Bea Harrow');
     writeFileSync(log, logFrom('ada,VT,9.500', 'bea,VT,9.450'));
     await desk.shows('well again');
-    expect(await desk.type('again')).toContain('Bea Harrow has another result on VT meanwhile');
+    expect(await desk.type('again')).toContain(
+      'Bea Harrow has been given another result on VT meanwhile',
+    );
     await desk.type('n');
     expect(scores(meet)).toEqual([9500, 9450, null, null]);
     expect(await desk.type('again')).toContain('nothing to record again');
