@@ -129,7 +129,7 @@ function columnsOf(meet: Meet, { contest, contender, bands }: Outcomes): ColumnO
     },
     ...goals.map(
       (target): ColumnOf<Band> => ({
-        head: target === 'win' ? 'wins then' : 'medals then',
+        head: target === 'win' ? 'win then' : 'medal then',
         cell: (b) => {
           const chance = b[target];
           return chance === null ? '' : chanceInWords(chance, 0);

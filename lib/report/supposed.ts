@@ -35,8 +35,12 @@ export function supposeReport(meet: Meet, answer: Supposed): Report {
   const changes = changesSection(meet, answer.after.contest, answer.chances);
   const usual = [...openSection(meet, answer.after), ...restsOnUsual(meet)];
   return changes.length === 0
-    ? reportOf([...board, ...usual], needsSection(meet, answer.needs))
-    : reportOf(board, [...changes, ...usual, caution()], needsSection(meet, answer.needs));
+    ? reportOf([...board, ...usual], needsSection(meet, answer.after.contest, answer.needs))
+    : reportOf(
+        board,
+        [...changes, ...usual, caution()],
+        needsSection(meet, answer.after.contest, answer.needs),
+      );
 }
 
 function boardAfter(meet: Meet, { supposed, before, after }: Supposed): Section {
@@ -166,7 +170,7 @@ function changesSection(
   ];
 }
 
-function needsSection(meet: Meet, sheets: readonly NeedsSheet[]): Section {
+function needsSection(meet: Meet, contest: string, sheets: readonly NeedsSheet[]): Section {
   if (sheets.length === 0) return [];
   const need = (target: string, when: string, rivals: string) => (sheet: NeedsSheet) =>
     needInFew(
@@ -179,10 +183,12 @@ function needsSection(meet: Meet, sheets: readonly NeedsSheet[]): Section {
       [
         { head: 'on', cell: (s: NeedsSheet) => s.apparatus },
         { head: 'name', cell: (s) => nameOf(meet, s.gymnast) },
-        { head: 'lead now', cell: need('lead', 'now', 'as-is'), align: 'right' },
-        { head: 'medal', cell: need('medal', 'end', 'likely'), align: 'right' },
-        { head: 'win', cell: need('win', 'end', 'likely'), align: 'right' },
-        { head: 'hold', cell: need('hold', 'end', 'likely'), align: 'right' },
+        { head: 'to lead now', cell: need('lead', 'now', 'as-is'), align: 'right' },
+        ...(asksForMedals(meet, contest)
+          ? [{ head: 'to medal', cell: need('medal', 'end', 'likely'), align: 'right' as const }]
+          : []),
+        { head: 'to win', cell: need('win', 'end', 'likely'), align: 'right' },
+        { head: 'to keep the place', cell: need('hold', 'end', 'likely'), align: 'right' },
       ],
       sheets,
     ),

@@ -99,7 +99,7 @@ describe('a chance of exactly 0 or 1', () => {
     const three = FOUR.slice(0, 3).map((on) => `dita,${on},13.000`);
     const meet = meetFrom(MEET, logFrom(...scores, ...three));
     const shown = rowsOf(reports.outcomes(meet, outcomes(meet, 'dita')));
-    expect(shown.map((r) => [r.place, r['wins then']])).toEqual([
+    expect(shown.map((r) => [r.place, r['win then']])).toEqual([
       ['1st', 'certain'],
       ['shares 1st with Ada Quill, Bea Harrow and Cleo Marsh', 'certain'],
       ['4th', 'no chance'],
