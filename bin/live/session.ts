@@ -161,7 +161,7 @@ export function openSession({
   }
 
   async function again(): Promise<void> {
-    if (unrecorded.length === 0) writeWords('Everything has been recorded.');
+    if (unrecorded.length === 0) writeWords('Nothing is waiting to be recorded.');
     for (const one of unrecorded) {
       const { told, stood } = one;
       const meet = board.meet();

@@ -154,7 +154,7 @@ it.runIf(HAS_TERMINAL)(title, async () => {
         expect(await desk.shows('is in order again')).not.toContain('13.966');
         expect(await type('again')).toContain('corrected from');
         expect(await type('undo')).toContain('taken back');
-        expect(await type('again')).toContain('nothing to record again');
+        expect(await type('again')).toContain('Nothing is waiting to be recorded');
         expect(await type('standings')).toContain(board.slice(0, -1).join('\n'));
       }
     }

@@ -209,7 +209,7 @@ it.runIf(HAS_TERMINAL)(title, async () => {
     expect(await desk.shows('put it back')).toContain('the log is gone');
     expect(await desk.type('quill 13.333')).toContain('Not recorded: Ada Quill');
     renameSync(`${log}.away`, log);
-    await desk.shows('well again');
+    await desk.shows('is in order again');
     check();
     expect(await desk.type('again')).toContain('Ada Quill, beam 13.333');
     kept.scores.set('quill BB', 13333);

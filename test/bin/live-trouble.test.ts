@@ -84,7 +84,7 @@ describe.runIf(HAS_TERMINAL)('at the prompt', () => {
     await desk.shows('put it back');
     expect(await desk.type('bea 9.400')).toContain('Not recorded: Bea Harrow');
     writeFileSync(log, logFrom('ada,VT,9.500', 'bea,VT,9.450'));
-    await desk.shows('well again');
+    await desk.shows('is in order again');
     expect(await desk.type('again')).toContain(
       'Bea Harrow has been given another result on VT meanwhile',
     );
