@@ -165,7 +165,7 @@ describe('a score that is refused', () => {
     ],
     [WAG, { gymnast: 'ann', apparatus: 'VT', score: '14.0001' }, 'wrong-score', /4 decimals/],
     [WAG, { gymnast: 'ann', apparatus: 'VT', score: 'void' }, 'nothing-to-void', /no row/],
-    [WAG, { gymnast: 'ann', apparatus: 'all', score: '13' }, 'wrong-score', /only a withdrawal/],
+    [WAG, { gymnast: 'ann', apparatus: 'all', score: '13' }, 'wrong-score', /only for a withdrawal/],
     [TEN, { gymnast: 'ann', apparatus: 'VT', score: '10.001' }, 'wrong-score', /10\.000/],
     [TEN, { gymnast: 'ann', apparatus: 'VT', score: score('10.001') }, 'wrong-score', /10\.000/],
     [WAG, wrong({ score: 13.566 }), 'wrong-score', /'13\.566'/],
