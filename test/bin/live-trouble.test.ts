@@ -68,7 +68,7 @@ describe.runIf(HAS_TERMINAL)('at the prompt', () => {
       expect(again).toContain('Dita Vale, vault 9.700: 9.700, 1st');
       expect(scores(meet)).toEqual([9500, 9400, null, 9700]);
       expect(readFileSync(log, 'utf8')).toMatch(/dita,VT,9\.700,[^\n]*late\n$/);
-      expect(await desk.type('again')).toContain('nothing to record again');
+      expect(await desk.type('again')).toContain('Nothing is waiting to be recorded');
     } finally {
       desk.keys('\u0003');
       await desk.ended;
@@ -90,7 +90,7 @@ describe.runIf(HAS_TERMINAL)('at the prompt', () => {
     );
     await desk.type('n');
     expect(scores(meet)).toEqual([9500, 9450, null, null]);
-    expect(await desk.type('again')).toContain('nothing to record again');
+    expect(await desk.type('again')).toContain('Nothing is waiting to be recorded');
   });
 
   it('a log that lost rows is taken by a word, and what it lost is said', async () => {
