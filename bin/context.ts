@@ -33,10 +33,10 @@ export function addMeetOptions(command: Command, { contest = true } = {}): Comma
   if (contest) {
     command.option(
       '--contest <id>',
-      'a contest of the meet, or an apparatus code (default: first)',
+      'which contest: one of the meet, or an apparatus (default: the first)',
     );
   }
-  return command.option('--json', 'the same facts for programs');
+  return command.option('--json', 'the same, for programs');
 }
 
 /** The caution, at the end of the help of a command that prints chances. */
@@ -59,13 +59,29 @@ export function addQuestionOptions(command: Command): Command {
     new Option(flags, text).choices(choices);
   return addMeetOptions(
     command
-      .addOption(choice('--when <when>', 'on which board', ['now', 'rotation', 'end']))
-      .addOption(choice('--rivals <how>', 'what rivals still to come score', ['as-is', ...scores]))
       .addOption(
-        choice('--rest <how>', 'what her own other routines score (default: likely)', scores),
+        choice('--when <when>', 'on the board right after it, after the rotation, or at the end', [
+          'now',
+          'rotation',
+          'end',
+        ]),
       )
-      .option('--on <apparatus>', 'another of her routines than the next')
-      .option('--d <score>', 'the D score she will show'),
+      .addOption(
+        choice(
+          '--rivals <how>',
+          'how the others score in what they have to come: likely is as expected',
+          ['as-is', ...scores],
+        ),
+      )
+      .addOption(
+        choice(
+          '--rest <how>',
+          'how she scores in her other routines (default: as expected)',
+          scores,
+        ),
+      )
+      .option('--on <apparatus>', 'on this apparatus, not in her next routine')
+      .option('--d <score>', 'the D score of the routine she will do'),
   );
 }
 

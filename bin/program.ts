@@ -19,7 +19,7 @@ import { version } from './version.js';
 export function makeProgram(): Command {
   const program = new Command('lastrotation')
     .description(
-      `What does she need? Scores, places and needs, live at a gymnastics meet. ${CAUTION}`,
+      `What does she need? Scores, places, needs and chances, live at a gymnastics meet. ${CAUTION}`,
     )
     .version(version, '--version')
     .showHelpAfterError(false)
@@ -31,7 +31,7 @@ export function makeProgram(): Command {
       `
 An evening:
   lastrotation new start-list.csv               begin a meet file, then edit it
-  lastrotation check                            is it sound?
+  lastrotation check                            is it in order?
   lastrotation record adeyemi VT 13.900         a score is in
   lastrotation standings                        the board
   lastrotation needs adeyemi                    what does she need?

@@ -47,8 +47,8 @@ export function parseScore(text: string, decimals: Decimals): Parsed<Score> {
   const [, points = '', fraction = ''] = match;
   if (fraction.length > decimals) {
     return {
-      wrong: `${quote(text)} has ${fraction.length} decimals; this meet publishes ${decimals}`,
-      mend: `give at most ${decimals} decimals`,
+      wrong: `${quote(text)} has ${fraction.length} decimals, and this meet gives ${decimals}`,
+      mend: `write at most ${decimals} decimals`,
     };
   }
   if (points.replace(/^0+/, '').length > 3) {
@@ -84,7 +84,7 @@ export function givenScore(given: Score | string, decimals: Decimals, what: stri
   const written = formatScore(Math.round(points * unitsPerPoint(decimals)), decimals);
   throw badUsage(
     'wrong-score',
-    `${what}: ${given} is no score, which is a text or a whole number of units`,
+    `${what}: ${given} is not a score: that is a text, or a whole number of units`,
     `write points as a text: '${written}', or make it with score('${written}')`,
   );
 }
@@ -97,7 +97,11 @@ export function givenScore(given: Score | string, decimals: Decimals, what: stri
  */
 export function formatScore(score: Units, decimals: Decimals): string {
   if (!Number.isSafeInteger(score)) {
-    throw badUsage('wrong-score', `${score} is no whole number of units`, "score('13.566') is one");
+    throw badUsage(
+      'wrong-score',
+      `${score} is not a whole number of units`,
+      "score('13.566') is one",
+    );
   }
   const digits = String(Math.abs(score)).padStart(decimals + 1, '0');
   const sign = score < 0 ? '-' : '';

@@ -16,13 +16,13 @@ export function addBacktest(program: Command): void {
       '<history>',
       'a CSV: gymnast,discipline,date,competition,round,apparatus,score,d,e,nd',
     )
-    .summary('how honest the chances were, over a results history')
+    .summary('were the chances right? tried out on past results')
     .description(
-      'Replays the all-around finals of a history rotation by rotation: at each board the chances from what was known then, against what happened; and the same for simple rivals.',
+      'Plays the all-around finals of a results history again, rotation by rotation, and sets the chances that would have been given, from what was known then, against what happened. Simple forecasts are judged beside them.',
     )
     .addOption(new Option('--discipline <code>', 'women or men').choices(['wag', 'mag']))
-    .option('--seed <n>', 'of the intervals, a whole number (default: 1)')
-    .option('--json', 'the same facts for programs')
+    .option('--seed <n>', 'for the intervals, any whole number (default: 1)')
+    .option('--json', 'the same, for programs')
     .addHelpText(
       'after',
       `

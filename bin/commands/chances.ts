@@ -20,15 +20,18 @@ interface Options extends MeetOptions {
 export function addChances(program: Command): void {
   const command = program
     .command('chances')
-    .argument('[who]', 'a gymnast (or team), by id or any part of the name: her curve')
-    .summary('how likely every place is; medals in order; what is at stake')
-    .description(
-      'How likely every place is, by everyone’s ranges: to win, for a medal, the median total; the medals in order; who can still win; what is at stake in the routines to come. With a name: her chances by her next score. The ranges are opinions, and so are the chances that are calculated from them.',
+    .argument(
+      '[who]',
+      'a gymnast or team, by id or part of the name: her chances by her next score',
     )
-    .option('--sample <n>', 'draw this many meets instead of computing')
-    .option('--seed <n>', 'a whole number; the same seed gives the same answer')
-    .option('--day-form <share>', 'how much a gymnast’s own routines go together, 0 to 1')
-    .option('--precision <chance>', 'draw until no standard error is larger')
+    .summary('who can still win, and how likely is every place?')
+    .description(
+      'Who can still win and who can still medal, how likely every place is, the medals in order, and what the next routines do to the title. With a name: her chances by her next score. All of it is worked out from the ranges, and they are opinions.',
+    )
+    .option('--sample <n>', 'play so many meets at random instead of working it out')
+    .option('--seed <n>', 'any whole number; the same one gives the same answer')
+    .option('--day-form <share>', 'how far good and bad days count, from 0 (not at all) to 1')
+    .option('--precision <chance>', 'play at random until no standard error is larger than this')
     .addHelpText(
       'after',
       `

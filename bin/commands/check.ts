@@ -6,9 +6,9 @@ import { safeJson, writeLine } from '../terminal.js';
 export function addCheck(program: Command): void {
   const command = program
     .command('check')
-    .summary('is the meet sound; who performs where; what is missing')
+    .summary('is the meet file in order? who goes up where?')
     .description(
-      'Reads the meet file, its ranges and the score log, and says everything that is wrong or missing, each with its line and its mend. Exit code 2 when the meet is not sound.',
+      'Reads the meet file, the ranges and the score log, and says what is wrong or missing, on which line, and how to put it right; then who goes up where in each rotation. Exit code 2 when the meet cannot be used.',
     )
     .addHelpText(
       'after',

@@ -25,26 +25,26 @@ interface Options extends MeetOptions {
 export function addClaim(program: Command): void {
   const command = program
     .command('claim')
-    .argument('[who]', 'a gymnast (or team), by id or any part of the name')
-    .summary('a statement put to the test, with the words it deserves')
+    .argument('[who]', 'a gymnast or team, by id or part of the name')
+    .summary('is “almost impossible” true? a phrase put to the test')
     .description(
-      'Is “almost impossible” true? The chance, how it moves when the ranges are stressed, the words it deserves on a published scale, and whether a phrase is supported, too strong or too weak. With a name: about this meet. With --behind: about two equals, one ahead by that much.',
+      'Is “almost impossible” true? How likely it is, how much that changes when the ranges are bent, the word for it on a published scale, and whether a phrase holds, is overstated, understated or borderline. With a name it is about this meet; with --behind, about two equals of whom one is that far behind.',
     )
     .option('--to <target>', 'win, medal, silver, "top 8", hold or beat:NAME (default: win)')
-    .option('--phrase <words>', 'what was said, or is about to be')
+    .option('--phrase <words>', 'what was said, or is about to be said')
     .addOption(
-      new Option('--scale <name>', 'the published scale of words (default: efsa)').choices([
+      new Option('--scale <name>', 'whose scale of words (default: efsa)').choices([
         'efsa',
         'ipcc',
         'icd203',
         'phia',
       ]),
     )
-    .option('--behind <score>', 'without a meet: how far behind one of two equals is')
-    .option('--remaining <n>', 'and how many routines each has to come')
+    .option('--behind <score>', 'two equals: how far one is behind the other')
+    .option('--remaining <n>', 'two equals: how many routines each has to come')
     .addOption(new Option('--discipline <code>', 'women or men').choices(['wag', 'mag']))
     .addOption(new Option('--scoring <system>', 'D + E, or out of ten').choices(['open', 'ten']))
-    .option('--history <file>', 'a results history: how often it has been done before')
+    .option('--history <file>', 'past results: how often has it been done before?')
     .addHelpText(
       'after',
       `
@@ -70,12 +70,15 @@ Examples:
     if (who === undefined) {
       if (behind === undefined || remaining === undefined) {
         throw wrong(
-          'a claim is about somebody, or about two equals',
+          'a claim needs a name, or two equals',
           'lastrotation claim NAME, or: lastrotation claim --behind 0.8 --remaining 2',
         );
       }
       if (options.to !== undefined) {
-        throw wrong('--to is about a meet', 'two equals: the chance is to pass the one ahead');
+        throw wrong(
+          '--to goes with a name',
+          'of two equals it is always the chance to catch the one ahead',
+        );
       }
       const toCome = wholeNumberOption(
         '--remaining',
@@ -93,7 +96,10 @@ Examples:
       (o) => options[o] !== undefined,
     );
     if (single !== undefined) {
-      throw wrong(`--${single} is about two equals`, 'leave it out, or the name');
+      throw wrong(
+        `--${single} is about two equals, not about somebody of the meet`,
+        'leave out either that or the name',
+      );
     }
     const meet = meetOf(options);
     const to = options.to === undefined ? null : namedTarget(meet, options.to, options);

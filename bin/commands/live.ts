@@ -7,9 +7,9 @@ import { addCaution, addMeetOptions, answerFrom, type MeetOptions } from '../con
 export function addLive(program: Command, makeProgram: () => Command): void {
   const command = program
     .command('live')
-    .summary('one prompt, or a feed, for the whole evening')
+    .summary('one prompt for the whole evening, or a feed of scores')
     .description(
-      'On a terminal: one prompt that stays open. Type a score and read what it changed and what the next up need; ask in the words of the commands; what is odd is asked back. From a pipe: one score a line, CSV in the columns of the score log or JSON, one JSON answer a line. Everything goes through the score log; another desk’s rows are shown at once.',
+      'On a terminal: one prompt that stays open. Type a score and read what it changed and what the next up need; type a name to see what she needs; ask anything else in the words of the commands. Whatever looks odd is asked back. From a pipe: one score on each line, as CSV in the columns of the score log or as JSON, and one JSON answer for each. All of it goes into the score log, and what another desk records is shown at once.',
     )
     .addHelpText(
       'after',

@@ -23,22 +23,19 @@ export function addNeeds(program: Command): void {
     .command('needs')
     .argument(
       '[who...]',
-      'a gymnast (or team), by id or any part of the name, and if wanted an apparatus and a target; everyone without',
+      'a gymnast or team, by id or part of the name; then, if wanted, an apparatus and what for; without one, everyone',
     )
-    .summary('what she needs to lead, to win, for a medal, to hold on')
+    .summary('what does she need to lead, to win, to medal, to hold on?')
     .description(
-      'What a gymnast needs from her next routine. `ties` is the real score that draws level with the mark, `ahead` is the lowest score that puts her ahead, `in practice` the lowest real score that does.',
+      'What a gymnast needs in her next routine: the lowest real score that does it, the score that ties, her chance of it, and the score to beat. Without a name: a row for everyone still to come.',
     )
     .option(
       '--for <target>',
-      'lead, win, medal, hold, gold, silver, bronze, "top 8", place:3, beat:NAME or total:57.000; just this need',
+      'just this: lead, win, medal, hold, gold, silver, bronze, "top 8", place:3, beat:NAME or total:57.000',
     )
-    .option('--margin <score>', 'ahead of the mark by this much')
-    .option(
-      '--chance [p]',
-      'the score that gives each target this chance (default: 0.5); and how often each need is enough, which a terminal shows unasked with up to two to come',
-    )
-    .option('--why', 'the boards that prove it')
+    .option('--margin <score>', 'to be ahead by this much')
+    .option('--chance [p]', 'the score that gives her this chance of each (default: 50%)')
+    .option('--why', 'show the boards that prove it')
     .addHelpText(
       'after',
       `
@@ -61,7 +58,10 @@ Examples:
     const { who } = named;
     const twice = (['on', 'for'] as const).find((key) => named[key] !== null && options[key]);
     if (twice !== undefined) {
-      throw wrong(`${named[twice]} and --${twice} ${options[twice]} are two questions`, 'ask one');
+      throw wrong(
+        `${named[twice]} and --${twice} ${options[twice]} are two questions`,
+        'ask one at a time',
+      );
     }
     const asked: NeedsOptions = {
       ...questionOf(meet, options),
@@ -74,7 +74,10 @@ Examples:
     if (who === null) {
       const [single] = (['on', 'd'] as const).filter((o) => asked[o] != null);
       if (single !== undefined) {
-        throw wrong(`--${single} is about one gymnast`, 'name her: lastrotation needs NAME …');
+        throw wrong(
+          `--${single} goes with the name of a gymnast`,
+          'name her: lastrotation needs NAME …',
+        );
       }
       const all = needsOfAll(meet, asked);
       await answer(options, 'needsOfAll', meet.scoring.decimals, all, () =>

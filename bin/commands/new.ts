@@ -17,9 +17,9 @@ export function addNew(program: Command): void {
       '[startList]',
       'a CSV with a column name, and if wanted id, family, short, say, country, bib, team, group, on, carried',
     )
-    .summary('a meet file from a start list, or an empty one with comments')
+    .summary('begin a meet file, from a start list or empty')
     .description(
-      'Writes a meet file (to --meet) from a start list, whose rows are in start order; `group` is the apparatus a gymnast starts on, its number, or bye. A file that exists is never touched.',
+      'Writes a meet file (to --meet) from a start list whose rows are in start order, or an empty one with comments. In the column group stands the apparatus a gymnast starts on, its number, or bye. A file that exists already is never touched.',
     )
     .option('--title <text>', 'the name of the meet')
     .addOption(
@@ -57,7 +57,7 @@ Examples:
           ? 'an empty meet with comments'
           : `${gymnasts} gymnasts in ${groups} groups`;
       writeLine(safe(`Wrote ${options.meet}: ${what}.`));
-      writeLine(`Next: give ranges in it, then see that it is sound: lastrotation check`);
+      writeLine(`Next: write ranges into it, then see that it is in order: lastrotation check`);
     },
   );
 }

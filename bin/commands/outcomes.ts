@@ -11,10 +11,10 @@ import {
 export function addOutcomes(program: Command): void {
   const command = program
     .command('outcomes')
-    .argument('<who>', 'a gymnast (or team), by id or any part of the name')
-    .summary('her next score in bands, and the place each brings')
+    .argument('<who>', 'a gymnast or team, by id or part of the name')
+    .summary('which place does each score bring her?')
     .description(
-      'Every score she can get in her next routine, in bands, with the place each brings; on the board right after it unless --when says otherwise.',
+      'Every score she can get in her next routine, from the best down, and the place it brings: on the board right after it, unless --when says otherwise.',
     )
     .addHelpText(
       'after',

@@ -16,15 +16,15 @@ export function addRanges(program: Command): void {
       '<history>',
       'a CSV: gymnast,discipline,date,competition,round,apparatus,score,d,e,nd',
     )
-    .argument('[gymnasts...]', 'only these, by any part of the name')
-    .summary('ranges from a results history')
+    .argument('[gymnasts...]', 'only these, by part of the name')
+    .summary('what does each of them usually score? from past results')
     .description(
-      'What each gymnast realistically scores, from what she has scored: low, likely, high and the chance of a fall, ready to paste into a meet file. Recent results count more; where they are few, what is usual on the apparatus counts too, and the range is wider. Falls are inferred.',
+      'What each gymnast can be expected to score, from what she has scored: low, likely, high and the chance of a fall, ready to paste into a meet file. Recent results count for more; where there are few, what is usual on the apparatus counts too, and the range is wider. Which routines had a fall is worked out from the scores.',
     )
-    .option('--before <date>', 'use only results before this day, such as 2023-01-01')
+    .option('--before <date>', 'only results before this day, such as 2023-01-01')
     .addOption(new Option('--discipline <code>', 'women or men').choices(['wag', 'mag']))
-    .option('--into <file>', 'write a ranges file, which a meet file names with `ranges:`')
-    .option('--json', 'the same facts for programs')
+    .option('--into <file>', 'write a ranges file; the meet file names it with `ranges:`')
+    .option('--json', 'the same, for programs')
     .addHelpText(
       'after',
       `

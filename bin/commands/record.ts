@@ -13,18 +13,18 @@ interface Options extends MeetOptions {
 export function addRecord(program: Command): void {
   const command = program
     .command('record')
-    .argument('<who>', 'a gymnast, by id or any part of the name')
-    .argument('<apparatus>', 'its code or name, or all with DNS or DNF')
-    .argument('<score>', 'a score, DNS, DNF, or void to take the row back')
-    .summary('adds a score to the log, then shows what changed')
+    .argument('<who>', 'a gymnast, by id or part of the name')
+    .argument('<apparatus>', 'its code or name; all, with DNS or DNF')
+    .argument('<score>', 'a score, DNS, DNF, or void to take the last one back')
+    .summary('a score is in: write it down, and see what it changed')
     .description(
-      'Adds a row to the score log beside the meet file and waits until the disk has it. A later row for the same routine supersedes the earlier one; nothing is ever erased.',
+      'Writes a score into the log beside the meet file, and does not return before it is safe on the disk. A later score for the same routine replaces the earlier one; nothing is ever erased.',
     )
     .option('--d <score>', 'D score')
     .option('--e <score>', 'E score')
     .option('--nd <score>', 'neutral deductions')
     .option('--note <text>', 'a note, such as: inquiry accepted')
-    .option('--yes', 'it is right, even more than three points from everything in her range')
+    .option('--yes', 'yes, the score is right, even if nobody expected it')
     .addHelpText(
       'after',
       `

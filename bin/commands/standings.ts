@@ -4,9 +4,9 @@ import { addMeetOptions, answer, type MeetOptions, meetOf } from '../context.js'
 export function addStandings(program: Command): void {
   const command = program
     .command('standings')
-    .summary('the board; where each stood and who moved')
-    .description('The board as it stands, or as it stood when a rotation was over.')
-    .option('--after <rotation>', 'as it stood when this rotation was over')
+    .summary('the board: who stands where, who moved')
+    .description('The board as it stands, or as it stood after a rotation.')
+    .option('--after <rotation>', 'as it stood after this rotation')
     .addHelpText(
       'after',
       `
@@ -19,10 +19,10 @@ Examples:
     const { LastRotationError, reports, standings } = await import('../../lib/index.js');
     const meet = meetOf(options);
     if (options.after !== undefined && !/^\d{1,3}$/.test(options.after)) {
-      throw new LastRotationError(`"${options.after}" is not a rotation`, {
+      throw new LastRotationError(`there is no rotation "${options.after}"`, {
         kind: 'usage',
         code: 'unknown-rotation',
-        mend: `rotations run from 1 to ${meet.rotations.length}`,
+        mend: `choose one from 1 to ${meet.rotations.length}`,
       });
     }
     const after = options.after === undefined ? null : Number(options.after);

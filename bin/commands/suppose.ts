@@ -4,10 +4,10 @@ import { addCaution, addMeetOptions, answer, type MeetOptions, meetOf } from '..
 export function addSuppose(program: Command): void {
   const command = program
     .command('suppose')
-    .argument('<what...>', 'gymnast, apparatus (or her next) and score, once or more')
-    .summary('the board and the needs if these scores happen; nothing is written')
+    .argument('<what...>', 'gymnast, apparatus (without one: her next) and score, once or more')
+    .summary('what if she scores that? nothing is recorded')
     .description(
-      'What the board would be, and what the next up would need, if these scores happened. A score may also be low, likely, high, fall (likely less one fall) or DNS. Nothing is written.',
+      'What the board would be, how the chances would change and what the next up would need if these scores happened. A score may also be low, likely, high, fall (as expected, but with a fall) or DNS. Nothing is recorded.',
     )
     .addHelpText(
       'after',

@@ -70,6 +70,6 @@ function tooLong(): LastRotationError {
   return new LastRotationError('the line is far too long', {
     kind: 'usage',
     code: 'line-too-long',
-    mend: 'one score a line',
+    mend: 'write one score on each line',
   });
 }

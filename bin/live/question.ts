@@ -70,7 +70,7 @@ export function needWords(
 ): string[] {
   // An answer to no question is nobody's name.
   const isAnswer = /^(y|yes|n|no)$/i.test(line) && !meet.gymnasts.some((g) => g.id === line);
-  let mend = 'a score: ade 13.566; what she needs: ade; all of it: help';
+  let mend = 'write a score, ade 13.566, or a name, ade; for all there is: help';
   try {
     const args = isAnswer ? [] : commandWords(meet, 'needs', words, contest);
     const [first = '--on'] = args;
@@ -80,7 +80,7 @@ export function needWords(
     if (!isNobody) throw error;
     if (error.mend?.startsWith('did you mean')) ({ mend } = error);
   }
-  throw new LastRotationError(`"${line}" is no score and no question`, {
+  throw new LastRotationError(`"${line}" is neither a score nor a question`, {
     kind: 'usage',
     code: 'bad-usage',
     mend,
@@ -94,9 +94,9 @@ function contestIn(options: readonly string[]): string | undefined {
 }
 
 function notTaken(command: string, value: string): LastRotationError {
-  return new LastRotationError(`${command} takes no "${value}"`, {
+  return new LastRotationError(`${command} has no use for "${value}"`, {
     kind: 'usage',
     code: 'bad-usage',
-    mend: `ask needs for it, or see: ${command} --help`,
+    mend: `ask: needs ${value}; or see: ${command} --help`,
   });
 }

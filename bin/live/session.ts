@@ -39,11 +39,11 @@ const HELP = `A score:     ade 13.566 · ade floor 13.566 d5.6 nd0.1 # a note ·
 A mistake:   undo · ade floor 13.666 · ade fx void
 No score yet: ade up · an inquiry: ade fx inquiry, then ade fx 13.666 or confirmed
 Who goes up: velde for ade (or: on beam) · ade after lund
-Not recorded: again · a log that was mended by hand: accept
-She needs:   ade · ade gold · ade floor top 8 · needs ade win · gold (everyone)
+Not recorded: again (tries again) · the log was changed by hand: accept
+What she needs: ade · ade gold · ade floor top 8 · everyone: gold
 A question:  standings · chances · outcomes ade · suppose ade fx 13.9 · claim ade
-The next:    next · the end: quit
-An apparatus by its code or its name; of two with one name, whoever is next up.`;
+Who is next: next · the end: quit
+An apparatus goes by code or name; of two gymnasts with one name, whoever is next up is meant.`;
 
 export function openSession({
   meetPath,
@@ -131,7 +131,7 @@ export function openSession({
 
   async function ask(words: string[]): Promise<void> {
     if (words.includes('--follow')) {
-      throw new LastRotationError('--follow goes on for ever, and this prompt would wait for it', {
+      throw new LastRotationError('--follow never ends, and would hold up this prompt', {
         kind: 'usage',
         code: 'bad-usage',
         mend: 'run it in a window of its own',
@@ -183,12 +183,12 @@ export function openSession({
   }
 
   async function again(): Promise<void> {
-    if (unrecorded.length === 0) writeWords('There is nothing to record again.');
+    if (unrecorded.length === 0) writeWords('Nothing is waiting to be recorded.');
     for (const one of unrecorded) {
       const { told, stood } = one;
       const meet = board.meet();
       const { name } = meet.gymnasts.find((g) => g.id === told.gymnast) ?? { name: told.gymnast };
-      const question = `${name} has another result on ${told.apparatus} meanwhile. Record ${told.score}?`;
+      const question = `${name} has been given another result on ${told.apparatus} meanwhile. Record ${told.score} all the same?`;
       const isAsBefore = toldOf(meet, told.gymnast, told.apparatus) === stood;
       if (isAsBefore || (await confirm(question))) await putAll([told]);
       else unrecorded = others(unrecorded, told);
@@ -229,7 +229,7 @@ export function openSession({
   async function undo(): Promise<void> {
     const meet = board.meet();
     if (takenBack !== null) {
-      writeWords(`The last line took a row back. To have it again, write: ${takenBack}`);
+      writeWords(`The last line took a result back. To have it again, write: ${takenBack}`);
       return;
     }
     const stands = own.findLast((o) => toldOf(meet, o.gymnast, o.apparatus) !== 'null');

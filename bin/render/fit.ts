@@ -7,7 +7,7 @@ import { barWithText, compared, PICTURE } from './bar.js';
 export const GAP = 2;
 
 /** No flexible column is made narrower than this. */
-const NARROWEST = 24;
+const NARROWEST = 20;
 
 /** No name is cut to less than this. */
 const SHORTEST_NAME = 12;

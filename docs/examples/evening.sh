@@ -9,7 +9,7 @@ tool() { node "$root/dist/cli/lastrotation.cjs" "$@"; }
 
 cp "$root/docs/examples/mill-lane.yaml" "$evening/meet.yaml"
 cd "$evening"
-echo "== Is the meet sound?"
+echo "== Is the meet file in order?"
 tool check
 
 echo "== The scores, through the feed, one answer a line"

@@ -258,7 +258,8 @@ function askedOf(meet: Meet, contest: Contest, who: string): { id: string; routi
   const routine = routinesToCome(entry).find(
     (i) => gymnast === null || routineAt(meet, i).gymnast === gymnast.id,
   );
-  if (entry.out) throw noAnswer('out', `${contender.name} is out of ${contest.id}`, null);
+  if (entry.out)
+    throw noAnswer('out', `${contender.name} has withdrawn, and is out of ${contest.id}`, null);
   if (routine === undefined) {
     throw noAnswer('nothing-to-come', `${contender.name} has no routine to come`, null);
   }

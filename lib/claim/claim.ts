@@ -73,7 +73,7 @@ export interface Claim {
   /** The band the phrase claims, and what of it was read as that. */
   readonly claimed: Claimed | null;
   readonly verdict: Verdict | null;
-  /** On which stresses it depends. */
+  /** Which stresses change the verdict, each said after "if". */
   readonly dependsOn: readonly string[];
   readonly stresses: readonly Stressed[];
   /** How often it has been done before; null without a history, or where nobody was that far behind. */
@@ -91,19 +91,20 @@ const DAY_FORM = { dayForm: 0.3, sample: 100_000, seed: 1 };
  * not known.
  * @example
  * const { verdict, term } = claim(meet, 'brandt', { phrase: 'almost impossible' });
- * [verdict, term] // → ['too-strong', 'unlikely']
+ * [verdict, term] // → ['overstated', 'unlikely']
  */
 export function claim(meet: Meet, who: string, options: ClaimOptions = {}): Claim {
   const contest = findContest(meet, options.contest);
   const { contender } = findContender(meet, contest, who);
   const entry = entryOf(contender, recordedPerformances(meet));
-  if (entry.out) throw noAnswer('out', `${contender.name} is out of ${contest.id}`);
+  if (entry.out)
+    throw noAnswer('out', `${contender.name} has withdrawn, and is out of ${contest.id}`);
   const target = parseTarget(meet, contest, options.to ?? 'win');
   if (target.kind === 'beat' && target.id === contender.id) {
     throw badUsage(
       'wrong-target',
-      `nobody beats herself, ${contender.name} neither`,
-      'name a rival',
+      `${contender.name} cannot beat ${contender.name}`,
+      'name a rival: beat:NAME',
     );
   }
   const asked: Asked = {
@@ -112,9 +113,11 @@ export function claim(meet: Meet, who: string, options: ClaimOptions = {}): Clai
     target: target.kind === 'hold' ? placeHeld(meet, contest, contender) : target,
   };
   const hers = new Set(contender.parts.flatMap((p) => p.routines));
+  const isHers = (i: number) => hers.has(i);
   const read = readOptions(options);
   const { chance, error } = fieldChance(meet, asked);
-  const stresses = stressesOf(meet, asked, (i) => hers.has(i), options.onProgress);
+  const about = { who: contest.kind.ranks === 'teams' ? 'it' : meet.words.she, isHers };
+  const stresses = stressesOf(meet, asked, about, options.onProgress);
   return {
     contest: contest.id,
     contender: contender.id,
@@ -152,7 +155,7 @@ export function readOptions({ scale: name = 'efsa', phrase = null }: ClaimOption
   const scale = name ?? 'efsa';
   if (!isScale(scale)) {
     const all = Object.keys(SCALES).join(', ');
-    throw badUsage('unknown-scale', `there is no scale "${scale}"`, `one of: ${all}`);
+    throw badUsage('unknown-scale', `there is no scale "${scale}"`, `choose from: ${all}`);
   }
   return { scale, phrase, claimed: phrase === null ? null : understand(phrase, SCALES[scale]) };
 }
@@ -167,7 +170,7 @@ export function judged(
   const { term, between } = wordFor(SCALES[scale], chance);
   const verdict = claimed === null ? null : verdictOn(SCALES[scale], claimed, all);
   const turns =
-    claimed === null || verdict !== 'depends'
+    claimed === null || verdict !== 'borderline'
       ? []
       : turning(SCALES[scale], claimed, chance, all.slice(1));
   return {
@@ -233,8 +236,8 @@ function placesAsked(meet: Meet, { contest, target }: Asked): number | null {
     default:
       throw badUsage(
         'wrong-target',
-        `"${targetText(meet, target)}" is no claim about rivals`,
-        'one of: win, medal, place:3, hold, beat:NAME',
+        `a claim is about places and rivals, not about "${targetText(meet, target)}"`,
+        'ask for win, medal, place:3, hold or beat:NAME',
       );
   }
 }
@@ -272,7 +275,7 @@ function chanceToBeat(
   if (routine === undefined) {
     throw noAnswer(
       'nothing-to-come',
-      `${contender.name} has no routine to come`,
+      `${contender.name} has finished`,
       `ask the other way round: claim ${target.id} --to beat:${id}`,
     );
   }
@@ -290,11 +293,11 @@ function chanceToBeat(
 export function stressesOf(
   meet: Meet,
   asked: Asked,
-  isHers: (routine: number) => boolean,
+  { who, isHers }: { readonly who: string; readonly isHers: (routine: number) => boolean },
   onProgress: ClaimOptions['onProgress'],
 ): Stressed[] {
   if (meet.results.every((r) => r !== null)) return [];
-  const pairs = stressPairs(meet, isHers);
+  const pairs = stressPairs(meet, who, isHers);
   const canSample = asked.target.kind !== 'beat';
   const of = pairs.length * 2 + 2 + (canSample ? 1 : 0);
   let done = 0;
@@ -309,9 +312,9 @@ export function stressesOf(
   const better = (sign: number) =>
     found.map((pair) => pair.reduce((a, b) => (sign * b.chance > sign * a.chance ? b : a)).stress);
   const all: Stressed[] = found.flat().map(({ what, chance }) => ({ what, chance }));
-  all.push({ what: 'all that hurts together', chance: ask(better(-1)) });
-  all.push({ what: 'all that helps together', chance: ask(better(1)) });
-  if (canSample) all.push({ what: 'day form 0.3', chance: withDayForm(meet, asked) });
+  all.push({ what: 'all that hurts comes together', chance: ask(better(-1)) });
+  all.push({ what: 'all that helps comes together', chance: ask(better(1)) });
+  if (canSample) all.push({ what: 'good and bad days count', chance: withDayForm(meet, asked) });
   onProgress?.(of, of);
   return all;
 }

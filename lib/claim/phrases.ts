@@ -105,8 +105,8 @@ export function understand(phrase: string, scale: Scale): Claimed {
     const terms = scale.terms.map((t) => `${t.term} (${bandInWords(t)})`).join(', ');
     throw badUsage(
       'unknown-phrase',
-      `"${phrase}" is no phrase of the ${scale.name} scale, nor near one`,
-      `its words: ${terms}`,
+      `"${phrase}" cannot be matched to a word of the ${scale.name} scale`,
+      `use one of its words: ${terms}`,
     );
   }
   const { term, from, to } = best.means;

@@ -5,6 +5,7 @@ import { asScore, type Score, type Units, unitsPerPoint } from '../score.js';
 
 /** One thing that may be otherwise than the ranges say. */
 export interface Stress {
+  /** Said after "if". */
   readonly what: string;
   readonly change: (range: Range, routine: number) => Range;
 }
@@ -19,27 +20,28 @@ const MOST_FALLS = 0.95;
 const TENTH = 0.1;
 
 /**
- * The stresses by pairs that go opposite ways. `isHers`: which routines are those of the one the
- * claim is about.
+ * The stresses by pairs that go opposite ways. `who` is the one the claim is about, as a sentence
+ * begins with it ("she"), and `isHers` says which routines are hers.
  */
 export function stressPairs(
   meet: Meet,
+  who: string,
   isHers: (routine: number) => boolean,
 ): (readonly [Stress, Stress])[] {
   const tenth = TENTH * unitsPerPoint(meet.scoring.decimals);
-  const { her } = meet.words;
+  const score = who === 'they' ? 'score' : 'scores';
   return [
     [
-      { what: 'spreads a third narrower', change: spread(1 - THIRD) },
-      { what: 'spreads a third wider', change: spread(1 + THIRD) },
+      { what: 'everyone is a third steadier', change: spread(1 - THIRD) },
+      { what: 'everyone is a third less steady', change: spread(1 + THIRD) },
     ],
     [
-      { what: 'falls halved', change: falls(0.5) },
-      { what: 'falls doubled', change: falls(2) },
+      { what: 'there are half as many falls', change: falls(0.5) },
+      { what: 'there are twice as many falls', change: falls(2) },
     ],
     [
-      { what: `${her} likely a tenth down`, change: moved(-tenth, isHers) },
-      { what: `${her} likely a tenth up`, change: moved(tenth, isHers) },
+      { what: `${who} ${score} a tenth lower`, change: moved(-tenth, isHers) },
+      { what: `${who} ${score} a tenth higher`, change: moved(tenth, isHers) },
     ],
   ];
 }

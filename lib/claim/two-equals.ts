@@ -49,8 +49,11 @@ export function claimOfTwo(of: TwoEquals, options: ClaimOptions = {}): Claim {
   const asked = { contest, id: BEHIND, target: { kind: 'win' } as const };
   const { contenders, error } = chances(meet);
   const chance = contenders.find((c) => c.id === BEHIND)!.win;
-  const isHers = (i: number) => routineAt(meet, i).gymnast === BEHIND;
-  const stresses = stressesOf(meet, asked, isHers, options.onProgress);
+  const about = {
+    who: 'the one behind',
+    isHers: (i: number) => routineAt(meet, i).gymnast === BEHIND,
+  };
+  const stresses = stressesOf(meet, asked, about, options.onProgress);
   return {
     contest: null,
     contender: null,
@@ -94,8 +97,8 @@ export function meetOfTwo({
   if (!Number.isInteger(remaining) || remaining < 1 || remaining > codes.length) {
     throw badUsage(
       'wrong-number',
-      `--remaining: ${remaining} is not a number of routines to come`,
-      `from 1 to ${codes.length}`,
+      `--remaining: nobody has ${remaining} routines to come`,
+      `give a number from 1 to ${codes.length}`,
     );
   }
   const on = codes.slice(-remaining).join(', ');
@@ -128,10 +131,10 @@ function equalRanges(meet: Meet): Meet['ranges'] {
 
 function disciplineOf(text: string): DisciplineCode {
   if (isDiscipline(text)) return text;
-  throw badUsage('unknown-discipline', `there is no discipline "${text}"`, 'wag or mag');
+  throw badUsage('unknown-discipline', `there is no discipline "${text}"`, 'write wag or mag');
 }
 
 function systemOf(text: string): ScoringSystemName {
   if (Object.hasOwn(SCORING_SYSTEMS, text)) return text as ScoringSystemName;
-  throw badUsage('unknown-scoring', `there is no scoring "${text}"`, 'open or ten');
+  throw badUsage('unknown-scoring', `there is no scoring system "${text}"`, 'write open or ten');
 }

@@ -1,7 +1,7 @@
 /** Whether a phrase is deserved. */
 import { type ChanceBand, isIn, type Scale } from './scales.js';
 
-export type Verdict = 'supported' | 'too-strong' | 'too-weak' | 'depends';
+export type Verdict = 'holds' | 'overstated' | 'understated' | 'borderline';
 
 const EVEN = 0.5;
 
@@ -13,18 +13,18 @@ function sideOf(scale: Scale, band: ChanceBand, chance: number): Side {
 }
 
 /**
- * `supported` when every chance lies in the band. `too-strong` when all lie outside it on the side
- * of the even chance, `too-weak` when all lie outside it on the far side; outside a band that holds
- * the even chance, above is too weak and below too strong. Otherwise it depends.
+ * `holds` when every chance lies in the band. `overstated` when all lie outside it on the side of the
+ * even chance, `understated` when all lie outside it on the far side; outside a band that holds the
+ * even chance, above is understated and below overstated. Otherwise it is `borderline`.
  */
 export function verdictOn(scale: Scale, band: ChanceBand, chances: readonly number[]): Verdict {
   const sides = new Set(chances.map((c) => sideOf(scale, band, c)));
-  if (sides.size !== 1) return 'depends';
+  if (sides.size !== 1) return 'borderline';
   const [side] = sides;
-  if (side === 'in') return 'supported';
+  if (side === 'in') return 'holds';
   const holdsEven = isIn(scale, band, EVEN);
   const isStrong = holdsEven ? side === 'below' : band.to <= EVEN === (side === 'above');
-  return isStrong ? 'too-strong' : 'too-weak';
+  return isStrong ? 'overstated' : 'understated';
 }
 
 /** Which of some chances lie elsewhere than the first, as against the band. */

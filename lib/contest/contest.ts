@@ -46,6 +46,11 @@ function tieRule(name: string): TieRule<TieRuleName> {
   return rule;
 }
 
+/** Whether a medal is something to ask about: not where only the winner has one, nor where everybody has. */
+export function hasMedalsToWin({ contenders, medals }: Contest): boolean {
+  return medals > 1 && contenders.length > medals;
+}
+
 /**
  * The contest a question is about: the meet's first when none is named, one of its own by id, or
  * the ranking on an apparatus of the meet by its code. Every answer begins here, so here a meet that
@@ -60,7 +65,7 @@ export function findContest(meet: Meet, id: string | null | undefined): Contest 
   throw badUsage(
     'unknown-contest',
     `there is no contest "${id}"`,
-    didYouMean(id ?? '', known, 'one of'),
+    didYouMean(id ?? '', known, 'choose from'),
   );
 }
 

@@ -84,7 +84,7 @@ export function standings(meet: Meet, options: StandingsOptions = {}): Standings
     throw badUsage(
       'unknown-rotation',
       `there is no rotation ${after}`,
-      `rotations run from 1 to ${last}`,
+      `choose one from 1 to ${last}`,
     );
   }
   const shown = after === null ? meet : afterRotation(meet, after);

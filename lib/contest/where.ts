@@ -14,7 +14,7 @@ export function codeCalled({ apparatus }: Pick<Meet, 'apparatus'>, text: string)
   if (found.length === 1) return first.code;
   throw badUsage(
     'wrong-apparatus',
-    `"${text.trim()}" may be ${found.map((a) => a.name).join(' or ')}`,
+    `"${text.trim()}" could be ${found.map((a) => a.name).join(' or ')}`,
     `say which: ${found.map((a) => a.code).join(' or ')}`,
   );
 }

@@ -101,7 +101,7 @@ function ambiguous(text: string, found: readonly Named[], all: readonly Named[])
   const names = found.slice(0, 6).map((n) => `${called(n)} (${n.name})`);
   return noAnswer(
     'ambiguous-gymnast',
-    `"${text}" fits ${found.length} of them`,
+    `"${text}" could be ${found.length === 2 ? 'either of two' : `any of ${found.length}`}`,
     `say which: ${names.join(', ')}${found.length > 6 ? ', …' : ''}`,
   );
 }
@@ -184,8 +184,10 @@ function contenderAmong(
     if (contender === undefined) {
       throw noAnswer(
         'no-contender',
-        `${gymnast.name} is no contender in ${contest.id}`,
-        gymnast.on.length > 0 ? `hers: ${gymnast.on.join(', ')}` : 'a reserve has no routines',
+        `${gymnast.name} does not compete in ${contest.id}`,
+        gymnast.on.length > 0
+          ? `competes on: ${gymnast.on.join(', ')}`
+          : 'a reserve competes in nothing yet',
       );
     }
     return { contender, gymnast };

@@ -36,7 +36,7 @@ export function writeCaptionsFile(path: string, text: string, sources: readonly 
   }
   const there = lstatSync(target, { throwIfNoEntry: false });
   if (there !== undefined && !there.isFile()) {
-    throw refused('writing', 'not-written', 'is no ordinary file');
+    throw refused('writing', 'not-written', 'is not a file that can be written');
   }
   replaceFile(target, text);
 }

@@ -222,7 +222,7 @@ export function fileNews<T>(before: Followed<T>, now: Followed<T>): readonly Fil
       message: `taken as it is; ${message}`,
     });
   } else if (before.stale !== null && now.stale === null) {
-    news.push({ what: 'well-again', file: fileOf(before.wrong), message: 'is well again' });
+    news.push({ what: 'well-again', file: fileOf(before.wrong), message: 'is in order again' });
   }
   const isNew = before.stale === null || before.wrong?.message !== now.wrong?.message;
   if (now.stale !== null && now.wrong !== null && isNew) news.push({ wrong: now.wrong });

@@ -30,7 +30,7 @@ export function writeRangesFile(path: string, made: Ranges, { decimals }: Histor
   if (there !== null && !there.text.startsWith(MADE_BY_RANGES)) {
     const { message, code, mend } = badUsage(
       'file-exists',
-      'is there already, and was not made by `ranges`',
+      'exists already, and was not made by `ranges`',
       'name another with --into',
     );
     throw new LastRotationError(message, { kind: 'usage', code, file: path, mend });

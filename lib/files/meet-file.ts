@@ -100,7 +100,7 @@ function noteGuess(file: string, text: Text | null, problems: Problem[]): void {
     code: 'not-utf-8',
     file,
     line: null,
-    message: 'is not UTF-8; read as an old Western code page, so accents may be wrong',
+    message: 'is not UTF-8, so accents may come out wrong',
     mend: 'save it as UTF-8',
   });
 }

@@ -46,7 +46,7 @@ function write(path: string, text: string): void {
   } catch (error) {
     const { code } = error as NodeJS.ErrnoException;
     throw code === 'EEXIST'
-      ? new LastRotationError('is there already and is never written over', {
+      ? new LastRotationError('exists already, and is never overwritten', {
           kind: 'usage',
           code: 'file-exists',
           file: path,

@@ -23,7 +23,7 @@ export const LARGEST = {
 /** Reads a file; null when there is none. Throws when it cannot be read or is too large. */
 export function readTextIfAny(path: string, most: number): Text | null {
   let bytes: Buffer;
-  if (isNamedPipe(path)) throw unreadable(path, 'is no ordinary file, but a named pipe');
+  if (isNamedPipe(path)) throw unreadable(path, 'is a named pipe, not a file');
   try {
     bytes = readBytes(path, most);
   } catch (error) {

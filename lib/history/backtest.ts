@@ -107,7 +107,7 @@ export function backtest(history: History, options: BacktestOptions = {}): Backt
   const { discipline = null, onProgress } = options;
   const seed = options.seed ?? 1;
   if (!Number.isInteger(seed)) {
-    throw badUsage('wrong-number', `${seed} is no seed`, 'a whole number, such as 7');
+    throw badUsage('wrong-number', `${seed} is not a seed`, 'give a whole number, such as 7');
   }
   const rounds = allAroundRounds(history).filter(
     (r) => discipline === null || r.discipline === discipline,

@@ -7,11 +7,11 @@ export function readDate(text: string): { readonly date: string } | { readonly w
   const [year, month, day] = [y1 ?? y2, m1 ?? m2, d1 ?? d2].map(Number);
   if (text === '') return { why: 'no date' };
   if (!year || !month || !day) {
-    return { why: `"${text}" is no date that can be read in one way: write 2022-11-06` };
+    return { why: `"${text}" is not a clear date: write it like 2022-11-06` };
   }
   const when = new Date(Date.UTC(year, month - 1, day));
   if (when.getUTCMonth() !== month - 1 || when.getUTCDate() !== day) {
-    return { why: `there is no ${text}` };
+    return { why: `there is no such day as ${text}` };
   }
   return { date: when.toISOString().slice(0, 10) };
 }

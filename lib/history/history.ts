@@ -99,7 +99,7 @@ export function readHistory({ file, text }: { file: string; text: string }): His
   const header = first && readHeader(first, COLUMNS, REQUIRED, list);
   if (!header) throw unreadable(file, problems);
   if (data.length > MOST_ROWS) {
-    throw new LastRotationError(`the history goes on for more than ${MOST_ROWS} rows`, {
+    throw new LastRotationError(`the history has more than ${MOST_ROWS} rows`, {
       kind: 'file',
       code: 'too-many-rows',
       file,
@@ -128,7 +128,7 @@ export function readHistory({ file, text }: { file: string; text: string }): His
       continue;
     }
     if (values.rotation !== '' && read.rotation === null) {
-      notes.push({ line, why: `"${values.rotation}" is no rotation, and is left out` });
+      notes.push({ line, why: `"${values.rotation}" is not a rotation, and is ignored` });
     }
     const gymnast = knownName(read.gymnast, line);
     const routine = { ...read, gymnast };
@@ -167,7 +167,7 @@ export function readHistory({ file, text }: { file: string; text: string }): His
       return name;
     }
     if (known.name !== name && !spellings.has(name)) {
-      notes.push({ line, why: `${name} is taken for ${known.name} (line ${known.line})` });
+      notes.push({ line, why: `${name} is taken to be ${known.name} (line ${known.line})` });
       spellings.add(name);
     }
     return known.name;
@@ -206,7 +206,7 @@ function readRow(
   if (gymnast === '') return { line, why: 'no gymnast' };
   const discipline = disciplineOf(values.discipline);
   if (discipline === null) {
-    return { line, why: `"${values.discipline}" is no discipline: wag or mag` };
+    return { line, why: `"${values.discipline}" is not a discipline: write wag or mag` };
   }
   const date = readDate(values.date);
   if ('why' in date) return { line, why: date.why };
@@ -214,7 +214,7 @@ function readRow(
   const apparatus = values.apparatus.toUpperCase().replace(/^VT1$/, 'VT');
   if (!codes.includes(apparatus)) {
     const near = didYouMean(values.apparatus, codes, `one of`);
-    return { line, why: `"${values.apparatus}" is no apparatus of ${discipline}: ${near}` };
+    return { line, why: `"${values.apparatus}" is not an apparatus of ${discipline}: ${near}` };
   }
   if (/^(dns|dnf|dnq|dsq|-+)?$/i.test(values.score)) {
     return { line, why: values.score === '' ? 'no score' : `no score (${values.score})` };
@@ -259,7 +259,7 @@ function impossible(
 ): string | null {
   const point = unitsPerPoint(decimals);
   const show = (s: Units) => formatScore(s, decimals);
-  if (d !== null && d > HIGHEST_D * point) return `D ${show(d)} is no D score`;
+  if (d !== null && d > HIGHEST_D * point) return `D ${show(d)} cannot be a D score`;
   if (e !== null && e > TEN * point) return `E ${show(e)} is over ${show(TEN * point)}`;
   const most = (d ?? HIGHEST_D * point) + TEN * point;
   if (score > most) return `${show(score)} is over the limit of ${show(most)}`;

@@ -48,7 +48,7 @@ export function ranges(history: History, options: RangesOptions = {}): Ranges {
 
 /** Rows that cannot be used, and those that make no range though they count in their meet. */
 function leftOutOf({ routines, leftOut, decimals }: History): LeftOut[] {
-  const why = `${formatScore(0, decimals)} makes no range: a vault not valid, or a routine broken off`;
+  const why = `${formatScore(0, decimals)} says nothing for a range: an invalid vault, or a routine broken off`;
   const nothing = routines.filter((r) => !tellsOfScores(r)).map(({ line }) => ({ line, why }));
   return [...leftOut, ...nothing].sort((a, b) => a.line - b.line);
 }
@@ -66,7 +66,7 @@ function named(name: string, all: readonly Fitted[]): Fitted[] {
   const mend = didYouMean(
     name,
     all.map((g) => g.id),
-    'see who is there without a name',
+    'to see who is there, leave the name out',
   );
   throw noAnswer('unknown-gymnast', `nobody in the history is called ${name}`, mend);
 }

@@ -146,8 +146,8 @@ function withdraw(evening: Evening, told: ToldAt): Said[] {
   });
   for (const apparatus of toCome) mark(evening, { ...told, apparatus }, told.act);
   if (toCome.length > 0) return [];
-  const wrong = `${told.gymnast} had nothing to come`;
-  return [{ severity: 'note', code: 'nothing-to-come', wrong, mend: 'nothing' }];
+  const wrong = `${told.gymnast} had no routine left`;
+  return [{ severity: 'note', code: 'nothing-to-come', wrong, mend: 'nothing to do' }];
 }
 
 /** A result, a routine performed, or an inquiry, of one routine. */
@@ -174,14 +174,21 @@ function mark(evening: Evening, { gymnast, apparatus, line = null }: ToldAt, act
   if (act.kind === 'up') {
     if (stood === undefined) evening.marks.set(key, { result: 'up', line });
     if (stood === undefined || stood === 'up') return [];
-    const wrong = `${gymnast} has a result on ${apparatus} already, which stands`;
-    return [{ severity: 'warning', code: 'row-twice', wrong, mend: 'void takes a row back' }];
+    const wrong = `${gymnast} already has a result on ${apparatus}, and that one counts`;
+    return [
+      {
+        severity: 'warning',
+        code: 'row-twice',
+        wrong,
+        mend: 'to take that result back, write void',
+      },
+    ];
   }
   if (typeof stood === 'object') {
     evening.marks.set(key, { result: { ...stood, underInquiry: true }, line });
     return [];
   }
-  const wrong = `${gymnast} has no score on ${apparatus} that an inquiry could be about`;
+  const wrong = `${gymnast} has no score on ${apparatus} yet for an inquiry`;
   return [{ severity: 'warning', code: 'nothing-to-void', wrong, mend: 'check the apparatus' }];
 }
 
@@ -194,7 +201,7 @@ function repeated(before: Mark | undefined, result: Result): Said[] {
   if (before === undefined || JSON.stringify(before.result) !== JSON.stringify(result)) return [];
   const where = before.line === null ? 'a row before' : `line ${before.line}`;
   const wrong = `the same as ${where}; it counts once`;
-  return [{ severity: 'note', code: 'row-twice', wrong, mend: 'nothing' }];
+  return [{ severity: 'note', code: 'row-twice', wrong, mend: 'nothing to do' }];
 }
 
 /** Somebody steps in for another: she has her place in the order, and the other is out of it. */
@@ -255,7 +262,7 @@ function goAfter(evening: Evening, { gymnast, apparatus }: ToldAt, whom: string)
       {
         severity: 'warning',
         code: 'not-in-rotations',
-        wrong: `${gymnast} and ${whom} are not in one rotation on ${apparatus}`,
+        wrong: `${gymnast} and ${whom} are not in the same rotation on ${apparatus}`,
         mend: 'name somebody of her own group',
       },
     ];
@@ -263,7 +270,9 @@ function goAfter(evening: Evening, { gymnast, apparatus }: ToldAt, whom: string)
   const stands = markOf(evening, gymnast, apparatus)?.result;
   if (stands !== undefined && stands !== 'DNS') {
     const wrong = `${gymnast} has been up on ${apparatus} already`;
-    return [{ severity: 'warning', code: 'row-twice', wrong, mend: 'move who is still to come' }];
+    return [
+      { severity: 'warning', code: 'row-twice', wrong, mend: 'move somebody who is still to come' },
+    ];
   }
   evening.isAsPlanned = false;
   order.splice(order.indexOf(gymnast), 1);
@@ -277,7 +286,7 @@ function notHers({ meet, on }: Evening, gymnast: string, apparatus: string): Sai
     severity: 'warning',
     code: 'not-her-apparatus',
     wrong: `${gymnast} does not compete on ${apparatus}`,
-    mend: `hers: ${hers.join(', ') || 'none'}; mend \`on\` or the rotations in the meet file`,
+    mend: `competes on: ${hers.join(', ') || 'nothing'}; correct \`on\` or the rotations in the meet file`,
   };
 }
 

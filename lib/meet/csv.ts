@@ -112,7 +112,7 @@ export function joinQuoted(lines: readonly Line[], delimiter: string, list: Prob
         'open-quote',
         lines[at]?.number ?? null,
         'a quote is opened in this row and never closed',
-        'close it, or take it away',
+        'close it, or delete it',
       );
     }
     at += quoted?.lines ?? 1;
@@ -143,7 +143,7 @@ export function readHeader<C extends string>(
   others: Readonly<Record<string, C>> = {},
 ): Header<C> | null {
   if (line.text.length > LONGEST_HEADER) {
-    const message = `the first line is far too long; columns are ${known.join(', ')}`;
+    const message = `the first line is far too long; it should name columns: ${known.join(', ')}`;
     report(list, 'error', 'too-many-columns', line.number, message, 'is it the right file?');
     return null;
   }
@@ -162,7 +162,7 @@ export function readHeader<C extends string>(
       'error',
       'missing-column',
       line.number,
-      `the first line names no column ${column}`,
+      `the first line has no column ${column}`,
       near === undefined
         ? `begin with a line that names the columns: ${required.join(',')}`
         : `did you mean \`${column}\` by ${near}?`,
@@ -175,7 +175,7 @@ export function readHeader<C extends string>(
       'error',
       'column-twice',
       line.number,
-      `the column ${column} stands twice`,
+      `there are two columns ${column}`,
       'keep one',
     );
   }
@@ -188,7 +188,7 @@ export function readHeader<C extends string>(
       'unknown-column',
       line.number,
       `the column ${name} is not used`,
-      didYouMean(name, known, 'columns that are'),
+      didYouMean(name, known, 'the columns are'),
     );
   }
   return { delimiter: best.delimiter, columns: best.columns };

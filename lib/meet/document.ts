@@ -74,7 +74,7 @@ function plainValue(root: YamlNode, list: ProblemList): unknown {
   /** Words that JavaScript objects keep for themselves, and the checker passes over. */
   const isOrdinary = ({ key, line }: YamlPair): boolean => {
     if (!['__proto__', 'constructor', 'prototype'].includes(key)) return true;
-    report(list, 'error', 'unknown-key', line, `\`${key}\` is not a known key`, 'take it away');
+    report(list, 'error', 'unknown-key', line, `\`${key}\` is not a known key`, 'delete it');
     return false;
   };
   const value = convert(root);
@@ -189,7 +189,7 @@ export function readDocument(text: string, rules: KnownRules, list: ProblemList)
       'error',
       'wrong-value',
       1,
-      'is no meet file: it holds no keys such as discipline: wag',
+      'is not a meet file: it has nothing like discipline: wag in it',
       'begin one with: lastrotation new',
     );
     return nothing;
@@ -255,7 +255,7 @@ export function readRangesDocument(
       'error',
       'wrong-value',
       1,
-      'is no ranges file',
+      'is not a ranges file',
       'write adeyemi: { VT: { low: …, likely: …, high: …, falls: … } }',
     );
     return [];

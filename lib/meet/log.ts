@@ -102,7 +102,7 @@ export function parseLog(source: string, list: ProblemList): ParsedLog {
   const filled = all.filter((l) => !isEmptyRow(l.text));
   const tooMany = filled[MOST_ROWS];
   if (tooMany !== undefined) {
-    const message = `the log goes on for more than ${MOST_ROWS} rows`;
+    const message = `the log has more than ${MOST_ROWS} rows`;
     report(list, 'error', 'too-many-rows', tooMany.number, message, 'is it the right file?');
     return { rows: [], dialect: null };
   }
@@ -136,8 +136,8 @@ export function parseLog(source: string, list: ProblemList): ParsedLog {
         'note',
         'no-end-of-line',
         line.number,
-        'the last row has no end of line; it is taken as whole',
-        'make sure its last value is complete',
+        'the last row has no line end; it counts as it stands',
+        'make sure that its last value is complete',
       );
     }
     return [{ line: line.number, values }];
@@ -170,8 +170,8 @@ function wholeRows(data: readonly Line[], columns: number, list: ProblemList): L
         'note',
         'set-aside',
         line.number,
-        'a row that was left half written is set aside',
-        'nothing, if the score was recorded again',
+        'a row that was left half written does not count',
+        'nothing to do, if the score was recorded again',
       );
       continue;
     }
@@ -181,7 +181,7 @@ function wholeRows(data: readonly Line[], columns: number, list: ProblemList): L
     if (quoted !== null && !isHalfRow(fields, columns, quoted.row.ended)) {
       rows.push(quoted.row);
       at += quoted.lines - 1;
-    } else reportHalf(list, line, 'this row is half written and set aside');
+    } else reportHalf(list, line, 'this row is half written, and does not count');
   }
   return rows;
 }

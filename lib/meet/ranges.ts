@@ -111,7 +111,7 @@ function wrongRange(
     return [
       [
         `${lower.name} ${show(lower.value)} is above ${upper.name} ${show(upper.value)}`,
-        'order them low, likely, high; what is not written comes from `usual`',
+        'write them in the order low, likely, high; what is left out comes from `usual`',
       ],
     ];
   });
@@ -140,7 +140,7 @@ export function noteStrangeApparatus(
       severity,
       'unknown-apparatus',
       line,
-      `a range on ${code}, which is no apparatus of the discipline`,
+      `a range on ${code}, which is not an apparatus of the discipline`,
       didYouMean(code, known, 'one of'),
     );
   for (const code of strange(document.usual)) say(list, 'error', lineOf(['usual', code]), code);
@@ -233,12 +233,12 @@ export function noteMissingRanges(
     incomplete.set(gymnast, [...(incomplete.get(gymnast) ?? []), what]);
   }
   const mend = isKnown
-    ? 'give ranges: what is usual on the apparatus is taken, around her scores tonight'
+    ? 'give ranges; until then what is usual on the apparatus stands in, fitted to the scores tonight'
     : 'give ranges, or `usual` for everyone';
   if (incomplete.size === gymnasts.length && ranges.every((r) => r.from === null)) {
     const message = isKnown
-      ? 'nobody has a range: answers about what is to come rest on what is usual'
-      : 'nobody has a range: boards and needs as they stand are all that can be answered';
+      ? 'nobody has a range, so what is usual stands in for all that is to come'
+      : 'nobody has a range, so only the board and what it takes right now can be told';
     complain(checking, 'note', 'missing-range', ['gymnasts'], message, mend);
     return;
   }

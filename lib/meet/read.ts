@@ -117,7 +117,14 @@ function played(meet: Meet, rows: readonly LogRow[], list: ProblemList): Meet {
     if (!('wrong' in row)) {
       readRows.push({ ...row, line });
       for (const note of row.notes) {
-        report(list, 'note', 'odd-score', line, note, 'nothing, if it was announced so');
+        report(
+          list,
+          'note',
+          'odd-score',
+          line,
+          note,
+          'nothing to do, if that is what was announced',
+        );
       }
       continue;
     }
@@ -128,7 +135,7 @@ function played(meet: Meet, rows: readonly LogRow[], list: ProblemList): Meet {
   }
   const { told, nothingToVoid } = standingRows([], readRows);
   for (const i of nothingToVoid) {
-    const message = 'there is no row for this to take back';
+    const message = 'there is nothing here to take back';
     const mend = 'check the gymnast and the apparatus';
     report(list, 'warning', 'nothing-to-void', readRows[i]?.line ?? null, message, mend);
   }

@@ -109,7 +109,7 @@ function readOn(
         'error',
         'unknown-apparatus',
         path,
-        `apparatus ${code} of gymnast \`${id}\` is no part of this meet`,
+        `apparatus ${code} of gymnast \`${id}\` is not part of this meet`,
         didYouMean(code, codes, 'one of'),
       );
     }

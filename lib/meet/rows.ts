@@ -51,8 +51,8 @@ export function readRow(meet: Meet, values: LogValues): ReadRow | RefusedRow {
   if (!isAll && apparatusOf(meet, apparatus) === undefined) {
     return {
       code: 'unknown-apparatus',
-      wrong: `apparatus ${quote(values.apparatus)} is no part of this meet`,
-      mend: `one of: ${meet.apparatus.map((a) => a.code).join(', ')}`,
+      wrong: `${quote(values.apparatus)} is not an apparatus of this meet`,
+      mend: `choose from: ${meet.apparatus.map((a) => a.code).join(', ')}`,
     };
   }
   const read = readAct(meet, { gymnast: gymnast.id, apparatus }, values);
@@ -99,8 +99,8 @@ function readAct(
     return { act: kind === 'for' ? { kind, whom, performed: [] } : { kind, whom }, notes };
   }
   if (apparatus === ALL) {
-    const wrong = 'only a withdrawal, or stepping in for somebody, is for all';
-    return { code: 'wrong-score', wrong, mend: 'record … all DNS, record … all for:ID' };
+    const wrong = '“all” is only for a withdrawal, or for stepping in for somebody';
+    return { code: 'wrong-score', wrong, mend: 'write record … all DNS, or record … all for:ID' };
   }
   if (word === 'UP') return { act: { kind: 'up' }, notes };
   if (values.score === '' && status === INQUIRY) return { act: { kind: 'inquiry' }, notes };
@@ -113,7 +113,7 @@ function readAct(
 function unknownGymnast(meet: Meet, text: string): RefusedRow {
   return {
     code: 'unknown-gymnast',
-    wrong: `gymnast ${quote(text)} is not in the list`,
+    wrong: `there is no gymnast ${quote(text)} in this meet`,
     mend: didYouMean(
       text,
       meet.gymnasts.map((g) => g.id),
@@ -204,10 +204,10 @@ function oddities(
   const show = (s: Units) => formatScore(s, meet.scoring.decimals);
   const notes: string[] = [];
   if (!isOnGrid(score, meet.scoring.grid)) {
-    notes.push(`${show(score)} is no average of this meet's panel; taken as it is`);
+    notes.push(`${show(score)} is not a score this panel can give; it counts all the same`);
   }
   if (e !== null && e > highestE(meet.scoring.decimals)) {
-    notes.push(`E would be ${show(e)}, more than 10`);
+    notes.push(`the E score would be ${show(e)}, more than 10`);
   }
   // By what the files give: what is usual after tonight's scores is not known while they are read.
   const [given] = givenIn(meet, [whose]);

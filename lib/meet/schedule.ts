@@ -113,7 +113,7 @@ function readGroups(
         'gymnast-in-two-groups',
         [...path, group.order.lastIndexOf(id)],
         before === i
-          ? `gymnast \`${id}\` stands twice in group ${i + 1}`
+          ? `gymnast \`${id}\` is twice in group ${i + 1}`
           : `gymnast \`${id}\` is in group ${before + 1} and in group ${i + 1}`,
         'keep her in one place',
       );
@@ -124,8 +124,8 @@ function readGroups(
         'error',
         'unknown-apparatus',
         ['groups', i, 'start'],
-        `group ${i + 1} starts on ${group.start}, which is no part of this meet`,
-        didYouMean(group.start, [...stations, 'bye'], 'one of'),
+        `group ${i + 1} starts on ${group.start}, which is not part of this meet`,
+        didYouMean(group.start, [...stations, 'bye'], 'choose from'),
       );
     } else if (group.start !== null && groups.some((g) => g.start === group.start)) {
       complain(
@@ -197,8 +197,8 @@ function writtenOut(
           path,
           isFollowUp
             ? `${code} is done right after the first vault and has no rotation of its own`
-            : `apparatus ${code} in rotation ${i + 1} is no part of this meet`,
-          isFollowUp ? 'take it away' : didYouMean(code, stations, 'one of'),
+            : `apparatus ${code} in rotation ${i + 1} is not part of this meet`,
+          isFollowUp ? 'delete it' : didYouMean(code, stations, 'choose from'),
         );
         continue;
       }
@@ -262,7 +262,7 @@ function checkWrittenOn(
       'note',
       'not-in-rotations',
       path,
-      `gymnast \`${id}\` is in no rotation on ${missing.join(', ')}; taken as not competing there`,
+      `gymnast \`${id}\` is in no rotation on ${missing.join(', ')}, and so does not compete there`,
       'add her to the rotations if she does',
     );
     return;

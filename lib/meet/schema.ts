@@ -117,7 +117,7 @@ const apparatusList = (decimals: Decimals) =>
               (issue) =>
                 complaint(
                   'wrong-value',
-                  `{key} is ${quote(String(issue.input))}`,
+                  `{key} cannot be ${quote(String(issue.input))}`,
                   `up to eight letters and digits, but not ${listed(TAKEN_CODES)}`,
                 ),
             ),

@@ -46,8 +46,12 @@ export function mapping<T extends v.ObjectEntries>(entries: T, mend: string) {
 export function oneOf<const T extends readonly string[]>(words: T) {
   return v.picklist(words, (issue: { input: unknown }) =>
     issue.input === undefined
-      ? complaint('missing-key', '{key} is missing', `one of: ${words.join(', ')}`)
-      : complaint('wrong-value', `{key} is ${shown(issue.input)}`, `one of: ${words.join(', ')}`),
+      ? complaint('missing-key', '{key} is missing', `choose from: ${words.join(', ')}`)
+      : complaint(
+          'wrong-value',
+          `{key} cannot be ${shown(issue.input)}`,
+          `choose from: ${words.join(', ')}`,
+        ),
   );
 }
 
@@ -72,8 +76,8 @@ export function whole(low: number, high: number) {
       addIssue({
         message: complaint(
           'wrong-value',
-          `{key} is ${quote(dataset.value)}`,
-          `a whole number from ${low} to ${high}`,
+          `{key} cannot be ${quote(dataset.value)}`,
+          `write a whole number from ${low} to ${high}`,
         ),
       });
       return NEVER;
@@ -90,8 +94,8 @@ export const probability = v.pipe(
     addIssue({
       message: complaint(
         'wrong-value',
-        `{key} is ${quote(dataset.value)}`,
-        'a chance from 0 to 1, such as 0.05 for one in twenty',
+        `{key} cannot be ${quote(dataset.value)}`,
+        'write a chance from 0 to 1, such as 0.05 for one in twenty',
       ),
     });
     return NEVER;
@@ -108,8 +112,8 @@ export const step = v.pipe(
     addIssue({
       message: complaint(
         'wrong-value',
-        `{key} is ${quote(dataset.value)}`,
-        'a step above 0 and up to 1, such as 0.1 or 0.05',
+        `{key} cannot be ${quote(dataset.value)}`,
+        'write a step above 0 and up to 1, such as 0.1 or 0.05',
       ),
     });
     return NEVER;
@@ -134,7 +138,7 @@ export function printable(what: string) {
       (issue) =>
         complaint(
           'wrong-value',
-          `{key} is ${quote(String(issue.input))}`,
+          `{key} cannot be ${quote(String(issue.input))}`,
           'use visible characters only, on one line',
         ),
     ),
@@ -200,7 +204,7 @@ export function byApparatus<V>(
       const codes = entries.map(([code]) => code);
       const twice = codes.find((code, i) => codes.indexOf(code) !== i);
       if (twice === undefined) return Object.fromEntries(entries);
-      const message = `{key} has ${twice} twice`;
+      const message = `{key} names ${twice} twice`;
       addIssue({ message: complaint('apparatus-twice', message, 'keep one of the two') });
       return NEVER;
     }),

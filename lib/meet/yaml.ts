@@ -111,7 +111,7 @@ function buildTree(text: string, events: readonly Event[], list: ProblemList): Y
     }
   }
   if (roots.length > 1) {
-    report(list, 'error', 'syntax', null, 'holds several documents', 'take the lines --- away');
+    report(list, 'error', 'syntax', null, 'holds several documents', 'delete the lines ---');
     return null;
   }
   return roots[0] ?? { kind: 'map', pairs: [], line: 1 };
@@ -124,9 +124,9 @@ function pairsOf(items: readonly YamlNode[], list: ProblemList): YamlPair[] {
   for (let i = 0; i + 1 < items.length; i += 2) {
     const [key, value] = [items[i] as YamlNode, items[i + 1] as YamlNode];
     if (key.kind !== 'text') {
-      report(list, 'error', 'syntax', key.line, 'a key is no plain text', 'write key: value');
+      report(list, 'error', 'syntax', key.line, 'a key is not plain text', 'write key: value');
     } else if (seen.has(key.text)) {
-      const message = `the key ${key.text} stands twice`;
+      const message = `the key ${key.text} is there twice`;
       report(list, 'error', 'syntax', key.line, message, 'keep one of the two');
     } else {
       seen.add(key.text);

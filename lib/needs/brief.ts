@@ -1,5 +1,5 @@
 /** What a voice has ten seconds for: gold, a medal, and what a fall does. */
-import { findContest } from '../contest/contest.js';
+import { findContest, hasMedalsToWin } from '../contest/contest.js';
 import { type Meet, routineOf } from '../meet/meet.js';
 import { asScore, type Score } from '../score.js';
 import { endCurves, meanOf } from './likely.js';
@@ -17,7 +17,7 @@ export interface BriefGoal {
 export interface Brief {
   readonly sheet: NeedsSheet;
   readonly gold: BriefGoal | null;
-  /** Null where everybody has a medal. */
+  /** Null where only the winner has a medal, or everybody. */
   readonly medal: BriefGoal | null;
   /** Her expected score less one fall, and the chances then; null where her range is not known. */
   readonly fall: {
@@ -54,7 +54,7 @@ export function brief(
   return {
     sheet,
     gold: goal('win', win),
-    medal: goal('medal', medal),
+    medal: hasMedalsToWin(contest) ? goal('medal', medal) : null,
     fall: afterFall(meet, sheet, { win, medal }),
   };
 }

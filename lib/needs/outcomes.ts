@@ -112,9 +112,14 @@ export function outcomes(meet: Meet, who: string, options: OutcomesOptions = {})
   };
 }
 
+/** By so much a sum of chances may miss the whole: a few of the last digits of a number. */
+const ROUNDING = 8 * Number.EPSILON;
+
 /** The chance of a target over the scores of a band. */
 function within({ from, to }: Scores, curve: readonly TargetPoint[] | undefined): number | null {
-  return meanOf((curve ?? []).filter(({ score }) => score >= from && score <= to));
+  const mean = meanOf((curve ?? []).filter(({ score }) => score >= from && score <= to));
+  // A certainty stays one, whatever the chances of the scores add up to by rounding.
+  return mean !== null && mean >= 1 - ROUNDING ? 1 : mean;
 }
 
 /** Scores, both included. */

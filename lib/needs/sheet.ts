@@ -224,7 +224,7 @@ function sheetFor(
   const asked: Asked = { contest, contender, routine: routine.index, place: hold?.place ?? null };
   const places = [
     { target: 'win', place: 1 },
-    ...(forMedal(contest) ? [{ target: 'medal', place: contest.medals }] : []),
+    { target: 'medal', place: contest.medals },
     ...(hold === null ? [] : [{ target: 'hold', place: hold.place }]),
   ];
   const range = rangeAt(meet, routine.index);
@@ -258,11 +258,6 @@ function sheetFor(
   };
 }
 
-/** Where everybody has a medal nobody asks for one. */
-function forMedal({ contenders, medals }: Contest): boolean {
-  return contenders.length > medals;
-}
-
 /** The rows of the sheet, most useful first; or the one target, or the one case, that is asked. */
 function questionsOf(
   meet: Meet,
@@ -291,16 +286,16 @@ function questionsOf(
   if (when !== null || rivals !== null) {
     const board = completeQuestion(medal, when, rivals);
     const most = board.when === 'end' ? win : lead;
-    const targets = forMedal(contest) ? [most, medal, hold] : [most, hold];
+    const targets = [most, medal, hold];
     return targets.map((target) => ask(target, board.when, board.rivals));
   }
   return [
     ask(lead, 'now', 'as-is'),
     ask(lead, 'rotation', 'likely'),
     ask(win, 'end', 'likely'),
-    ...(forMedal(contest)
-      ? [ask(medal, 'end', 'likely'), ask(medal, 'end', 'high'), ask(medal, 'end', 'low', 'high')]
-      : []),
+    ask(medal, 'end', 'likely'),
+    ask(medal, 'end', 'high'),
+    ask(medal, 'end', 'low', 'high'),
     ask(hold, 'end', 'likely'),
   ];
 }

@@ -133,7 +133,11 @@ export function distributionIn(meet: Meet, range: Range): Distribution | null {
  */
 export function chanceOfAtLeast({ scores, chances }: Distribution, score: Units): number {
   if (!Number.isSafeInteger(score)) {
-    throw badUsage('wrong-score', `${score} is no whole number of units`, "score('13.566') is one");
+    throw badUsage(
+      'wrong-score',
+      `${score} is not a whole number of units`,
+      "score('13.566') is one",
+    );
   }
   let sum = 0;
   // From the top, smallest first, so that small chances keep their digits.

@@ -30,7 +30,7 @@ export function distributionOf(meet: Meet, range: Range): Distribution | null {
   if (!isRising || (falls !== null && !(falls >= 0 && falls <= 1))) {
     throw badUsage(
       'wrong-range',
-      'low, likely and high are not in rising order, or falls is no chance',
+      'low, likely and high do not rise, or falls is not a chance',
       'give low, likely and high from the lowest up, and falls from 0 to 1',
     );
   }

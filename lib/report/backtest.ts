@@ -8,9 +8,9 @@ import { ordinal } from './words.js';
 
 const NAMES: Readonly<Record<ForecastScores['forecaster'], string>> = {
   chances: 'the chances',
-  'leader-now': 'whoever leads now',
-  'leader-projected': 'whoever leads by projected total',
-  equal: 'all alike',
+  'leader-now': 'who leads now',
+  'leader-projected': 'who leads by projected total',
+  equal: 'all have the same chance',
 };
 
 /** The chances and the simple rivals over the finals of a history. */
@@ -20,29 +20,29 @@ export function backtestReport(answer: Backtest): Report {
   const finals = `${rounds.length} all-around ${rounds.length === 1 ? 'final' : 'finals'}`;
   return reportOf(
     [
-      title(`${finals}, ${boards} boards, one a rotation`),
+      title(`${finals}, looked at after every rotation: ${boards} boards`),
       ...(isAssumed
         ? [
             sentence(
-              'Their order is assumed where the history has no rotations: groups by place in qualification, or else all in Olympic order.',
+              'Where the history does not say who went up when, groups by place in qualification are taken, or else everyone in Olympic order.',
             ),
           ]
         : []),
     ],
     [
-      title('Scores (lower is better)'),
+      title('How far off the forecasts were (lower is better)'),
       tableOf(scoreColumns(), scores),
       sentence(
-        `log: minus the logarithm of the chance of what happened; every chance, ours and theirs, taken to be at least ${least * 100}%. The simple rivals give those in front the share that suits them best in hindsight: ${share(smoothing['leader-now'])} and ${share(smoothing['leader-projected'])}.`,
+        `The log score is minus the logarithm of the chance given to what happened, with every chance taken to be at least ${least * 100}%; the Brier score is the mean squared error. The two simple forecasts give whoever is in front the share that suits them best in hindsight: ${share(smoothing['leader-now'])} and ${share(smoothing['leader-projected'])}.`,
         'quiet',
       ),
     ],
-    [title('To win, by rotations gone: log score'), tableOf(rotationColumns(), byRotation)],
+    [title('To win: the log score after each rotation'), tableOf(rotationColumns(), byRotation)],
     binsSection('To win', reliability.win),
     [
-      ...binsSection('A medal', reliability.medal),
+      ...binsSection('To medal', reliability.medal),
       sentence(
-        '│ said · ● happened · ─ 95% interval, by drawing meets anew (the boards of one meet are not independent); over a bin that never or always happened Wilson’s, as if each meet were one case',
+        '│ chance given · ● happened · ─ 95% interval, by drawing the meets anew, since the boards of one meet go together; where it never or always happened, Wilson’s interval with each meet as one case',
         'quiet',
       ),
     ],
@@ -50,7 +50,7 @@ export function backtestReport(answer: Backtest): Report {
       ? []
       : [
           sentence(
-            `Single routines: over ${routines.routines} of gymnasts with three or more earlier results the ranges have ${routines.ratio.toFixed(3)} of the ranked probability score of a normal distribution with her own mean and the usual spread.`,
+            `One routine at a time: over ${routines.routines} routines of gymnasts with three or more earlier results, the error of the ranges (ranked probability score) is ${routines.ratio.toFixed(3)} of that of a plain bell curve round the gymnast’s own mean.`,
           ),
         ],
     [caution()],
@@ -59,7 +59,7 @@ export function backtestReport(answer: Backtest): Report {
 
 function binsSection(what: string, bins: readonly Bin[]): Section {
   return [
-    title(`${what}: what was said, and what happened`),
+    title(`${what}: how often it happened, by the chance that was given`),
     tableOf(
       binColumns(),
       bins.filter((b) => b.count > 0),
@@ -76,9 +76,9 @@ function scoreColumns(): ColumnOf<ForecastScores>[] {
     value === null ? '' : value.toFixed(digits);
   return [
     { head: '', cell: (s) => NAMES[s.forecaster] },
-    { head: 'win: log', cell: (s) => number(s.winLog, 3), align: 'right' },
+    { head: 'to win: log', cell: (s) => number(s.winLog, 3), align: 'right' },
     { head: 'Brier', cell: (s) => number(s.winBrier, 4), align: 'right' },
-    { head: 'medal: log', cell: (s) => number(s.medalLog, 3), align: 'right' },
+    { head: 'to medal: log', cell: (s) => number(s.medalLog, 3), align: 'right' },
     { head: 'Brier', cell: (s) => number(s.medalBrier, 4), align: 'right' },
     { head: 'place: log', cell: (s) => number(s.placeLog, 3), align: 'right', spare: 1 },
   ];
@@ -94,27 +94,27 @@ function rotationColumns(): ColumnOf<RotationScores>[] {
     { head: '', cell: (r) => (r.discipline === 'wag' ? 'women' : 'men') },
     {
       head: 'after',
-      cell: (r) => (r.rotation === 0 ? 'none' : `the ${ordinal(r.rotation)}`),
+      cell: (r) => (r.rotation === 0 ? 'no rotation' : `the ${ordinal(r.rotation)}`),
     },
     { head: 'boards', cell: (r) => String(r.boards), align: 'right' },
     log('chances', 'chances'),
-    log('leader-now', 'leads now'),
+    log('leader-now', 'who leads'),
     log('leader-projected', 'projected'),
-    log('equal', 'all alike'),
+    log('equal', 'the same'),
   ];
 }
 
 function binColumns(): ColumnOf<Bin>[] {
   const percent = (p: number | null) => (p === null ? '' : `${(p * 100).toFixed(1)}%`);
   return [
-    { head: 'said', cell: (b) => percent(b.said), align: 'right' },
+    { head: 'chance given', cell: (b) => percent(b.said), align: 'right' },
     { head: 'happened', cell: (b) => percent(b.happened), align: 'right' },
     {
-      head: '95%',
+      head: '95% interval',
       cell: (b) => (b.interval === null ? '' : b.interval.map(percent).join(' – ')),
       align: 'right',
     },
-    { head: 'cases', cell: (b) => String(b.count), align: 'right' },
+    { head: 'forecasts', cell: (b) => String(b.count), align: 'right' },
     {
       head: '',
       cell: ({ said, happened, interval }) => ({

@@ -43,13 +43,13 @@ export function boardSection(meet: Meet, board: Standings, heading: string): Sec
   const sharesFairly = (r: StandingsRow) =>
     isShared(rows, r, 'evenPlace') || isShared(rows, r, 'projectedPlace');
   const notes = [
-    rows.some((r) => r.tied || (!isEven && sharesFairly(r))) ? '= shares its place' : '',
-    rows.some((r) => r.levelWith.length > 0) ? '* level on total' : '',
+    rows.some((r) => r.tied || (!isEven && sharesFairly(r))) ? '= shared place' : '',
+    rows.some((r) => r.levelWith.length > 0) ? '* same total as somebody else' : '',
     isEven && rows.some((r) => movedText(said, r) !== '')
-      ? '▲▼ places since the rotation before'
+      ? '▲▼ places gained and lost in the last rotation'
       : '',
     rows.some((r) => r.projected !== null && r.toCome.length > 0)
-      ? `projected: total + likely of what is to come${isEven ? '' : ', and the place that brings'}`
+      ? `projected finish: the total if all that is to come scores as expected${isEven ? '' : ', and the place it brings'}`
       : '',
   ].filter((n) => n !== '');
   const columns = isEven ? evenColumns(meet, said, rows) : unevenColumns(meet, said, rows);
@@ -67,12 +67,12 @@ function unevenInWords(progress: Progress, rows: readonly StandingsRow[]): strin
   const some = capital(someHaveDone(progress));
   const even = rows.some((r) => r.evenPlace !== null) ? evenHead(progress) : null;
   const projected = rows.some((r) => r.projectedPlace !== null);
-  if (even === null) return `${some}${projected ? ': compare the projected places' : ''}.`;
-  return `${some}: compare the places ${even}${progress.each === null ? '' : ' each'}${projected ? ', or the projected ones' : ''}.`;
+  if (even === null) return `${some}${projected ? ', so look at the projected finish' : ''}.`;
+  return `${some}, so look at the places ${even}${projected ? ', or at the projected finish' : ''}.`;
 }
 
 function evenHead({ each }: Progress): string {
-  return each === null ? 'like for like' : `after ${each}`;
+  return each === null ? 'like for like' : `after ${each} each`;
 }
 
 /** Where all have done equally many. */
@@ -83,7 +83,7 @@ function evenColumns(
 ): ColumnOf<StandingsRow>[] {
   const show = shower(meet);
   return [
-    { head: '', cell: placeText, align: 'right', tone },
+    placeColumn(said),
     boardNameColumn(meet),
     ...teamColumns(meet, rows),
     ...scoreColumns(meet, rows),
@@ -98,7 +98,7 @@ function evenColumns(
     { head: 'done', cell: (r) => String(r.done), align: 'right', spare: 3 },
     toComeColumn(said),
     {
-      head: 'projected',
+      head: PROJECTED,
       cell: (r) => (r.projected === null || r.toCome.length === 0 ? '' : show(r.projected)),
       align: 'right',
     },
@@ -121,7 +121,7 @@ function unevenColumns(
   };
   const widest = Math.max(...rows.map((r) => fairPlace(r, 'projectedPlace').length));
   return [
-    { head: 'so far', cell: placeText, align: 'right', tone },
+    placeColumn(said),
     boardNameColumn(meet),
     ...teamColumns(meet, rows),
     ...scoreColumns(meet, rows),
@@ -134,7 +134,7 @@ function unevenColumns(
       align: 'right',
     },
     {
-      head: 'projected',
+      head: PROJECTED,
       cell: (r) => {
         if (r.projected === null) return '';
         const place = fairPlace(r, 'projectedPlace');
@@ -145,7 +145,19 @@ function unevenColumns(
   ];
 }
 
+const PROJECTED = 'projected finish';
+
 const tone = (row: StandingsRow): Tone | null => (row.place === 1 ? 'strong' : null);
+
+/** Whoever has withdrawn stands behind all others, and in no place that is said. */
+function placeColumn({ of }: SaidBoard): ColumnOf<StandingsRow> {
+  return {
+    head: 'place',
+    cell: (r) => (of.get(r.id)?.isOut ? NO_PLACE : placeText(r)),
+    align: 'right',
+    tone,
+  };
+}
 
 function boardNameColumn(meet: Meet): ColumnOf<StandingsRow> {
   return { ...nameColumn(meet, (r) => r.id), tone };
@@ -191,7 +203,9 @@ function tiesOn(meet: Meet, said: SaidBoard): Section {
   const more = groups.length - MOST_TIES;
   return [
     ...groups.slice(0, MOST_TIES).map((group) => sentence(tieInWords(meet, said, group))),
-    ...(more > 0 ? [sentence(`${more} more ${more === 1 ? 'is' : 'are'} level on a total.`)] : []),
+    ...(more > 0
+      ? [sentence(`There ${more === 1 ? 'is 1 more tie' : `are ${more} more ties`} on total.`)]
+      : []),
   ];
 }
 
@@ -227,9 +241,11 @@ function tieInWords(meet: Meet, { of }: SaidBoard, { total, byPlace }: LevelGrou
   }
 }
 
+const NO_PLACE = '–';
+
 /** "1", "=2", and "–" where there is no place yet. */
 export function placeText({ place, tied }: Pick<StandingsRow, 'place' | 'tied'>): string {
-  return place === null ? '–' : `${tied ? '=' : ''}${place}`;
+  return place === null ? NO_PLACE : `${tied ? '=' : ''}${place}`;
 }
 
 function movedText({ of }: SaidBoard, { id, moved }: StandingsRow): string {
@@ -244,6 +260,8 @@ function codeOrder(meet: Meet, code: string): number {
 /** Which tie rules could not be applied, and so left a place shared. */
 export function skippedOnBoard(skipped: readonly string[]): Section {
   if (skipped.length === 0) return [];
-  const rules = skipped.map(ruleInWords).join(', ');
-  return [sentence(`A tie was not taken to ${rules}: not everyone in it has the scores for that.`)];
+  const rules = listed(skipped.map(ruleInWords));
+  return [
+    sentence(`Not every tie can be broken on ${rules}: not everyone has the scores for that.`),
+  ];
 }

@@ -3,7 +3,7 @@ import { CAUTION } from '../caution.js';
 import type { Chances } from '../chances/chances.js';
 import type { Settled } from '../chances/settled.js';
 import { type Sentence, sentence } from './report.js';
-import { ordinal, ruleInWords } from './words.js';
+import { listed, ordinal, ruleInWords } from './words.js';
 
 /** Chances, and what is at stake, are said from this much on. */
 export const WORTH_SAYING = 0.001;
@@ -24,6 +24,20 @@ export function percentWithin(chance: number, error: number): string {
   return `${(chance * 100).toFixed(digits)}%`;
 }
 
+/** With a larger error than this a chance of exactly 0 or 1 may be one that is only near it. */
+const FOR_CERTAIN = 1e-9;
+
+/**
+ * A chance that may turn out to be none at all, or a certainty: those are said as that, where they
+ * were calculated and not sampled.
+ */
+export function chanceInWords(chance: number, error: number): string {
+  if (error <= FOR_CERTAIN && (chance === 0 || chance === 1)) {
+    return chance === 1 ? 'certain' : 'no chance';
+  }
+  return unsettled(chance, error);
+}
+
 /** Of what is not settled nobody is told that it is impossible, or sure. */
 export function unsettled(chance: number, error: number): string {
   return percentWithin(Math.min(Math.max(chance, Number.MIN_VALUE), 1 - Number.EPSILON), error);
@@ -31,8 +45,8 @@ export function unsettled(chance: number, error: number): string {
 
 /** Which tie rules chances had to do without. */
 export function skippedInChances(rules: readonly string[]): string {
-  const names = rules.map(ruleInWords).join(' or ');
-  return `A tie is not taken to ${names}: not everyone has the scores for that.`;
+  const names = listed(rules.map(ruleInWords));
+  return `Ties are decided without ${names}: not everyone has the scores for that.`;
 }
 
 /** "a medal is secured, whatever anyone scores" */
@@ -46,17 +60,17 @@ export function settledInWords(settled: Settled, place: number | null): string {
   const sense =
     settled.by === 'limit'
       ? 'whatever anyone scores'
-      : 'as long as everyone stays within the ranges, falls included';
+      : 'as long as everyone stays within their ranges, falls included';
   return `${what ?? settled.target} is ${status}, ${sense}`;
 }
 
 /** Where chances come from, and how far the sums may be off: no more is known than the ranges say. */
 export function whereFrom({ method, error }: Pick<Chances, 'method' | 'error'>): string {
   if (method === 'sampled') {
-    return `Chances are drawn from your ranges, with a standard error of ${errorWords(error)}.`;
+    return `The chances come from so many meets drawn at random from the ranges, with a standard error of ${errorWords(error)}.`;
   }
   const within = error < 1e-9 ? '' : `, to within ${errorWords(error)}`;
-  return `Chances are calculated from your ranges${within}.`;
+  return `The chances are worked out from the ranges${within}.`;
 }
 
 /** Under every table with chances. */

@@ -1,9 +1,9 @@
 /** Chances, to be looked at rather than read: the field, the medals, what is at stake. */
 import type { Chances, ContenderChances } from '../chances/chances.js';
-import { findContest } from '../contest/contest.js';
 import type { Meet } from '../meet/meet.js';
 import {
   caution,
+  chanceInWords,
   percentWithin,
   skippedInChances,
   unsettled,
@@ -26,20 +26,30 @@ import {
 import { stakesSection } from './stakes.js';
 import { type ColumnOf, tableOf } from './table.js';
 import { restsOnUsual } from './usual.js';
-import { ordinal, shower, titleOf } from './words.js';
+import {
+  asksForMedals,
+  capital,
+  listed,
+  numberInWords,
+  ordinal,
+  shortName,
+  shower,
+  titleOf,
+} from './words.js';
 
 /** The whole field: chances of every place, the medals in order, what is at stake. */
 export function fieldReport(meet: Meet, answer: Chances): Report {
-  const { contest, contenders, error, atStake, stillWin, stillMedal } = answer;
+  const { contest, error, atStake } = answer;
   const toCome =
     atStake.length === 0
       ? 'nothing to come'
       : `${atStake.length} routine${atStake.length === 1 ? '' : 's'} to come`;
-  const anyMedal = contenders.some((r) => r.medal > 0 && r.medal < 1);
-  const still = stillWords(contenders, stillWin, anyMedal ? stillMedal : null);
   return reportOf(
-    [title(`${titleOf(meet, contest)}, chances with ${toCome}`), fieldTable(meet, answer)],
-    atStake.length === 0 ? [] : [sentence(still)],
+    [
+      title(`${titleOf(meet, contest)}, chances with ${toCome}`),
+      ...(atStake.length === 0 ? [] : [sentence(stillInWords(meet, answer), 'strong')]),
+      fieldTable(meet, answer),
+    ],
     podiumsSection(meet, answer),
     atStake.length === 0 ? [] : stakesSection(meet, atStake, error),
     basis(meet, answer),
@@ -49,26 +59,25 @@ export function fieldReport(meet: Meet, answer: Chances): Report {
 /** Everyone, the likeliest winner first. */
 function fieldTable(meet: Meet, { contenders, error, contest, atStake }: Chances): Section[number] {
   const show = shower(meet);
-  const { medals } = findContest(meet, contest);
   const rows = [...contenders].sort(byHope);
   const isOver = atStake.length === 0;
   const tone = (row: ContenderChances): Tone | null => (row.medal < WORTH_SAYING ? 'quiet' : null);
   const columns: ColumnOf<ContenderChances>[] = [
     { ...nameColumn(meet, (r: ContenderChances) => r.id), tone },
     { head: 'to win', cell: (r) => targetCell(r, 'win', error), tone },
-    // Where there are no more contenders than medals, a medal is nothing to ask about.
-    ...(medals > 1
-      ? [{ head: 'medal', cell: (r: ContenderChances) => targetCell(r, 'medal', error), tone }]
+    ...(asksForMedals(meet, contest)
+      ? [{ head: 'to medal', cell: (r: ContenderChances) => targetCell(r, 'medal', error), tone }]
       : []),
     {
-      head: isOver ? 'total' : 'median total',
+      head: isOver ? 'total' : 'likely total',
       cell: (r) => (r.total === null ? '' : show(r.total.p50)),
       align: 'right',
       tone,
     },
     {
-      head: '5% to 95%',
-      cell: (r) => (r.total === null || isOver ? '' : `${show(r.total.p5)} – ${show(r.total.p95)}`),
+      head: '9 times in 10',
+      cell: (r) =>
+        r.total === null || isOver ? '' : `${show(r.total.p5)} to ${show(r.total.p95)}`,
       align: 'right',
       spare: 1,
       tone,
@@ -78,11 +87,14 @@ function fieldTable(meet: Meet, { contenders, error, contest, atStake }: Chances
       tone,
     })),
   ];
-  const settled = contenders.filter((r) => r.total !== null).flatMap((r) => r.settled);
+  const settled = contenders
+    .filter((r) => r.total !== null)
+    .flatMap((r) => r.settled)
+    .filter((s) => s.target === 'win' || asksForMedals(meet, contest));
   const notes = [
     settled.some((s) => s.by === 'limit') ? 'out of reach, secured: whatever anyone scores' : '',
     settled.some((s) => s.by === 'ranges')
-      ? '* as long as everyone stays within the ranges, falls included'
+      ? '* as long as everyone stays within their ranges, falls included'
       : '',
   ].filter((n) => n !== '');
   return tableOf(columns, rows, {
@@ -94,14 +106,15 @@ function fieldTable(meet: Meet, { contenders, error, contest, atStake }: Chances
 function targetCell(row: ContenderChances, target: 'win' | 'medal', error: number): Cell {
   if (row.total === null) return { text: 'out' };
   const settled = row.settled.find((s) => s.target === target);
-  if (settled === undefined) return withBar(row[target], error);
+  if (settled === undefined)
+    return { ...withBar(row[target], error), text: unsettled(row[target], error) };
   const words = settled.status === 'secured' ? 'secured' : 'out of reach';
   return { text: settled.by === 'limit' ? words : `${words}*` };
 }
 
-/** A chance that is not settled, and its length. */
+/** A chance that may turn out to be certain, and its length. */
 export function withBar(chance: number, error: number): Cell {
-  return { text: unsettled(chance, error), bar: chance < WORTH_SAYING ? 0 : chance };
+  return { text: chanceInWords(chance, error), bar: chance < WORTH_SAYING ? 0 : chance };
 }
 
 /** A column for every place but the first, the last to be left out first. */
@@ -123,7 +136,9 @@ export function placeColumns<Row>(
 
 /** How the columns of places are read. */
 export function placeNotes(places: number): Note[] {
-  return places > 1 ? [{ text: 'a place left blank: under 0.1%', about: ordinal(2) }] : [];
+  return places > 1
+    ? [{ text: 'a place left blank: less than one chance in a thousand', about: ordinal(2) }]
+    : [];
 }
 
 /** Chances that differ by less are the same, but for the order in which they were added up. */
@@ -141,20 +156,46 @@ export function byHope(a: ContenderChances, b: ContenderChances): number {
   );
 }
 
-/** "By the ranges 13 can still win, 4 of them with a chance of 0.1% or more; 17 can still medal." */
-function stillWords(
-  contenders: readonly ContenderChances[],
-  stillWin: number,
-  stillMedal: number | null,
-): string {
-  const phrase = (count: number, which: 'win' | 'medal') => {
-    const real = contenders.filter((r) => r[which] >= WORTH_SAYING).length;
-    const verb = which === 'win' ? 'win' : 'take a medal';
-    const few = real === count ? '' : `, ${real} of them with a chance of 0.1% or more`;
-    return `${count} can still ${verb}${few}`;
-  };
-  const medal = stillMedal === null ? '' : `; ${phrase(stillMedal, 'medal')}`;
-  return `By the ranges ${phrase(stillWin, 'win')}${medal}.`;
+/** So many can be named in one breath. */
+const MOST_NAMED = 6;
+
+type Goal = 'win' | 'medal';
+
+/** "Four can still win: Adeyemi, Tanakura, Brandt and Costeira; nine can still medal." */
+function stillInWords(meet: Meet, answer: Chances): string {
+  const { contenders, contest } = answer;
+  const isMedalOpen = contenders.some((r) => r.medal > 0 && r.medal < 1);
+  const goals: readonly Goal[] =
+    asksForMedals(meet, contest) && isMedalOpen ? ['win', 'medal'] : ['win'];
+  const said = goals.map((goal) => goalInWords(meet, answer, goal));
+  const isAll = goals.every(
+    (goal) => contendersFor(answer, goal).length === possible(answer, goal),
+  );
+  const rest = 'Whoever has less than one chance in a thousand is not counted.';
+  return `${capital(said.join('; '))}.${isAll ? '' : ` ${rest}`}`;
+}
+
+function goalInWords(meet: Meet, answer: Chances, goal: Goal): string {
+  const still = contendersFor(answer, goal);
+  const winners = contendersFor(answer, 'win');
+  const can = `can still ${goal}`;
+  const names = listed(still.map((r) => shortName(meet, r.id)));
+  if (still.length === 1) return `only ${names} ${can}`;
+  const count = numberInWords(still.length);
+  const isSame = goal === 'medal' && still.length === winners.length;
+  if (isSame && winners.every((r) => still.includes(r))) return `the same ${count} ${can}`;
+  return still.length > MOST_NAMED ? `${count} ${can}` : `${count} ${can}: ${names}`;
+}
+
+/** Whoever has a chance worth saying, the likeliest first; everyone who has any, where nobody has. */
+function contendersFor({ contenders }: Chances, goal: Goal): ContenderChances[] {
+  const able = contenders.filter((r) => r.total !== null && r[goal] > 0);
+  const real = able.filter((r) => r[goal] >= WORTH_SAYING);
+  return (real.length > 0 ? real : able).sort((a, b) => b[goal] - a[goal]);
+}
+
+function possible({ stillWin, stillMedal }: Chances, goal: Goal): number {
+  return goal === 'win' ? stillWin : stillMedal;
 }
 
 /** Where chances come from, which rules are left out, what they rest on, and the caution. */
@@ -163,7 +204,7 @@ export function basis(meet: Meet, answer: Chances): Section {
   if (atStake.length === 0) {
     return [
       ...openSection(meet, answer),
-      sentence('Nothing is to come: these are the places.', 'quiet'),
+      sentence('It is over: these are the final places.', 'quiet'),
     ];
   }
   return [

@@ -19,8 +19,8 @@ export function checkReport(meet: Plan | null, { sound, problems, rotations }: C
     meet === null || rotations === null ? [] : rotationsSection(meet, rotations),
     [
       sound
-        ? title(`Sound.${counted(problems)}`)
-        : title(`Not sound.${counted(problems)}`, { tone: 'error' }),
+        ? title(`All is well with the meet.${counted(problems)}`)
+        : title(`The meet cannot be used as it is.${counted(problems)}`, { tone: 'error' }),
     ],
   );
 }

@@ -12,7 +12,7 @@ import { holdInWords } from './need-words.js';
 import { precedentsSection } from './precedents.js';
 import { type Report, reportOf, type Section, sentence, title } from './report.js';
 import { type ColumnOf, tableOf } from './table.js';
-import { nameOf, ordinal, wordsFor } from './words.js';
+import { listed, nameOf, ordinal, wordsFor } from './words.js';
 
 /** What somebody asked about two equals, as it was put. */
 export interface TwoAsked {
@@ -25,7 +25,7 @@ export function claimReport(meet: Meet, answer: Claim, hasHistory: boolean): Rep
   const who = answer.contender === null ? '' : nameOf(meet, answer.contender);
   return reportOnClaim(answer, {
     heading: `${who} ${targetInWords(meet, answer)} (${answer.contest})`,
-    basis: 'your ranges',
+    basis: 'the ranges you gave',
     decimals: meet.scoring.decimals,
     hasHistory,
   });
@@ -35,7 +35,7 @@ export function claimReport(meet: Meet, answer: Claim, hasHistory: boolean): Rep
 export function claimOfTwoReport(answer: Claim, two: TwoAsked, hasHistory: boolean): Report {
   const left = two.remaining === '1' ? 'one routine' : `${two.remaining} routines`;
   return reportOnClaim(answer, {
-    heading: `Two equals, one ${two.behind} behind with ${left} each to come: to pass the one ahead`,
+    heading: `Two equals, ${left} each to come: can the one ${two.behind} behind catch up?`,
     basis: 'what is usual on each apparatus',
     decimals: 3,
     hasHistory,
@@ -58,15 +58,15 @@ function reportOnClaim(answer: Claim, about: About): Report {
     answer.bound === 'upper'
       ? [
           sentence(
-            'The chance is to pass that one rival, or to draw level; to win against others as well cannot be likelier.',
+            'That is the chance to pass or catch that one rival. To win, the others must be beaten too, and that cannot be likelier.',
           ),
         ]
       : [];
-  const basis = [sentence(`The chance is calculated from ${about.basis}.`, 'quiet'), caution()];
+  const basis = [sentence(`The chance is worked out from ${about.basis}.`, 'quiet'), caution()];
   const none = about.hasHistory
     ? [
         sentence(
-          'The history has nobody of this discipline and scoring so far behind with as many routines left.',
+          'Nobody in the history was that far behind with as many routines left, in this discipline and scoring.',
         ),
       ]
     : [];
@@ -77,18 +77,18 @@ function reportOnClaim(answer: Claim, about: About): Report {
   return reportOf(
     [
       title(about.heading),
-      sentence(`${said(answer.chance)}: ${wordInWords(answer)}.`),
+      sentence(`The chance is ${said(answer.chance)}: ${wordInWords(answer)}.`),
       ...(claimed?.readAs == null
         ? []
         : [
             sentence(
-              `“${claimed.readAs}” is read as “${claimed.term}”, ${bandInWords(claimed)}, a near-synonym of ours.`,
+              `“${claimed.readAs}” is taken to mean “${claimed.term}” (${bandInWords(claimed)}).`,
             ),
           ]),
       ...(verdict === null ? [] : [sentence(verdictInWords(answer, verdict, said), 'strong')]),
     ],
     stresses.length === 0 ? [] : [tableOf(stressColumns(answer, said), stressRows(answer))],
-    [title(`The ${name} scale (${source})`), tableOf(scaleColumns(answer), terms)],
+    [title(`The words of the ${name} scale (${source})`), tableOf(scaleColumns(answer), terms)],
     ...last,
   );
 }
@@ -109,7 +109,7 @@ function targetInWords(meet: Meet, { target, contest, contender }: Claim): strin
 function wordInWords({ scale, term, between }: Claim): string {
   const { name, terms } = SCALES[scale];
   const found = (terms as readonly Term[]).find((t) => t.term === term);
-  if (found !== undefined) return `${found.term} (${name}: ${bandInWords(found)})`;
+  if (found !== undefined) return `“${found.term}” on the ${name} scale (${bandInWords(found)})`;
   const [below, above] = between ?? [null, null];
   if (below !== null && above !== null) {
     return `the ${name} scale has no word between “${below}” and “${above}”`;
@@ -125,21 +125,23 @@ function verdictInWords(
   said: (chance: number) => string,
 ): string {
   const band = claimed === null ? '' : bandInWords(claimed);
-  const lead = `“${phrase}”`;
-  const low = claimed !== null && chance < claimed.from;
-  const limit = low ? `at most ${said(chanceHigh)}` : `at least ${said(chanceLow)}`;
+  const means = `it means ${band}`;
+  const is = `the chance is ${said(chance)}`;
+  const isLow = claimed !== null && chance < claimed.from;
+  const limit = isLow ? `above ${said(chanceHigh)}` : `below ${said(chanceLow)}`;
+  const never = `nothing that was tried brings it ${limit}`;
   switch (verdict) {
-    case 'supported':
-      return `${lead} is supported: whatever was tried, the chance stays within ${band}.`;
-    case 'too-strong':
-      return `${lead} is too strong: it claims ${band}, and the chance is ${limit} whatever was tried.`;
-    case 'too-weak':
-      return `${lead} is too weak: it claims ${band}, and the chance is ${limit} whatever was tried.`;
+    case 'holds':
+      return `“${phrase}” holds: ${means}, ${is}, and nothing that was tried takes it outside.`;
+    case 'overstated':
+      return `“${phrase}” is overstated: ${means}, but ${is}, and ${never}.`;
+    case 'understated':
+      return `“${phrase}” is understated: ${means}, but ${is}, and ${never}.`;
     default: {
       const on = dependsOn.map(
-        (what) => `${what} (${said(stresses.find((s) => s.what === what)?.chance ?? 0)})`,
+        (what) => `if ${what} (${said(stresses.find((s) => s.what === what)?.chance ?? 0)})`,
       );
-      return `${lead} depends: it claims ${band}, the chance is ${said(chance)}, and that turns with ${on.join(', ')}.`;
+      return `“${phrase}” is borderline: ${means}, and ${is}; the verdict changes ${listed(on)}.`;
     }
   }
 }
@@ -150,7 +152,7 @@ interface StressRow extends Stressed {
 
 function stressRows({ chance, stresses, dependsOn }: Claim): StressRow[] {
   return [
-    { what: 'as the ranges say', chance, turns: false },
+    { what: 'the ranges are right', chance, turns: false },
     ...stresses.map((s) => ({ ...s, turns: dependsOn.includes(s.what) })),
   ];
 }
@@ -167,7 +169,7 @@ function stressColumns(
       align: 'right',
     },
     { head: '', cell: (r) => ({ text: '', bar: r.chance }) },
-    { head: '', cell: (r) => (verdict === 'depends' && r.turns ? 'turns it' : '') },
+    { head: '', cell: (r) => (verdict === 'borderline' && r.turns ? 'changes the verdict' : '') },
   ];
 }
 

@@ -5,11 +5,19 @@ import { findContender } from '../contest/who.js';
 import type { Meet, Routine } from '../meet/meet.js';
 import { chanceOfAtLeast, distributionIn } from '../range/distribution.js';
 import type { Contender } from '../rules/contender.js';
-import { percentWithin, unsettled } from './chance-words.js';
+import { chanceInWords, percentWithin, unsettled } from './chance-words.js';
 import { basis, placeColumns, placeNotes, withBar } from './chances.js';
 import { detail, type Report, reportOf, type Section, sentence, title } from './report.js';
 import { type ColumnOf, tableOf } from './table.js';
-import { apparatusName, ordinal, shower, spokenName, wordsFor } from './words.js';
+import {
+  apparatusName,
+  asksForMedals,
+  capital,
+  ordinal,
+  shower,
+  spokenName,
+  wordsFor,
+} from './words.js';
 
 /** Steps of a curve that can be taken in. */
 const STEPS_SHOWN = 12;
@@ -38,20 +46,21 @@ export function curveReport(
   const subject = subjectOf(meet, answer, apparatus, who);
   if (subject === null) return [];
   const { contest, contender, routine, row } = subject;
+  const hasMedals = asksForMedals(meet, contest.id);
   const asked = (['win', 'medal'] as const).filter(
-    (t) => (t === 'win' || contest.medals > 1) && !row.settled.some((s) => s.target === t),
+    (t) => (t === 'win' || hasMedals) && !row.settled.some((s) => s.target === t),
   );
   const steps = readableSteps(points, asked);
   const whose = routine.gymnast === contender.id ? wordsFor(meet, contender.id).her : 'the';
-  const left = `${steps.length} of ${points.length} scores ${whose} range allows; --json has all`;
+  const left = `${steps.length} of the ${points.length} scores in ${whose} range are shown; --json has them all`;
   return reportOf(
     headSection(meet, subject, answer.error),
     [
       tableOf(columnsOf(meet, subject, asked, answer.error), [...steps].reverse(), {
-        notes: [left, ...placeNotes(row.places.length)],
+        notes: [...(steps.length < points.length ? [left] : []), ...placeNotes(row.places.length)],
         tellsLeftOut: 'series',
       }),
-      ...(asked.length > 0 ? [sentence(evenWords(points, asked, shower(meet)))] : []),
+      ...(asked.length > 0 ? [sentence(evenWords(meet, subject, points, asked))] : []),
     ],
     basis(meet, answer),
   );
@@ -82,8 +91,8 @@ function headSection(
   const where = `${apparatusName(meet, routine.apparatus)}, rotation ${routine.rotation}`;
   const team = routine.gymnast === contender.id ? '' : ` for ${contender.name}`;
   const now = [
-    `wins ${targetWords(row, 'win', error)}`,
-    contest.medals > 1 ? `a medal ${targetWords(row, 'medal', error)}` : '',
+    `to win: ${targetWords(row, 'win', error)}`,
+    asksForMedals(meet, contest.id) ? `to medal: ${targetWords(row, 'medal', error)}` : '',
   ].filter((w) => w !== '');
   const likeliest = row.places
     .map((chance, k) => ({ chance, place: k + 1 }))
@@ -93,13 +102,13 @@ function headSection(
     .map(({ chance, place }) => `${ordinal(place)} ${percentWithin(chance, error)}`);
   return [
     title(`${spokenName(meet, routine.gymnast)}${team} on ${where} (${contest.id})`),
-    detail(now.join('; ')),
-    detail(`likeliest: ${likeliest.join(', ')}`),
+    detail(now.join(' · ')),
+    detail(`most likely to finish: ${likeliest.join(', ')}`),
     ...(row.total === null
       ? []
       : [
           detail(
-            `median total ${show(row.total.p50)}, 5% to 95% ${show(row.total.p5)} – ${show(row.total.p95)}`,
+            `likely total: ${show(row.total.p50)}, nine times in ten from ${show(row.total.p5)} to ${show(row.total.p95)}`,
           ),
         ]),
   ];
@@ -114,15 +123,15 @@ function columnsOf(
   const show = shower(meet);
   const range = distributionIn(meet, meet.ranges[routine.index] ?? NO_RANGE);
   return [
-    { head: 'with', cell: (p) => show(p.score), align: 'right' },
+    { head: 'with a score of', cell: (p) => show(p.score), align: 'right' },
     {
-      head: 'that or better',
-      cell: (p) => (range === null ? '' : percentWithin(chanceOfAtLeast(range, p.score), 0)),
+      head: 'that or more',
+      cell: (p) => (range === null ? '' : chanceInWords(chanceOfAtLeast(range, p.score), 0)),
       align: 'right',
     },
     ...asked.map(
       (which): ColumnOf<CurvePoint> => ({
-        head: which === 'win' ? 'to win' : 'medal',
+        head: which === 'win' ? 'to win' : 'to medal',
         cell: (p) => withBar(p[which], error),
       }),
     ),
@@ -136,24 +145,27 @@ function targetWords(row: ContenderChances, which: Goal, error: number): string 
   const settled = row.settled.find((s) => s.target === which);
   if (settled === undefined) return unsettled(row[which], error);
   const status = settled.status === 'secured' ? 'secured' : 'out of reach';
-  return `${status}, ${settled.by === 'limit' ? 'whatever anyone scores' : 'by the ranges'}`;
+  return `${status}, ${settled.by === 'limit' ? 'whatever anyone scores' : 'as long as everyone stays within their ranges'}`;
 }
 
-/** "An even chance to win from 14.633; of a medal from 13.900." */
+/** "From 14.700 on she is more likely to win than not; from 13.600 on, to medal." */
 function evenWords(
+  meet: Meet,
+  { contender }: Subject,
   points: readonly CurvePoint[],
   asked: readonly Goal[],
-  show: (score: number) => string,
 ): string {
-  const said = asked.map((which) => {
-    const words = which === 'win' ? 'to win' : 'of a medal';
-    const point = points.find((p) => p[which] >= 0.5);
-    if (point === undefined) return `no even chance ${words} within the range`;
-    if (point === points[0]) return `at least an even chance ${words} with any score of the range`;
-    return `an even chance ${words} from ${show(point.score)}`;
+  const { she } = wordsFor(meet, contender.id);
+  const are = she === 'they' ? 'are' : 'is';
+  const said = asked.map((goal) => {
+    const likely = `${she} ${are} at least as likely to ${goal} as not`;
+    const point = points.find((p) => p[goal] >= 0.5);
+    if (point === undefined)
+      return `with no score of the range ${are} ${she} as likely to ${goal} as not`;
+    if (point === points[0]) return `with any score of the range ${likely}`;
+    return `from ${shower(meet)(point.score)} up ${likely}`;
   });
-  const text = said.join('; ');
-  return `${text.charAt(0).toUpperCase()}${text.slice(1)}.`;
+  return `${capital(said.join('; '))}.`;
 }
 
 /** The scores where something changes: where the chances pass what people ask for, and the ends. */

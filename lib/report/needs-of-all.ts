@@ -11,7 +11,7 @@ import { type Report, reportOf, type Section, sentence, title } from './report.j
 import { proofs } from './sheet.js';
 import { type ColumnOf, tableOf } from './table.js';
 import { restsOnUsual } from './usual.js';
-import { ordinal, shower } from './words.js';
+import { asksForMedals, ordinal, shower } from './words.js';
 
 /** What the signs of a need in few characters mean. */
 export const SIGNS =
@@ -70,7 +70,9 @@ function columnsOf(
 ): ColumnOf<NeedsSheet>[] {
   const show = shower(meet);
   const whole = sheets.some((s) => s.needs.length > 3);
-  const shown = whole ? SHOWN : [...new Set(sheets.flatMap((s) => s.needs.map((n) => n.target)))];
+  const hasMedals = sheets.some((s) => asksForMedals(meet, s.contest));
+  const main = SHOWN.filter((target) => hasMedals || target !== 'medal');
+  const shown = whole ? main : [...new Set(sheets.flatMap((s) => s.needs.map((n) => n.target)))];
   const inFew = chance === null ? needInFew : chanceInFew;
   return [
     { head: 'rotation', cell: (s) => String(s.rotation), align: 'right', spare: 2 },

@@ -11,7 +11,7 @@ import { type Figure, figureOf, tieOfFigure } from './figure.js';
 import { sharedInWords } from './need-words.js';
 import { openSection } from './open.js';
 import { type Report, reportOf, sentence } from './report.js';
-import { apparatusName, listed, nameOf, shower, wordsFor } from './words.js';
+import { apparatusName, asksForMedals, listed, nameOf, shower, wordsFor } from './words.js';
 
 /**
  * One line for each score that is awaited, and for the next up on each apparatus; after a score only for
@@ -24,13 +24,14 @@ export function nextUpReport(meet: Meet, contest: string, before: Meet | null = 
     before !== null &&
     (isIn(awaited(before), r) || (isIn(nextUp(before), r) && isIn(nextUp(meet), r)));
   const all = [...awaited(meet), ...nextUp(meet)];
-  const routines = all.filter((r) => !isKnown(r));
-  if (routines.length < all.length && routines.length === 0) return [];
-  const lines = routines.map((routine) => nextLine(meet, routine, contest));
+  const lines = all.filter((r) => !isKnown(r)).map((r) => nextLine(meet, r, contest));
   const { underInquiry } = openScores(meet, findContest(meet, contest).contenders);
   const open = openSection(meet, { awaited: [], underInquiry });
-  const none = open.length > 0 ? [] : ['Nothing is to come.'];
-  return reportOf([...(lines.length > 0 ? lines : none).map((l) => sentence(l)), ...open]);
+  const isOver = all.length === 0 && open.length === 0;
+  return reportOf([
+    ...(isOver ? ['Nothing is to come.'] : lines).map((line) => sentence(line)),
+    ...open,
+  ]);
 }
 
 /** A need, and the words it is said in: "13.466 to win". */
@@ -71,7 +72,7 @@ export function nextLine(meet: Meet, routine: Routine, contest: string): string 
   const condition = conditionInWords(meet, sheet);
   // Once nothing else is to come, who leads has won.
   const now = condition === '' ? '' : goalsInWords(meet, sheet, [LEAD]);
-  const end = goalsInWords(meet, sheet, [WIN, MEDAL]);
+  const end = goalsInWords(meet, sheet, asksForMedals(meet, contest) ? [WIN, MEDAL] : [WIN]);
   const said = [now, end === '' ? '' : `${condition}${end}`].filter((words) => words !== '');
   return `${where}, ${who}${said.length === 0 ? '' : `: ${said.join('; ')}`}.`;
 }

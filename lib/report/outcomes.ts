@@ -1,10 +1,10 @@
 /** Bands of her next score, in the order a commentator hopes for them. */
 import { findContest } from '../contest/contest.js';
 import { type Progress, progressAfter } from '../contest/like-for-like.js';
-import { type Meet, routineOf } from '../meet/meet.js';
+import { type Meet, rangeAt, routineOf } from '../meet/meet.js';
 import type { Band, Outcomes } from '../needs/outcomes.js';
-import { caution, unsettled } from './chance-words.js';
-import { rivalsInWords } from './need-words.js';
+import { gridAtOrAbove } from '../scoring.js';
+import { caution, chanceInWords } from './chance-words.js';
 import { openSection } from './open.js';
 import { type Report, reportOf, sentence, title } from './report.js';
 import { someHaveDone } from './standing.js';
@@ -12,6 +12,7 @@ import { type ColumnOf, tableOf } from './table.js';
 import { restsOnUsual } from './usual.js';
 import {
   apparatusName,
+  asksForMedals,
   capital,
   listed,
   nameOf,
@@ -24,41 +25,71 @@ import {
   wordsFor,
 } from './words.js';
 
-/** The bands her range allows, each with its place and its chances. */
+/** The bands her range reaches, each with its place and its chances. */
 export function outcomesReport(meet: Meet, answer: Outcomes): Report {
-  const { bands, gymnast, apparatus, when, rivals, contest } = answer;
+  const { bands, gymnast, apparatus, when, rivals, contest, contender } = answer;
+  const { her } = wordsFor(meet, contender);
   const board =
     when === 'now'
       ? 'on the board right after it'
-      : `${when === 'end' ? 'at the end' : 'after this rotation'}, ${rivalsInWords(rivals)}`;
+      : `${when === 'end' ? 'at the end' : 'after this rotation'}, ${othersInWords(rivals)}`;
   const where = apparatusName(meet, apparatus);
   const progress = progressThen(meet, answer);
-  const likely = bands.filter((b) => b.chance === null || b.chance > 0);
+  const within = bands.filter((band) => isInRange(meet, answer, band));
+  const left = bands.length - within.length;
   const remarks = [
-    likely.length < bands.length
-      ? `${bands.length - likely.length} bands outside her range are left out; --json has all.`
+    left > 0
+      ? `${left} more ${left === 1 ? 'band lies' : 'bands lie'} outside ${meet.words.her} range; --json has all.`
       : '',
     bands.some((b) => b.win !== null)
-      ? 'then: how often, at the end, with a score of that band, by everyone’s ranges'
+      ? `“Then” is at the end, once ${meet.words.she} ${meet.words.she === 'they' ? 'have' : 'has'} such a score, by everyone’s ranges.`
       : '',
   ].filter((remark) => remark !== '');
   return reportOf([
-    title(`${spokenName(meet, gymnast)} on ${where}: her place ${board} (${contest})`),
+    title(`${spokenName(meet, gymnast)} on ${where}: ${her} place ${board} (${contest})`),
     ...(progress.footing === 'even'
       ? []
       : [
           sentence(
-            `${capital(`${then(when)} ${someHaveDone(progress)}`)}: these are places so far.`,
+            `${capital(`${then(when)} ${someHaveDone(progress)}`)}, so these are places so far.`,
           ),
         ]),
-    tableOf(columnsOf(meet, answer), likely),
+    tableOf(columnsOf(meet, answer), within),
     ...remarks.map((remark) => sentence(remark, 'quiet')),
     ...openSection(meet, answer),
     ...restsOnUsual(meet),
     bands.every((b) => b.chance === null)
-      ? sentence(`No range for ${gymnast} on ${apparatus}: no chances.`)
+      ? sentence(`Nobody has given a range for ${nameOf(meet, gymnast)} on ${where}: no chances.`)
       : caution(),
   ]);
+}
+
+/** What the others do until then, said once of the whole table. */
+function othersInWords(rivals: Outcomes['rivals']): string {
+  return {
+    'as-is': 'as the board stands',
+    low: 'if the others have a low score each',
+    likely: 'if the others score as expected',
+    high: 'with the others at their realistic best',
+    limit: 'if the others score all that can be scored',
+  }[rivals];
+}
+
+/**
+ * Whether a band reaches into her range, with no fall, one or two: also where no real score lies in
+ * it. Without a range every band is shown.
+ */
+function isInRange(meet: Meet, { gymnast, apparatus }: Outcomes, { from, to, chance }: Band) {
+  const routine = routineOf(meet, gymnast, apparatus);
+  if (chance === null || chance > 0 || routine === undefined) return true;
+  const { low, high, falls } = rangeAt(meet, routine.index);
+  if (low === null || high === null || falls === null) return true;
+  const most = falls === 0 ? 0 : 2;
+  const fewest = falls === 1 ? 2 : 0;
+  return [0, 1, 2].some((count) => {
+    const lost = count * meet.scoring.fall;
+    return count >= fewest && count <= most && to >= low - lost && from <= high - lost;
+  });
 }
 
 function then(when: Outcomes['when']): string {
@@ -78,12 +109,13 @@ function progressThen(meet: Meet, { contest, gymnast, apparatus, when }: Outcome
   );
 }
 
-function columnsOf(meet: Meet, { contender, bands }: Outcomes): ColumnOf<Band>[] {
+function columnsOf(meet: Meet, { contest, contender, bands }: Outcomes): ColumnOf<Band>[] {
   const show = shower(meet);
+  const goals = asksForMedals(meet, contest) ? (['win', 'medal'] as const) : (['win'] as const);
   return [
-    { head: 'score', cell: (b) => scoreText(b) },
+    { head: 'with a score of', cell: (b) => scoreText(b) },
     {
-      head: '',
+      head: 'place',
       cell: (b) => ({
         text: placeText(b, (id) => nameOf(meet, id)),
         shorter: [placeText(b, (id) => shortName(meet, id))],
@@ -92,21 +124,27 @@ function columnsOf(meet: Meet, { contender, bands }: Outcomes): ColumnOf<Band>[]
       isFlexible: true,
     },
     {
-      head: 'chance',
-      cell: (b) => (b.chance === null ? '' : percent(b.chance)),
+      head: `${meet.words.her} chance`,
+      cell: chanceText,
       align: 'right',
     },
-    ...(['win', 'medal'] as const).map(
+    ...goals.map(
       (target): ColumnOf<Band> => ({
-        head: target === 'win' ? 'wins then' : 'medal then',
+        head: target === 'win' ? 'win then' : 'medal then',
         cell: (b) => {
           const chance = b[target];
-          return chance === null ? '' : unsettled(chance, 0);
+          return chance === null ? '' : chanceInWords(chance, 0);
         },
         align: 'right',
       }),
     ),
   ];
+
+  function chanceText({ from, to, chance }: Band): string {
+    if (chance === null) return '';
+    if (chance === 0 && gridAtOrAbove(from, meet.scoring.grid) > to) return 'no real score';
+    return chance === 1 ? 'certain' : percent(chance);
+  }
 
   function scoreText({ from, to }: Band): string {
     if (to === bands[0]?.to) return from === 0 ? 'any score' : `${show(from)} or better`;

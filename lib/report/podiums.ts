@@ -6,7 +6,7 @@ import type { Meet } from '../meet/meet.js';
 import { percentWithin } from './chance-words.js';
 import { type Section, sentence, title } from './report.js';
 import { type ColumnOf, tableOf } from './table.js';
-import { boardName, ordinal } from './words.js';
+import { asksForMedals, boardName, ordinal } from './words.js';
 
 /** So many medal outcomes can be taken in; the rest are counted. */
 const PODIUMS_SHOWN = 10;
@@ -16,7 +16,7 @@ export function podiumsSection(meet: Meet, { contest, podiums, error, atStake }:
   const [likeliest] = podiums;
   if (likeliest === undefined) {
     if (atStake.length === 0) return [];
-    return [sentence('Of the medals no order is likely enough to be told.', 'quiet')];
+    return [sentence('So much is open that no order of the medals is worth naming.', 'quiet')];
   }
   const shown = podiums.slice(0, PODIUMS_SHOWN);
   const sumOf = (some: readonly Podium[]) => some.reduce((sum, p) => sum + p.chance, 0);
@@ -25,16 +25,16 @@ export function podiumsSection(meet: Meet, { contest, podiums, error, atStake }:
   const { medals } = findContest(meet, contest);
   const who = (podium: Podium, k: number) =>
     (podium.places[k] ?? []).map((id) => boardName(meet, id)).join(' = ');
-  const few = places < medals ? `, the first ${places} of ${medals}` : '';
+  const few = places < medals ? `: the first ${places} of ${medals}` : '';
   const more = podiums.length - shown.length;
   const whole = sumOf(podiums) < COVERED ? covered(podiums) : percentWithin(COVERED, 0.05);
-  const rest = more > 0 ? `, ${more} more make it ${whole}` : '';
+  const rest = more > 0 ? `; with ${more} more, ${whole}` : '';
   const notes = [
-    sumOf(shown) < 1 ? `these cover ${covered(shown)} of what can happen${rest}` : '',
-    shown.some((p) => p.places.some((ids) => ids.length > 1)) ? '= share the place' : '',
+    sumOf(shown) < 1 ? `together these happen ${covered(shown)} of the time${rest}` : '',
+    shown.some((p) => p.places.some((ids) => ids.length > 1)) ? '= shared place' : '',
   ].filter((n) => n !== '');
   return [
-    title(`Medals in order${few}`),
+    title(asksForMedals(meet, contest) ? `Medals in order${few}` : 'The final order'),
     tableOf(
       [
         { head: 'chance', cell: (p: Podium) => percentWithin(p.chance, error), align: 'right' },

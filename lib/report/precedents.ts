@@ -17,22 +17,27 @@ export function precedentsSection(of: Precedents, decimals: Decimals): Section {
   const columns: ColumnOf<PrecedentCase>[] = [
     { head: '', cell: (c) => (c.success ? 'did it' : '') },
     { head: 'behind', cell: (c) => show(c.behind), align: 'right' },
-    { head: 'ended', cell: (c) => ordinal(c.place), align: 'right' },
+    { head: 'finished', cell: (c) => ordinal(c.place), align: 'right' },
     { head: 'gymnast', cell: (c) => c.gymnast },
     { head: 'date', cell: (c) => c.date },
     { head: 'competition', cell: (c) => c.competition, isFlexible: true },
   ];
   return [
-    title('Precedents'),
+    title('Has it been done before?'),
     sentence(
-      `Of ${cases} who were ${show(Math.max(from, 1))} to ${show(to)} behind with as many routines left, ${successes} did it (95% interval ${low} to ${high}).`,
+      `${cases} ${cases === 1 ? 'was' : 'were'} ${show(Math.max(from, 1))} to ${show(to)} behind with as many routines left; ${successes} did it. That fits a chance from ${low} to ${high} (95% interval).`,
     ),
     tableOf(columns, shown),
     ...(list.length > CASES
-      ? [sentence(`and ${list.length - CASES} more (--json has all)`, 'quiet')]
+      ? [sentence(`${list.length - CASES} more are not shown; --json has them all.`, 'quiet')]
       : []),
     ...(order === 'assumed'
-      ? [sentence('The order of their routines is assumed, not known.', 'quiet')]
+      ? [
+          sentence(
+            'In which order they went up is not recorded everywhere, and had to be guessed.',
+            'quiet',
+          ),
+        ]
       : []),
   ];
 }

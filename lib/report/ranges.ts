@@ -15,8 +15,8 @@ export function rangesReport(history: History, made: Ranges, into: string | null
   }
   const many = made.gymnasts.length;
   return reportOf([
-    sentence(`Wrote ${into}: ranges of ${many} ${many === 1 ? 'gymnast' : 'gymnasts'}.`),
-    sentence(`A meet file beside it names it with: ranges: ${into}`),
+    sentence(`Wrote ${into}, with the ranges of ${many} ${many === 1 ? 'gymnast' : 'gymnasts'}.`),
+    sentence(`To use them, write in the meet file beside it: ranges: ${into}`),
     ...about,
   ]);
 }
@@ -28,7 +28,7 @@ function rowsUsed(history: History, { leftOut }: Ranges): Section {
     sentence(leftOut.length === 0 ? `${used}.` : `${used}, ${leftOut.length} left out:`),
     ...leftOut.slice(0, MOST_ROWS).map(({ line, why }) => detail(`line ${line}: ${why}`)),
     ...(leftOut.length > MOST_ROWS
-      ? [detail(`and ${leftOut.length - MOST_ROWS} more (--json has all)`)]
+      ? [detail(`${leftOut.length - MOST_ROWS} more are not listed; --json has them all`)]
       : []),
   ];
 }
@@ -38,6 +38,9 @@ function notesOf({ notes }: History): Section {
     ...notes
       .slice(0, MOST_ROWS)
       .map(({ line, why }) => sentence(`Note, line ${line}: ${why}`, 'quiet')),
-    sentence('Ranges are opinions, these too: made from results, falls inferred.', 'quiet'),
+    sentence(
+      'These ranges are opinions, made from results; which routines had a fall is a guess from the scores.',
+      'quiet',
+    ),
   ];
 }

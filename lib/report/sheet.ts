@@ -10,7 +10,6 @@ import { caution, settledInWords, unsettled } from './chance-words.js';
 import {
   anotherDInWords,
   assumptionInWords,
-  chanceAskedInWords,
   goalInWords,
   isAsExpected,
   needInWords,
@@ -26,6 +25,7 @@ import { type ColumnOf, tableOf } from './table.js';
 import { isFilled, restsOnUsual } from './usual.js';
 import {
   apparatusName,
+  asksForMedals,
   capital,
   listed,
   nameOf,
@@ -53,9 +53,10 @@ export function needsReport(meet: Meet, sheet: NeedsSheet, options: SheetOptions
   const who = spokenName(meet, sheet.gymnast);
   const team = sheet.gymnast === sheet.contender ? '' : ` for ${sheet.name}`;
   const where = `${apparatusName(meet, sheet.apparatus)}, rotation ${sheet.rotation}`;
-  const settled = sheet.settled.map((s) =>
-    sentence(`For certain: ${settledInWords(s, sheet.hold?.place ?? null)}.`),
-  );
+  const isAsked = asksAbout(meet, sheet);
+  const settled = sheet.settled
+    .filter(isAsked)
+    .map((s) => sentence(`For certain: ${settledInWords(s, sheet.hold?.place ?? null)}.`));
   const assumption = assumptionInWords(meet, sheet);
   return reportOf(
     [
@@ -64,7 +65,7 @@ export function needsReport(meet: Meet, sheet: NeedsSheet, options: SheetOptions
       detail(`${rangeText(meet, sheet)}; to come: ${toComeInWords(sheet.toCome)}`),
     ],
     [
-      tableOf(columnsOf(meet, sheet, options), linesOf(sheet, often)),
+      tableOf(columnsOf(meet, sheet, options), linesOf(sheet, often, isAsked)),
       ...(assumption === '' ? [] : [sentence(assumption)]),
       ...overAll(meet, sheet),
       ...skippedOnBoard([...new Set(sheet.needs.flatMap((n) => n.skipped))]),
@@ -117,6 +118,13 @@ function rangeText(meet: Meet, { gymnast, range, apparatus }: NeedsSheet): strin
   return `expected ${known(likely)} (${known(low)} to ${known(high)}), ${fall}${difficulty}${source}`;
 }
 
+/** Where only the winner has a medal, or everybody, nobody asks for one; who asks for just that is answered. */
+function asksAbout(meet: Meet, { contest, needs }: NeedsSheet) {
+  const isAlone = new Set(needs.map((n) => n.target)).size === 1;
+  const hasMedals = isAlone || asksForMedals(meet, contest);
+  return ({ target }: { readonly target: string }) => hasMedals || target !== 'medal';
+}
+
 /** Needs that say the same, said once. */
 interface Line {
   readonly needs: readonly Need[];
@@ -124,9 +132,14 @@ interface Line {
   readonly often: NeedChances | null;
 }
 
-function linesOf(sheet: NeedsSheet, often: SheetOptions['often']): Line[] {
+function linesOf(
+  sheet: NeedsSheet,
+  often: SheetOptions['often'],
+  isAsked: (need: Need) => boolean,
+): Line[] {
   const lines: { needs: Need[]; need: Need; often: NeedChances | null }[] = [];
   for (const [i, need] of sheet.needs.entries()) {
+    if (!isAsked(need)) continue;
     const chances = often?.[i] ?? null;
     const same = lines.find((l) => saysTheSame(l.need, need) && l.often?.any === chances?.any);
     if (same === undefined) lines.push({ needs: [need], need, often: chances });
@@ -205,7 +218,7 @@ function columnsOf(meet: Meet, sheet: NeedsSheet, options: SheetOptions): Column
       spare: 2,
     },
     {
-      head: asked === null ? '' : `for ${chanceAskedInWords(asked).replace(/^an? /, '')}`,
+      head: asked === null ? '' : `for ${+(asked * 100).toFixed(3)}%`,
       cell: ({ need }) => (asked === null ? '' : forChance(meet, need)),
       align: 'right',
     },
@@ -226,7 +239,7 @@ function columnsOf(meet: Meet, sheet: NeedsSheet, options: SheetOptions): Column
       spare: 1,
     },
     {
-      head: 'the score to beat',
+      head: 'the score\nto beat',
       cell: ({ need }) =>
         need.mark === null || need.mark.id === null || !isOpen(need)
           ? ''
@@ -268,6 +281,7 @@ function overAll(meet: Meet, sheet: NeedsSheet): Section {
     const { target, remainingTotal, status, rivals } = need;
     const isSaid = isAlone || (rivals === 'likely' && target !== 'hold');
     if (remainingTotal === null || status === 'secured' || !isSaid) return [];
+    if (!asksAbout(meet, sheet)(need)) return [];
     return [
       sentence(`${capital(goalInWords(meet, sheet, target))} ${wholeOf(meet, sheet, need)}.`),
     ];

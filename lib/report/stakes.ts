@@ -2,7 +2,7 @@
 import type { Stake } from '../chances/stakes.js';
 import type { Meet, Routine } from '../meet/meet.js';
 import { nextUp } from '../meet/now.js';
-import { unsettled, WORTH_SAYING } from './chance-words.js';
+import { chanceInWords, WORTH_SAYING } from './chance-words.js';
 import { nameColumn } from './name-columns.js';
 import { type Section, title } from './report.js';
 import { type ColumnOf, tableOf } from './table.js';
@@ -33,33 +33,41 @@ export function stakesSection(meet: Meet, stakes: readonly Stake[], error: numbe
     .sort((a, b) => swing(b) - swing(a))
     .slice(0, LATER_SHOWN);
   const rest = rows.length - now.length - later.length;
-  const more = rest > 0 ? [`${rest} more routine${rest === 1 ? '' : 's'} to come`] : [];
+  const more = rest > 0 ? [`${rest} more routine${rest === 1 ? ' is' : 's are'} to come`] : [];
   return [
-    title('At stake: the title, if the routine goes badly → well'),
+    title('What the next routines do to the title'),
     tableOf(
-      [{ head: '', cell: (r) => (now.includes(r) ? 'next' : 'later') }, ...columnsOf(meet, error)],
+      [
+        { head: '', cell: (r) => (now.includes(r) ? 'next up' : 'later') },
+        ...columnsOf(meet, error),
+      ],
       [...now, ...later],
-      { notes: ['badly, well: its 10th and 90th percentile', ...more] },
+      {
+        notes: [
+          'one routine in ten is worse than the bad one, one in ten better than the good one',
+          ...more,
+        ],
+      },
     ),
   ];
 }
 
 function columnsOf(meet: Meet, error: number): ColumnOf<StakeRow>[] {
   const change = ({ low, high }: TitleChances) =>
-    `${unsettled(low, error)} → ${unsettled(high, error)}`;
+    `${chanceInWords(low, error)} → ${chanceInWords(high, error)}`;
   return [
     { head: 'rotation', cell: (r) => String(r.routine.rotation), align: 'right', spare: 1 },
     { head: 'on', cell: (r) => r.stake.apparatus },
     nameColumn(meet, (r) => r.stake.gymnast),
     {
-      head: 'wins',
+      head: 'wins: bad → good',
       cell: (r) => {
         if (swing(r) < WORTH_SAYING) return 'changes nothing';
-        return r.own === null ? unsettled(0, error) : change(r.own);
+        return r.own === null ? chanceInWords(0, error) : change(r.own);
       },
     },
     {
-      head: 'and moves most',
+      head: 'and for whom it matters most',
       cell: (r) =>
         r.other === null || moved(r.other) < WORTH_SAYING
           ? ''

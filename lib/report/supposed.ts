@@ -7,7 +7,7 @@ import type { Supposed } from '../needs/suppose.js';
 import { placeText, skippedOnBoard } from './board.js';
 import {
   caution,
-  percentWithin,
+  chanceInWords,
   skippedInChances,
   unsettled,
   WORTH_SAYING,
@@ -20,26 +20,36 @@ import { type Report, reportOf, type Section, sentence, title } from './report.j
 import { isShared, saidBoard, someHaveDone } from './standing.js';
 import { tableOf } from './table.js';
 import { restsOnUsual } from './usual.js';
-import { apparatusName, capital, nameOf, shower } from './words.js';
+import {
+  apparatusName,
+  asksForMedals,
+  capital,
+  listed,
+  nameOf,
+  shower,
+  toComeInWords,
+} from './words.js';
 
 /** What would be if these scores happened. */
 export function supposeReport(meet: Meet, answer: Supposed): Report {
   const board = boardAfter(meet, answer);
-  const changes = changesSection(meet, answer.chances);
+  const changes = changesSection(meet, answer.after.contest, answer.chances);
   const usual = [...openSection(meet, answer.after), ...restsOnUsual(meet)];
   return changes.length === 0
-    ? reportOf([...board, ...usual], needsSection(meet, answer.needs))
-    : reportOf(board, [...changes, ...usual, caution()], needsSection(meet, answer.needs));
+    ? reportOf([...board, ...usual], needsSection(meet, answer.after.contest, answer.needs))
+    : reportOf(
+        board,
+        [...changes, ...usual, caution()],
+        needsSection(meet, answer.after.contest, answer.needs),
+      );
 }
 
 function boardAfter(meet: Meet, { supposed, before, after }: Supposed): Section {
   const show = shower(meet);
-  const said = supposed.map(
-    (s) =>
-      `${nameOf(meet, s.gymnast)} ${apparatusName(meet, s.apparatus)} ${typeof s.score === 'number' ? show(s.score) : s.score}`,
-  );
+  const scores = supposed.map((s) => supposedInWords(meet, s));
   const was = new Map(before.rows.map((r) => [r.id, r]));
-  const { progress } = saidBoard(meet, after);
+  const said = saidBoard(meet, after);
+  const { progress } = said;
   // In the middle of a rotation a place is one by projection, if it can be had.
   const isProjected =
     progress.footing !== 'even' && after.rows.some((r) => r.projectedPlace !== null);
@@ -57,14 +67,18 @@ function boardAfter(meet: Meet, { supposed, before, after }: Supposed): Section 
     (a, b) => (place(a) ?? Number.MAX_VALUE) - (place(b) ?? Number.MAX_VALUE),
   );
   return [
-    title(`Suppose ${said.join(', ')} (${after.contest}); nothing is written`),
+    title(`If ${listed(scores)} (${after.contest}); nothing is recorded`),
     ...(isProjected
-      ? [sentence(`${capital(someHaveDone(progress))}: the places are by projection.`)]
+      ? [
+          sentence(
+            `${capital(someHaveDone(progress))}, so these are the places if all that is to come scores as expected.`,
+          ),
+        ]
       : []),
     tableOf(
       [
         {
-          head: isProjected ? 'projected' : '',
+          head: 'place',
           cell: (r: StandingsRow) => shown(r, after.rows),
           align: 'right',
         },
@@ -87,12 +101,22 @@ function boardAfter(meet: Meet, { supposed, before, after }: Supposed): Section 
           align: 'right',
         },
         { head: 'done', cell: (r) => (isProjected ? String(r.done) : ''), align: 'right' },
-        { head: 'to come', cell: (r) => r.toCome.join(' ') },
+        {
+          head: 'to come',
+          cell: (r) => (said.of.get(r.id)?.isOut ? 'out' : toComeInWords(r.toCome)),
+        },
       ],
       rows,
     ),
     ...skippedOnBoard(after.skipped),
   ];
+}
+
+/** "Ida Brandt gets 14.800 on beam"; "Tuva Larsholt withdraws from beam" */
+function supposedInWords(meet: Meet, s: Supposed['supposed'][number]): string {
+  const [name, where] = [nameOf(meet, s.gymnast), apparatusName(meet, s.apparatus)];
+  if (typeof s.score !== 'number') return `${name} does not compete on ${where}`;
+  return `${name} gets ${shower(meet)(s.score)} on ${where}`;
 }
 
 interface Change {
@@ -101,7 +125,11 @@ interface Change {
 }
 
 /** Who wins or has a medal more, or less, often. */
-function changesSection(meet: Meet, { before, after }: Supposed['chances']): Section {
+function changesSection(
+  meet: Meet,
+  contest: string,
+  { before, after }: Supposed['chances'],
+): Section {
   if (before === null || after === null) return [];
   const error = Math.max(before.error, after.error);
   const wasOf = new Map(before.contenders.map((c) => [c.id, c]));
@@ -115,11 +143,13 @@ function changesSection(meet: Meet, { before, after }: Supposed['chances']): Sec
     .filter((c) => moved(c) >= WORTH_SAYING)
     .sort((a, b) => b.is.win - a.is.win || b.is.medal - a.is.medal);
   if (changes.length === 0) {
-    return [sentence('Nobody’s chances to win or of a medal change by 0.1% or more.')];
+    return [
+      sentence('That changes nobody’s chances to win or to medal by as much as one in a thousand.'),
+    ];
   }
   const said = (chances: ContenderChances, which: 'win' | 'medal') => {
     const settled = chances.settled.some((s) => s.target === which);
-    return settled ? percentWithin(chances[which], 0) : unsettled(chances[which], error);
+    return settled ? chanceInWords(chances[which], 0) : unsettled(chances[which], error);
   };
   const change =
     (which: 'win' | 'medal') =>
@@ -134,7 +164,9 @@ function changesSection(meet: Meet, { before, after }: Supposed['chances']): Sec
       [
         nameColumn(meet, (c: Change) => c.is.id),
         { head: 'to win', cell: change('win'), align: 'right' },
-        { head: 'medal', cell: change('medal'), align: 'right' },
+        ...(asksForMedals(meet, contest)
+          ? [{ head: 'to medal', cell: change('medal'), align: 'right' as const }]
+          : []),
       ],
       changes,
     ),
@@ -142,7 +174,7 @@ function changesSection(meet: Meet, { before, after }: Supposed['chances']): Sec
   ];
 }
 
-function needsSection(meet: Meet, sheets: readonly NeedsSheet[]): Section {
+function needsSection(meet: Meet, contest: string, sheets: readonly NeedsSheet[]): Section {
   if (sheets.length === 0) return [];
   const need = (target: string, when: string, rivals: string) => (sheet: NeedsSheet) =>
     needInFew(
@@ -155,10 +187,12 @@ function needsSection(meet: Meet, sheets: readonly NeedsSheet[]): Section {
       [
         { head: 'on', cell: (s: NeedsSheet) => s.apparatus },
         nameColumn(meet, (s: NeedsSheet) => s.gymnast),
-        { head: 'lead now', cell: need('lead', 'now', 'as-is'), align: 'right' },
-        { head: 'medal', cell: need('medal', 'end', 'likely'), align: 'right' },
-        { head: 'win', cell: need('win', 'end', 'likely'), align: 'right' },
-        { head: 'hold', cell: need('hold', 'end', 'likely'), align: 'right' },
+        { head: 'to lead now', cell: need('lead', 'now', 'as-is'), align: 'right' },
+        ...(asksForMedals(meet, contest)
+          ? [{ head: 'for a medal', cell: need('medal', 'end', 'likely'), align: 'right' as const }]
+          : []),
+        { head: 'to win', cell: need('win', 'end', 'likely'), align: 'right' },
+        { head: 'to hold', cell: need('hold', 'end', 'likely'), align: 'right' },
       ],
       sheets,
     ),

@@ -10,7 +10,7 @@ export function restsOnUsual(meet: Meet): Section {
   const whose = silent === toCome.length ? 'the' : `${silent} of the ${toCome.length}`;
   return [
     sentence(
-      `No full range is given for ${whose} routines to come: what is usual on the apparatus is taken, around the gymnast’s scores tonight.`,
+      `Nobody gave a full range for ${whose} routines to come, so what is usual on the apparatus stands in, fitted to the gymnast’s scores tonight.`,
       'quiet',
     ),
   ];

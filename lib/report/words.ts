@@ -1,5 +1,5 @@
 /** Names, places and scores in words that can be read out. */
-import { findContest } from '../contest/contest.js';
+import { findContest, hasMedalsToWin } from '../contest/contest.js';
 import type { Meet } from '../meet/meet.js';
 import { requireSound } from '../meet/sound.js';
 import type { Recorded } from '../needs/recorded.js';
@@ -31,6 +31,16 @@ export function percent(chance: number): string {
   if (chance > 0.999) return '>99.9%';
   const tenths = chance < 0.1 || chance > 0.9 ? 1 : 0;
   return `${(chance * 100).toFixed(tenths)}%`;
+}
+
+const NUMBERS = [
+  ...['nobody', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten'],
+  ...['eleven', 'twelve'],
+];
+
+/** How many, said of people: "four", and in figures from 13 on. */
+export function numberInWords(count: number): string {
+  return NUMBERS[count] ?? String(count);
 }
 
 export function capital(text: string): string {
@@ -65,6 +75,11 @@ export function contenderOf(meet: Meet, { row, contest }: Recorded): string {
   const gymnast = meet.gymnasts.find((g) => g.id === row.gymnast);
   const isTeam = findContest(meet, contest).kind.ranks === 'teams';
   return (isTeam ? gymnast?.team : gymnast?.id) ?? '';
+}
+
+/** Whether a medal is anything to ask about: somebody can miss one, and it is more than the title. */
+export function asksForMedals(meet: Meet, contest: string): boolean {
+  return hasMedalsToWin(findContest(meet, contest));
 }
 
 export function ruleInWords(name: string): string {

@@ -257,10 +257,10 @@ describe('needs of the next up', () => {
     const { out } = run(['standings', ...MEET], { env: { COLUMNS: '80' } });
     const [, some, more, heads, first] = out.split('\n');
     expect(`${some} ${more}`).toBe(
-      'Some have done 2 routines, others 3: compare the places after 2 each, or the projected ones.',
+      'Some have done 2 routines, others 3, so look at the places after 2 each, or at the projected finish.',
     );
     expect(heads?.split(/ {2,}/)).toEqual([
-      ...['so far', 'name', 'team', 'total', 'done', 'to come', 'after 2', 'projected'],
+      ...['place', 'name', 'team', 'total', 'done', 'to come', 'after 2 each', 'projected finish'],
     ]);
     expect(first).toContain('Tanakura');
     expect(first).not.toContain('Suzu');

@@ -35,7 +35,7 @@ describe('claim', () => {
     ]);
     const brandt = field.contenders.find((c) => c.id === 'brandt');
     expect(said.chance).toBe(brandt?.win);
-    expect(said.verdict).toBe('too-strong');
+    expect(said.verdict).toBe('overstated');
     const medal = answer<Answer>(['claim', 'brandt', '--to', 'medal', ...HARBOUR]);
     expect(medal.chance).toBe(brandt?.medal);
     expect(medal.verdict).toBeNull();
@@ -47,7 +47,7 @@ describe('claim', () => {
     expect(code).toBe(0);
     expect(out).toContain('Ida Brandt to win (all-around)');
     expect(out.replaceAll('\n', ' ')).toMatch(
-      /“almost impossible to make up” is too strong: it claims 0 to 1%, and the chance is at least [\d.]+% whatever was tried\./,
+      /“almost impossible to make up” is overstated: it means 0 to 1%, but the chance is [\d.]+%, and nothing that was tried brings it below [\d.]+%\./,
     );
     expect(out).toMatch(/almost impossible +0 to 1% +← the phrase/);
     expect(out).toContain('no basis for betting');
@@ -58,20 +58,20 @@ describe('claim', () => {
     const asked = ['claim', '--behind', '0.8', '--remaining', '2', '--scoring', 'ten'];
     expect(answer(asked)).toMatchObject({ bound: 'upper', contest: null, scale: 'efsa' });
     const { out } = run(asked);
-    expect(out).toContain('to win against others as well cannot be');
+    expect(out).toContain('To win, the others must be beaten too');
     expect(out.replaceAll('\n', ' ')).toContain(
-      'The chance is calculated from what is usual on each apparatus.',
+      'The chance is worked out from what is usual on each apparatus.',
     );
   });
 
   it.each([
-    [[], 2, /a claim is about somebody/],
-    [['--behind', '0.8'], 2, /a claim is about somebody/],
+    [[], 2, /a claim needs a name/],
+    [['--behind', '0.8'], 2, /a claim needs a name/],
     [['--behind', '0.8', '--remaining', 'two'], 2, /"two" is not a whole number\n.*such as 2$/m],
     [['--behind', '0.8', '--remaining', ''], 2, /--remaining: "" is not a whole number/],
-    [['--behind', '0.8', '--remaining', '9'], 2, /9 is not a number of routines/],
+    [['--behind', '0.8', '--remaining', '9'], 2, /nobody has 9 routines to come/],
     [['brandt', '--behind', '0.8', ...HARBOUR], 2, /--behind is about two equals/],
-    [['brandt', '--phrase', 'gutsy', ...HARBOUR], 2, /its words: almost impossible/],
+    [['brandt', '--phrase', 'gutsy', ...HARBOUR], 2, /use one of its words: “?almost impossible/],
     [['brandt', '--scale', 'mine', ...HARBOUR], 2, /efsa/],
     [['nobody', ...HARBOUR], 1, /nobody/],
     [['brandt', '--to', 'beat:nobody', ...HARBOUR], 1, /nobody/],
@@ -109,7 +109,7 @@ harrow,wag,2026-06-01,June Cup,final,BB,0.000,5.000,0.000,0
     ]);
     expect(said.leftOut).toEqual([
       { line: 4, why: 'D 5.000 + E 8.500 - ND 0.000 is 13.500, not 13.600' },
-      { line: 6, why: '0.000 makes no range: a vault not valid, or a routine broken off' },
+      { line: 6, why: '0.000 says nothing for a range: an invalid vault, or a routine broken off' },
     ]);
   });
 
@@ -148,7 +148,7 @@ harrow,wag,2026-06-01,June Cup,final,BB,0.000,5.000,0.000,0
     [['results.csv', 'quil1'], 1, /did you mean `quill`/],
     [['results.csv', '--before', '2020-01-01'], 1, /no results before/],
     [['results.csv', '--before', 'soon'], 2, /--before/],
-    [['meet.yaml'], 2, /names no column/],
+    [['meet.yaml'], 2, /has no column gymnast/],
   ])('%j ends with %i', (args, code, words) => {
     const ran = here(args);
     expect(ran).toMatchObject({ code, out: '' });

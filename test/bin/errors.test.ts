@@ -11,7 +11,7 @@ describe('what cannot be answered, and what was asked wrongly', () => {
     ['somebody who is out', ['needs', 'moreau', ...MEET], 1, 'DNS'],
     ['an apparatus already done', ['needs', 'tanaka', '--on', 'UB', ...MEET], 1, 'to come: FX'],
     ['an unknown apparatus', ['needs', 'tanaka', '--on', 'PH', ...MEET], 2, 'hers'],
-    ['an unknown contest', ['standings', '--contest', 'teem', ...MEET], 2, 'one of'],
+    ['an unknown contest', ['standings', '--contest', 'teem', ...MEET], 2, 'choose from'],
     ['an unknown rotation', ['standings', '--after', '5', ...MEET], 2, '1 to 4'],
     ['a rotation that is no number', ['standings', '--after', 'two', ...MEET], 2, '1 to 4'],
     ['an unknown target', ['needs', 'tanaka', '--for', 'glory', ...MEET], 2, 'one of'],

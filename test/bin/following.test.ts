@@ -98,7 +98,7 @@ describe('lines that are followed', () => {
     renameSync(`${log}.away`, log);
     const note: unknown = JSON.parse(await says('well-again'));
     expect(note).toEqual({
-      note: { what: 'well-again', message: 'is well again', file: log },
+      note: { what: 'well-again', message: 'is in order again', file: log },
     });
     expect(wrongIn('note', note)).toEqual([]);
     await holds((text) => text.includes('"stale":null'));
@@ -126,7 +126,7 @@ describe('lines that are followed', () => {
     await says('rows that stood are gone');
     expect(text().replace(/^NOT .*\n\n/, '')).toBe(before);
     writeFileSync(log, whole);
-    expect(await says('again')).toBe(`${log}: is well again\n`);
+    expect(await says('again')).toBe(`${log}: is in order again\n`);
     await holds((now) => now === before);
   });
 
@@ -169,7 +169,7 @@ describe('lines that are followed', () => {
     expect(text().replace(/,20[\d-]+T[\d:.]+Z$/gm, ',')).toBe(before);
     writeFileSync(meet, good);
     writeFileSync(own(), TEMPLATES);
-    await says('is well again');
+    await says('is in order again');
     await holds((now) => now === before);
   });
 
@@ -253,7 +253,7 @@ describe('a feed', () => {
     expect(readFileSync(log, 'utf8')).toBe(cut);
     renameSync(`${log}.away`, log);
     expect(await told('brandt,BB,12.600')).toBe('recorded');
-    await until(() => feed.errors().includes('is well again'), feed.errors);
+    await until(() => feed.errors().includes('is in order again'), feed.errors);
     expect(readFileSync(log, 'utf8').slice(0, whole.length)).toBe(whole);
 
     // A row that was mended by hand holds up no score.

@@ -82,7 +82,7 @@ it.runIf(HAS_TERMINAL)(title, async () => {
         expect(await type('marchetti 1.433')).toContain('more than three points below');
         expect(await type('n')).toContain('Nothing was recorded.');
         expect(await type('marchetti 14.300 14.400')).toContain('two scores');
-        expect(await type('marhcetti')).toContain('no score and no question');
+        expect(await type('marhcetti')).toContain('neither a score nor a question');
         expect(inLog()).toBe(before);
       }
       if (i === 30) {
@@ -137,7 +137,7 @@ it.runIf(HAS_TERMINAL)(title, async () => {
         expect(await type('standings')).not.toContain('nobody');
       }
       if (i === 75) {
-        // The log vanishes: the last board stays, marked as old; no score is taken for recorded, and no
+        // The log vanishes: the last board stays, marked as old; no score is taken to be recorded, and no
         // other log is begun. Once it is back, one word records it.
         const board = (await type('standings')).split('\n').slice(1);
         renameSync(log, `${log}.away`);
@@ -151,10 +151,10 @@ it.runIf(HAS_TERMINAL)(title, async () => {
         await type('n');
         expect(existsSync(log)).toBe(false);
         renameSync(`${log}.away`, log);
-        expect(await desk.shows('is well again')).not.toContain('13.966');
+        expect(await desk.shows('is in order again')).not.toContain('13.966');
         expect(await type('again')).toContain('corrected from');
         expect(await type('undo')).toContain('taken back');
-        expect(await type('again')).toContain('nothing to record again');
+        expect(await type('again')).toContain('Nothing is waiting to be recorded');
         expect(await type('standings')).toContain(board.slice(0, -1).join('\n'));
       }
     }

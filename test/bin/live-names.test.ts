@@ -50,7 +50,7 @@ describe.runIf(HAS_TERMINAL)(`the right row, or none${skipped}`, () => {
       'Mina Okafor is up on bars after Lund. Record 13.400 for her now? (y/n)',
     );
     expect(await desk.type('n')).toContain('Nothing was recorded.');
-    expect(await desk.type('okafor beam 13.4')).toContain('fits 2 of them');
+    expect(await desk.type('okafor beam 13.4')).toContain('could be either of two');
     await desk.type('lund bars 13.1');
     expect(await desk.type('okafor bars 13.4')).toContain('Mina Okafor, bars 13.400');
     expect(rows()).toEqual(['rokafor UB 13.200', 'lund UB 13.100', 'mokafor UB 13.400']);
@@ -117,9 +117,9 @@ rotations: [{ VT: [g0, g1, g2, g3, reed], UB: [nreed] }, { VT: [nreed], UB: [g0,
     expect(await desk.type('suppose okafor bars 13.9')).toContain('Ruth Okafor');
     expect(await desk.type('needs id:mokafor')).toContain('Mina Okafor on bars');
     expect(await desk.type('abber')).toContain('did you mean `aber`?');
-    expect(await desk.type('y')).toContain('"y" is no score and no question');
-    expect(await desk.type('floor')).toContain('is no score and no question');
-    expect(await desk.type('chances aber gold')).toContain('chances takes no "gold"');
+    expect(await desk.type('y')).toContain('"y" is neither a score nor a question');
+    expect(await desk.type('floor')).toContain('is neither a score nor a question');
+    expect(await desk.type('chances aber gold')).toContain('chances has no use for "gold"');
     expect(rows()).toEqual(['aber VT 13.100']);
   });
 });

@@ -68,7 +68,7 @@ describe.runIf(HAS_TERMINAL)('at the prompt', () => {
       expect(again).toContain('Dita Vale, vault 9.700: 9.700, 1st');
       expect(scores(meet)).toEqual([9500, 9400, null, 9700]);
       expect(readFileSync(log, 'utf8')).toMatch(/dita,VT,9\.700,[^\n]*late\n$/);
-      expect(await desk.type('again')).toContain('nothing to record again');
+      expect(await desk.type('again')).toContain('Nothing is waiting to be recorded');
     } finally {
       desk.keys('\u0003');
       await desk.ended;
@@ -84,11 +84,13 @@ describe.runIf(HAS_TERMINAL)('at the prompt', () => {
     await desk.shows('put it back');
     expect(await desk.type('bea 9.400')).toContain('Not recorded: Bea Harrow');
     writeFileSync(log, logFrom('ada,VT,9.500', 'bea,VT,9.450'));
-    await desk.shows('well again');
-    expect(await desk.type('again')).toContain('Bea Harrow has another result on VT meanwhile');
+    await desk.shows('is in order again');
+    expect(await desk.type('again')).toContain(
+      'Bea Harrow has been given another result on VT meanwhile',
+    );
     await desk.type('n');
     expect(scores(meet)).toEqual([9500, 9450, null, null]);
-    expect(await desk.type('again')).toContain('nothing to record again');
+    expect(await desk.type('again')).toContain('Nothing is waiting to be recorded');
   });
 
   it('a log that lost rows is taken by a word, and what it lost is said', async () => {
@@ -137,7 +139,7 @@ describe.runIf(HAS_TERMINAL)('at the prompt', () => {
     expect(await desk.type('standings')).toContain('Not up to date since');
     expect(await desk.type('accept')).toContain('the ranges file own.yaml is not there');
     renameSync(`${ranges}.away`, ranges);
-    await desk.shows('is well again');
+    await desk.shows('is in order again');
     writeFileSync(meet, MEET.replace('id: bea', 'id: amy, name: Amy Stone }\n  - { id: bea'));
     await desk.shows('The meet file has changed.');
     expect(await desk.type('amy 9.9')).toContain('Amy Stone, vault 9.900: 9.900, 1st');

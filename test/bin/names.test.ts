@@ -21,7 +21,7 @@ gymnasts: [{ id: rokafor, name: Ruth Okafor }, { id: lund, name: Liv Lund }, { i
 });
 afterEach(() => place.clean());
 
-const asksBack = `lastrotation: "okafor" fits 2 of them
+const asksBack = `lastrotation: "okafor" could be either of two
   say which: rokafor (Ruth Okafor), id:okafor (Mina Okafor)
 `;
 

@@ -48,19 +48,19 @@ describe('a claim about a meet', () => {
     const by = new Map(stresses.map((s) => [s.what, s.chance]));
     const all = [chance, ...by.values()];
     expect([chanceLow, chanceHigh]).toEqual([Math.min(...all), Math.max(...all)]);
-    expect(by.get('her likely a tenth up')).toBeGreaterThan(chance);
-    expect(by.get('her likely a tenth down')).toBeLessThan(chance);
+    expect(by.get('she scores a tenth higher')).toBeGreaterThan(chance);
+    expect(by.get('she scores a tenth lower')).toBeLessThan(chance);
     const half = YAML.replaceAll(/falls: (0\.\d)/g, (_, f) => `falls: ${Number(f) / 2}`);
     const halved = chances(meetFrom(half)).contenders.find((c) => c.id === 'ann')?.win;
-    expect(by.get('falls halved')).toBeCloseTo(halved ?? -1, 12);
+    expect(by.get('there are half as many falls')).toBeCloseTo(halved ?? -1, 12);
     const up = YAML.replace(
       'low: 13.000, likely: 13.600, high: 14.000',
       'low: 13.100, likely: 13.700, high: 14.100',
     );
     const raised = chances(meetFrom(up)).contenders.find((c) => c.id === 'ann')?.win;
-    expect(by.get('her likely a tenth up')).toBeCloseTo(raised ?? -1, 12);
-    expect(by.get('all that helps together')).toBeGreaterThan(chance);
-    expect(by.get('all that hurts together')).toBeLessThan(chance);
+    expect(by.get('she scores a tenth higher')).toBeCloseTo(raised ?? -1, 12);
+    expect(by.get('all that helps comes together')).toBeGreaterThan(chance);
+    expect(by.get('all that hurts comes together')).toBeLessThan(chance);
   });
 
   it('stresses leave what has been scored, and every range in order and within the limit', () => {
@@ -68,7 +68,7 @@ describe('a claim about a meet', () => {
       'discipline: wag\nscoring: ten\ngymnasts: [{ id: ann, ranges: { VT: { low: 9.8, likely: 9.95, high: 10, falls: 0.6, } } }]\n',
       'gymnast,apparatus,score\nann,UB,9.900\n',
     );
-    for (const pair of stressPairs(ten, () => true)) {
+    for (const pair of stressPairs(ten, 'she', () => true)) {
       for (const one of pair) {
         const changed = stressed(ten, [one]);
         expect(standings(changed)).toMatchObject({ rows: [{ total: 9900 }] });
@@ -84,16 +84,16 @@ describe('a claim about a meet', () => {
 
   it('is judged by the words, the whole way', () => {
     const easy = claim(meet, 'dora', { phrase: 'likely' });
-    expect(easy).toMatchObject({ scale: 'efsa', phrase: 'likely', verdict: 'too-strong' });
-    expect(claim(meet, 'dora', { phrase: 'almost impossible' }).verdict).toBe('supported');
+    expect(easy).toMatchObject({ scale: 'efsa', phrase: 'likely', verdict: 'overstated' });
+    expect(claim(meet, 'dora', { phrase: 'almost impossible' }).verdict).toBe('holds');
     expect(claim(meet, 'ann').verdict).toBeNull();
     expect(claim(meet, 'ann', { scale: 'ipcc' }).scale).toBe('ipcc');
   });
 
   it.each<[options: object, message: RegExp]>([
     [{ scale: 'mine' }, /there is no scale "mine"/],
-    [{ phrase: 'gutsy' }, /is no phrase/],
-    [{ to: 'total:13.000' }, /is no claim about rivals/],
+    [{ phrase: 'gutsy' }, /cannot be matched/],
+    [{ to: 'total:13.000' }, /a claim is about places and rivals/],
     [{ to: 'glory' }, /is not a target/],
     [{ to: 'hold' }, /no place to hold/],
   ])('%j is refused', (options, message) => {
@@ -108,7 +108,7 @@ describe('a claim about a meet', () => {
     expect(claim(over, 'ann', { phrase: 'certain' })).toMatchObject({
       chance: 1,
       stresses: [],
-      verdict: 'supported',
+      verdict: 'holds',
     });
     expect(claim(over, 'bea').chance).toBe(0);
   });
@@ -143,17 +143,17 @@ describe('two equals', () => {
     );
     expect(far.term).toBe('almost impossible');
     // The verdict leans on how often both fall: docs/claims.md.
-    expect(far.verdict).toBe('depends');
-    expect(far.dependsOn).toContain('falls doubled');
+    expect(far.verdict).toBe('borderline');
+    expect(far.dependsOn).toContain('there are twice as many falls');
   });
 
   it.each([
     [{ behind: 'much', remaining: 2 }, /is not a score/],
     // Once an error inside: with the points both start with it was too large.
     [{ behind: '990', remaining: 2 }, /^--behind: "1000.000" is too large for a score/],
-    [{ behind: '0.8', remaining: 0 }, /not a number of routines/],
-    [{ behind: '0.8', remaining: 5 }, /not a number of routines/],
-    [{ behind: '0.8', remaining: Number.NaN }, /not a number of routines/],
+    [{ behind: '0.8', remaining: 0 }, /nobody has/],
+    [{ behind: '0.8', remaining: 5 }, /nobody has/],
+    [{ behind: '0.8', remaining: Number.NaN }, /nobody has/],
     [{ behind: '0.8', remaining: 2, discipline: 'acro' }, /no discipline/],
     [{ behind: '0.8', remaining: 2, scoring: 'old' }, /no scoring/],
   ])('%j is refused', (of, message) => {

@@ -11,23 +11,23 @@ const verdict = (phrase: string, ...chances: number[]) => verdictOn(efsa, band(p
 
 describe('a verdict', () => {
   it.each([
-    ['almost impossible', [0.004, 0.001, 0.009], 'supported'],
-    ['almost impossible', [0.05, 0.02, 0.08], 'too-strong'],
-    ['almost impossible', [0.9], 'too-strong'],
-    ['almost impossible', [0.005, 0.02], 'depends'],
-    ['almost certain', [0.8, 0.9], 'too-strong'],
-    ['almost certain', [0.995, 0.999], 'supported'],
-    ['unlikely', [0.02, 0.05], 'too-weak'],
-    ['unlikely', [0.4, 0.5], 'too-strong'],
-    ['likely', [0.95, 0.97], 'too-weak'],
-    ['likely', [0.5, 0.1], 'too-strong'],
-    ['about as likely as not', [0.7, 0.9], 'too-weak'],
-    ['about as likely as not', [0.1, 0.3], 'too-strong'],
-    ['about as likely as not', [0.4, 0.6], 'supported'],
-    ['unlikely', [0.05, 0.5], 'depends'],
-    ['impossible', [0.001], 'too-strong'],
-    ['impossible', [0, 0], 'supported'],
-    ['certain', [0.999], 'too-strong'],
+    ['almost impossible', [0.004, 0.001, 0.009], 'holds'],
+    ['almost impossible', [0.05, 0.02, 0.08], 'overstated'],
+    ['almost impossible', [0.9], 'overstated'],
+    ['almost impossible', [0.005, 0.02], 'borderline'],
+    ['almost certain', [0.8, 0.9], 'overstated'],
+    ['almost certain', [0.995, 0.999], 'holds'],
+    ['unlikely', [0.02, 0.05], 'understated'],
+    ['unlikely', [0.4, 0.5], 'overstated'],
+    ['likely', [0.95, 0.97], 'understated'],
+    ['likely', [0.5, 0.1], 'overstated'],
+    ['about as likely as not', [0.7, 0.9], 'understated'],
+    ['about as likely as not', [0.1, 0.3], 'overstated'],
+    ['about as likely as not', [0.4, 0.6], 'holds'],
+    ['unlikely', [0.05, 0.5], 'borderline'],
+    ['impossible', [0.001], 'overstated'],
+    ['impossible', [0, 0], 'holds'],
+    ['certain', [0.999], 'overstated'],
   ] as const)('%s, with %j, is %s', (phrase, chances, expected) => {
     expect(verdict(phrase, ...chances)).toBe(expected);
   });
@@ -56,12 +56,12 @@ describe('a verdict', () => {
           const even = wordFor(scale, 0.5).term === term;
           const towardsEven = term.from < 0.5 ? above : below;
           const expected = inside.every((i) => i)
-            ? 'supported'
+            ? 'holds'
             : above || below
               ? (even ? below : towardsEven)
-                ? 'too-strong'
-                : 'too-weak'
-              : 'depends';
+                ? 'overstated'
+                : 'understated'
+              : 'borderline';
           expect(verdictOn(scale, term, chances)).toBe(expected);
         },
       ),
@@ -123,7 +123,7 @@ describe('a phrase', () => {
     ...['nothing is impossible', 'certain to lose', 'likely to fail', 'unlikely to be impossible'],
     ...['scarcely likely', 'can’t be certain', 'neither likely nor unlikely'],
   ])('“%s” is answered with the words of the scale', (phrase) => {
-    expect(() => band(phrase)).toThrow(/is no phrase of the EFSA scale/);
+    expect(() => band(phrase)).toThrow(/cannot be matched to a word of the EFSA scale/);
     try {
       band(phrase);
     } catch (error) {

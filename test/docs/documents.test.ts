@@ -64,7 +64,7 @@ describe('docs/examples/evening.sh', () => {
     expect(done.stdout).toContain('21 rows recorded');
     // 29.425 + 29.350 + (9.850 + 9.700 + 9.700) + (9.900 + 9.825 + 9.800), the best three of four.
     expect(done.stdout).toMatch(/1 {2}Mill Lane .* 117\.550/);
-    expect(done.stdout).toContain('Nothing is to come: these are the places.');
+    expect(done.stdout).toContain('It is over: these are the final places.');
   });
 });
 

@@ -159,7 +159,7 @@ describe('new', () => {
       for (const args of [[list], []]) {
         const { code, err, out } = run(['new', ...args, '--meet', target]);
         expect(code, target).toBe(2);
-        expect(err).toContain('never written over');
+        expect(err).toContain('never overwritten');
         expect(out).toBe('');
       }
     }

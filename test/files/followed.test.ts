@@ -78,7 +78,11 @@ describe('a meet', () => {
     ['the log is taken away', () => renameSync(log, `${log}.away`), 'the log is gone, and 6 rows'],
     ['the log is emptied', () => writeFileSync(log, ''), 'the log is empty, and 6 rows'],
     ['the log is cut', () => writeFileSync(log, LOG.slice(0, 75)), '4 rows that stood are gone'],
-    ['the log has a bad row', () => appendFileSync(log, 'nobody,VT,13,,,,\n'), '"nobody" is not'],
+    [
+      'the log has a bad row',
+      () => appendFileSync(log, 'nobody,VT,13,,,,\n'),
+      'no gymnast "nobody"',
+    ],
     ['the log is a folder', () => swap(log), 'is a folder'],
     [
       'the meet file is taken away',
@@ -108,7 +112,7 @@ describe('a meet', () => {
       writeFileSync(log, `${LOG}ann,FX,13.700,,,,\n`);
       expect(later(1)).toMatchObject({
         now: { value: 'ann 53300, bea 39900', stale: null, wrong: null },
-        said: ['is well again'],
+        said: ['is in order again'],
       });
     },
   );
@@ -123,7 +127,7 @@ describe('a meet', () => {
     writeFileSync(log, LOG.replace('bea,UB', 'beaa,UB'));
     later(0);
     const { said } = later(GRACE_MS);
-    expect(said).toEqual(['gymnast "beaa" is not in the list']);
+    expect(said).toEqual(['there is no gymnast "beaa" in this meet']);
     expect(later(MEND_MS).now.value).toBe(GOOD);
   });
 

@@ -47,7 +47,7 @@ describe.runIf(hasPipes)('a named pipe is said to be no ordinary file', () => {
     const files = /\.yaml$|^pipe$/;
     const { code, out, err } = run(...words.map((w) => (files.test(w) ? at(w) : w)));
     expect([code, out]).toEqual([2, '']);
-    expect(err).toContain('is no ordinary file, but a named pipe\n  name a file');
+    expect(err).toContain('is a named pipe, not a file\n  name a file');
   });
 
   it('one without a name, as a shell hands it on, is read to its end', async () => {
@@ -64,6 +64,6 @@ describe.runIf(hasPipes)('a named pipe is said to be no ordinary file', () => {
   });
 
   it('in the library too', () => {
-    expect(() => openMeet(at('pipe'))).toThrow('no ordinary file');
+    expect(() => openMeet(at('pipe'))).toThrow('is a named pipe');
   });
 });

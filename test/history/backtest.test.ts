@@ -197,6 +197,6 @@ describe('a backtest', () => {
       text: `${HEADER}\nann,wag,2026-06-01,June Cup,final,VT,13.5\n`,
     });
     expect(() => backtest(none)).toThrow(/no all-around final/);
-    expect(() => backtest(final(), { seed: 1.5 })).toThrow(/no seed/);
+    expect(() => backtest(final(), { seed: 1.5 })).toThrow(/is not a seed/);
   });
 });

@@ -60,8 +60,8 @@ describe('a history', () => {
     );
     expect(new Set(routines.map((r) => r.gymnast))).toEqual(new Set(['Müller Ida']));
     expect(notes).toEqual([
-      { line: 3, why: 'muller ida is taken for Müller Ida (line 2)' },
-      { line: 4, why: 'Muller-Ida is taken for Müller Ida (line 2)' },
+      { line: 3, why: 'muller ida is taken to be Müller Ida (line 2)' },
+      { line: 4, why: 'Muller-Ida is taken to be Müller Ida (line 2)' },
     ]);
   });
 
@@ -77,8 +77,8 @@ ann,wag,2026-03-01,Spring Cup,final,UB,13.5,
     expect(routines.map((r) => r.rotation)).toEqual([null, null, 3, null]);
     expect(leftOut).toEqual([]);
     expect(notes).toEqual([
-      { line: 2, why: '"second" is no rotation, and is left out' },
-      { line: 3, why: '"0" is no rotation, and is left out' },
+      { line: 2, why: '"second" is not a rotation, and is ignored' },
+      { line: 3, why: '"0" is not a rotation, and is ignored' },
     ]);
   });
 
@@ -88,11 +88,11 @@ ann,wag,2026-03-01,Spring Cup,final,UB,13.5,
     ['ann,wag,2026-03-02,Spring Cup,final,VT,13.600,5.000,8.500,0', /is 13.500, not 13.600/],
     ['ann,wag,2026-03-02,Spring Cup,final,VT,135.00,5.0,,', /over the limit of 15.000/],
     ['ann,wag,2026-03-02,Spring Cup,final,VT,13.5,5.0,10.5,2', /E 10.500 is over 10.000/],
-    ['ann,wag,2026-03-02,Spring Cup,final,VT,13.5,13.0,0.5,0', /no D score/],
-    ['ann,wag,2026-03-02,Spring Cup,final,PH,13.5,,,', /"PH" is no apparatus of wag/],
-    ['ann,acro,2026-03-02,Spring Cup,final,VT,13.5,,,', /"acro" is no discipline/],
-    ['ann,wag,03/02/2026,Spring Cup,final,VT,13.5,,,', /no date that can be read in one way/],
-    ['ann,wag,2026-02-30,Spring Cup,final,VT,13.5,,,', 'there is no 2026-02-30'],
+    ['ann,wag,2026-03-02,Spring Cup,final,VT,13.5,13.0,0.5,0', /cannot be a D score/],
+    ['ann,wag,2026-03-02,Spring Cup,final,PH,13.5,,,', /"PH" is not an apparatus of wag/],
+    ['ann,acro,2026-03-02,Spring Cup,final,VT,13.5,,,', /"acro" is not a discipline/],
+    ['ann,wag,03/02/2026,Spring Cup,final,VT,13.5,,,', /not a clear date/],
+    ['ann,wag,2026-02-30,Spring Cup,final,VT,13.5,,,', 'there is no such day as 2026-02-30'],
     ['ann,wag,2026-03-02,Spring Cup,final,VT,DNS,,,', 'no score (DNS)'],
     ['ann,wag,2026-03-02,Spring Cup,final,VT,,,,', 'no score'],
     [',wag,2026-03-02,Spring Cup,final,VT,13.5,,,', 'no gymnast'],

@@ -76,7 +76,7 @@ describe('a range from results', () => {
     const dirty = history(...routines('ann', 'FX', STEADY), nothing);
     expect(rangeOf(dirty, 'ann', 'FX')).toEqual(rangeOf(without, 'ann', 'FX'));
     expect(ranges(dirty).leftOut).toEqual([
-      { line: 8, why: '0.000 makes no range: a vault not valid, or a routine broken off' },
+      { line: 8, why: '0.000 says nothing for a range: an invalid vault, or a routine broken off' },
     ]);
     // In its meet it counts.
     expect(dirty.routines.at(-1)?.score).toBe(0);

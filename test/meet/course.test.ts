@@ -60,7 +60,7 @@ describe('a reserve who steps in', () => {
     expect(order(meet, 1, 'VT')).toEqual(['fitch', 'lund']);
     expect(scoresOf(meet, 'fitch')).toEqual({ VT: 13000, UB: 'DNS', BB: 'DNS', FX: 'DNS' });
     expect(standings(meet).rows.at(-1)?.id).toBe('fitch');
-    // She does not do every apparatus, and is no contender in the all-around.
+    // She does not do every apparatus, and does not compete in the all-around.
     expect(standings(meet).rows.map((r) => r.id)).not.toContain('velde');
     expect(() => needs(meet, 'fitch')).toThrow(/out of/);
     const team = standings(meet, { contest: 'team' }).rows.find((r) => r.id === 'NQY');
@@ -158,7 +158,7 @@ describe('an order that differs from the plan', () => {
   it('is refused between two rotations', () => {
     expect(() =>
       record(evening(), { gymnast: 'fitch', apparatus: 'VT', score: 'after:quill' }),
-    ).toThrow(/not in one rotation/);
+    ).toThrow(/not in the same rotation/);
   });
 });
 
@@ -183,7 +183,7 @@ describe('a score that is awaited', () => {
     expect(scoresOf(meet, 'fitch')?.VT).toBe(13000);
     expect(awaited(meet)).toEqual([]);
     expect(() => record(meet, { gymnast: 'fitch', apparatus: 'VT', score: 'up' })).toThrow(
-      /a result on VT already/,
+      /already has a result on VT/,
     );
   });
 });

@@ -231,7 +231,7 @@ rotations:
       - clea                           #! unknown-gymnast | clea | \`cleo\`
   - UB: [ann, bea, cleo]
     FX: [ann]                          #! unknown-apparatus | FX | UB
-    VT2: [ann]                         #! unknown-apparatus | right after | take it away
+    VT2: [ann]                         #! unknown-apparatus | right after | delete it
   - UB: [cleo]                         #! routine-twice | cleo | one place
 `);
   });
@@ -391,7 +391,7 @@ rotations: [{ VT: [ann, bea] }]        #! groups-and-rotations | both | one
 
   it('decimals that are none', () => {
     expect(errorsOf(`${BASE}decimals: 5\n`)).toMatchObject([
-      { line: 6, message: '`decimals` is "5"', mend: 'one of: 3, 4' },
+      { line: 6, message: '`decimals` cannot be "5"', mend: 'choose from: 3, 4' },
     ]);
   });
 
@@ -494,8 +494,8 @@ describe('texts that are no meet file', () => {
     ['too far indented', 'gymnasts:\n  - id: ann\n    name: x\n     team: y\n', 4, /indentation/],
     ['no comma', 'gymnasts:\n  - { id: ann name: Ann }\n', 2, /comma/],
     ['several documents', `${BASE}---\n${BASE}`, null, /several documents/],
-    ['a key twice', `${BASE}medals: 3\nmedals: 4\n`, 7, /medals stands twice/],
-    ['a key twice in braces', 'gymnasts:\n  - { id: ann, id: bea }\n', 2, /id stands twice/],
+    ['a key twice', `${BASE}medals: 3\nmedals: 4\n`, 7, /medals is there twice/],
+    ['a key twice in braces', 'gymnasts:\n  - { id: ann, id: bea }\n', 2, /id is there twice/],
     ['an alias of nothing', `${BASE}title: *ann\n`, 6, /\*ann stands for nothing/],
   ])('%s', (_, text, line, message) => {
     const [first] = errorsOf(text);

@@ -47,7 +47,7 @@ gymnasts:
 
   it('and a third way of writing them is neither', () => {
     expect(told(yaml, logFrom('ANN,FX,13.000'))).toEqual([
-      '2: gymnast "ANN" is not in the list; did you mean `ann`?',
+      '2: there is no gymnast "ANN" in this meet; did you mean `ann`?',
     ]);
   });
 
@@ -101,7 +101,7 @@ groups:
     order: []
 `;
     expect(told(yaml)).toEqual([
-      '9: gymnast `ada` stands twice in group 1; keep her in one place',
+      '9: gymnast `ada` is twice in group 1; keep her in one place',
       '12: gymnast `bea` is in group 1 and in group 2; keep her in one place',
       '13: two groups start on VT; let each group start elsewhere',
     ]);
@@ -137,12 +137,14 @@ describe('whom a name may mean', () => {
   it('is listed where it fits six, and of seven the first six with a sign that there are more', () => {
     const six =
       'x0 (Ann Ash), x1 (Bea Ash), x2 (Cleo Ash), x3 (Dana Ash), x4 (Eva Ash), x5 (Fay Ash)';
-    expect(ask(SIX, 'ash')).toBe(`"ash" fits 6 of them; say which: ${six}`);
-    expect(ask([...SIX, 'Gia Ash'], 'ash')).toBe(`"ash" fits 7 of them; say which: ${six}, …`);
+    expect(ask(SIX, 'ash')).toBe(`"ash" could be any of 6; say which: ${six}`);
+    expect(ask([...SIX, 'Gia Ash'], 'ash')).toBe(`"ash" could be any of 7; say which: ${six}, …`);
   });
 
   it('and a reserve is no contender, since she has no routines', () => {
-    expect(ask(SIX, 'quill')).toBe('Rosa Quill is no contender in FX; a reserve has no routines');
+    expect(ask(SIX, 'quill')).toBe(
+      'Rosa Quill does not compete in FX; a reserve competes in nothing yet',
+    );
   });
 
   it('but who competes elsewhere is told what is hers', () => {
@@ -152,7 +154,7 @@ gymnasts: [{ id: ada, name: Ada Penn, on: [UB] }, { id: bea, on: [FX] }]
 `,
     );
     expect(refusal(() => needs(meet, 'penn', { contest: 'FX' }))).toBe(
-      'Ada Penn is no contender in FX; hers: UB',
+      'Ada Penn does not compete in FX; competes on: UB',
     );
   });
 });

@@ -71,7 +71,7 @@ describe('a range nobody has given', () => {
       ['warning', 'missing-range', 'ann has no range on UB, BB, FX'],
       ['warning', 'missing-range', 'bea has no range on VT, UB, BB, FX'],
     ]);
-    expect(problems[0]?.mend).toContain('what is usual on the apparatus is taken');
+    expect(problems[0]?.mend).toContain('what is usual on the apparatus stands in');
   });
 
   it('of apparatus of a meet’s own stays missing', () => {

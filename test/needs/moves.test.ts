@@ -52,7 +52,7 @@ describe('a line that changes who goes up', () => {
   );
 
   it('asks which of two of one name', () => {
-    expect(() => readMove(MEET, 'velde for okafor')).toThrow(/fits 2/);
+    expect(() => readMove(MEET, 'velde for okafor')).toThrow(/could be either of two/);
   });
 
   it('is taken by record', () => {

@@ -177,7 +177,7 @@ describe('an id that is somebody else’s family name', () => {
       for (const named of [namedGymnast, namedContender]) {
         const error = refusal(() => named(meet, name));
         expect(error.code).toBe('ambiguous-gymnast');
-        expect(error.message).toBe(`"${name}" fits 2 of them`);
+        expect(error.message).toBe(`"${name}" could be either of two`);
         expect(error.mend).toBe(both);
       }
     }

@@ -165,12 +165,17 @@ describe('a score that is refused', () => {
     ],
     [WAG, { gymnast: 'ann', apparatus: 'VT', score: '14.0001' }, 'wrong-score', /4 decimals/],
     [WAG, { gymnast: 'ann', apparatus: 'VT', score: 'void' }, 'nothing-to-void', /no row/],
-    [WAG, { gymnast: 'ann', apparatus: 'all', score: '13' }, 'wrong-score', /only a withdrawal/],
+    [
+      WAG,
+      { gymnast: 'ann', apparatus: 'all', score: '13' },
+      'wrong-score',
+      /only for a withdrawal/,
+    ],
     [TEN, { gymnast: 'ann', apparatus: 'VT', score: '10.001' }, 'wrong-score', /10\.000/],
     [TEN, { gymnast: 'ann', apparatus: 'VT', score: score('10.001') }, 'wrong-score', /10\.000/],
     [WAG, wrong({ score: 13.566 }), 'wrong-score', /'13\.566'/],
-    [WAG, wrong({ score: -1 }), 'wrong-score', /is no score/],
-    [WAG, wrong({ score: Number.NaN }), 'wrong-score', /is no score/],
+    [WAG, wrong({ score: -1 }), 'wrong-score', /is not a score/],
+    [WAG, wrong({ score: Number.NaN }), 'wrong-score', /is not a score/],
     [WAG, wrong({ score: '13', d: 5.9 }), 'wrong-score', /d: 5\.9 .*'5\.900'/],
   ])('%#: is refused alike in memory and in the log', async (yaml, told, code, said) => {
     const inMemory = refusal(() => record(meetFrom(yaml), told));

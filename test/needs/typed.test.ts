@@ -154,7 +154,7 @@ describe('which apparatus', () => {
       'ann SR 13.5',
     ]);
     const error = refusal('ann bars 13.5', men);
-    expect(error.message).toBe('"bars" may be parallel bars or high bar');
+    expect(error.message).toBe('"bars" could be parallel bars or high bar');
     expect(error.mend).toBe('say which: PB or HB');
   });
 

@@ -50,7 +50,7 @@ gymnasts: [{ id: first }, { id: second }, { id: fourth }, { id: third }, { id: l
     });
   });
 
-  // On 13.700 her E would be 13.700 - D: 8.1 beats the third's 8.0, 7.9 and 7.8 do not.
+  // On 13.700 her the E score would be 13.700 - D: 8.1 beats the third's 8.0, 7.9 and 7.8 do not.
   it.each([
     ['5.600', '13.700', '13.700', 'her'],
     ['5.800', '13.701', '13.733', 'rival'],

@@ -136,16 +136,22 @@ describe('what is left to whoever shows it', () => {
 
   it('columns of a board that had no room are named', () => {
     const [notes = '', left] = reports.notesUnder(board, ['done', 'VT'], 40);
-    expect(notes).toContain('projected: total + likely of what is to come');
+    expect(notes).toContain(
+      'projected finish: the total if all that is to come scores as expected',
+    );
     expect(left).toBe('Not shown in 40 columns: done, VT.');
     expect(reports.notesUnder(board)).toEqual([notes]);
   });
 
   it('places that had no room are told as a series, and what is not shown is not explained', () => {
     const [whole = ''] = reports.notesUnder(field);
-    expect(whole).toContain('a place left blank: under 0.1%');
+    expect(whole).toContain('a place left blank: less than one chance in a thousand');
     const [some = ''] = reports.notesUnder(field, ['5th', '4th']);
-    expect(some.endsWith('a place left blank: under 0.1% · not shown: 4th to 5th')).toBe(true);
+    expect(
+      some.endsWith(
+        'a place left blank: less than one chance in a thousand · not shown: 4th to 5th',
+      ),
+    ).toBe(true);
     const [none = ''] = reports.notesUnder(field, ['5th', '4th', '3rd', '2nd']);
     expect(none).not.toContain('a place left blank');
     expect(none).toContain('not shown: 2nd to 5th');

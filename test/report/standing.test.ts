@@ -157,16 +157,16 @@ describe('in the middle of a rotation', () => {
   it('the board says so, without gaps, and with places that compare like with like', () => {
     const report = board(meetAfter(...ONE, ...TWO.slice(0, 3)));
     expect(sentencesOf(report)[1]).toBe(
-      'Some have done 1 routine, others 2: compare the places after 1 each, or the projected ones.',
+      'Some have done 1 routine, others 2, so look at the places after 1 each, or at the projected finish.',
     );
     const { heads, column } = tableOf(report);
     expect(heads).toEqual([
-      ...['so far', 'name', 'VT', 'UB', 'BB', 'FX', 'total', 'done', 'to come', 'after 1'],
-      'projected',
+      ...['place', 'name', 'VT', 'UB', 'BB', 'FX', 'total', 'done', 'to come', 'after 1 each'],
+      'projected finish',
     ]);
     expect(column('name')).toEqual(['Bea Harrow', 'Ada Quill', 'Cleo Marsh', 'Dita Vale']);
-    expect(column('after 1')).toEqual(['3rd', '1st', '2nd', '4th']);
-    expect(column('projected')).toEqual([
+    expect(column('after 1 each')).toEqual(['3rd', '1st', '2nd', '4th']);
+    expect(column('projected finish')).toEqual([
       ...['53.100, 1st', '53.000, 2nd', '51.500, 3rd', '51.500, 4th'],
     ]);
   });
@@ -176,7 +176,6 @@ describe('in the middle of a rotation', () => {
     expect(sentencesOf(report)).toHaveLength(1);
     const { heads } = tableOf(report);
     expect(heads).toContain('behind');
-    expect(heads).not.toContain('so far');
     expect(heads.some((head) => head.startsWith('after'))).toBe(false);
   });
 
@@ -195,18 +194,18 @@ describe('in the middle of a rotation', () => {
     const rows = ['ada,VT,13.000', 'bea,VT,12.000', 'cleo,UB,13.000', 'dita,UB,12.500'];
     const meet = meetFrom(yaml, logFrom(...rows, 'ada,UB,13.000'));
     const { column, notes } = tableOf(board(meet));
-    expect(column('projected')).toEqual([
+    expect(column('projected finish')).toEqual([
       ...['52.000, =1st', '52.000, =1st', '51.500,  3rd', '51.000,  4th'],
     ]);
-    expect(column('after 1')).toEqual(['=1st', '=1st', '3rd', '4th']);
-    expect(notes[0]?.text).toContain('= shares its place');
+    expect(column('after 1 each')).toEqual(['=1st', '=1st', '3rd', '4th']);
+    expect(notes[0]?.text).toContain('= shared place');
     expect(linesOf(meet, 'standing').slice(0, 2)).toEqual([
       'Ada Quill has 26.000 after 2 routines: joint 1st by projection.',
       'Cleo Marsh has 13.000 after 1 routine: joint 1st by projection.',
     ]);
     const one = { gymnast: 'bea', apparatus: 'UB', score: '13.0' };
     const supposed = reports.suppose(meet, suppose(meet, [one], { chances: false }));
-    expect(tableOf(supposed).column('projected')).toEqual(['=1', '=1', '3', '4']);
+    expect(tableOf(supposed).column('place')).toEqual(['=1', '=1', '3', '4']);
   });
 
   it('nobody is behind somebody with more routines, nor ahead of one with fewer', () => {
@@ -238,7 +237,7 @@ describe('in the middle of a rotation', () => {
     const last = meetAfter(...ONE, ...TWO.slice(0, 3));
     expect(linesOf(last, 'outcome')[0]).toContain('14.601 or better: 1st place.');
     expect(sentencesOf(reports.outcomes(meet, outcomes(meet, 'ada')))[1]).toBe(
-      'Right after it some have done 1 routine, others 2: these are places so far.',
+      'Right after it some have done 1 routine, others 2, so these are places so far.',
     );
   });
 
@@ -277,7 +276,10 @@ describe('in the middle of a rotation', () => {
     const { column } = tableOf(report);
     // 24.000 + 26 of Quill; Marsh 52.500, Harrow 52.000, Vale 51.500.
     expect(column('name')).toEqual(['Cleo Marsh', 'Bea Harrow', 'Dita Vale', 'Ada Quill']);
-    expect(column('projected')).toEqual(['1', '2', '3', '4']);
+    expect(sentencesOf(report)[1]).toBe(
+      'Some have done 1 routine, others 2, so these are the places if all that is to come scores as expected.',
+    );
+    expect(column('place')).toEqual(['1', '2', '3', '4']);
     expect(column('was')).toEqual(['2', '3', '4', '1']);
   });
 });
@@ -294,7 +296,7 @@ describe('while some have not been up', () => {
       'Bea Harrow is 2nd so far with 13.000 after 1 routine, 1.000 behind.',
     ]);
     expect(sentencesOf(board(meetAfter('ada,VT,14.000')))[1]).toBe(
-      'Some have not been up yet: compare the projected places.',
+      'Some have not been up yet, so look at the projected finish.',
     );
   });
 });
@@ -381,7 +383,7 @@ describe('a tie', () => {
       expect(remarkOn(meet, 'win')).toEqual(['12.500 ties, and loses the tie on best scores']);
       // Third place is hers with any score; the tie with Marsh hangs on an E score.
       const beat = tableOf(reports.needs(meet, needs(meet, 'bea', { for: 'beat:cleo' })));
-      expect(beat.column('the score to beat')).toEqual(['Marsh 52.000']);
+      expect(beat.column('the score\nto beat')).toEqual(['Marsh 52.000']);
       expect(beat.remarks).toEqual(['12.500 ties, to be decided on execution']);
     });
 
@@ -391,7 +393,7 @@ describe('a tie', () => {
       );
       expect(remarkOn(off, 'win')).toEqual([]);
       const win = tableOf(reports.needs(off, needs(off, 'bea', { for: 'win' })));
-      expect(win.column('the score to beat')).toEqual(['Quill 52.001']);
+      expect(win.column('the score\nto beat')).toEqual(['Quill 52.001']);
     });
 
     it('is named by the band of that score, at the desk and on air', () => {
@@ -402,7 +404,7 @@ describe('a tie', () => {
         ...{ levelWith: ['ada', 'cleo'], tieBy: null },
       });
       const shown = (of: Meet, d?: string) =>
-        tableOf(reports.outcomes(of, outcomes(of, 'bea', { d }))).column('');
+        tableOf(reports.outcomes(of, outcomes(of, 'bea', { d }))).column('place');
       expect(shown(meet, '5.0')).toContain(
         '2nd, level with Ada Quill and Cleo Marsh, decided by the tie rules',
       );

@@ -25,12 +25,17 @@ export const apparatus = contestKind<Settings>({
     const on = String(given.on);
     const codes = discipline.map((a) => a.code);
     if (!codes.includes(on)) {
-      const message = `apparatus ${on} is not one of the discipline`;
-      complain('on', 'unknown-apparatus', message, didYouMean(on, codes, 'one of'));
+      const message = `${on} is not an apparatus of the discipline`;
+      complain('on', 'unknown-apparatus', message, didYouMean(on, codes, 'choose from'));
       return null;
     }
     if (given.vaults === 2 && on !== VAULT) {
-      complain('vaults', 'wrong-value', `two vaults on ${on}`, 'vaults: 2 is for on: VT');
+      complain(
+        'vaults',
+        'wrong-value',
+        `there are no two vaults on ${on}`,
+        'vaults: 2 goes with on: VT',
+      );
       return null;
     }
     return { on, vaults: given.vaults === 2 ? 2 : 1 };

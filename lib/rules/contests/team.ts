@@ -18,7 +18,7 @@ export const team = contestKind<Settings>({
     const [up, count] = [Number(given.up), Number(given.count)];
     if (count > up) {
       const message = `${count} scores count but only ${up} are up`;
-      complain('count', 'wrong-value', message, 'let count be at most up');
+      complain('count', 'wrong-value', message, 'count can be at most up');
     }
     return { up, count: Math.min(count, up) };
   },
@@ -39,7 +39,7 @@ export const team = contestKind<Settings>({
         const hers = gymnasts.filter((g) => g.team === id && g.on.includes(code)).length;
         if (hers <= up) continue;
         const message = `team ${id} has ${hers} on ${code}, but ${up} are up`;
-        const mend = 'say with `on` who competes where, or mend `up`';
+        const mend = 'say with `on` who competes where, or correct `up`';
         complain('gymnasts', 'too-many-up', message, mend);
       }
     }
