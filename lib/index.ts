@@ -57,6 +57,14 @@ export {
 } from './meet/read.js';
 export type { NewMeet, NewMeetOptions } from './meet/startlist.js';
 export {
+  type AgainstRange,
+  type Change,
+  type InPlace,
+  type Needed,
+  scoreInPlace,
+  type Tonight,
+} from './needs/in-place.js';
+export {
   type Recorded,
   type RecordedKind,
   type RecordedMeet,

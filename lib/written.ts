@@ -12,6 +12,7 @@ import type { Fitted, FittedRange } from './history/fit.js';
 import type { PrecedentCase, Precedents } from './history/precedents.js';
 import type { Ranges } from './history/ranges.js';
 import type { Range } from './meet/meet.js';
+import type { AgainstRange, InPlace, Needed, Tonight } from './needs/in-place.js';
 import type { Mark, Need } from './needs/need.js';
 import type { Band, Outcomes } from './needs/outcomes.js';
 import type { Recorded } from './needs/recorded.js';
@@ -28,7 +29,7 @@ export interface Answers {
   readonly outcomes: Outcomes;
   readonly chances: Chances;
   readonly suppose: Supposed;
-  readonly record: Recorded;
+  readonly record: Recorded & { readonly inPlace?: InPlace | null };
   readonly captions: Captions;
   readonly claim: Claim;
   readonly backtest: Backtest;
@@ -99,6 +100,33 @@ const NEED = keys<Need>({
   boards: keys<In<Need['boards']>>({ at: STANDINGS, below: STANDINGS }),
 });
 
+const AGAINST_RANGE: Shapes<AgainstRange> = {
+  expected: 'score',
+  overBy: 'score',
+  underBy: 'score',
+};
+
+const NEEDED = list(
+  keys<Needed>({
+    level: 'score',
+    ahead: 'score',
+    onGrid: 'score',
+    mark: keys<Mark>({ total: 'score' }),
+  }),
+);
+
+const IN_PLACE = keys<InPlace>({
+  ...AGAINST_RANGE,
+  score: 'score',
+  total: 'score',
+  needed: NEEDED,
+  tonight: keys<Tonight>({
+    best: keys<In<Tonight['best']>>({ score: 'score' }),
+    behind: 'score',
+    ahead: 'score',
+  }),
+});
+
 const SHEET = keys<NeedsSheet>({
   underInquiry: UNDER_INQUIRY,
   total: 'score',
@@ -135,7 +163,12 @@ const SHAPES: Readonly<Record<AnswerName, Shape>> = {
     needs: list(SHEET),
     chances: keys<Supposed['chances']>({ before: CHANCES, after: CHANCES }),
   }),
-  record: keys<Recorded>({ was: 'score', now: 'score', total: 'score' }),
+  record: keys<Answers['record']>({
+    was: 'score',
+    now: 'score',
+    total: 'score',
+    inPlace: IN_PLACE,
+  }),
   captions: keys<Captions>({
     underInquiry: UNDER_INQUIRY,
     captions: list(keys<Caption>({ from: 'score', to: 'score' })),

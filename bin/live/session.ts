@@ -8,6 +8,7 @@ import {
   readTyped,
   record,
   reports,
+  scoreInPlace,
   type ToRecord,
   typedAgain,
 } from '../../lib/index.js';
@@ -181,7 +182,7 @@ export function openSession({
 
   async function put(told: ToRecord): Promise<void> {
     takenBack = null;
-    const { recorded, after } = await board.record(told, { contest });
+    const { before, recorded, after } = await board.record(told, { contest });
     const meet = board.meet();
     const line = lines++;
     for (const row of recorded.rows) {
@@ -195,7 +196,7 @@ export function openSession({
     }
     // Another desk may have written while this one waited for the disk.
     sayWhatIsNew(meet, recorded.rows);
-    printReport(reports.said(after, recorded));
+    printReport(reports.said(after, recorded, scoreInPlace(before, after, recorded)));
     printReport(reports.nextUp(meet, recorded.contest));
   }
 

@@ -9,6 +9,7 @@ export { backtestReport as backtest } from './backtest.js';
 export { standingsReport as standings } from './board.js';
 export { checkReport as check } from './check.js';
 export { claimOfTwoReport as claimOfTwo, claimReport as claim, type TwoAsked } from './claim.js';
+export { inPlaceLines } from './in-place.js';
 export { needsOfAllReport as needsOfAll } from './needs-of-all.js';
 export { nextUpReport as nextUp } from './next.js';
 export { outcomesReport as outcomes } from './outcomes.js';

@@ -15,6 +15,7 @@ import {
 } from './laws/chances.js';
 import { eveningIsItsLog, nothingCertainIsUndone } from './laws/evening.js';
 import { oneNeedHasOneFigure } from './laws/figures.js';
+import { scoresAreInTheirPlace } from './laws/in-place.js';
 import { largeFieldsAreTrue, largeJudgeIsRight } from './laws/large-fields.js';
 import { curvesAreTrue, partsMakeTheWhole, scoresForChancesAreLowest } from './laws/likely.js';
 import { needsAreTrue } from './laws/needs.js';
@@ -114,6 +115,13 @@ export const LAWS = {
       says: 'nothing that is called certain is undone by a log that goes on',
       law: nothingCertainIsUndone,
       runs: 70,
+    },
+  ],
+  inPlace: [
+    {
+      says: 'what she needed and got, how good it was for her and tonight, are those of the second judge',
+      law: scoresAreInTheirPlace,
+      runs: 150,
     },
   ],
   likely: [
