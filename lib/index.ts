@@ -85,6 +85,7 @@ export {
   type StandingsRow,
   standings,
 } from './contest/standings.js';
+export type { Catcher, Finished, FinishedSheet, LastScore } from './needs/finished.js';
 export type { Hold } from './needs/hold.js';
 export type { TieGoesTo } from './needs/mark.js';
 export type {
@@ -99,16 +100,17 @@ export type {
 } from './needs/need.js';
 export { type NeedChances, needChances } from './needs/need-chances.js';
 export { type Band, type Outcomes, type OutcomesOptions, outcomes } from './needs/outcomes.js';
+export type { Safe, Threat } from './needs/safe.js';
 export type { MissingRange } from './needs/scenario.js';
 export {
   type NeedsOfAll,
   type NeedsOptions,
   type NeedsSheet,
-  type Neighbour,
   needs,
   needsOfAll,
 } from './needs/sheet.js';
 export type { Split } from './needs/split.js';
+export type { Neighbour, Stands } from './needs/stands.js';
 export { type Supposed, type SupposeOptions, type Supposition, suppose } from './needs/suppose.js';
 export type {
   AskedTarget,

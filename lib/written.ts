@@ -12,19 +12,22 @@ import type { Fitted, FittedRange } from './history/fit.js';
 import type { PrecedentCase, Precedents } from './history/precedents.js';
 import type { Ranges } from './history/ranges.js';
 import type { Range } from './meet/meet.js';
+import type { Catcher, Finished, FinishedSheet, LastScore } from './needs/finished.js';
 import type { AgainstRange, InPlace, Needed, Tonight } from './needs/in-place.js';
 import type { Mark, Need } from './needs/need.js';
 import type { Band, Outcomes } from './needs/outcomes.js';
 import type { Recorded } from './needs/recorded.js';
-import type { NeedsOfAll, NeedsSheet, Neighbour } from './needs/sheet.js';
+import type { Safe, Threat } from './needs/safe.js';
+import type { NeedsOfAll, NeedsSheet } from './needs/sheet.js';
 import type { Split } from './needs/split.js';
+import type { Neighbour } from './needs/stands.js';
 import type { Supposed } from './needs/suppose.js';
 import { type Decimals, formatScore, type Score } from './score.js';
 
 /** Each answer by the name of what it answers; a new one is one entry here, and its shape below. */
 export interface Answers {
   readonly standings: Standings;
-  readonly needs: NeedsSheet;
+  readonly needs: NeedsSheet | FinishedSheet;
   readonly needsOfAll: NeedsOfAll;
   readonly outcomes: Outcomes;
   readonly chances: Chances;
@@ -127,14 +130,30 @@ const IN_PLACE = keys<InPlace>({
   }),
 });
 
-const SHEET = keys<NeedsSheet>({
+const FINISHED = keys<Finished>({
+  catchers: list(keys<Catcher>({ total: 'score', need: NEED })),
+  last: keys<LastScore>({ ...AGAINST_RANGE, score: 'score', needed: NEEDED }),
+});
+
+/** What a sheet holds whether or not anything is to come. */
+const STANDS = {
   underInquiry: UNDER_INQUIRY,
   total: 'score',
   above: keys<Neighbour>({ gap: 'score' }),
   below: keys<Neighbour>({ gap: 'score' }),
-  range: keys<Range>({ low: 'score', likely: 'score', high: 'score', d: 'score' }),
   needs: list(NEED),
-});
+} as const;
+
+const SHEET_ALONE: Shapes<NeedsSheet> = {
+  ...STANDS,
+  range: keys<Range>({ low: 'score', likely: 'score', high: 'score', d: 'score' }),
+  safe: list(keys<Safe>({ score: 'score', threat: keys<Threat>({ total: 'score' }) })),
+};
+
+const FINISHED_ALONE: Shapes<FinishedSheet> = { ...STANDS, finished: FINISHED };
+
+/** Of either kind. */
+const SHEET: Shape = { keys: { ...SHEET_ALONE, ...FINISHED_ALONE } };
 
 const CHANCES = keys<Chances>({
   underInquiry: UNDER_INQUIRY,

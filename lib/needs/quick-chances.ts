@@ -5,6 +5,7 @@ import { placeChances } from '../chances/place-chances.js';
 import type { Contest } from '../contest/contest.js';
 import { recordedPerformances } from '../contest/recorded.js';
 import type { Meet } from '../meet/meet.js';
+import type { Contender } from '../rules/contender.js';
 import { isOut } from '../rules/entry.js';
 import { ifRangesAre } from './likely.js';
 
@@ -21,7 +22,7 @@ const MOST_IN_ALL = 36;
 
 /** Null where too much is to come, and where a range is missing. */
 export function quickChances(meet: Meet, contest: Contest): QuickChances | null {
-  if (!isQuick(meet, contest)) return null;
+  if (!isQuick(meet, contest.contenders)) return null;
   return ifRangesAre(() => {
     const model = modelOf(meet, contest);
     const { places, error } = placeChances(model);
@@ -30,7 +31,8 @@ export function quickChances(meet: Meet, contest: Contest): QuickChances | null 
   });
 }
 
-function isQuick(meet: Meet, { contenders }: Contest): boolean {
+/** Whether so little is to come for some contenders that their chances take no time. */
+export function isQuick(meet: Meet, contenders: readonly Contender[]): boolean {
   const recorded = recordedPerformances(meet);
   const isOpen = (routine: number) => recorded[routine] === null;
   let all = 0;

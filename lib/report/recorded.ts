@@ -38,8 +38,8 @@ export function recordedReport(
     ...(total === null
       ? []
       : [detail(`${whose}${standingInWords(is, contender, namingOf(after), ` in ${contest}`)}`)]),
-    ...(inPlace === null ? [] : inPlaceLines(after, inPlace)).map((line) => detail(line)),
     ...movesIn(before, recorded, after, { was, is }),
+    ...(inPlace === null ? [] : inPlaceLines(after, inPlace)).map((line) => detail(line)),
     ...openSection(after, openScores(after, findContest(after, contest).contenders)).map((s) => ({
       ...s,
       isDetail: true,
