@@ -62,7 +62,7 @@ function lastLines(meet: Meet, sheet: FinishedSheet): string[] {
   const { open } = before;
   const then = toComeIn(open, findContest(open, sheet.contest), sheet.contender);
   // The routine itself was to come.
-  const words = { contender: sheet.contender, others: then.others, own: false };
+  const words = { contender: sheet.contender, others: then.others, own: false, beyond: true };
   const who = sheet.gymnast === null ? ` of ${nameOf(meet, last.gymnast)}` : '';
   const good = againstRangeInWords(meet, last);
   const score = `The last score${who}, ${shower(meet)(last.score)} on ${apparatusName(meet, last.apparatus)}`;

@@ -60,6 +60,12 @@ export function toComeIn(meet: Meet, { contenders }: Contest, contender: string)
   };
 }
 
+export interface NeededWords extends ToCome {
+  readonly contender: string;
+  /** Whether what was above her best is told where she did not get it. */
+  readonly beyond?: boolean;
+}
+
 /**
  * "She needed 14.633 to lead: not enough; 13.766 for a medal if the others score as expected: enough." Of
  * the board right after it and of the end one target each. Empty where nothing was open.
@@ -67,11 +73,11 @@ export function toComeIn(meet: Meet, { contenders }: Contest, contender: string)
 export function neededInWords(
   meet: Meet,
   needed: readonly Needed[],
-  { contender, others, own }: ToCome & { readonly contender: string },
+  { contender, others, own, beyond = false }: NeededWords,
 ): string {
   // What was above her best, and was not reached, nobody has missed.
   const told = needed.filter(
-    (n) => n.got !== 'short' || (n.status === 'needs' && n.onGrid !== null),
+    (n) => n.got !== 'short' || (n.onGrid !== null && (n.status === 'needs' || beyond)),
   );
   const [lead, win, medal] = ['lead', 'win', 'medal'].map((t) => told.find((n) => n.target === t));
   // Who wins has a medal, and once nothing else is to come who leads has won.
