@@ -1,6 +1,6 @@
 import type { Command } from 'commander';
 import { logPathOf, recordBetween } from '../../lib/files/index.js';
-import { addMeetOptions, answer, type MeetOptions, meetOf } from '../context.js';
+import { addCaution, addMeetOptions, answer, type MeetOptions, meetOf } from '../context.js';
 
 interface Options extends MeetOptions {
   readonly d?: string;
@@ -36,7 +36,7 @@ Examples:
   lastrotation record adeyemi FX void
   lastrotation record adeyemi all DNS`,
     );
-  addMeetOptions(command).action(
+  addMeetOptions(addCaution(command)).action(
     async (gymnast: string, apparatus: string, score: string, options: Options) => {
       const { namedGymnast, reports, scoreInPlace } = await import('../../lib/index.js');
       const { d, e, nd, note } = options;

@@ -90,7 +90,7 @@ function chancesSection(meet: Meet, { contender, finished }: FinishedSheet): Sec
   const { her } = wordsFor(meet, contender);
   return [
     sentence(
-      `${capital(her)} chances: to win ${said(chances.win)}, of a medal ${said(chances.medal)}; ${places.join(', ')}.`,
+      `${[`${capital(her)} chances: to win ${said(chances.win)}, of a medal ${said(chances.medal)}`, ...(places.length > 1 ? [places.join(', ')] : [])].join('; ')}.`,
       'strong',
     ),
   ];
@@ -115,7 +115,9 @@ function catchersSection(meet: Meet, sheet: FinishedSheet): Section {
         ]),
     ...(beyond.length === 0
       ? []
-      : [sentence(`Only with more than their ranges reach: ${who}.`, 'quiet')]),
+      : [
+          sentence(`${who} could still pass ${sheet.name}, but only with scores above the ranges.`),
+        ]),
   ];
 }
 

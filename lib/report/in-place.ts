@@ -117,7 +117,7 @@ export function againstRangeInWords(meet: Meet, score: AgainstRange): string {
         ? 'what was expected'
         : `${show(overBy ?? 0)} above what was expected`;
   const of =
-    rangeFrom === 'usual' ? 'routines as usual' : `such routines of ${theirs(meet.words.her)}`;
+    rangeFrom === 'usual' ? 'usual routines' : `such routines of ${theirs(meet.words.her)}`;
   const better =
     percentile === 100
       ? `better than all ${of}`
