@@ -129,12 +129,14 @@ function statusIn(
   if (hers === undefined) return null;
   // Who never comes on the board has no place, and takes none.
   if (hers.worst.out || !hers.worst.onBoard) return 'out-of-reach';
-  if (whoMayPass(field, contest, contender).length < place) return 'secured';
+  let possible = 0;
   let certain = 0;
   for (const [other, theirs] of field.of) {
     if (other === contender || theirs.worst.out || !theirs.worst.onBoard) continue;
+    if (canBeAhead(field, theirs, hers, contest.ties)) possible++;
     if (isSurelyAhead(field, theirs, hers, contest.ties)) certain++;
   }
+  if (possible < place) return 'secured';
   return certain >= place ? 'out-of-reach' : null;
 }
 
