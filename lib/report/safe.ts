@@ -54,21 +54,21 @@ export function safeInWords(meet: Meet, sheet: NeedsSheet, safe: Safe): string {
           limit: `, with ${her} other routines at the limit`,
         }[safe.rest];
   const condition = `${capital(whatever)}${rest}`;
-  if (status === 'secured') return `${condition}, nobody can pass ${sheet.name} with any score.`;
-  const last =
-    threat === null
-      ? ''
-      : `; the last threat is ${nameOf(meet, threat.id)}, who can reach ${show(threat.total)}`;
+  if (status === 'secured') return `${condition}, ${sheet.name} is safe with any score.`;
+  const reaches = threat && `can reach ${show(threat.total)}`;
+  const name = threat === null ? '' : nameOf(meet, threat.id);
   if (status === 'impossible' || score === null) {
     const on = sheet.toCome.length > 1 ? ` on ${apparatusName(meet, sheet.apparatus)}` : '';
-    return `${condition}, no score${on} is safe${last}.`;
+    return `${condition}, no score${on} is safe: ${name} ${reaches}.`;
   }
+  const last = threat === null ? '' : `; the last threat is ${name}, who ${reaches}`;
+  const { she } = meet.words;
   const high = meet.given[routineOf(meet, sheet.gymnast, sheet.apparatus)?.index ?? -1]?.high;
   const beyond =
     status === 'beyond' && high != null ? `, above ${meet.words.her} best of ${show(high)}` : '';
   const chance =
     reach === null || status === 'beyond'
       ? ''
-      : `, a score ${meet.words.she} reaches ${percent(reach)} of the time`;
+      : `, a score ${she} ${she === 'they' ? 'reach' : 'reaches'} ${percent(reach)} of the time`;
   return `${condition}, ${sheet.name} is safe from ${show(score)} on${beyond}${chance}${last}.`;
 }

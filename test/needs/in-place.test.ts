@@ -181,6 +181,9 @@ describe('the score from which on nobody can pass her', () => {
     const none = needs(behind, 'bea', { safe: true }).safe?.[0];
     expect(none).toMatchObject({ status: 'impossible', score: null, rest: 'likely' });
     expect(none?.threat).toMatchObject({ id: 'cleo', total: 10000, toCome: ['VT', 'VT2'] });
+    expect(linesOf(reports.needs(behind, needs(behind, 'bea', { safe: true })))[2]).toBe(
+      'Whatever the others score, with her other routines as expected, no score on vault is safe: Cleo Cole can reach 10.000.',
+    );
     expect(needs(meetAfter(), 'bea').safe).toBeNull();
   });
 
