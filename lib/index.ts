@@ -7,7 +7,7 @@
 
 // Scores: made from a text, and written out again.
 
-export type { Chance, Measure } from './chance.js';
+export type { Chance, ChanceChange, Measure } from './chance.js';
 export type {
   ErrorSaid,
   LineRefused,
@@ -66,6 +66,14 @@ export {
 } from './meet/read.js';
 export type { NewMeet, NewMeetOptions } from './meet/startlist.js';
 export {
+  type AgainstRange,
+  type Change,
+  type InPlace,
+  type Needed,
+  scoreInPlace,
+  type Tonight,
+} from './needs/in-place.js';
+export {
   type Recorded,
   type RecordedKind,
   type RecordedMeet,
@@ -87,6 +95,7 @@ export {
   standings,
 } from './contest/standings.js';
 export { type Brief, type BriefGoal, brief } from './needs/brief.js';
+export type { Catcher, Finished, FinishedSheet, LastScore } from './needs/finished.js';
 export type { Hold } from './needs/hold.js';
 export type { TieGoesTo } from './needs/mark.js';
 export type {
@@ -101,16 +110,17 @@ export type {
 } from './needs/need.js';
 export { type NeedChances, needChances } from './needs/need-chances.js';
 export { type Band, type Outcomes, type OutcomesOptions, outcomes } from './needs/outcomes.js';
+export type { Safe, Threat } from './needs/safe.js';
 export type { MissingRange } from './needs/scenario.js';
 export {
   type NeedsOfAll,
   type NeedsOptions,
   type NeedsSheet,
-  type Neighbour,
   needs,
   needsOfAll,
 } from './needs/sheet.js';
 export type { Split } from './needs/split.js';
+export type { Neighbour, Stands } from './needs/stands.js';
 export { type Supposed, type SupposeOptions, type Supposition, suppose } from './needs/suppose.js';
 export type {
   AskedTarget,

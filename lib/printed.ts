@@ -3,7 +3,6 @@ import type { ErrorCode } from './codes.js';
 import type { Check } from './meet/check.js';
 import type { Problem } from './meet/problems.js';
 import type { FedRow } from './needs/fed.js';
-import type { Recorded } from './needs/recorded.js';
 import type { Answers } from './written.js';
 
 /**
@@ -13,7 +12,7 @@ import type { Answers } from './written.js';
 export interface Printed extends Answers {
   readonly new: MeetMade;
   readonly check: Check;
-  readonly feed: Recorded | LineRefused;
+  readonly feed: Answers['record'] | LineRefused;
   readonly error: ErrorSaid;
   readonly note: NoteSaid;
 }

@@ -12,23 +12,27 @@ import type { Fitted, FittedRange } from './history/fit.js';
 import type { PrecedentCase, Precedents } from './history/precedents.js';
 import type { Ranges } from './history/ranges.js';
 import type { Range } from './meet/meet.js';
+import type { Catcher, Finished, FinishedSheet, LastScore } from './needs/finished.js';
+import type { AgainstRange, InPlace, Needed, Tonight } from './needs/in-place.js';
 import type { Mark, Need } from './needs/need.js';
 import type { Band, Outcomes } from './needs/outcomes.js';
 import type { Recorded } from './needs/recorded.js';
-import type { NeedsOfAll, NeedsSheet, Neighbour } from './needs/sheet.js';
+import type { Safe, Threat } from './needs/safe.js';
+import type { NeedsOfAll, NeedsSheet } from './needs/sheet.js';
 import type { Split } from './needs/split.js';
+import type { Neighbour } from './needs/stands.js';
 import type { Supposed } from './needs/suppose.js';
 import { type Decimals, formatScore, type Score } from './score.js';
 
 /** Each answer by the name of what it answers; a new one is one entry here, and its shape below. */
 export interface Answers {
   readonly standings: Standings;
-  readonly needs: NeedsSheet;
+  readonly needs: NeedsSheet | FinishedSheet;
   readonly needsOfAll: NeedsOfAll;
   readonly outcomes: Outcomes;
   readonly chances: Chances;
   readonly suppose: Supposed;
-  readonly record: Recorded;
+  readonly record: Recorded & { readonly inPlace?: InPlace | null };
   readonly captions: Captions;
   readonly claim: Claim;
   readonly backtest: Backtest;
@@ -99,14 +103,57 @@ const NEED = keys<Need>({
   boards: keys<In<Need['boards']>>({ at: STANDINGS, below: STANDINGS }),
 });
 
-const SHEET = keys<NeedsSheet>({
+const AGAINST_RANGE: Shapes<AgainstRange> = {
+  expected: 'score',
+  overBy: 'score',
+  underBy: 'score',
+};
+
+const NEEDED = list(
+  keys<Needed>({
+    level: 'score',
+    ahead: 'score',
+    onGrid: 'score',
+    mark: keys<Mark>({ total: 'score' }),
+  }),
+);
+
+const IN_PLACE = keys<InPlace>({
+  ...AGAINST_RANGE,
+  score: 'score',
+  total: 'score',
+  needed: NEEDED,
+  tonight: keys<Tonight>({
+    best: keys<In<Tonight['best']>>({ score: 'score' }),
+    behind: 'score',
+    ahead: 'score',
+  }),
+});
+
+const FINISHED = keys<Finished>({
+  catchers: list(keys<Catcher>({ total: 'score', need: NEED })),
+  last: keys<LastScore>({ ...AGAINST_RANGE, score: 'score', needed: NEEDED }),
+});
+
+/** What a sheet holds whether or not anything is to come. */
+const STANDS = {
   underInquiry: UNDER_INQUIRY,
   total: 'score',
   above: keys<Neighbour>({ gap: 'score' }),
   below: keys<Neighbour>({ gap: 'score' }),
-  range: keys<Range>({ low: 'score', likely: 'score', high: 'score', d: 'score' }),
   needs: list(NEED),
-});
+} as const;
+
+const SHEET_ALONE: Shapes<NeedsSheet> = {
+  ...STANDS,
+  range: keys<Range>({ low: 'score', likely: 'score', high: 'score', d: 'score' }),
+  safe: list(keys<Safe>({ score: 'score', threat: keys<Threat>({ total: 'score' }) })),
+};
+
+const FINISHED_ALONE: Shapes<FinishedSheet> = { ...STANDS, finished: FINISHED };
+
+/** Of either kind. */
+const SHEET: Shape = { keys: { ...SHEET_ALONE, ...FINISHED_ALONE } };
 
 const CHANCES = keys<Chances>({
   underInquiry: UNDER_INQUIRY,
@@ -135,7 +182,12 @@ const SHAPES: Readonly<Record<AnswerName, Shape>> = {
     needs: list(SHEET),
     chances: keys<Supposed['chances']>({ before: CHANCES, after: CHANCES }),
   }),
-  record: keys<Recorded>({ was: 'score', now: 'score', total: 'score' }),
+  record: keys<Answers['record']>({
+    was: 'score',
+    now: 'score',
+    total: 'score',
+    inPlace: IN_PLACE,
+  }),
   captions: keys<Captions>({
     underInquiry: UNDER_INQUIRY,
     captions: list(keys<Caption>({ from: 'score', to: 'score' })),

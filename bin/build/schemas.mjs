@@ -15,6 +15,7 @@ const NUMBERS = {
     description: "A score, a total or a gap, with the meet's decimals: 13.534.",
   },
   Chance: { type: 'number', minimum: 0, maximum: 1 },
+  ChanceChange: { type: 'number', minimum: -1, maximum: 1 },
   Measure: { type: 'number', minimum: 0 },
 };
 

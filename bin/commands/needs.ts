@@ -16,6 +16,7 @@ interface Options extends QuestionOptions {
   readonly margin?: string;
   readonly chance?: string | true;
   readonly why?: boolean;
+  readonly safe?: boolean;
 }
 
 export function addNeeds(program: Command): void {
@@ -36,6 +37,7 @@ export function addNeeds(program: Command): void {
     .option('--margin <score>', 'to be ahead by this much')
     .option('--chance [p]', 'the score that gives her this chance of each (default: 50%)')
     .option('--why', 'show the boards that prove it')
+    .option('--safe', 'from which score on nobody can pass her, and who is the last threat')
     .addHelpText(
       'after',
       `
@@ -47,6 +49,7 @@ Examples:
   lastrotation needs adeyemi --for "top 8" --on floor
   lastrotation needs adeyemi --for beat:brandt --why
   lastrotation needs adeyemi --for win --chance 50%
+  lastrotation needs adeyemi --safe             when nobody can pass her any more
   lastrotation needs adeyemi --on FX --d 5.6 --contest FX`,
     );
   addQuestionOptions(addCaution(command)).action(async (words: string[], options: Options) => {
@@ -70,9 +73,11 @@ Examples:
       margin: scoreOption(meet, '--margin', options.margin),
       chance: numberOption('--chance', options.chance === true ? '0.5' : options.chance),
       why: options.why,
+      safe: options.safe,
     };
+    if (options.safe) refuseBesideSafe(asked);
     if (who === null) {
-      const [single] = (['on', 'd'] as const).filter((o) => asked[o] != null);
+      const [single] = (['on', 'd', 'safe'] as const).filter((o) => asked[o] != null);
       if (single !== undefined) {
         throw wrong(
           `--${single} goes with the name of a gymnast`,
@@ -92,6 +97,15 @@ Examples:
       return reports.needs(meet, sheet, { often, chance: asked.chance });
     });
   });
+}
+
+/** What is safe is one question: to the end, whatever the others do. */
+function refuseBesideSafe(asked: NeedsOptions): void {
+  const beside = (['for', 'when', 'rivals', 'margin', 'chance', 'why', 'd'] as const).find(
+    (option) => asked[option] != null,
+  );
+  if (beside === undefined) return;
+  throw wrong(`--safe and --${beside} are two questions`, 'ask one');
 }
 
 function wrong(message: string, mend: string): LastRotationError {

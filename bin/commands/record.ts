@@ -1,6 +1,6 @@
 import type { Command } from 'commander';
 import { logPathOf, recordBetween } from '../../lib/files/index.js';
-import { addMeetOptions, answer, type MeetOptions, meetOf } from '../context.js';
+import { addCaution, addMeetOptions, answer, type MeetOptions, meetOf } from '../context.js';
 
 interface Options extends MeetOptions {
   readonly d?: string;
@@ -36,9 +36,9 @@ Examples:
   lastrotation record adeyemi FX void
   lastrotation record adeyemi all DNS`,
     );
-  addMeetOptions(command).action(
+  addMeetOptions(addCaution(command)).action(
     async (gymnast: string, apparatus: string, score: string, options: Options) => {
-      const { namedGymnast, reports } = await import('../../lib/index.js');
+      const { namedGymnast, reports, scoreInPlace } = await import('../../lib/index.js');
       const { d, e, nd, note } = options;
       // Read before, so that nothing can go wrong once the row is written.
       const meet = meetOf(options);
@@ -55,8 +55,10 @@ Examples:
         contest: options.contest,
         careful: options.yes !== true,
       });
-      await answer(options, 'record', meet.scoring.decimals, recorded, () =>
-        reports.recorded(before, recorded, after, logPathOf(options.meet)),
+      const inPlace = scoreInPlace(before, after, recorded);
+      const value = { ...recorded, inPlace };
+      await answer(options, 'record', meet.scoring.decimals, value, () =>
+        reports.recorded(before, recorded, after, logPathOf(options.meet), inPlace),
       );
     },
   );

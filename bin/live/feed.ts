@@ -8,6 +8,7 @@ import {
   type Printed,
   readFed,
   record,
+  scoreInPlace,
   type Written,
   withApparatus,
   written,
@@ -53,8 +54,9 @@ export async function feed(
       const whole = withApparatus(meet, told);
       // What cannot be a row is refused before anything waits for the disk.
       record(meet, whole, { contest });
-      const { recorded } = await board.record(whole, { contest });
-      return written('record', recorded, meet.scoring.decimals);
+      const { before, recorded, after } = await board.record(whole, { contest });
+      const inPlace = scoreInPlace(before, after, recorded);
+      return written('record', { ...recorded, inPlace }, meet.scoring.decimals);
     } catch (error) {
       return { row, line: line.number, error: errorAsJson(error) };
     }

@@ -9,6 +9,7 @@ import {
   readTyped,
   record,
   reports,
+  scoreInPlace,
   type ToRecord,
   typedAgain,
 } from '../../lib/index.js';
@@ -110,8 +111,13 @@ export function openSession({
       await ask(['needs', ...args]);
       return;
     }
+    const told = brief(board.meet(), who, { contest, on });
+    if (told === null) {
+      await ask(['needs', ...args]);
+      return;
+    }
     await trouble.sayStale();
-    printReport(reports.brief(board.meet(), brief(board.meet(), who, { contest, on })));
+    printReport(reports.brief(board.meet(), told));
     writeLine(colour.dim('Enter: all she needs'));
     whole = ['needs', ...args];
   }
@@ -203,8 +209,7 @@ export function openSession({
 
   async function put(told: ToRecord): Promise<void> {
     takenBack = null;
-    const before = board.meet();
-    const { recorded, after } = await board.record(told, { contest });
+    const { before, recorded, after } = await board.record(told, { contest });
     const meet = board.meet();
     const line = lines++;
     for (const row of recorded.rows) {
@@ -218,7 +223,7 @@ export function openSession({
     }
     // Another desk may have written while this one waited for the disk.
     sayWhatIsNew(meet, recorded.rows);
-    printReport(reports.said(after, recorded));
+    printReport(reports.said(after, recorded, scoreInPlace(before, after, recorded)));
     printReport(reports.nextUp(meet, recorded.contest, before));
   }
 

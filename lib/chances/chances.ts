@@ -194,7 +194,7 @@ interface Counted {
 }
 
 /** Everyone's chances, in start order. */
-function contenderChances(
+export function contenderChances(
   { meet, contest, entrants }: ContestModel,
   { places, totals, error }: Counted,
 ): ContenderChances[] {

@@ -140,6 +140,28 @@ function statusIn(
   return certain >= place ? 'out-of-reach' : null;
 }
 
+/** Who may end ahead of a contender when all goes against it, in start order. */
+export function whoMayPass(
+  field: FieldExtremes,
+  contest: Contest,
+  contender: Contender,
+): Contender[] {
+  const hers = field.of.get(contender);
+  if (hers === undefined) return [];
+  return [...field.of].flatMap(([other, theirs]) => {
+    if (other === contender || theirs.worst.out || !theirs.worst.onBoard) return [];
+    return canBeAhead(field, theirs, hers, contest.ties) ? [other] : [];
+  });
+}
+
+/** The field if one contender ends so. */
+export function fieldWith(field: FieldExtremes, entry: Entry): FieldExtremes {
+  const { contender } = entry;
+  const mayTurn = field.of.get(contender)?.mayTurn ?? false;
+  const of = new Map(field.of).set(contender, { worst: entry, best: entry, mayTurn });
+  return { by: field.by, of };
+}
+
 /** Whether a rival can end ahead of her when all goes against her. */
 function canBeAhead(
   field: FieldExtremes,

@@ -33,6 +33,21 @@ export function withRows(meet: Meet, rows: readonly ReadRow[]): Extended {
   };
 }
 
+/** The meet as if nothing had been told yet of what became of one routine. */
+export function withoutResult(meet: Meet, gymnast: string, apparatus: string): Meet {
+  const isOther = ({ act, ...whose }: Told) =>
+    whose.gymnast !== gymnast ||
+    whose.apparatus !== apparatus ||
+    (act.kind !== 'result' && act.kind !== 'inquiry');
+  const told = meet.told.filter(isOther);
+  return told.length === meet.told.length ? meet : asSound(withTold(meet, told).meet);
+}
+
+/** The meet as it stood when so many of the rows that stand had been told. */
+export function afterRows(meet: Meet, rows: number): Meet {
+  return asSound(withTold(meet, meet.told.slice(0, rows)).meet);
+}
+
 /** The meet with another log, and what is usual after it. */
 export function withTold(
   meet: Meet,

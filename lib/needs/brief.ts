@@ -28,18 +28,20 @@ export interface Brief {
 }
 
 /**
- * Gold, a medal and a fall of a gymnast's, or a team's, next routine. Throws as `needs` does.
+ * Gold, a medal and a fall of a gymnast's, or a team's, next routine; null of who has finished, of whom
+ * there is nothing to be brief about. Throws as `needs` does.
  * @example
- * const { gold, fall } = brief(meet, 'brandt');
- * [gold?.need.onGrid, gold?.chance?.toFixed(3)] // → [14700, '0.151']
- * [fall?.score, fall?.win.toFixed(3), fall?.medal.toFixed(2)] // → [13366, '0.006', '0.41']
+ * const { gold, fall } = brief(meet, 'brandt') ?? {};
+ * [gold?.need.onGrid, gold?.chance?.toFixed(3)] // → [14700, '0.146']
+ * [fall?.score, fall?.win.toFixed(4), fall?.medal.toFixed(2)] // → [13366, '0.0000', '0.32']
  */
 export function brief(
   meet: Meet,
   who: string,
   options: Pick<NeedsOptions, 'contest' | 'on'> = {},
-): Brief {
+): Brief | null {
   const sheet = needs(meet, who, options);
+  if (sheet.finished !== null) return null;
   const contest = findContest(meet, sheet.contest);
   const routine = routineOf(meet, sheet.gymnast, sheet.apparatus);
   const curves =

@@ -2,6 +2,7 @@
 
 import { findContest } from '../contest/contest.js';
 import { type Meet, routineOf } from '../meet/meet.js';
+import type { FinishedSheet } from './finished.js';
 import { curveTarget, ifRangesAre, meanOf, withD } from './likely.js';
 import type { NeedsOptions, NeedsSheet } from './sheet.js';
 import { checkedOptions, parseTarget } from './target.js';
@@ -25,9 +26,11 @@ export interface NeedChances {
  */
 export function needChances(
   meet: Meet,
-  sheet: NeedsSheet,
+  sheet: NeedsSheet | FinishedSheet,
   options: Pick<NeedsOptions, 'margin' | 'd'> = {},
 ): (NeedChances | null)[] {
+  // Who has finished needs nothing.
+  if (sheet.finished !== null) return [];
   const contest = findContest(meet, sheet.contest);
   const routine = routineOf(meet, sheet.gymnast, sheet.apparatus);
   if (routine === undefined) return sheet.needs.map(() => null);

@@ -1,8 +1,7 @@
 /** `needs`: where she stands, her range, what is settled, and the rows a commentator reads out. */
 
 import { CAUTION } from '../caution.js';
-import { type FieldExtremes, fieldExtremes, type Settled, settledIn } from '../chances/settled.js';
-import { rank } from '../contest/board.js';
+import { type FieldExtremes, fieldExtremes } from '../chances/settled.js';
 import { type Contest, findContest } from '../contest/contest.js';
 import { recordedPerformances } from '../contest/recorded.js';
 import { routinesToCome } from '../contest/standings.js';
@@ -14,10 +13,12 @@ import { type OpenScores, openScores } from '../meet/now.js';
 import { didYouMean } from '../meet/problems.js';
 import type { Contender } from '../rules/contender.js';
 import { entryOf } from '../rules/entry.js';
-import { asScore, type Score } from '../score.js';
-import { type Hold, holdIn, missingFor, noHold } from './hold.js';
+import { type FinishedSheet, finishedSheet, hasFinished } from './finished.js';
+import { missingFor, noHold } from './hold.js';
 import { checkChance, ifRangesAre, scoreForNeed } from './likely.js';
 import { type Asked, type Need, needFor } from './need.js';
+import { type Safe, safeScores } from './safe.js';
+import { type Stands, standsOf } from './stands.js';
 import {
   type AskedTarget,
   type Asking,
@@ -33,13 +34,9 @@ import {
 } from './target.js';
 import { nextAmong } from './turn.js';
 
-/** A neighbour on the board and the gap to it, never negative. */
-export interface Neighbour {
-  readonly id: string;
-  readonly gap: Score;
-}
+export type { Neighbour } from './stands.js';
 
-export interface NeedsSheet extends OpenScores {
+export interface NeedsSheet extends OpenScores, Stands {
   readonly contest: string;
   readonly contender: string;
   /** Of the contender. */
@@ -48,19 +45,12 @@ export interface NeedsSheet extends OpenScores {
   readonly gymnast: string;
   readonly apparatus: string;
   readonly rotation: number;
-  readonly done: number;
-  /** Apparatus codes of the routines to come, in the order they go up. */
-  readonly toCome: readonly string[];
-  readonly total: Score;
-  readonly place: number | null;
-  /** What `hold` keeps; null without a place, or where it takes a range that is missing. */
-  readonly hold: Hold | null;
-  readonly above: Neighbour | null;
-  readonly below: Neighbour | null;
   readonly range: Range;
-  /** Only what is settled; a target that is not here is open. */
-  readonly settled: readonly Settled[];
   readonly needs: readonly Need[];
+  /** With `safe`: from which score on nobody can pass her, in two senses; null where it was not asked. */
+  readonly safe: readonly Safe[] | null;
+  /** Of who has nothing to come, in a `FinishedSheet`. */
+  readonly finished: null;
   /** To be shown wherever a chance of this answer is. */
   readonly caution: string;
 }
@@ -75,22 +65,41 @@ export interface NeedsOptions extends QuestionOptions {
   readonly chance?: number | null | undefined;
   /** Add the boards that prove each need. */
   readonly why?: boolean | undefined;
+  /** Add the scores from which on nobody can pass her. */
+  readonly safe?: boolean | undefined;
 }
 
 /**
- * What a gymnast, or a team, needs from its next routine. Throws when nobody or more than one is
- * meant, when she is out or has nothing to come, and when a single need lacks a range.
+ * What a gymnast, or a team, needs from its next routine; of who has nothing to come, who can still catch
+ * her. Throws when nobody or more than one is meant, when she is out or has nothing to come on the apparatus
+ * that is named, and when a single need lacks a range.
  * @example
  * const [medal] = needs(meet, 'brandt', { for: 'medal' }).needs;
  * [medal?.status, medal?.ahead, medal?.tieGoesTo] // → ['needs', 13766, 'her']
  * needs(meet, 'brandt', { for: 'win', rivals: 'high', margin: '0.1' }).needs[0]?.status // → 'beyond'
  * needs(meet, 'nobody') // → throws unknown-gymnast
  */
-export function needs(meet: Meet, who: string, options: NeedsOptions = {}): NeedsSheet {
+export function needs(
+  meet: Meet,
+  who: string,
+  options: NeedsOptions & { readonly on: string },
+): NeedsSheet;
+export function needs(meet: Meet, who: string, options?: NeedsOptions): NeedsSheet | FinishedSheet;
+export function needs(
+  meet: Meet,
+  who: string,
+  options: NeedsOptions = {},
+): NeedsSheet | FinishedSheet {
   const contest = findContest(meet, options.contest);
   const { contender, gymnast } = findContender(meet, contest, who);
+  const senses = bothSenses(meet, contest);
+  if (options.on == null && hasFinished(meet, contender)) {
+    checkedOptions(meet, options);
+    if (options.for != null) parseTarget(meet, contest, options.for);
+    return finishedSheet(meet, contest, contender, senses);
+  }
   const routine = askedRoutine(meet, contest, contender, gymnast?.id ?? null, options.on ?? null);
-  const sheet = sheetFor(meet, contest, contender, routine, bothSenses(meet, contest), options);
+  const sheet = sheetFor(meet, contest, contender, routine, senses, options);
   if (options.for != null) throwIfMissing(meet, contest, contender, sheet, options.for);
   return sheet;
 }
@@ -206,27 +215,9 @@ function sheetFor(
 ): NeedsSheet {
   if (options.chance != null) checkChance(options.chance);
   const asking = checkedOptions(meet, options);
-  const recorded = recordedPerformances(meet);
-  const rows = rank(contest, recorded).rows.filter((r) => !r.entry.out);
-  const at = rows.findIndex((r) => r.entry.contender === contender);
-  const row = rows[at];
-  const entry = row?.entry ?? entryOf(contender, recorded);
-  const place = row?.place ?? null;
-  const neighbour = (i: number): Neighbour | null => {
-    const other = place === null ? undefined : rows[i];
-    if (other === undefined || other.place === null) return null;
-    return {
-      id: other.entry.contender.id,
-      gap: asScore(Math.abs(other.entry.total - entry.total)),
-    };
-  };
-  const hold = holdIn(meet, contest, contender.id);
-  const asked: Asked = { contest, contender, routine: routine.index, place: hold?.place ?? null };
-  const places = [
-    { target: 'win', place: 1 },
-    { target: 'medal', place: contest.medals },
-    ...(hold === null ? [] : [{ target: 'hold', place: hold.place }]),
-  ];
+  const { settled, ...stands } = standsOf(meet, contest, contender, senses);
+  const place = stands.hold?.place ?? null;
+  const asked: Asked = { contest, contender, routine: routine.index, place };
   const range = rangeAt(meet, routine.index);
   return {
     contest: contest.id,
@@ -235,15 +226,9 @@ function sheetFor(
     gymnast: routine.gymnast,
     apparatus: routine.apparatus,
     rotation: routine.rotation,
-    done: entry.done,
-    toCome: routinesToCome(entry).map((i) => routineAt(meet, i).apparatus),
-    total: asScore(entry.total),
-    place,
-    hold,
-    above: neighbour(at - 1),
-    below: neighbour(at + 1),
+    ...stands,
     range: asking.d === null ? range : { ...range, d: asking.d },
-    settled: settledIn(senses, contest, contender, places),
+    settled,
     needs: questionsOf(meet, contest, options.for ?? null, asking).flatMap((question) => {
       const need = needFor(meet, asked, question, options.why);
       if (need === null) return [];
@@ -253,6 +238,11 @@ function sheetFor(
       // Who asks for one need is told which range is missing.
       return { ...need, scoreForChance: options.for == null ? ifRangesAre(score) : score() };
     }),
+    safe:
+      options.safe === true
+        ? safeScores(meet, asked, { senses, rest: asking.rest ?? 'likely' })
+        : null,
+    finished: null,
     ...openScores(meet, contest.contenders),
     caution: CAUTION,
   };

@@ -1,15 +1,21 @@
 /** Every answer as a report: its titles, tables and sentences, for a terminal or a page to show. */
 import type { Chances } from '../chances/chances.js';
 import type { Meet } from '../meet/meet.js';
+import type { FinishedSheet } from '../needs/finished.js';
+import type { NeedsSheet } from '../needs/sheet.js';
 import { fieldReport } from './chances.js';
 import { curveReport } from './curve.js';
+import { finishedReport } from './finished.js';
 import type { Report } from './report.js';
+import { safeReport } from './safe.js';
+import { needsReport, type SheetOptions } from './sheet.js';
 
 export { backtestReport as backtest } from './backtest.js';
 export { standingsReport as standings } from './board.js';
 export { briefReport as brief } from './brief.js';
 export { checkReport as check } from './check.js';
 export { claimOfTwoReport as claimOfTwo, claimReport as claim, type TwoAsked } from './claim.js';
+export { inPlaceLines } from './in-place.js';
 export { needsOfAllReport as needsOfAll } from './needs-of-all.js';
 export { nextUpReport as nextUp } from './next.js';
 export { outcomesReport as outcomes } from './outcomes.js';
@@ -32,7 +38,7 @@ export type {
   Verbatim,
 } from './report.js';
 export { newsReport as news, saidReport as said, type WhoseRoutine } from './said.js';
-export { needsReport as needs, type SheetOptions } from './sheet.js';
+export type { SheetOptions } from './sheet.js';
 export { supposeReport as suppose } from './supposed.js';
 export { notesUnder } from './table.js';
 
@@ -41,4 +47,14 @@ export function chances(meet: Meet, answer: Chances, who: string | null = null):
   const { curve } = answer;
   if (curve === undefined || who === null) return fieldReport(meet, answer);
   return curveReport(meet, answer, curve, who);
+}
+
+/** What somebody needs; from which score on nobody can pass her, where that was asked; or how she finished. */
+export function needs(
+  meet: Meet,
+  sheet: NeedsSheet | FinishedSheet,
+  options: SheetOptions = {},
+): Report {
+  if (sheet.finished !== null) return finishedReport(meet, sheet);
+  return sheet.safe === null ? needsReport(meet, sheet, options) : safeReport(meet, sheet);
 }

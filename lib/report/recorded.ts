@@ -4,8 +4,10 @@ import { progressIn } from '../contest/like-for-like.js';
 import { recordedPerformances } from '../contest/recorded.js';
 import type { Meet } from '../meet/meet.js';
 import { openScores } from '../meet/now.js';
+import type { InPlace } from '../needs/in-place.js';
 import type { Recorded } from '../needs/recorded.js';
-import { settledInWords } from './chance-words.js';
+import { caution, settledInWords } from './chance-words.js';
+import { inPlaceLines } from './in-place.js';
 import { openSection } from './open.js';
 import { detail, type Report, reportOf, type Section, title } from './report.js';
 import { unsettledBy } from './said.js';
@@ -17,9 +19,15 @@ const MOST_CHANGES = 8;
 
 /**
  * What a recorded score changed: total and place, who moved, what is settled. `before` and `after`:
- * the meet without and with it; `log`: the file it was written to.
+ * the meet without and with it; `log`: the file it was written to; `inPlace`: what `scoreInPlace` gave for it.
  */
-export function recordedReport(before: Meet, recorded: Recorded, after: Meet, log: string): Report {
+export function recordedReport(
+  before: Meet,
+  recorded: Recorded,
+  after: Meet,
+  log: string,
+  inPlace: InPlace | null = null,
+): Report {
   const { row, contest, total } = recorded;
   const [was, is] = [boardNow(before, contest), boardNow(after, contest)];
   const contender = contenderOf(after, recorded);
@@ -31,6 +39,7 @@ export function recordedReport(before: Meet, recorded: Recorded, after: Meet, lo
       ? []
       : [detail(`${whose}${standingInWords(is, contender, namingOf(after), ` in ${contest}`)}`)]),
     ...movesIn(before, recorded, after, { was, is }),
+    ...(inPlace === null ? [] : inPlaceLines(after, inPlace)).map((line) => detail(line)),
     ...openSection(after, openScores(after, findContest(after, contest).contenders)).map((s) => ({
       ...s,
       isDetail: true,
@@ -39,6 +48,7 @@ export function recordedReport(before: Meet, recorded: Recorded, after: Meet, lo
       detail(`${nameOf(after, id)}: ${settledInWords(settled, null)}`),
     ),
     ...unsettledBy(after, recorded).map((s) => ({ ...s, isDetail: true })),
+    ...(inPlace?.percentile == null ? [] : [{ ...caution(), isDetail: true }]),
   ]);
 }
 

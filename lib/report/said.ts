@@ -3,8 +3,10 @@ import { findContest } from '../contest/contest.js';
 import { type Footing, progressIn } from '../contest/like-for-like.js';
 import { recordedPerformances } from '../contest/recorded.js';
 import { type Meet, resultFor, routineOf, type Told } from '../meet/meet.js';
+import type { InPlace } from '../needs/in-place.js';
 import type { Recorded } from '../needs/recorded.js';
 import { settledInWords } from './chance-words.js';
+import { inPlaceLines } from './in-place.js';
 import { type Report, reportOf, type Section, sentence } from './report.js';
 import { boardNow, movesTo, namingOf, type SaidBoard, standingInWords } from './standing.js';
 import { changeInWords, moveTold, toldInWords, warningsBeside } from './told.js';
@@ -16,21 +18,30 @@ const MOST_CHANGES = 4;
 /** So much of what another desk did at once is said one by one. */
 const MOST_NEWS = 8;
 
-/** Her score, total and place; who moved; what was settled. `meet` is the meet with the score. */
-export function saidReport(meet: Meet, recorded: Recorded): Report {
+/** So many lines are said of a score; what is settled, and warnings, are said in any case. */
+const MOST_LINES = 4;
+
+/**
+ * Her score, total and place; what was settled; whether it was what she needed, who moved, how good it was.
+ * `meet` is the meet with the score, `inPlace` what `scoreInPlace` gave for it.
+ */
+export function saidReport(meet: Meet, recorded: Recorded, inPlace: InPlace | null = null): Report {
   const { row, contest, total } = recorded;
   const board = boardNow(meet, contest);
   const contender = contenderOf(meet, recorded);
   const whose = contender === row.gymnast ? '' : `${nameOf(meet, contender)} `;
   const stands =
     total === null ? '' : `: ${whose}${standingInWords(board, contender, namingOf(meet))}`;
-  return reportOf([
+  const always = [
     sentence(`${toldInWords(meet, recorded)}${stands}`, 'strong'),
     ...warningsBeside(meet, recorded).map((warning) => sentence(`note: ${warning}`, 'warning')),
-    ...movesIn(meet, recorded, board),
     ...settledBy(meet, recorded),
     ...unsettledBy(meet, recorded),
-  ]);
+  ];
+  const moves = movesIn(meet, recorded, board);
+  const lines = inPlace === null ? [] : inPlaceLines(meet, inPlace).map((line) => sentence(line));
+  const room = Math.max(MOST_LINES - always.length - moves.length, 0);
+  return reportOf([...always, ...moves, ...lines.slice(0, room)]);
 }
 
 /** Whose place changed, the best places first. */

@@ -163,6 +163,8 @@ describe('needs of the next up', () => {
       'range',
       'settled',
       'needs',
+      'safe',
+      'finished',
       'awaited',
       'underInquiry',
       'caution',

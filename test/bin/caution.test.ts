@@ -60,13 +60,20 @@ describe('the caution', () => {
     expect(value.caution).toBe(CAUTION);
   });
 
-  it.each(['needs', 'outcomes', 'chances', 'suppose', 'captions', 'claim', 'live', 'backtest'])(
-    'stands in the help of %s',
-    (command) => {
-      expect(run(['help', command]).out.split('\n')).toContain(CAUTION);
-      expect(run(['help', command]).out).not.toMatch(/\bexact/i);
-    },
-  );
+  it.each([
+    'record',
+    'needs',
+    'outcomes',
+    'chances',
+    'suppose',
+    'captions',
+    'claim',
+    'live',
+    'backtest',
+  ])('stands in the help of %s', (command) => {
+    expect(run(['help', command]).out.split('\n')).toContain(CAUTION);
+    expect(run(['help', command]).out).not.toMatch(/\bexact/i);
+  });
 
   it('stands in the help of the whole', () => {
     expect(count(run(['help']).out)).toBe(1);

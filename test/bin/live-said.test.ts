@@ -231,6 +231,7 @@ describe('a shared place after a score', () => {
       'changes',
       'settled',
       'unsettled',
+      'inPlace',
     ]);
   });
 });

@@ -17,6 +17,12 @@ contests: [all-around, { kind: team, up: 2, count: 1 }]
 const DONE = ['ada', 'bea', 'cleo'].flatMap((id) => [`${id},VT,13.500`, `${id},UB,13.400`]);
 const meetAfter = (...rows: string[]) => meetFrom(MEET, logFrom(...DONE, ...rows));
 
+const briefOf = (meet: Meet, who: string, contest: string | null = null): Brief => {
+  const answer = brief(meet, who, { contest });
+  if (answer === null) throw new Error('has finished');
+  return answer;
+};
+
 const linesOf = (meet: Meet, answer: Brief) =>
   reports
     .brief(meet, answer)
@@ -27,7 +33,7 @@ describe('in brief', () => {
   it('the chances are those of the field, and after a fall those of supposing it', () => {
     const meet = meetAfter('ada,BB,13.600');
     for (const who of ['bea', 'cleo', 'ada']) {
-      const { gold, medal, fall, sheet } = brief(meet, who);
+      const { gold, medal, fall, sheet } = briefOf(meet, who);
       const field = chances(meet).contenders.find((c) => c.id === who);
       expect(gold?.chance).toBeCloseTo(field?.win ?? 0, 9);
       expect(medal?.chance).toBeCloseTo(field?.medal ?? 0, 9);
@@ -45,7 +51,7 @@ describe('in brief', () => {
   it('are three lines under her name, each with its figure, its chances and the score to beat', () => {
     const meet = meetAfter('ada,BB,13.600');
     // Quill has 40.500, and with 13.500 on floor 54.000; Harrow 26.900, and 13.600 draws level.
-    const [title, ...lines] = linesOf(meet, brief(meet, 'bea'));
+    const [title, ...lines] = linesOf(meet, briefOf(meet, 'bea'));
     expect(title).toBe('Bea Harrow on beam');
     expect(lines).toHaveLength(3);
     expect(lines[0]).toMatch(
@@ -55,9 +61,14 @@ describe('in brief', () => {
     expect(lines[2]).toMatch(/^A fall, about 12\.500: gold .*%, a medal .*% of the time\.$/);
   });
 
+  it('are not of who has finished', () => {
+    const done = ['ada,BB,13.600', 'ada,FX,13.600'];
+    expect(brief(meetAfter(...done), 'ada')).toBeNull();
+  });
+
   it('speak of the win alone where everybody has a medal', () => {
     const meet = meetAfter('ada,BB,13.600');
-    const answer = brief(meet, 'HRW', { contest: 'team' });
+    const answer = briefOf(meet, 'HRW', 'team');
     expect(answer.medal).toBeNull();
     const lines = linesOf(meet, answer);
     expect(lines.join(' ')).not.toMatch(/medal|gold/i);
@@ -69,18 +80,18 @@ describe('in brief', () => {
     // 13.500 on floor and 15.600 here.
     const rows = ['ada,BB,14.600', 'ada,FX,14.500', 'cleo,BB,14.000', 'cleo,FX,14.100'];
     const meet = meetAfter(...rows);
-    expect(linesOf(meet, brief(meet, 'bea'))[1]).toMatch(/^Gold: 15\.6\d\d, /);
+    expect(linesOf(meet, briefOf(meet, 'bea'))[1]).toMatch(/^Gold: 15\.6\d\d, /);
     const far = meetFrom(
       MEET.replace('usual', 'ceiling: 15.000\nusual'),
       logFrom(...DONE, ...rows),
     );
-    expect(linesOf(far, brief(far, 'bea'))[1]).toMatch(
+    expect(linesOf(far, briefOf(far, 'bea'))[1]).toMatch(
       /^Gold: takes more than this routine, if all else goes as expected\. Chance of gold/,
     );
     const last = meetFrom(
       MEET.replace('usual', 'ceiling: 15.000\nusual'),
       logFrom(...DONE, ...rows, 'bea,BB,12.000'),
     );
-    expect(linesOf(last, brief(last, 'bea'))[1]).toMatch(/^Gold: out of reach/);
+    expect(linesOf(last, briefOf(last, 'bea'))[1]).toMatch(/^Gold: out of reach/);
   });
 });

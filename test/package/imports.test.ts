@@ -16,7 +16,7 @@ describe('the house', () => {
     expect(house.size).toBeGreaterThan(150);
     expect(house.get('bin/lastrotation.ts')).toContain('bin/program.ts');
     expect(house.get('bin/commands/live.ts')).toContain('bin/live/prompt.ts');
-    expect(house.get('lib/needs/sheet.ts')).toContain('lib/score.ts');
+    expect(house.get('lib/needs/sheet.ts')).toContain('lib/meet/meet.ts');
     const modules = new Set(house.keys());
     const missing = [...house.values()]
       .flat()

@@ -15,6 +15,8 @@ import {
 } from './laws/chances.js';
 import { eveningIsItsLog, nothingCertainIsUndone } from './laws/evening.js';
 import { oneNeedHasOneFigure } from './laws/figures.js';
+import { catchersCanCatch, safeIsSafe } from './laws/finished.js';
+import { scoresAreInTheirPlace } from './laws/in-place.js';
 import { largeFieldsAreTrue, largeJudgeIsRight } from './laws/large-fields.js';
 import { curvesAreTrue, partsMakeTheWhole, scoresForChancesAreLowest } from './laws/likely.js';
 import { needsAreTrue } from './laws/needs.js';
@@ -115,6 +117,25 @@ export const LAWS = {
       says: 'nothing that is called certain is undone by a log that goes on',
       law: nothingCertainIsUndone,
       runs: 70,
+    },
+  ],
+  finished: [
+    {
+      says: 'from the safe score on nobody passes her in any completion, and with less somebody does',
+      law: safeIsSafe,
+      runs: 250,
+    },
+    {
+      says: 'who can still catch her does in some completion, and nobody else does',
+      law: catchersCanCatch,
+      runs: 250,
+    },
+  ],
+  inPlace: [
+    {
+      says: 'what she needed and got, how good it was for her and tonight, are those of the second judge',
+      law: scoresAreInTheirPlace,
+      runs: 150,
     },
   ],
   likely: [

@@ -137,7 +137,7 @@ function endsIn(court: Court, her: Judged, world: World): { ahead: number; open:
 }
 
 /** Whether she takes part to the end, and so has a place to gain or lose. */
-function takesPart(court: Court, her: Judged): boolean {
+export function takesPart(court: Court, her: Judged): boolean {
   const world = recordedWorld(court.facts);
   const stand = standOf(her, world);
   return !stand.out && (stand.placed || toComeOf(court, her, world).length > 0);
@@ -318,7 +318,7 @@ export const settledIsAllThereIs = fc.property(
 );
 
 /** Every completion; null where there are too many. */
-function everyWorld(court: Court, by: SettledBy): World[] | null {
+export function everyWorld(court: Court, by: SettledBy): World[] | null {
   let worlds = [recordedWorld(court.facts)];
   for (const { key, bounds } of openIn(court, by)) {
     const all = Array.from({ length: bounds.highest + 1 }, (_, score) => score);
@@ -335,7 +335,7 @@ function everyWorld(court: Court, by: SettledBy): World[] | null {
  * Whether no rule can be skipped because of a third on the same total: nobody knows whether the D and
  * the E of what is to come will be on record.
  */
-function saysAll(court: Court): boolean {
+export function saysAll(court: Court): boolean {
   const ofScores = court.rules.filter((rule) => rule !== 'execution' && rule !== 'difficulty');
   const looksAtParts = ofScores.length < court.rules.length;
   const able = court.contenders.filter((c) => takesPart(court, c)).length;

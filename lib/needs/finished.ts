@@ -1,0 +1,234 @@
+/** Who has nothing to come: where she will end, who can still catch her and with what. */
+
+import { CAUTION } from '../caution.js';
+import type { Chance } from '../chance.js';
+import type { ContenderChances } from '../chances/chances.js';
+import { type FieldExtremes, type SettledBy, whoMayPass } from '../chances/settled.js';
+import { rank } from '../contest/board.js';
+import type { Contest } from '../contest/contest.js';
+import { recordedPerformances } from '../contest/recorded.js';
+import { routinesToCome } from '../contest/standings.js';
+import { isScored, type Meet, type Routine, routineAt, routineOf } from '../meet/meet.js';
+import { type OpenScores, openScores } from '../meet/now.js';
+import { afterRows } from '../meet/recording.js';
+import type { Contender } from '../rules/contender.js';
+import { entryOf } from '../rules/entry.js';
+import { asScore, type Score } from '../score.js';
+import { type AgainstRange, againstRange, type Needed, neededFor } from './in-place.js';
+import { ifRangesAre, meanOf } from './likely.js';
+import { type Need, needFor } from './need.js';
+import { isQuick, quickChances } from './quick-chances.js';
+import { type Stands, standsOf } from './stands.js';
+import { targetByScore } from './target-curve.js';
+import { nextAmong } from './turn.js';
+
+/** Somebody with routines to come who can still end ahead of her. */
+export interface Catcher {
+  readonly id: string;
+  /** Whose routine is the next. */
+  readonly gymnast: string;
+  readonly apparatus: string;
+  readonly rotation: number;
+  readonly toCome: readonly string[];
+  readonly total: Score;
+  /** `ranges`: within the ranges; `limit`: only with a score outside them. */
+  readonly within: SettledBy;
+  /** To beat her, from that routine, its other routines as expected; `remainingTotal` is over all to come. */
+  readonly need: Need;
+  /** Of ending ahead of her; null where that takes time, or a range is missing. */
+  readonly chance: Chance | null;
+}
+
+/** Her last score, and what she needed before it. */
+export interface LastScore extends AgainstRange {
+  readonly gymnast: string;
+  readonly apparatus: string;
+  readonly rotation: number;
+  readonly score: Score;
+  readonly needed: readonly Needed[];
+}
+
+export interface Finished {
+  /** Nobody has anything to come, and nothing is under inquiry: the place is final. */
+  readonly isFinal: boolean;
+  readonly tied: boolean;
+  /** Null where they take time, or a range is missing: `chances` says. */
+  readonly chances: Pick<ContenderChances, 'win' | 'medal' | 'places'> | null;
+  /** A bound on how wrong a chance can be; null without chances. */
+  readonly error: Chance | null;
+  /** The likeliest to end ahead of her first. */
+  readonly catchers: readonly Catcher[];
+  /** Null where she has no score. */
+  readonly last: LastScore | null;
+}
+
+/** The answer of `needs` about who has nothing to come. */
+export interface FinishedSheet extends OpenScores, Stands {
+  readonly contest: string;
+  readonly contender: string;
+  readonly name: string;
+  /** Null of a team. */
+  readonly gymnast: string | null;
+  readonly apparatus: null;
+  readonly rotation: null;
+  readonly range: null;
+  /** None. */
+  readonly needs: readonly Need[];
+  readonly safe: null;
+  readonly finished: Finished;
+  readonly caution: string;
+}
+
+/** Whether nothing of a contender is to come, and it is not out. */
+export function hasFinished(meet: Meet, contender: Contender): boolean {
+  const entry = entryOf(contender, recordedPerformances(meet));
+  return !entry.out && routinesToCome(entry).length === 0;
+}
+
+export function finishedSheet(
+  meet: Meet,
+  contest: Contest,
+  contender: Contender,
+  senses: readonly FieldExtremes[],
+): FinishedSheet {
+  const { settled, ...stands } = standsOf(meet, contest, contender, senses);
+  const open = openScores(meet, contest.contenders);
+  const all = quickChances(meet, contest);
+  const hers = all?.contenders.find((c) => c.id === contender.id) ?? null;
+  const recorded = recordedPerformances(meet);
+  const { rows } = rank(contest, recorded);
+  return {
+    contest: contest.id,
+    contender: contender.id,
+    name: contender.name,
+    gymnast: contest.kind.ranks === 'teams' ? null : contender.id,
+    apparatus: null,
+    rotation: null,
+    ...stands,
+    range: null,
+    settled,
+    needs: [],
+    safe: null,
+    finished: {
+      isFinal:
+        open.underInquiry.length === 0 &&
+        rows.every(({ entry }) => entry.out || routinesToCome(entry).length === 0),
+      tied: rows.some((r) => r.entry.contender === contender && r.tied),
+      chances: hers && { win: hers.win, medal: hers.medal, places: hers.places },
+      error: hers && (all?.error ?? null),
+      catchers: catchersOf(meet, contest, contender, senses),
+      last: lastScoreOf(meet, contest, contender),
+    },
+    ...open,
+    caution: CAUTION,
+  };
+}
+
+function catchersOf(
+  meet: Meet,
+  contest: Contest,
+  contender: Contender,
+  senses: readonly FieldExtremes[],
+): Catcher[] {
+  const recorded = recordedPerformances(meet);
+  const { total } = entryOf(contender, recorded);
+  const by = new Map<Contender, SettledBy>();
+  // The narrower sense last, so that it is the one that stays.
+  for (const field of [...senses].sort((a) => (a.by === 'limit' ? -1 : 1))) {
+    for (const rival of whoMayPass(field, contest, contender)) by.set(rival, field.by);
+  }
+  const catchers = [...by].flatMap(([rival, within]): Catcher[] => {
+    const entry = entryOf(rival, recorded);
+    const toCome = new Set(routinesToCome(entry));
+    const next = nextAmong(meet, (r) => toCome.has(r.index));
+    // Who is ahead already has nothing to catch up.
+    if (next === null || entry.total > total) return [];
+    const asked = { contest, contender: rival, routine: next.index, place: null };
+    const need = needFor(meet, asked, {
+      target: { kind: 'beat', id: contender.id },
+      when: 'end',
+      rivals: 'likely',
+      rest: 'likely',
+      margin: 0,
+      d: null,
+    });
+    if (need === null) return [];
+    const { gymnast, apparatus, rotation } = next;
+    return [
+      {
+        id: rival.id,
+        gymnast,
+        apparatus,
+        rotation,
+        toCome: [...toCome].map((i) => routineAt(meet, i).apparatus),
+        total: asScore(entry.total),
+        within,
+        need,
+        chance: chanceToPass(meet, contest, { rival, next, her: contender.id }),
+      },
+    ];
+  });
+  return catchers.sort((a, b) => (b.chance ?? 0) - (a.chance ?? 0) || b.total - a.total);
+}
+
+function chanceToPass(
+  meet: Meet,
+  contest: Contest,
+  { rival, next, her }: { rival: Contender; next: Routine; her: string },
+): number | null {
+  if (!isQuick(meet, [rival])) return null;
+  return ifRangesAre(() => {
+    const { points } = targetByScore(meet, contest, {
+      contender: rival.id,
+      routine: next.index,
+      target: { beat: her },
+      when: 'end',
+      margin: 0,
+    });
+    return meanOf(points);
+  });
+}
+
+/** Her last score by the log, and the meet right before it; null where she has none. */
+export function beforeLastScore(
+  meet: Meet,
+  contender: Contender,
+): { open: Meet; routine: Routine } | null {
+  const hers = new Map(
+    contender.routines.flatMap((i) => {
+      const routine = routineAt(meet, i);
+      return isScored(meet.results[i])
+        ? [[`${routine.gymnast}/${routine.apparatus}`, routine]]
+        : [];
+    }),
+  );
+  const first = new Map<string, number>();
+  for (const [at, { gymnast, apparatus, act }] of meet.told.entries()) {
+    const key = `${gymnast}/${apparatus}`;
+    if (act.kind === 'result' && hers.has(key) && !first.has(key)) first.set(key, at);
+  }
+  // A score that was changed later is as old as the first that was told of it.
+  const [last] = [...first].sort(([, a], [, b]) => b - a);
+  const routine = last && hers.get(last[0]);
+  if (last === undefined || routine === undefined) return null;
+  return { open: afterRows(meet, last[1]), routine };
+}
+
+function lastScoreOf(meet: Meet, contest: Contest, contender: Contender): LastScore | null {
+  const last = beforeLastScore(meet, contender);
+  if (last === null) return null;
+  const { open, routine } = last;
+  const result = meet.results[routine.index];
+  if (!isScored(result) || routineOf(open, routine.gymnast, routine.apparatus) === undefined) {
+    return null;
+  }
+  const { gymnast, apparatus, rotation } = routine;
+  const whose = { gymnast, apparatus };
+  return {
+    ...whose,
+    rotation,
+    score: result.score,
+    needed: neededFor(open, contest.id, whose, result),
+    ...againstRange(open, whose, result.score),
+  };
+}

@@ -1,0 +1,314 @@
+/** A score in its place: what it was good for in the contest, for her, and tonight. */
+
+import { CAUTION } from '../caution.js';
+import type { Chance, ChanceChange, Measure } from '../chance.js';
+import { rank } from '../contest/board.js';
+import { type Contest, findContest } from '../contest/contest.js';
+import { recordedPerformances } from '../contest/recorded.js';
+import { contenderFor } from '../contest/who.js';
+import {
+  isScored,
+  type Meet,
+  type Range,
+  type Routine,
+  rangeAt,
+  routineOf,
+  type Scored,
+} from '../meet/meet.js';
+import { withoutResult } from '../meet/recording.js';
+import { distributionIn } from '../range/distribution.js';
+import type { Contender } from '../rules/contender.js';
+import { entryOf } from '../rules/entry.js';
+import { asScore, type Score } from '../score.js';
+import { type Need, needFor } from './need.js';
+import { quickChances } from './quick-chances.js';
+import type { Recorded } from './recorded.js';
+import { buildScenario } from './scenario.js';
+import { completeQuestion, type Question } from './target.js';
+
+/** What she needed for one target, as it was before her routine, and what became of it. */
+export interface Needed
+  extends Pick<
+    Need,
+    'target' | 'when' | 'rivals' | 'rest' | 'status' | 'tieGoesTo' | 'tieBy' | 'mark' | 'reach'
+  > {
+  readonly level: Score | null;
+  readonly ahead: Score;
+  /** The lowest real score that would do; null beyond the limit. */
+  readonly onGrid: Score | null;
+  /** `ahead`: she has it for certain, on that assumption. `level`: she shares it. `short`: neither. */
+  readonly got: 'ahead' | 'level' | 'short';
+}
+
+/** How good a score was for her, by the range she had before it. */
+export interface AgainstRange {
+  /** The mean of her range, falls included; null where something of it is missing. */
+  readonly expected: Score | null;
+  /** How far the score is above what was expected; null where it is below. */
+  readonly overBy: Score | null;
+  readonly underBy: Score | null;
+  /** How many of a hundred such routines it beats. */
+  readonly percentile: Measure | null;
+  /** Where her range is from. */
+  readonly rangeFrom: Range['from'];
+}
+
+/** How good it was among all scores on its apparatus so far. */
+export interface Tonight {
+  /** One more than the number of better scores. */
+  readonly place: number;
+  /** Somebody else has the same score. */
+  readonly tied: boolean;
+  /** How many scores there are, hers included. */
+  readonly of: number;
+  /** The best score of all others, and who has it; null where there is none. */
+  readonly best: { readonly ids: readonly string[]; readonly score: Score } | null;
+  /** How far it is from the best of all others, and how far above it; one of them is null. */
+  readonly behind: Score | null;
+  readonly ahead: Score | null;
+}
+
+/** A chance before the score and after it. */
+export interface Change {
+  readonly before: Chance;
+  readonly after: Chance;
+}
+
+export interface InPlace extends AgainstRange {
+  readonly contest: string;
+  /** Null where the contest does not count her. */
+  readonly contender: string | null;
+  readonly gymnast: string;
+  readonly apparatus: string;
+  readonly rotation: number;
+  readonly score: Score;
+  /** Of the contender; null where she is none, and without a place. */
+  readonly total: Score | null;
+  readonly place: number | null;
+  readonly tied: boolean;
+  /** Targets that were open before her routine: lead, win, medal. */
+  readonly needed: readonly Needed[];
+  readonly tonight: Tonight;
+  /** What it changed of her own chances, or her team's; null where chances take time, or a range is missing. */
+  readonly worth: { readonly win: ChanceChange; readonly medal: ChanceChange } | null;
+  /** Of all who can still win or medal, or could, the best chance to win first; null as `worth` is. */
+  readonly chances:
+    | readonly { readonly id: string; readonly win: Change; readonly medal: Change }[]
+    | null;
+  /** A bound on how wrong a chance can be; null without chances. */
+  readonly error: Chance | null;
+  /** To be shown wherever a chance of this answer is. */
+  readonly caution: string;
+}
+
+/** A score that is in a meet: whose it is and where. */
+export interface WhoseScore {
+  readonly gymnast: string;
+  readonly apparatus: string;
+}
+
+/**
+ * A recorded score in its place; null for a row that brought no score. `before` and `after`: the meet
+ * without and with it, as `recordBetween` gives them. A score that was changed is judged as if it had come
+ * at once.
+ * @example
+ * const { meet: after, recorded } = record(meet, { gymnast: 'brandt', apparatus: 'BB', score: '14.2' });
+ * const inPlace = scoreInPlace(meet, after, recorded);
+ * [inPlace?.place, inPlace?.overBy, inPlace?.percentile?.toFixed(0)] // → [2, 21, '34']
+ * inPlace?.needed.map((n) => [n.target, n.onGrid, n.got])[0] // → ['lead', 14633, 'short']
+ */
+export function scoreInPlace(before: Meet, after: Meet, recorded: Recorded): InPlace | null {
+  const { row, kind, contest: id, total, place } = recorded;
+  if (kind !== 'score' && kind !== 'changed' && kind !== 'corrected') return null;
+  const whose = { gymnast: row.gymnast ?? '', apparatus: row.apparatus ?? '' };
+  const routine = routineOf(after, whose.gymnast, whose.apparatus);
+  const result = routine && after.results[routine.index];
+  if (routine === undefined || !isScored(result)) return null;
+  const open = withoutResult(before, whose.gymnast, whose.apparatus);
+  const contest = findContest(after, id);
+  const contender = contenderOf(after, contest, whose.gymnast);
+  const rows = contender === null ? [] : rank(contest, recordedPerformances(after)).rows;
+  return {
+    contest: contest.id,
+    contender: contender?.id ?? null,
+    ...whose,
+    rotation: routine.rotation,
+    score: result.score,
+    total,
+    place,
+    tied: rows.some((r) => r.entry.contender === contender && r.tied),
+    needed: neededFor(open, id, whose, result),
+    ...againstRange(open, whose, result.score),
+    tonight: tonightOf(after, routine, result.score),
+    ...(contender?.routines.includes(routine.index) === true
+      ? changesOf(open, after, id, contender)
+      : { worth: null, chances: null, error: null }),
+    caution: CAUTION,
+  };
+}
+
+function contenderOf(meet: Meet, contest: Contest, gymnast: string): Contender | null {
+  const her = meet.gymnasts.find((g) => g.id === gymnast);
+  return (her && contenderFor(contest, her)) ?? null;
+}
+
+const TARGETS = [
+  { kind: 'lead', when: 'now', rivals: 'as-is' },
+  { kind: 'win', when: 'end', rivals: 'likely' },
+  { kind: 'medal', when: 'end', rivals: 'likely' },
+] as const;
+
+/** What she needed in a meet in which the routine is to come, and what the result made of it. */
+export function neededFor(
+  open: Meet,
+  contestId: string,
+  { gymnast, apparatus }: WhoseScore,
+  result: Scored,
+): Needed[] {
+  const contest = findContest(open, contestId);
+  const contender = contenderOf(open, contest, gymnast);
+  const routine = routineOf(open, gymnast, apparatus);
+  if (contender === null || routine === undefined) return [];
+  if (!contender.routines.includes(routine.index)) return [];
+  if (entryOf(contender, recordedPerformances(open)).out) return [];
+  const asked = { contest, contender, routine: routine.index, place: null };
+  return TARGETS.flatMap(({ kind, when, rivals }): Needed[] => {
+    const question: Question = {
+      ...completeQuestion({ kind }, when, rivals),
+      rest: 'likely',
+      margin: 0,
+      d: null,
+    };
+    const need = needFor(open, asked, question);
+    // What any score or none brings was not open.
+    if (need === null || need.status === null) return [];
+    if (need.status === 'secured' || need.status === 'impossible') return [];
+    const { target, rest, status, ahead, onGrid, level, tieGoesTo, tieBy, mark, reach } = need;
+    const places = kind === 'medal' ? contest.medals : 1;
+    const got = gotIn(open, { contest, contender, routine, question, result, places });
+    return [
+      {
+        target,
+        when,
+        rivals,
+        rest,
+        status,
+        ahead,
+        onGrid,
+        level,
+        tieGoesTo,
+        tieBy,
+        mark,
+        reach,
+        got,
+      },
+    ];
+  });
+}
+
+interface Got {
+  readonly contest: Contest;
+  readonly contender: Contender;
+  readonly routine: Routine;
+  readonly question: Question;
+  readonly result: Scored;
+  readonly places: number;
+}
+
+/** Her place on the board that the question assumes, with the D and the E that came. */
+function gotIn(open: Meet, asked: Got): Needed['got'] {
+  const { contest, contender, routine, question, result, places } = asked;
+  const scenario = buildScenario(open, contest, contender, routine.index, question);
+  const { score, d, e } = result;
+  const performances = scenario
+    .performances(score)
+    .with(routine.index, { score, d: d ?? 'unrecorded', e: e ?? 'unrecorded' });
+  const { rows } = rank(contest, performances);
+  const place = rows.find((r) => r.entry.contender === contender)?.place ?? null;
+  if (place === null || place > places) return 'short';
+  const sharing = rows.filter((r) => r.place === place && !r.entry.out).length;
+  return place + sharing - 1 <= places ? 'ahead' : 'level';
+}
+
+/** A score against the range that its routine had before it. */
+export function againstRange(
+  open: Meet,
+  { gymnast, apparatus }: WhoseScore,
+  score: Score,
+): AgainstRange {
+  const routine = routineOf(open, gymnast, apparatus);
+  const range = routine && rangeAt(open, routine.index);
+  const distribution = range && distributionIn(open, range);
+  if (range === undefined || distribution == null) {
+    return { expected: null, overBy: null, underBy: null, percentile: null, rangeFrom: null };
+  }
+  let mean = 0;
+  let beaten = 0;
+  for (const [i, other] of distribution.scores.entries()) {
+    const chance = distribution.chances[i] ?? 0;
+    mean += other * chance;
+    if (other < score) beaten += chance;
+  }
+  const expected = asScore(Math.round(mean));
+  const isAbove = score > (distribution.scores.at(-1) ?? 0);
+  return {
+    expected,
+    overBy: score >= expected ? asScore(score - expected) : null,
+    underBy: score < expected ? asScore(expected - score) : null,
+    percentile: isAbove ? 100 : Math.min(beaten * 100, 100),
+    rangeFrom: range.from,
+  };
+}
+
+function tonightOf(meet: Meet, { index, apparatus }: Routine, score: Score): Tonight {
+  const others = meet.routines.flatMap((r) => {
+    const result = meet.results[r.index];
+    if (r.index === index || r.apparatus !== apparatus || !isScored(result)) return [];
+    return [{ id: r.gymnast, score: result.score }];
+  });
+  const best = others.reduce((most, o) => Math.max(most, o.score), 0);
+  const isBest = others.length === 0 || score > best;
+  return {
+    place: 1 + others.filter((o) => o.score > score).length,
+    tied: others.some((o) => o.score === score),
+    of: others.length + 1,
+    best:
+      others.length === 0
+        ? null
+        : { ids: others.flatMap((o) => (o.score === best ? o.id : [])), score: asScore(best) },
+    behind: isBest ? null : asScore(best - score),
+    ahead: isBest && others.length > 0 ? asScore(score - best) : null,
+  };
+}
+
+/** With smaller chances before and after nobody is named. */
+const LEAST = 0.001;
+
+function changesOf(
+  open: Meet,
+  after: Meet,
+  contestId: string,
+  contender: Contender,
+): Pick<InPlace, 'worth' | 'chances' | 'error'> {
+  const nothing = { worth: null, chances: null, error: null };
+  const was = quickChances(open, findContest(open, contestId));
+  const is = was && quickChances(after, findContest(after, contestId));
+  if (was === null || is === null) return nothing;
+  const before = new Map(was.contenders.map((c) => [c.id, c]));
+  const all = is.contenders.map(({ id, win, medal }) => ({
+    id,
+    win: { before: before.get(id)?.win ?? 0, after: win },
+    medal: { before: before.get(id)?.medal ?? 0, after: medal },
+  }));
+  const hers = all.find(({ id }) => id === contender.id);
+  const change = ({ before, after }: Change) => after - before;
+  return {
+    worth: hers === undefined ? null : { win: change(hers.win), medal: change(hers.medal) },
+    chances: all
+      .filter(({ win, medal }) =>
+        [win.before, win.after, medal.before, medal.after].some((chance) => chance >= LEAST),
+      )
+      .sort((a, b) => b.win.after - a.win.after || b.medal.after - a.medal.after),
+    error: Math.max(was.error, is.error),
+  };
+}

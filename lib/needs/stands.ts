@@ -1,0 +1,69 @@
+/** Where a contender stands, and what of the end is certain. */
+import { type FieldExtremes, type Settled, settledIn } from '../chances/settled.js';
+import { rank } from '../contest/board.js';
+import type { Contest } from '../contest/contest.js';
+import { recordedPerformances } from '../contest/recorded.js';
+import { routinesToCome } from '../contest/standings.js';
+import { type Meet, routineAt } from '../meet/meet.js';
+import type { Contender } from '../rules/contender.js';
+import { entryOf } from '../rules/entry.js';
+import { asScore, type Score } from '../score.js';
+import { type Hold, holdIn } from './hold.js';
+
+/** A neighbour on the board and the gap to it, never negative. */
+export interface Neighbour {
+  readonly id: string;
+  readonly gap: Score;
+}
+
+export interface Stands {
+  readonly done: number;
+  /** Apparatus codes of the routines to come, in the order they go up. */
+  readonly toCome: readonly string[];
+  readonly total: Score;
+  readonly place: number | null;
+  /** What `hold` keeps; null without a place, or where it takes a range that is missing. */
+  readonly hold: Hold | null;
+  readonly above: Neighbour | null;
+  readonly below: Neighbour | null;
+  /** Only what is settled; a target that is not here is open. */
+  readonly settled: readonly Settled[];
+}
+
+export function standsOf(
+  meet: Meet,
+  contest: Contest,
+  contender: Contender,
+  senses: readonly FieldExtremes[],
+): Stands {
+  const recorded = recordedPerformances(meet);
+  const rows = rank(contest, recorded).rows.filter((r) => !r.entry.out);
+  const at = rows.findIndex((r) => r.entry.contender === contender);
+  const row = rows[at];
+  const entry = row?.entry ?? entryOf(contender, recorded);
+  const place = row?.place ?? null;
+  const neighbour = (i: number): Neighbour | null => {
+    const other = place === null ? undefined : rows[i];
+    if (other === undefined || other.place === null) return null;
+    return {
+      id: other.entry.contender.id,
+      gap: asScore(Math.abs(other.entry.total - entry.total)),
+    };
+  };
+  const hold = holdIn(meet, contest, contender.id);
+  const places = [
+    { target: 'win', place: 1 },
+    { target: 'medal', place: contest.medals },
+    ...(hold === null ? [] : [{ target: 'hold', place: hold.place }]),
+  ];
+  return {
+    done: entry.done,
+    toCome: routinesToCome(entry).map((i) => routineAt(meet, i).apparatus),
+    total: asScore(entry.total),
+    place,
+    hold,
+    above: neighbour(at - 1),
+    below: neighbour(at + 1),
+    settled: settledIn(senses, contest, contender, places),
+  };
+}

@@ -1,0 +1,180 @@
+/** A score in its place, in sentences that can be read aloud. */
+import { type Contest, findContest } from '../contest/contest.js';
+import { recordedPerformances } from '../contest/recorded.js';
+import { routinesToCome } from '../contest/standings.js';
+import type { Meet } from '../meet/meet.js';
+import type { AgainstRange, Change, InPlace, Needed, Tonight } from '../needs/in-place.js';
+import { entryOf } from '../rules/entry.js';
+import { unsettled } from './chance-words.js';
+import {
+  apparatusName,
+  capital,
+  listed,
+  nameOf,
+  ordinal,
+  shortName,
+  shower,
+  wordsFor,
+} from './words.js';
+
+/** A chance that moves by less is not worth a word. */
+const WORTH_A_WORD = 0.01;
+
+/**
+ * What is said of a score besides total and place, the most wanted first: whether it was what she needed,
+ * how good it was for her, how good tonight and what it did to chances. `meet` is the meet with it.
+ */
+export function inPlaceLines(meet: Meet, inPlace: InPlace): string[] {
+  const { contender, contest, score } = inPlace;
+  const needed =
+    contender === null
+      ? ''
+      : neededInWords(meet, inPlace.needed, {
+          contender,
+          ...toComeIn(meet, findContest(meet, contest), contender),
+        });
+  const good = againstRangeInWords(meet, inPlace);
+  const on = apparatusName(meet, inPlace.apparatus);
+  return [
+    needed,
+    good === '' ? '' : `${shower(meet)(score)} is ${good}.`,
+    `${tonightInWords(meet, inPlace.tonight, on)}. ${chancesInWords(meet, inPlace)}`.trim(),
+  ].filter((line) => line !== '');
+}
+
+/** Who has more to come, so that a need at the end is one on an assumption. */
+export interface ToCome {
+  readonly others: boolean;
+  readonly own: boolean;
+}
+
+export function toComeIn(meet: Meet, { contenders }: Contest, contender: string): ToCome {
+  const recorded = recordedPerformances(meet);
+  const hasMore = contenders.filter((c) => {
+    const entry = entryOf(c, recorded);
+    return !entry.out && routinesToCome(entry).length > 0;
+  });
+  return {
+    others: hasMore.some((c) => c.id !== contender),
+    own: hasMore.some((c) => c.id === contender),
+  };
+}
+
+export interface NeededWords extends ToCome {
+  readonly contender: string;
+  /** Whether what was above her best is told where she did not get it. */
+  readonly beyond?: boolean;
+}
+
+/**
+ * "She needed 14.633 to lead: not enough; 13.766 for a medal if the others score as expected: enough." Of
+ * the board right after it and of the end one target each. Empty where nothing was open.
+ */
+export function neededInWords(
+  meet: Meet,
+  needed: readonly Needed[],
+  { contender, others, own, beyond = false }: NeededWords,
+): string {
+  // What was above her best, and was not reached, nobody has missed.
+  const told = needed.filter(
+    (n) => n.got !== 'short' || (n.onGrid !== null && (n.status === 'needs' || beyond)),
+  );
+  const [lead, win, medal] = ['lead', 'win', 'medal'].map((t) => told.find((n) => n.target === t));
+  // Who wins has a medal, and once nothing else is to come who leads has won.
+  const atEnd = win !== undefined && win.got !== 'short' ? win : (medal ?? win);
+  const now = others || own || win === undefined ? lead : undefined;
+  const condition = own
+    ? ' if all else goes as expected'
+    : others
+      ? ' if the others score as expected'
+      : '';
+  const one = ({ target, when, onGrid, level, got }: Needed) => {
+    const to = { lead: 'to lead', win: 'to win', medal: 'for a medal' }[target as string] ?? '';
+    const figure = shower(meet)(onGrid ?? level ?? 0);
+    return `${figure} ${to}${when === 'now' ? '' : condition}: ${gotInWords(target, got)}`;
+  };
+  const clauses = [now, atEnd].flatMap((n) => (n === undefined ? [] : [one(n)]));
+  if (clauses.length === 0) return '';
+  return `${capital(wordsFor(meet, contender).she)} needed ${clauses.join('; ')}.`;
+}
+
+function gotInWords(target: string, got: Needed['got']): string {
+  if (got === 'ahead') return 'enough';
+  if (got === 'short') return 'not enough';
+  const what = { lead: 'the lead', win: 'first place', medal: 'the last medal' }[target];
+  return `enough to share ${what ?? 'it'}`;
+}
+
+/** "0.166 below what was expected, better than 38 of a hundred such routines of hers" */
+export function againstRangeInWords(meet: Meet, score: AgainstRange): string {
+  const { overBy, underBy, percentile, rangeFrom } = score;
+  if (percentile === null) return '';
+  const show = shower(meet);
+  const off =
+    underBy !== null
+      ? `${show(underBy)} below what was expected`
+      : overBy === 0
+        ? 'what was expected'
+        : `${show(overBy ?? 0)} above what was expected`;
+  const of =
+    rangeFrom === 'usual' ? 'usual routines' : `such routines of ${theirs(meet.words.her)}`;
+  const better =
+    percentile === 100
+      ? `better than all ${of}`
+      : percentile < 0.5
+        ? `better than hardly any ${of}`
+        : `better than ${Math.min(Math.round(percentile), 99)} of a hundred ${of}`;
+  return `${off}, ${better}`;
+}
+
+function theirs(her: string): string {
+  return { her: 'hers', their: 'theirs' }[her] ?? her;
+}
+
+/** "Best on beam tonight so far"; "4th on beam tonight so far, 0.300 from the best" */
+function tonightInWords(meet: Meet, { place, tied, best, behind }: Tonight, on: string): string {
+  if (best === null) return `The first score on ${on} tonight`;
+  if (behind === null) return `Best on ${on} tonight so far`;
+  if (behind === 0) {
+    const names = listed(best.ids.map((id) => shortName(meet, id)));
+    return `Level with ${names} for the best on ${on} tonight so far`;
+  }
+  const joint = tied ? 'Joint ' : '';
+  return `${joint}${ordinal(place)} on ${on} tonight so far, ${shower(meet)(behind)} from the best`;
+}
+
+/**
+ * "Chance to win: Brandt down from 15.1% to 9.0%, Tanakura up to 61.3%", hers and the one that moved most
+ * besides. Empty where nothing worth a word moved.
+ */
+function chancesInWords(meet: Meet, { contender, chances, error }: InPlace): string {
+  if (chances === null || error === null || contender === null) return '';
+  const moved = (target: 'win' | 'medal') => {
+    const size = ({ before, after }: Change) => Math.abs(after - before);
+    const all = chances.filter((c) => size(c[target]) >= WORTH_A_WORD);
+    const hers = all.find((c) => c.id === contender);
+    const [most] = all
+      .filter((c) => c.id !== contender)
+      .sort((a, b) => size(b[target]) - size(a[target]));
+    return [hers, most].flatMap((c) => {
+      if (c === undefined) return [];
+      const { before, after } = c[target];
+      const [was, is] = [before, after].map((chance) => percentOf(chance, error));
+      const from = c.id === contender || hers === undefined ? ` from ${was}` : '';
+      return [`${calledIn(meet, c.id)} ${after > before ? 'up' : 'down'}${from} to ${is}`];
+    });
+  };
+  const win = moved('win');
+  if (win.length > 0) return `Chance to win: ${win.join(', ')}.`;
+  const medal = moved('medal');
+  return medal.length > 0 ? `Chance of a medal: ${medal.join(', ')}.` : '';
+}
+
+/** 0 and 1 only where that is certain. */
+function percentOf(chance: number, error: number): string {
+  return chance === 0 || chance === 1 ? `${chance * 100}%` : unsettled(chance, error);
+}
+
+function calledIn(meet: Meet, id: string): string {
+  return meet.gymnasts.some((g) => g.id === id) ? shortName(meet, id) : nameOf(meet, id);
+}

@@ -1,0 +1,4 @@
+import { LAWS } from './all.js';
+import { tryAll } from './runs.js';
+
+tryAll(LAWS.finished);
