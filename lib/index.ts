@@ -134,22 +134,22 @@ export { distributionOf } from './range/given.js';
 
 // Lines for graphics and for the voice.
 
-export { CAPTION_FORMATS, type CaptionFormat, captionsAs } from './caption-formats.js';
 export {
-  type Caption,
-  type Captions,
-  type CaptionsOptions,
-  captions,
-} from './captions/captions.js';
-export { CAPTION_KINDS, type CaptionKind } from './captions/kinds.js';
-export { SHIPPED_TEMPLATES } from './captions/shipped.js';
+  type Graphics,
+  type GraphicsLine,
+  type GraphicsOptions,
+  graphics,
+} from './graphics/graphics.js';
+export { LINE_KINDS, type LineKind } from './graphics/kinds.js';
+export { SHIPPED_TEMPLATES } from './graphics/shipped.js';
 export {
   type ReadTemplates,
   readTemplates,
   shippedTemplates,
   type Template,
   type Templates,
-} from './captions/templates.js';
+} from './graphics/templates.js';
+export { graphicsAs, LINE_FORMATS, type LineFormat } from './line-formats.js';
 
 // Claims put to the test.
 

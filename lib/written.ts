@@ -3,10 +3,11 @@
  * answer are scores its type says; the shapes here say it again for when it runs, and the compiler sees
  * to it that the two agree.
  */
-import type { Caption, Captions } from './captions/captions.js';
+
 import type { Chances, ContenderChances, CurvePoint } from './chances/chances.js';
 import type { Claim } from './claim/claim.js';
 import type { Standings } from './contest/standings.js';
+import type { Graphics, GraphicsLine } from './graphics/graphics.js';
 import type { Backtest } from './history/backtest.js';
 import type { Fitted, FittedRange } from './history/fit.js';
 import type { PrecedentCase, Precedents } from './history/precedents.js';
@@ -29,7 +30,7 @@ export interface Answers {
   readonly chances: Chances;
   readonly suppose: Supposed;
   readonly record: Recorded;
-  readonly captions: Captions;
+  readonly graphics: Graphics;
   readonly claim: Claim;
   readonly backtest: Backtest;
   readonly ranges: Ranges;
@@ -136,9 +137,9 @@ const SHAPES: Readonly<Record<AnswerName, Shape>> = {
     chances: keys<Supposed['chances']>({ before: CHANCES, after: CHANCES }),
   }),
   record: keys<Recorded>({ was: 'score', now: 'score', total: 'score' }),
-  captions: keys<Captions>({
+  graphics: keys<Graphics>({
     underInquiry: UNDER_INQUIRY,
-    captions: list(keys<Caption>({ from: 'score', to: 'score' })),
+    lines: list(keys<GraphicsLine>({ from: 'score', to: 'score' })),
   }),
   claim: keys<Claim>({
     precedent: keys<Precedents>({

@@ -16,7 +16,7 @@ export const QUESTIONS = [
   'standings',
   'check',
   'claim',
-  'captions',
+  'graphics',
 ] as const;
 
 /** The options of a command for what a question may name besides somebody. */
@@ -45,7 +45,7 @@ export function commandWords(
     const args = supposed.flatMap((s) => [exactly(s.gymnast), s.apparatus, String(s.score)]);
     return [...args, ...rest];
   }
-  if (command === 'captions') {
+  if (command === 'graphics') {
     return [...said.map((name) => exactly(namedContender(meet, name, how))), ...rest];
   }
   const options = OPTIONS[command];

@@ -53,14 +53,14 @@ describe('the caution', () => {
   );
 
   it.each(
-    [...ASKED, ['needs', ...MEET], ['captions', ...MEET]].map((args) => [titleOf(args), args]),
+    [...ASKED, ['needs', ...MEET], ['graphics', ...MEET]].map((args) => [titleOf(args), args]),
   )('is the last key of the answer: %s', (_, args) => {
     const value = answer(args as string[]);
     expect(Object.keys(value).at(-1)).toBe('caution');
     expect(value.caution).toBe(CAUTION);
   });
 
-  it.each(['needs', 'outcomes', 'chances', 'suppose', 'captions', 'claim', 'live', 'backtest'])(
+  it.each(['needs', 'outcomes', 'chances', 'suppose', 'graphics', 'claim', 'live', 'backtest'])(
     'stands in the help of %s',
     (command) => {
       expect(run(['help', command]).out.split('\n')).toContain(CAUTION);

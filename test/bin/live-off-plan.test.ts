@@ -3,7 +3,7 @@ import { renameSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
 import { openMeet } from '../../lib/files/index.js';
-import { captions, type Meet, standings } from '../../lib/index.js';
+import { graphics, type Meet, standings } from '../../lib/index.js';
 import { folder } from '../support/cli.js';
 import { smallDisk } from '../support/disk.js';
 import { HAS_TERMINAL, openTerminal } from '../support/terminal.js';
@@ -94,7 +94,7 @@ function checkBoard(meet: Meet, kept: Kept): void {
 
 /** Every line for a score of the next up says the place that this score brings. */
 function checkLines(meet: Meet, kept: Kept): number {
-  const { captions: all } = captions(meet, { kinds: ['outcome'] });
+  const { lines: all } = graphics(meet, { kinds: ['outcome'] });
   let checked = 0;
   for (const { about, apparatus, from, to, text } of all) {
     const [id = ''] = about;

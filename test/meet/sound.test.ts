@@ -78,8 +78,8 @@ describe('a meet put together by hand', () => {
   ];
   const answers: Readonly<Record<string, (meet: Meet) => unknown>> = {
     beforeLastEntry: (m) => library.beforeLastEntry(m, null),
-    captions: (m) => library.captions(m),
-    'captions before': (m) => library.captions(meet, { before: m }),
+    graphics: (m) => library.graphics(m),
+    'graphics before': (m) => library.graphics(meet, { before: m }),
     chances: (m) => library.chances(m),
     claim: (m) => library.claim(m, 'ann'),
     distributionOf: (m) => library.distributionOf(m, meet.ranges[0] as library.Range),

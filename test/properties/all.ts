@@ -6,7 +6,6 @@ import {
   orderDoesNotMatter,
   textsAreRead,
 } from './laws/board.js';
-import { everyScoreHasOneLine, noLineIsTooLong } from './laws/captions.js';
 import {
   certaintyIsChance,
   chancesAreTrue,
@@ -15,6 +14,7 @@ import {
 } from './laws/chances.js';
 import { eveningIsItsLog, nothingCertainIsUndone } from './laws/evening.js';
 import { oneNeedHasOneFigure } from './laws/figures.js';
+import { everyScoreHasOneLine, noLineIsTooLong } from './laws/graphics.js';
 import { largeFieldsAreTrue, largeJudgeIsRight } from './laws/large-fields.js';
 import { curvesAreTrue, partsMakeTheWhole, scoresForChancesAreLowest } from './laws/likely.js';
 import { needsAreTrue } from './laws/needs.js';
@@ -31,7 +31,7 @@ import { supposingIsRecording } from './laws/suppose.js';
 import { wideRangesAreTrue } from './laws/wide-ranges.js';
 
 export const LAWS = {
-  captions: [
+  graphics: [
     {
       says: 'exactly one line is ready for every score the next up can get, and says their place',
       law: everyScoreHasOneLine,

@@ -1,7 +1,7 @@
 /** What is said of a place: a tie with whom and on what, and no place in the middle of a rotation. */
 import { describe, expect, it } from 'vitest';
 import {
-  captions,
+  graphics,
   type Meet,
   needs,
   needsOfAll,
@@ -73,11 +73,11 @@ function recordedLines(rows: readonly string[], told: string): string[] {
 
 function changes(rows: readonly string[], told: string): (string | null)[] {
   const [before, meet] = [meetAfter(...rows), meetAfter(...rows, told)];
-  return captions(meet, { kinds: ['change'], before }).captions.map((c) => c.text);
+  return graphics(meet, { kinds: ['change'], before }).lines.map((c) => c.text);
 }
 
 const linesOf = (meet: Meet, kind: 'standing' | 'need' | 'outcome') =>
-  captions(meet, { kinds: [kind] }).captions.map((c) => c.text);
+  graphics(meet, { kinds: [kind] }).lines.map((c) => c.text);
 
 const board = (meet: Meet) => reports.standings(meet, standings(meet));
 
@@ -209,7 +209,7 @@ describe('in the middle of a rotation', () => {
       text: 'standing: [{ text: "{name} {behind}" }, { text: "{name} {lead}" }, { text: "{name}" }]',
     });
     const meet = meetAfter(...ONE, 'ada,UB,12.500', 'cleo,BB,12.000');
-    const lines = captions(meet, { kinds: ['standing'], templates }).captions;
+    const lines = graphics(meet, { kinds: ['standing'], templates }).lines;
     expect(lines.map((c) => c.text)).toEqual([
       ...['Ada Quill 1.000', 'Cleo Marsh 1.000', 'Bea Harrow', 'Dita Vale'],
     ]);
@@ -403,7 +403,7 @@ describe('a tie', () => {
       expect(shown(meetAfter('ada,VT,13.000', 'cleo,UB,12.500'))).toContain(
         'shares 1st with Ada Quill',
       );
-      const lines = captions(meet, { kinds: ['outcome'], who: ['bea'] }).captions;
+      const lines = graphics(meet, { kinds: ['outcome'], who: ['bea'] }).lines;
       expect(lines.find((c) => c.from === 12_500)?.text).toContain(
         'Bea Harrow on floor, 12.500: level with Cleo Marsh, 2nd to 3rd, decided on execution.',
       );

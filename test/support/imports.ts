@@ -22,9 +22,9 @@ const ROOMS: readonly (readonly string[])[] = [
   ['claim'],
   ['story'],
   ['report'],
-  ['captions', 'graphics'],
+  ['graphics'],
   ['page'],
-  ['written.ts', 'caption-formats.ts'],
+  ['written.ts', 'line-formats.ts'],
   ['files'],
   ['index.ts'],
 ];

@@ -28,11 +28,11 @@ import {
   whoFields,
   yesNo,
 } from './fact.js';
-import type { CaptionKind } from './kinds.js';
+import type { LineKind } from './kinds.js';
 import type { Words } from './words.js';
 
 /** By kind: everything there is to say of it now. */
-export const FACTS: Readonly<Record<CaptionKind, (context: Context) => Fact[]>> = {
+export const FACTS: Readonly<Record<LineKind, (context: Context) => Fact[]>> = {
   change: changeFacts,
   settled: settledFacts,
   standing: standingFacts,

@@ -50,7 +50,7 @@ function nextOf(meet: Meet, contest: Contest, ids: readonly string[]): Routine[]
   return [...new Set(next)].sort((a, b) => a.index - b.index);
 }
 
-/** Whether what is to come is one rotation: then the medal picture is part of the captions. */
+/** Whether what is to come is one rotation: then the medal picture is part of the lines. */
 export function isLastRotation({ meet, contest }: Context): boolean {
   const rotations = contest.contenders.flatMap((c) =>
     c.routines.filter((i) => isToCome(meet, i)).map((i) => meet.routines[i]?.rotation),

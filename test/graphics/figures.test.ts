@@ -2,7 +2,7 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
-import { captions, nextUp, reports } from '../../lib/index.js';
+import { graphics, nextUp, reports } from '../../lib/index.js';
 import { compareFigures } from '../properties/laws/figures.js';
 import { EXAMPLES } from '../support/cli.js';
 import { logFrom, meetFrom } from '../support/meet.js';
@@ -42,7 +42,7 @@ gymnasts:
 /** The line to lead, and what the desk says, once Ada has a score. */
 function said(yaml: string, row: string): [air: string | null | undefined, desk: string] {
   const meet = meetFrom(yaml, logFrom(row));
-  const [line] = captions(meet, { kinds: ['need'] }).captions;
+  const [line] = graphics(meet, { kinds: ['need'] }).lines;
   const [sentence] = reports.nextUp(meet, 'FX').flat();
   expect(nextUp(meet).map((r) => r.gymnast)).toEqual(['bea']);
   return [line?.text, sentence?.kind === 'sentence' ? sentence.text : ''];
@@ -85,7 +85,7 @@ contests: [{ kind: apparatus, on: HP, ties: [execution] }]
 gymnasts: [{ id: ada, name: Ada Quill }, { id: bea, name: Bea Harrow, ranges: { HP: { d: 10.5 } } }]
 `;
   const lines = (d: string) =>
-    captions(meetFrom(yaml, logFrom(`ada,HP,20.000,${d}`)), { kinds: ['need'] }).captions.map(
+    graphics(meetFrom(yaml, logFrom(`ada,HP,20.000,${d}`)), { kinds: ['need'] }).lines.map(
       (c) => c.text,
     );
   expect(lines('10.500')[0]).toBe('Bea Harrow can share the lead with 20.000 on hoop, no more.');

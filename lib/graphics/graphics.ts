@@ -1,4 +1,4 @@
-/** `captions`: lines for graphics and for the voice, from the answers of the other rooms. */
+/** `graphics`: lines for graphics and for the voice, from the answers of the other rooms. */
 import { CAUTION } from '../caution.js';
 import { findContest } from '../contest/contest.js';
 import { findContender } from '../contest/who.js';
@@ -13,12 +13,12 @@ import { type Context, contextOf, isLastRotation } from './context.js';
 import type { Fact } from './fact.js';
 import { FACTS } from './facts.js';
 import { lineFor } from './fit.js';
-import { CAPTION_KINDS, type CaptionKind } from './kinds.js';
+import { LINE_KINDS, type LineKind } from './kinds.js';
 import { shippedTemplates, type Templates } from './templates.js';
 import { SHORTEST } from './words.js';
 
-export interface Caption {
-  readonly kind: CaptionKind;
+export interface GraphicsLine {
+  readonly kind: LineKind;
   /** Ids, whoever it is said of first; in a team contest the gymnast, then the team. */
   readonly about: readonly string[];
   readonly apparatus: string | null;
@@ -39,16 +39,16 @@ export interface Caption {
   readonly underInquiry: readonly string[];
 }
 
-export interface Captions extends OpenScores {
+export interface Graphics extends OpenScores {
   readonly contest: string;
   /** Null, or since when what the lines are made from could not be read, as a time in ISO form. */
   readonly stale: string | null;
-  readonly captions: readonly Caption[];
+  readonly lines: readonly GraphicsLine[];
   /** To be shown wherever a chance of this answer is. */
   readonly caution: string;
 }
 
-export interface CaptionsOptions {
+export interface GraphicsOptions {
   readonly contest?: string | null | undefined;
   /** Only these kinds; all of them otherwise, the medals before the last rotation. */
   readonly kinds?: readonly string[] | null | undefined;
@@ -67,9 +67,9 @@ export interface CaptionsOptions {
  * The lines there are to prepare now. Throws when the contest, a kind or a name is unknown. Every
  * score that a gymnast next up can get is in exactly one of her `outcome` lines.
  * @example
- * captions(meet, { kinds: ['need'], who: ['brandt'] }).captions[0]?.text // → 'Ida Brandt needs 14.633 on beam to lead so far, with 3 routines to others’ 2; 14.600 shares the lead.'
+ * graphics(meet, { kinds: ['need'], who: ['brandt'] }).lines[0]?.text // → 'Ida Brandt needs 14.633 on beam to lead so far, with 3 routines to others’ 2; 14.600 shares the lead.'
  */
-export function captions(meet: Meet, options: CaptionsOptions = {}): Captions {
+export function graphics(meet: Meet, options: GraphicsOptions = {}): Graphics {
   const contest = findContest(meet, options.contest);
   if (options.before != null) requireSound(options.before);
   const templates = options.templates ?? shippedTemplates();
@@ -79,7 +79,7 @@ export function captions(meet: Meet, options: CaptionsOptions = {}): Captions {
   });
   const context = contextOf(meet, options.before ?? null, contest, ids, templates.words);
   const kinds = kindsOf(options.kinds ?? null);
-  const shown = kinds ?? CAPTION_KINDS.filter((k) => k !== 'medals' || isLastRotation(context));
+  const shown = kinds ?? LINE_KINDS.filter((k) => k !== 'medals' || isLastRotation(context));
   const isAsked = ({ about }: Fact) => ids.length === 0 || about.some((id) => ids.includes(id));
   const facts = shown.filter((k) => templates.of[k].length > 0).flatMap((k) => FACTS[k](context));
   const open = openScores(meet, contest.contenders);
@@ -87,7 +87,7 @@ export function captions(meet: Meet, options: CaptionsOptions = {}): Captions {
   return {
     contest: contest.id,
     stale: null,
-    captions: facts.filter(isAsked).flatMap((fact): Caption[] => {
+    lines: facts.filter(isAsked).flatMap((fact): GraphicsLine[] => {
       const rests = restsOn(fact);
       const remarks = remarksOn(context, fact, rests);
       const line = lineFor(fact, templates.of[fact.kind], remarks);
@@ -100,12 +100,12 @@ export function captions(meet: Meet, options: CaptionsOptions = {}): Captions {
 }
 
 /** Where a line stands shows what happened to one; what is ahead rests on everybody. */
-const OF_ONE: readonly CaptionKind[] = ['change', 'settled', 'standing'];
+const OF_ONE: readonly LineKind[] = ['change', 'settled', 'standing'];
 
 /** Whose awaited scores, and scores under inquiry, a line rests on. */
 function restingOn(meet: Meet, { awaited, underInquiry }: OpenScores) {
   const teamOf = new Map(meet.gymnasts.map((g) => [g.id, g.team]));
-  return ({ kind, about }: Fact): Pick<Caption, 'awaited' | 'underInquiry'> => {
+  return ({ kind, about }: Fact): Pick<GraphicsLine, 'awaited' | 'underInquiry'> => {
     const isOf = ({ gymnast }: { readonly gymnast: string }) =>
       !OF_ONE.includes(kind) ||
       about.includes(gymnast) ||
@@ -124,7 +124,7 @@ const MOST_NAMES = 2;
 function remarksOn(
   { names }: Context,
   { about }: Fact,
-  { awaited, underInquiry }: Pick<Caption, 'awaited' | 'underInquiry'>,
+  { awaited, underInquiry }: Pick<GraphicsLine, 'awaited' | 'underInquiry'>,
 ): string[] {
   const inquiry = openInWords(underInquiry, 'under inquiry');
   const waiting = openInWords(awaited, 'awaited');
@@ -142,12 +142,12 @@ function remarksOn(
   }
 }
 
-function kindsOf(given: readonly string[] | null): CaptionKind[] | null {
+function kindsOf(given: readonly string[] | null): LineKind[] | null {
   if (given === null || given.length === 0) return null;
   for (const kind of given) {
-    if (CAPTION_KINDS.some((k) => k === kind)) continue;
-    const mend = didYouMean(kind, CAPTION_KINDS, 'one of');
-    throw badUsage('unknown-kind', `"${kind}" is no kind of caption`, mend);
+    if (LINE_KINDS.some((k) => k === kind)) continue;
+    const mend = didYouMean(kind, LINE_KINDS, 'one of');
+    throw badUsage('unknown-kind', `"${kind}" is no kind of line`, mend);
   }
-  return CAPTION_KINDS.filter((k) => given.includes(k));
+  return LINE_KINDS.filter((k) => given.includes(k));
 }

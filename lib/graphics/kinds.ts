@@ -1,5 +1,5 @@
 /**
- * The kinds of captions: which fields a template of each may name, and which conditions it may set.
+ * The kinds of lines: which fields a template of each may name, and which conditions it may set.
  * A new kind is one entry here and its facts in `FACTS` (facts.ts).
  */
 
@@ -90,11 +90,11 @@ export const KINDS = {
   },
 } as const satisfies Record<string, Kind>;
 
-export type CaptionKind = keyof typeof KINDS;
+export type LineKind = keyof typeof KINDS;
 
 /**
  * In the order they are said.
  * @example
- * CAPTION_KINDS.join(' ') // → 'change settled standing need outcome medals'
+ * LINE_KINDS.join(' ') // → 'change settled standing need outcome medals'
  */
-export const CAPTION_KINDS = Object.keys(KINDS) as CaptionKind[];
+export const LINE_KINDS = Object.keys(KINDS) as LineKind[];

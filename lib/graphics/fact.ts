@@ -5,12 +5,12 @@ import { capital, listed, ordinal } from '../report/words.js';
 import type { Contender } from '../rules/contender.js';
 import { formatScore, type Score, type Units } from '../score.js';
 import type { Context } from './context.js';
-import type { CaptionKind } from './kinds.js';
+import type { LineKind } from './kinds.js';
 import type { Words } from './words.js';
 
 /** Something to say. */
 export interface Fact {
-  readonly kind: CaptionKind;
+  readonly kind: LineKind;
   /** Ids, whoever it is said of first. */
   readonly about: readonly string[];
   readonly apparatus: string | null;

@@ -4,16 +4,17 @@ import {
   followMeet,
   keepFile,
   readTemplatesFile,
-  writeCaptionsFile,
+  writeLinesFile,
 } from '../../lib/files/index.js';
 import {
   beforeLastEntry,
-  CAPTION_FORMATS,
-  CAPTION_KINDS,
-  type CaptionFormat,
-  type Captions,
-  captions,
-  captionsAs,
+  type Graphics,
+  graphics,
+  graphicsAs,
+  LastRotationError,
+  LINE_FORMATS,
+  LINE_KINDS,
+  type LineFormat,
   type Meet,
   namedContender,
   SHIPPED_TEMPLATES,
@@ -33,25 +34,25 @@ interface Options extends MeetOptions {
   readonly kind?: string[];
   readonly templates?: string;
   readonly shipped?: boolean;
-  readonly format?: CaptionFormat;
+  readonly format?: LineFormat;
   readonly out?: string;
   readonly follow?: boolean;
 }
 
-export function addCaptions(program: Command): void {
+export function addGraphics(program: Command): void {
   const command = program
-    .command('captions')
+    .command('graphics')
     .argument('[who...]', 'only lines about these gymnasts or teams')
     .summary('lines for graphics and for the voice, ready before it happens')
     .description(
       'Lines to put on a screen or to read out: what the last score did, what is settled, where everyone stands, what the next up need, a line for every score they can get with its chance, and before the last rotation the medals in order. What does not fit its length is shortened, never cut.',
     )
-    .option('--kind <kinds...>', `only these: ${CAPTION_KINDS.join(', ')}`)
+    .option('--kind <kinds...>', `only these: ${LINE_KINDS.join(', ')}`)
     .option('--templates <file>', 'templates of your own, before the shipped ones')
     .option('--shipped', 'print the shipped templates, to begin your own from')
     .addOption(
       new Option('--format <format>', 'how lines are written (default: text)').choices(
-        CAPTION_FORMATS,
+        LINE_FORMATS,
       ),
     )
     .option('--out <file>', 'replace this file, whole and at once')
@@ -63,11 +64,11 @@ export function addCaptions(program: Command): void {
       'after',
       `
 Examples:
-  lastrotation captions                          everything there is to say now
-  lastrotation captions brandt --kind outcome    a line for every score she can get
-  lastrotation captions --kind medals            the medals in order, likeliest first
-  lastrotation captions --format csv --out captions.csv --follow
-  lastrotation captions --shipped > lines.yaml   then edit, and --templates lines.yaml`,
+  lastrotation graphics                          everything there is to say now
+  lastrotation graphics brandt --kind outcome    a line for every score she can get
+  lastrotation graphics --kind medals            the medals in order, likeliest first
+  lastrotation graphics --format csv --out lines.csv --follow
+  lastrotation graphics --shipped > lines.yaml   then edit, and --templates lines.yaml`,
     );
   addMeetOptions(addCaution(command)).action(async (who: string[], options: Options) => {
     if (options.shipped) {
@@ -79,9 +80,24 @@ Examples:
   });
 }
 
+/** The command under its former name says what it is called now. */
+export function addFormerName(program: Command): void {
+  program
+    .command('captions', { hidden: true })
+    .argument('[words...]')
+    .allowUnknownOption()
+    .action(() => {
+      throw new LastRotationError('there is no command `captions` any more', {
+        kind: 'usage',
+        code: 'bad-usage',
+        mend: 'it is called graphics: lastrotation graphics',
+      });
+    });
+}
+
 /** Lines, and all it takes to write them. */
 interface Told extends Omit<MeetAndLog, 'log'> {
-  readonly answer: Captions;
+  readonly answer: Graphics;
 }
 
 function toldFrom(files: MeetAndLog, who: readonly string[], options: Options): Told {
@@ -90,7 +106,7 @@ function toldFrom(files: MeetAndLog, who: readonly string[], options: Options): 
   const templates = options.templates === undefined ? null : readTemplatesFile(options.templates);
   const before = log === null ? null : beforeLastEntry(meet, log);
   const named = who.map((name) => namedContender(meet, name, { contest }));
-  const answer = captions(meet, { contest, kinds: kind ?? null, who: named, templates, before });
+  const answer = graphics(meet, { contest, kinds: kind ?? null, who: named, templates, before });
   return { meet, stale, sources: [...sources, ...alsoOf(options)], answer };
 }
 
@@ -101,14 +117,14 @@ function alsoOf({ templates }: Options): string[] {
 
 function textOf({ meet, answer, stale }: Told, options: Options): string {
   const format = options.json ? 'json' : (options.format ?? 'text');
-  return captionsAs({ ...answer, stale }, format, meet.scoring.decimals);
+  return graphicsAs({ ...answer, stale }, format, meet.scoring.decimals);
 }
 
 /** On standard output, or whole and at once into the file. */
 function tell(told: Told, options: Options): void {
   const text = textOf(told, options);
   if (options.out === undefined) print(text);
-  else writeCaptionsFile(options.out, text, told.sources);
+  else writeLinesFile(options.out, text, told.sources);
   sayBeside(told, options);
 }
 
@@ -120,11 +136,11 @@ function print(text: string): void {
 function sayBeside({ meet, answer }: Told, options: Options): void {
   if (options.json) return;
   sayUnfit(meet, answer);
-  if (answer.captions.length === 0) process.stderr.write('nothing to say of that now\n');
+  if (answer.lines.length === 0) process.stderr.write('nothing to say of that now\n');
 }
 
 /** What nothing fits for is said, so that nobody misses the line on air. */
-function sayUnfit(meet: Meet, { captions: all }: Captions): void {
+function sayUnfit(meet: Meet, { lines: all }: Graphics): void {
   for (const { kind, about, apparatus, limit } of all.filter((c) => c.text === null)) {
     const name = meet.gymnasts.find((g) => g.id === about[0])?.name ?? about.join(', ');
     const where = apparatus === null ? '' : ` on ${apparatus}`;

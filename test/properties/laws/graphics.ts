@@ -1,10 +1,10 @@
-/** `captions`: a line ready for every score, and none longer than its template allows. */
+/** `graphics`: a line ready for every score, and none longer than its template allows. */
 import fc from 'fast-check';
-import { KINDS } from '../../../lib/captions/kinds.js';
+import { KINDS } from '../../../lib/graphics/kinds.js';
 import {
-  CAPTION_KINDS,
-  type Caption,
-  captions,
+  type GraphicsLine,
+  graphics,
+  LINE_KINDS,
   type Meet,
   nextUp,
   readTemplates,
@@ -29,7 +29,7 @@ outcome:
   - { text: "{place}" }
 `);
 
-const holds = (line: Caption, score: number) =>
+const holds = (line: GraphicsLine, score: number) =>
   line.from !== null && line.to !== null && score >= line.from && score <= line.to;
 
 /** The D and E scores that may come with a score are the reason why a tie cannot be foretold. */
@@ -46,7 +46,7 @@ export const everyScoreHasOneLine = fc.property(caseArb(1), ({ sketch, asks: [as
   const random = randomFrom(ask?.seed ?? 0);
   for (const sketched of sketch.contests) {
     const contest = contestId(sketched);
-    const { captions: all } = captions(meet, { contest, kinds: ['outcome'], templates: PLACES });
+    const { lines: all } = graphics(meet, { contest, kinds: ['outcome'], templates: PLACES });
     for (const { gymnast, apparatus } of nextUp(meet)) {
       const lines = all.filter((c) => c.about[0] === gymnast && c.apparatus === apparatus);
       if (lines.length === 0) {
@@ -105,7 +105,7 @@ const nameArb = fc.oneof(
     .map((s) => s.trim()),
 );
 
-const templateArb = fc.constantFrom(...CAPTION_KINDS).chain((kind) =>
+const templateArb = fc.constantFrom(...LINE_KINDS).chain((kind) =>
   fc.record({
     kind: fc.constant(kind),
     words: fc.array(fc.constantFrom(...KINDS[kind].fields, '·', 'on', 'ü'), {
@@ -134,7 +134,7 @@ export const noLineIsTooLong = fc.property(
       return `${kind}:\n${own.map((t) => `  - { text: ${JSON.stringify(text(t))}, length: ${t.length} }\n`).join('')}`;
     });
     const own = templatesFrom(file.join(''));
-    for (const line of captions(meet, { kinds, templates: own }).captions) {
+    for (const line of graphics(meet, { kinds, templates: own }).lines) {
       const longest = Math.max(
         ...templates.filter((t) => t.kind === line.kind).map((t) => t.length),
       );
