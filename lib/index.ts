@@ -47,9 +47,11 @@ export {
   type Team,
   type Told,
 } from './meet/meet.js';
-export { awaited, nextUp, type OpenScores, underInquiry } from './meet/now.js';
+export { awaited, nextUp, type OpenScores, secondUp, underInquiry } from './meet/now.js';
 export {
+  atRow,
   beforeLastEntry,
+  type LogPoint,
   type MeetSources,
   type Plan,
   type ReadMeet,
@@ -134,17 +136,22 @@ export { distributionOf } from './range/given.js';
 
 // Lines for graphics and for the voice.
 
+export type { About } from './graphics/about.js';
+export { changesBetween, type GraphicsChanges } from './graphics/changes.js';
+export type { LineValues } from './graphics/fact.js';
 export {
+  GRAPHICS_SCHEMA,
   type Graphics,
+  type GraphicsHeader,
   type GraphicsLine,
   type GraphicsOptions,
   graphics,
 } from './graphics/graphics.js';
-export { LINE_KINDS, type LineKind } from './graphics/kinds.js';
-export { SHIPPED_TEMPLATES } from './graphics/shipped.js';
+export { LINE_KINDS, type LineKind } from './graphics/kinds/index.js';
 export {
   type ReadTemplates,
   readTemplates,
+  SHIPPED_TEMPLATES,
   shippedTemplates,
   type Template,
   type Templates,

@@ -7,6 +7,7 @@
 import type { Chances, ContenderChances, CurvePoint } from './chances/chances.js';
 import type { Claim } from './claim/claim.js';
 import type { Standings } from './contest/standings.js';
+import type { GraphicsChanges } from './graphics/changes.js';
 import type { Graphics, GraphicsLine } from './graphics/graphics.js';
 import type { Backtest } from './history/backtest.js';
 import type { Fitted, FittedRange } from './history/fit.js';
@@ -31,6 +32,7 @@ export interface Answers {
   readonly suppose: Supposed;
   readonly record: Recorded;
   readonly graphics: Graphics;
+  readonly graphicsChanges: GraphicsChanges;
   readonly claim: Claim;
   readonly backtest: Backtest;
   readonly ranges: Ranges;
@@ -119,6 +121,15 @@ const CHANCES = keys<Chances>({
   curve: keys<In<Chances['curve']>>({ points: list(keys<CurvePoint>({ score: 'score' })) }),
 });
 
+const LINE = keys<GraphicsLine>({
+  from: 'score',
+  to: 'score',
+  score: 'score',
+  was: 'score',
+  total: 'score',
+  gap: 'score',
+});
+
 /** Which numbers of an answer are scores. */
 const SHAPES: Readonly<Record<AnswerName, Shape>> = {
   standings: STANDINGS,
@@ -137,9 +148,11 @@ const SHAPES: Readonly<Record<AnswerName, Shape>> = {
     chances: keys<Supposed['chances']>({ before: CHANCES, after: CHANCES }),
   }),
   record: keys<Recorded>({ was: 'score', now: 'score', total: 'score' }),
-  graphics: keys<Graphics>({
+  graphics: keys<Graphics>({ underInquiry: UNDER_INQUIRY, lines: list(LINE) }),
+  graphicsChanges: keys<GraphicsChanges>({
     underInquiry: UNDER_INQUIRY,
-    lines: list(keys<GraphicsLine>({ from: 'score', to: 'score' })),
+    added: list(LINE),
+    changed: list(LINE),
   }),
   claim: keys<Claim>({
     precedent: keys<Precedents>({

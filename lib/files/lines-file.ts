@@ -23,7 +23,7 @@ export function readTemplatesFile(path: string): Templates {
  * Writes a file whole and at once: whoever reads it sees what it was or what it is. Throws when it is
  * one of the files that the answer came from, no ordinary file, or cannot be written.
  * @example
- * const text = graphicsAs(graphics(meet, { who: ['brandt'] }), 'text', 3);
+ * const text = graphicsAs([graphics(meet, { who: ['brandt'] })], 'text', 3);
  * writeLinesFile('lines.txt', text, ['harbour.yaml']);
  * writeLinesFile('harbour.yaml', text, ['harbour.yaml']) // → throws own-source
  */

@@ -8,8 +8,8 @@ import { didYouMean, type Problem, type ProblemList, report } from '../meet/prob
 import type { Source } from '../meet/read.js';
 import { complaint, entriesOf, list, mapping, oneOf, printable, whole } from '../meet/values.js';
 import { quote } from '../score.js';
-import { KINDS, LINE_KINDS, type LineKind } from './kinds.js';
-import { SHIPPED_TEMPLATES } from './shipped.js';
+import { KINDS, LINE_KINDS, type LineKind } from './kinds/index.js';
+import type { LineKindOf } from './line-kind.js';
 
 export interface Template {
   /** Words and the names of fields in turn: the second, the fourth … are fields. */
@@ -31,10 +31,16 @@ const USUAL_LENGTH = 140;
 
 const LONGEST = 500;
 
+/** The record of a kind. */
+export function kindCalled(name: LineKind): LineKindOf {
+  const kind = KINDS.find((k) => k.name === name);
+  if (kind === undefined) throw new RangeError(`no kind of line ${name}`);
+  return kind;
+}
+
 function templateSchema(kind: LineKind) {
-  const conditions: Record<string, readonly string[]> = KINDS[kind].when;
   const when = Object.fromEntries(
-    Object.entries(conditions).map(([name, words]) => [name, v.optional(oneOf(words))]),
+    Object.entries(kindCalled(kind).when).map(([name, words]) => [name, v.optional(oneOf(words))]),
   );
   return mapping(
     {
@@ -132,7 +138,7 @@ function templateOf(
   const parts = text.split(/\{([^{}]*)\}/);
   const complain = (code: ProblemCode, message: string, mend: string) =>
     report(problems, 'error', code, lineOf([kind, index, 'text']), message, mend);
-  const known: readonly string[] = KINDS[kind].fields;
+  const known = kindCalled(kind).fields;
   parts.forEach((part, i) => {
     if (i % 2 === 1 && !known.includes(part)) {
       const message = `${quote(`{${part}}`)} is no field of ${kind}`;
@@ -144,6 +150,14 @@ function templateOf(
   });
   return { parts, limit: length ?? USUAL_LENGTH, when: when ?? {} };
 }
+
+/**
+ * The templates that are there when nobody brings any: a file as a user would write it.
+ * @example
+ * readTemplates({ file: 'lines.yaml', text: SHIPPED_TEMPLATES }).problems // → []
+ */
+export const SHIPPED_TEMPLATES = `# Lines for graphics and for the voice. The first template that holds and fits is used.
+${KINDS.map(({ name, templates }) => `${name}:${templates}`).join('\n')}`;
 
 const SHIPPED_SOURCE: Source = { file: 'shipped templates', text: SHIPPED_TEMPLATES };
 let shipped: Templates | undefined;

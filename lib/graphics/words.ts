@@ -1,6 +1,6 @@
 /** The shorter forms of names. */
 import { apparatusOf, type Meet } from '../meet/meet.js';
-import { familyName } from '../report/words.js';
+import { familyName, percent } from '../report/words.js';
 
 /** How far names are shortened; a line is said with all of them the same. */
 export interface Short {
@@ -76,4 +76,9 @@ export function graphemes(text: string): string[] {
 /** How many characters a viewer sees. */
 export function lengthOf(text: string): number {
   return graphemes(text).length;
+}
+
+/** Nothing that is still to be scored is said to be sure. */
+export function chanceText(chance: number): string {
+  return percent(Math.min(chance, 1 - Number.EPSILON));
 }

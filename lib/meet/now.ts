@@ -32,6 +32,33 @@ export function nextUp(meet: Meet): Routine[] {
 }
 
 /**
+ * Who goes up after each of the next up on its apparatus, in the same rotation; nobody where the next up is
+ * the last there.
+ * @example
+ * secondUp(meet).map((r) => `${r.gymnast} ${r.apparatus}`)[0] // → 'iyer UB'
+ */
+export function secondUp(meet: Meet): Routine[] {
+  const pending = pendingRoutines(meet);
+  const next = nextUp(meet);
+  const busy = new Set(next.map((r) => r.gymnast));
+  const second = next.flatMap((first) => {
+    const station = stationOf(meet, first.apparatus);
+    return (
+      pending.find(
+        (r) =>
+          r.index > first.index &&
+          r.rotation === first.rotation &&
+          r.gymnast !== first.gymnast &&
+          stationOf(meet, r.apparatus) === station,
+      ) ?? []
+    );
+  });
+  return second
+    .filter((r) => !busy.has(r.gymnast) && !hasEarlier(pending, r))
+    .sort((a, b) => a.index - b.index);
+}
+
+/**
  * Routines whose score is awaited: those that have been performed, and those that were passed over, since
  * on their apparatus somebody behind them has a score already. All of them are still to come in every
  * need and chance.

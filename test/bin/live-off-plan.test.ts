@@ -96,10 +96,9 @@ function checkBoard(meet: Meet, kept: Kept): void {
 function checkLines(meet: Meet, kept: Kept): number {
   const { lines: all } = graphics(meet, { kinds: ['outcome'] });
   let checked = 0;
-  for (const { about, apparatus, from, to, text } of all) {
-    const [id = ''] = about;
+  for (const { about, apparatus, from, to, place: said, worst, text } of all) {
+    const id = about[0]?.id ?? '';
     if (from === null || to === null || text === null) throw new Error(`no band: ${text}`);
-    const [, said, worst = said] = /(\d+)\w\w(?: to (\d+)\w\w)? place/.exec(text) ?? [];
     for (const score of [from, to, Math.floor((from + to) / 2)]) {
       const also = new Map(kept.scores).set(`${id} ${apparatus}`, score);
       // 0.000 is a score, and brings a place.

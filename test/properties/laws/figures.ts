@@ -89,7 +89,7 @@ export function compareFigures(
     const sentence = sentences[i];
     const desk = ofSentence(sentence?.kind === 'sentence' ? sentence.text : '');
     for (const { about, text, apparatus: on } of lines) {
-      if (text === null || about[0] !== gymnast || on !== apparatus) continue;
+      if (text === null || about[0]?.id !== gymnast || on !== apparatus) continue;
       const said = ofLine(text);
       const target = targetOf(text);
       if (said.score === null) continue;
@@ -111,7 +111,7 @@ export function compareFigures(
       if (alsoSaid === undefined && need?.status === 'needs' && target !== 'lead') {
         differs(`${text}\nis not in ${JSON.stringify(sentence)}`);
       }
-      const cell = cells.get(`${about.at(-1)} ${apparatus} ${target}`);
+      const cell = cells.get(`${about.at(-1)?.id} ${apparatus} ${target}`);
       const own = cells.get(`${gymnast} ${apparatus} ${target}`) ?? cell;
       if (own !== undefined && own.split(' ')[0] !== said.score) {
         differs(`${text}\nbut the table says ${own}`);

@@ -1,6 +1,6 @@
 /** `graphics`: a line ready for every score, and none longer than its template allows. */
 import fc from 'fast-check';
-import { KINDS } from '../../../lib/graphics/kinds.js';
+import { kindCalled } from '../../../lib/graphics/templates.js';
 import {
   type GraphicsLine,
   graphics,
@@ -48,7 +48,7 @@ export const everyScoreHasOneLine = fc.property(caseArb(1), ({ sketch, asks: [as
     const contest = contestId(sketched);
     const { lines: all } = graphics(meet, { contest, kinds: ['outcome'], templates: PLACES });
     for (const { gymnast, apparatus } of nextUp(meet)) {
-      const lines = all.filter((c) => c.about[0] === gymnast && c.apparatus === apparatus);
+      const lines = all.filter((c) => c.about[0]?.id === gymnast && c.apparatus === apparatus);
       if (lines.length === 0) {
         must(!isAwaited(meet, contest, gymnast, apparatus), sketch, () => `no line: ${gymnast}`);
         continue;
@@ -61,7 +61,7 @@ export const everyScoreHasOneLine = fc.property(caseArb(1), ({ sketch, asks: [as
         const parts = withParts(sketch, score, random);
         const row = { gymnast, apparatus, score, ...parts };
         const after = readSketch({ ...sketch, log: [...sketch.log, row] });
-        const id = fitting[0]?.about.at(-1);
+        const id = fitting[0]?.about.at(-1)?.id;
         const is = standings(after, { contest }).rows.find((r) => r.id === id);
         const [text = ''] = fitting.map((l) => l.text);
         must(
@@ -108,7 +108,7 @@ const nameArb = fc.oneof(
 const templateArb = fc.constantFrom(...LINE_KINDS).chain((kind) =>
   fc.record({
     kind: fc.constant(kind),
-    words: fc.array(fc.constantFrom(...KINDS[kind].fields, '·', 'on', 'ü'), {
+    words: fc.array(fc.constantFrom(...kindCalled(kind).fields, '·', 'on', 'ü'), {
       minLength: 1,
       maxLength: 6,
     }),
