@@ -130,7 +130,10 @@ export function gapsOn({ of }: SaidBoard): (index: number) => Gaps {
     const next = rows[index + 1];
     return {
       behind: gap(row.behind, row.done, leader),
-      lead: row.place === 1 && next?.place != null ? gap(next.behind, row.done, next) : null,
+      lead:
+        row.place === 1 && !row.tied && next?.place != null
+          ? gap(next.behind, row.done, next)
+          : null,
     };
   };
 }

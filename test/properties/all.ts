@@ -17,6 +17,7 @@ import { oneNeedHasOneFigure } from './laws/figures.js';
 import { everyScoreHasOneLine, noLineIsTooLong } from './laws/graphics.js';
 import { largeFieldsAreTrue, largeJudgeIsRight } from './laws/large-fields.js';
 import { curvesAreTrue, partsMakeTheWhole, scoresForChancesAreLowest } from './laws/likely.js';
+import { linesAreTheirValues } from './laws/lines.js';
 import { needsAreTrue } from './laws/needs.js';
 import { bandsAreTrue } from './laws/outcomes.js';
 import {
@@ -40,6 +41,11 @@ export const LAWS = {
     {
       says: 'no line is longer than its template allows, and none is cut',
       law: noLineIsTooLong,
+      runs: 200,
+    },
+    {
+      says: 'every line is rebuilt from its values alone by the judge apart from the library',
+      law: linesAreTheirValues,
       runs: 200,
     },
     {

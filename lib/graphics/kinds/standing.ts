@@ -63,7 +63,8 @@ export function onBoard(context: Context): (Omit<Fact, 'about' | 'key'> & { id: 
     if (place === null || contender === undefined) return [];
     const { behind, lead } = gaps(i);
     const { values, marks, fields } = placeOf(context, board, standing);
-    const gap = place === 1 ? lead : behind;
+    // The gap beside a place that is not the board's would be another's.
+    const gap = board.progress.footing === 'uneven' ? null : place === 1 ? lead : behind;
     return {
       id,
       values: { ...values, gap: gap === null ? null : asScore(gap) },
