@@ -3,7 +3,7 @@ import { CAUTION } from '../caution.js';
 import { findContest } from '../contest/contest.js';
 import { findContender } from '../contest/who.js';
 import { badUsage } from '../error.js';
-import { type Meet, routineOf } from '../meet/meet.js';
+import { type Meet, type Routine, routineOf } from '../meet/meet.js';
 import { listed } from '../meet/names.js';
 import { type OpenScores, openScores } from '../meet/now.js';
 import { didYouMean } from '../meet/problems.js';
@@ -169,23 +169,30 @@ function preparedBy(meet: Meet, { from, withChance }: GraphicsOptions): (fact: F
 
 function restingOn(meet: Meet, { awaited, underInquiry }: OpenScores) {
   const teamOf = new Map(meet.gymnasts.map((g) => [g.id, g.team]));
-  return (kind: LineKindOf, { about, values }: Fact): Rests => {
+  const before = new Map<Routine | undefined, readonly string[]>();
+  const upBeforeOf = ({ about: [gymnast = ''], values: { apparatus, by } }: Fact) => {
+    if (by !== 'now' || apparatus === null) return [];
+    const routine = routineOf(meet, gymnast, apparatus);
+    const ids = before.get(routine) ?? whoIsUpBefore(meet, routine);
+    before.set(routine, ids);
+    return ids;
+  };
+  return (kind: LineKindOf, fact: Fact): Rests => {
+    const { about } = fact;
     const isOf = ({ gymnast }: { readonly gymnast: string }) =>
       !kind.isOfOne || about.includes(gymnast) || about.includes(teamOf.get(gymnast) ?? '');
     const ids = (open: readonly { readonly gymnast: string }[]) => [
       ...new Set(open.filter(isOf).map((r) => r.gymnast)),
     ];
-    const upBefore = values.by === 'now' ? whoIsUpBefore(meet, about[0], values.apparatus) : [];
-    return { awaited: ids(awaited), underInquiry: ids(underInquiry), upBefore };
+    return {
+      awaited: ids(awaited),
+      underInquiry: ids(underInquiry),
+      upBefore: upBeforeOf(fact),
+    };
   };
 }
 
-function whoIsUpBefore(
-  meet: Meet,
-  gymnast: string | undefined,
-  apparatus: string | null,
-): readonly string[] {
-  const routine = routineOf(meet, gymnast ?? '', apparatus ?? '');
+function whoIsUpBefore(meet: Meet, routine: Routine | undefined): readonly string[] {
   if (routine === undefined) return [];
   return [...new Set(waitingBefore(meet, routine).map((r) => r.gymnast))];
 }

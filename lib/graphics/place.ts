@@ -115,25 +115,19 @@ export interface Gaps {
 }
 
 export function gapsOn({ of }: SaidBoard): (index: number) => Gaps {
-  const rows = [...of.values()].map((standing) => standing.row);
-  const [leader] = rows;
-  // Behind by nothing is a tie; by less than nothing, somebody is out; and what one is behind
-  // somebody with more routines is no gap.
-  const gap = (
-    behind: Units | null | undefined,
-    done: number,
-    than: Standing['row'] | undefined,
-  ) => (behind != null && behind > 0 && than?.done === done ? behind : null);
+  // Nobody is ahead of one who is out, nor behind anybody then.
+  const rows = [...of.values()].map(({ row, isOut }) => (isOut ? null : row));
+  const [leader = null] = rows;
+  // Behind by nothing is a tie, and what one is behind somebody with more routines is no gap.
+  const gap = (behind: Units | null, done: number, than: Standing['row'] | null) =>
+    behind !== null && behind > 0 && than?.done === done ? behind : null;
   return (index) => {
-    const row = rows[index];
-    if (row === undefined) return { behind: null, lead: null };
-    const next = rows[index + 1];
+    const [row = null, next = null] = rows.slice(index, index + 2);
+    if (row === null) return { behind: null, lead: null };
+    const isAlone = row.place === 1 && !row.tied && next !== null && next.place !== null;
     return {
       behind: gap(row.behind, row.done, leader),
-      lead:
-        row.place === 1 && !row.tied && next?.place != null
-          ? gap(next.behind, row.done, next)
-          : null,
+      lead: isAlone ? gap(next.behind, row.done, next) : null,
     };
   };
 }
