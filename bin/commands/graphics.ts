@@ -129,9 +129,8 @@ interface Told extends Omit<MeetAndLog, 'log'> {
 
 function toldFrom(files: MeetAndLog, who: readonly string[], options: Options): Told {
   const { meet, log, stale, sources } = files;
-  const now = { ...atRow(meet, log), meet };
   const also = [...sources, ...alsoOf(options)];
-  return { meet, stale, sources: also, answers: answersAt(now, who, options, stale) };
+  return { meet, stale, sources: also, answers: answersAt(atRow(meet, log), who, options, stale) };
 }
 
 function answersAt(

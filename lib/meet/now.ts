@@ -67,7 +67,7 @@ export function secondUp(meet: Meet): Routine[] {
  */
 export function awaited(meet: Meet): Routine[] {
   requireSound(meet);
-  return awaitedIn(meet);
+  return [...awaitedIn(meet)];
 }
 
 /**
@@ -125,9 +125,18 @@ export function noteWhatIsOpen(meet: Meet, list: ProblemList): void {
   }
 }
 
+/** Meets never change, so what is awaited in one is found once. */
+const awaitedOf = new WeakMap<Meet, Routine[]>();
+
 function awaitedIn(meet: Meet): Routine[] {
+  const known = awaitedOf.get(meet);
+  if (known !== undefined) return known;
   const isPassed = passedOver(meet);
-  return meet.routines.filter((r) => hasNoResult(meet, r) && (isUp(meet, r.index) || isPassed(r)));
+  const found = meet.routines.filter(
+    (r) => hasNoResult(meet, r) && (isUp(meet, r.index) || isPassed(r)),
+  );
+  awaitedOf.set(meet, found);
+  return found;
 }
 
 /** To come, not performed and not passed over. */

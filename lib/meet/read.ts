@@ -163,7 +163,7 @@ export interface LogPoint {
 }
 
 /**
- * A meet as it stood after so many rows of its log, by default after all of them.
+ * A meet as it stood after so many rows of its log; without a number the meet itself, which has them all.
  * @example
  * const log = { file: 'scores.csv', text: 'gymnast,apparatus,score\nbrandt,FX,14.1\nbrandt,VT,13.9' };
  * const { meet: first, rows } = atRow(meet, log, 1);
@@ -181,7 +181,7 @@ export function atRow(meet: Meet, source: Source | null, count: number | null = 
   }
   const read = all.slice(0, rows);
   return {
-    meet: asSound(played(meet, read, list)),
+    meet: count === null ? meet : asSound(played(meet, read, list)),
     before: asSound(played(meet, withoutLastEntry(read), list)),
     rows,
     at: read.at(-1)?.values.at || null,

@@ -98,13 +98,19 @@ function outcomeFacts(context: Context): Fact[] {
     const contender = contest.contenders.find((c) => c.routines.includes(routine.index));
     if (contender === undefined || entryOf(contender, recorded).out) return [];
     const bands = bandsOf(context, contender, routine);
-    const words = wordsOfBoard(context, routine);
+    const board = boardOf(context, routine);
+    const shared = {
+      ...whoFields(context, contender, routine.gymnast),
+      apparatus: context.names.apparatus(routine.apparatus),
+      ...board.fields,
+    };
     const names = new Map<string, number>();
     return bands.map((band): Fact => {
       const name = [band.place, band.open ? 'open' : band.tied ? 'shared' : ''].join('-');
       const count = (names.get(name) ?? 0) + 1;
       names.set(name, count);
-      return factOf(context, { contender, routine, band, words, name: [name, String(count)] });
+      const key = [routine.apparatus, context.when, name, String(count)];
+      return factOf(context, { contender, routine, band, key, board: board.mark, shared });
     });
   });
 }
@@ -127,33 +133,38 @@ function bandsOf(
   }));
 }
 
-/** What is said of the board that the places are of. */
-function wordsOfBoard(context: Context, routine: Routine) {
+/** The board that the places are of, and what is said of it. */
+function boardOf(context: Context, routine: Routine) {
   const { meet, contest, when } = context;
   const isOver = (r: Routine) => (when === 'now' ? r === routine : r.rotation <= routine.rotation);
   const progress = progressAfter(meet, contest, isOver);
-  const board = when === 'end' ? 'even' : progress.footing;
-  if (when === 'now') return { board, ...soFarAfter(context, progress, routine) };
+  if (when === 'now') {
+    return { mark: progress.footing, fields: soFarAfter(context, progress, routine) };
+  }
   const until = when === 'end' ? ' at the end' : ' after this rotation';
-  return { board, soFar: asIs(until), unequal: asIs(', if all else goes as expected') };
+  return {
+    mark: when === 'end' ? 'even' : progress.footing,
+    fields: { soFar: asIs(until), unequal: asIs(', if all else goes as expected') },
+  };
 }
 
 interface Prepared {
   readonly contender: Contender;
   readonly routine: Routine;
   readonly band: PreparedBand;
-  readonly words: ReturnType<typeof wordsOfBoard>;
-  /** Of the band: its place, and which of those with that place. */
-  readonly name: readonly string[];
+  readonly key: readonly string[];
+  readonly board: string;
+  /** The fields that all bands of a routine have alike. */
+  readonly shared: Fact['fields'];
 }
 
-function factOf(context: Context, { contender, routine, band, words, name }: Prepared): Fact {
-  const { meet, contest, names, when } = context;
+function factOf(context: Context, prepared: Prepared): Fact {
+  const { meet, contest, when } = context;
+  const { contender, routine, band, key, board, shared } = prepared;
   const { from, to, place, worst, open, tieBy, levelWith, chance } = band;
-  const { board, soFar, unequal } = words;
   return {
     about: aboutRoutine(contender, routine.gymnast),
-    key: [routine.apparatus, when, ...name],
+    key,
     values: {
       ...NO_VALUES,
       by: when,
@@ -176,15 +187,12 @@ function factOf(context: Context, { contender, routine, band, words, name }: Pre
       when,
     },
     fields: {
-      ...whoFields(context, contender, routine.gymnast),
-      apparatus: names.apparatus(routine.apparatus),
+      ...shared,
       scores: asIs(scoresInWords(meet, band, limitAt(meet, routine.index))),
       from: scoreIn(meet, from),
       to: scoreIn(meet, to),
       place: placeWords(place),
       worst: placeWords(worst),
-      soFar,
-      unequal,
       levelWith: namesIn(context, levelWith),
       rule: tieBy === null ? null : asIs(ruleInWords(tieBy)),
       // Outside her range is not impossible.

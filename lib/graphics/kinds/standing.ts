@@ -44,8 +44,9 @@ export const standing = lineKind({
   fields: [...WHO_FIELDS, ...PLACE_FIELDS, 'behind', 'lead'],
   when: { of: OF, ...PLACE_WHEN, place: PLACE },
   isOfOne: true,
+  // At the end the final board says it.
   isUnasked: ({ isOver }) => !isOver,
-  facts: ({ isOver, ...context }) => (isOver ? [] : standingFacts({ ...context, isOver })),
+  facts: standingFacts,
   templates: TEMPLATES,
 });
 
