@@ -19,6 +19,9 @@ export const QUESTIONS = [
   'graphics',
 ] as const;
 
+/** What a command was once called: it says what it is called now. */
+export const FORMER_NAME = 'captions';
+
 /** The options of a command for what a question may name besides somebody. */
 const OPTIONS: Readonly<Record<string, { readonly on?: string; readonly for?: string }>> = {
   needs: { on: '--on', for: '--for' },

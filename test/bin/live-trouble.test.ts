@@ -112,6 +112,7 @@ describe.runIf(HAS_TERMINAL)('at the prompt', () => {
     const board = await desk.type('standings');
     expect(board).toMatch(/Not up to date since \d\d:\d\d:\d\d: 4 rows/);
     expect(board).toMatch(/4 +Dita Vale +9\.200/);
+    expect(await desk.type('captions --kind standing')).toContain('it is called graphics');
     const lines = await desk.type('graphics --kind standing --json');
     expect(lines).toMatch(/"stale":"20[\d-]+T[\d:.]+Z"/);
     expect(lines).toContain('Dita Vale is 4th');
