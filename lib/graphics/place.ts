@@ -66,7 +66,7 @@ export function placeOf(context: Context, board: SaidBoard, standing: Standing) 
     },
     fields: {
       total: scoreIn(meet, row.total),
-      place: placeWords(row.place),
+      place: placeWords(standing.isOut ? null : row.place),
       soFar: asIs(footing === 'so-far' ? ' so far' : ''),
       even: fairWords(board, row, 'evenPlace'),
       each: asIs(evenInWords(board.progress)),

@@ -1,5 +1,6 @@
 /** What the last row of the log did: score, total and place of whoever it was, then everyone who moved. */
 import {
+  afterRotation,
   isScored,
   type Meet,
   type Result,
@@ -158,6 +159,8 @@ interface Change {
 /** Whose place moved, where that can be said of anybody. */
 interface Moved {
   readonly isKnown: boolean;
+  /** The board it is compared with. */
+  readonly from: SaidBoard;
   readonly of: ReadonlyMap<string, Change>;
 }
 
@@ -182,7 +185,8 @@ function changeFacts(context: Context): Fact[] {
     return factOf(context, now, { contender, routine, change });
   });
   const moved = [...moves.of]
-    .filter(([id]) => !told.has(id))
+    // Who is out has no place to speak of.
+    .filter(([id]) => !told.has(id) && now.of.get(id)?.isOut === false)
     .sort(([, a], [, b]) => (a.is ?? 0) - (b.is ?? 0))
     .flatMap(([id, change]) => {
       const contender = contest.contenders.find((c) => c.id === id);
@@ -198,9 +202,10 @@ function movesBetween({ meet, contest }: Context, then: SaidBoard, now: SaidBoar
     const from = then.of.get(id)?.row.place ?? null;
     return from === to ? [] : [{ id, from, to }];
   });
-  const { isKnown, moves } = movesTo(meet, contest.id, then.progress.footing, changes);
+  const { isKnown, moves, rotation } = movesTo(meet, contest.id, then.progress.footing, changes);
   return {
     isKnown,
+    from: rotation === null ? then : boardNow(afterRotation(meet, rotation - 1), contest.id),
     of: new Map(moves.map(({ id, from, to }) => [id, { was: from, is: to, by: 'board' }])),
   };
 }
@@ -208,9 +213,11 @@ function movesBetween({ meet, contest }: Context, then: SaidBoard, now: SaidBoar
 /** What became of whoever had a routine: on the board, or by projection in the middle of a rotation. */
 function changeOf(then: SaidBoard, now: SaidBoard, id: string, moves: Moved): Change {
   const row = now.of.get(id)?.row;
+  if (now.of.get(id)?.isOut === true) return { was: null, is: null, by: null };
   if (now.progress.footing !== 'uneven') {
     const is = row?.place ?? null;
-    return moves.of.get(id) ?? { was: is, is, by: moves.isKnown ? 'board' : null };
+    const was = moves.from.of.get(id)?.row.place ?? null;
+    return moves.of.get(id) ?? { was, is, by: moves.isKnown ? 'board' : null };
   }
   const was = then.of.get(id)?.row.projectedPlace ?? null;
   const is = row?.projectedPlace ?? null;

@@ -38,7 +38,8 @@ interface Boards {
   readonly court: Court;
   readonly read: Read;
   readonly stands: readonly Stand[];
-  readonly before: ReadonlyMap<string, number | null>;
+  /** Without the last row of the log. */
+  readonly before: Facts;
 }
 
 const unitsOf = (score: string | null) => (score === null ? null : Number(score.replace('.', '')));
@@ -60,7 +61,7 @@ export const linesAreTheirValues = fc.property(caseArb(1), ({ sketch }: Case) =>
       court,
       read,
       stands: standsIn(court, recordedWorld(read.facts)),
-      before: scoresBefore(readCase(before).facts),
+      before: readCase(before).facts,
     };
     for (const line of lines) {
       const wrong = wrongIn(line, boards);
@@ -69,10 +70,9 @@ export const linesAreTheirValues = fc.property(caseArb(1), ({ sketch }: Case) =>
   }
 });
 
-function scoresBefore({ results }: Facts): Map<string, number | null> {
-  return new Map(
-    [...results].map(([key, r]) => [key, typeof r === 'object' ? (r?.score ?? null) : null]),
-  );
+function scoreIn({ results }: Facts, key: string): number | null {
+  const result = results.get(key);
+  return typeof result === 'object' ? (result?.score ?? null) : null;
 }
 
 /** What a line says that is not so; null where all of it is. */
@@ -105,10 +105,12 @@ function wrongOnBoard(line: Line, { court, read, stands, before }: Boards): stri
   if (her === undefined) return 'nobody';
   if (line.kind === 'change' && line.apparatus !== null) {
     const key = keyOf(line.about[0]?.id ?? '', line.apparatus);
-    const result = read.facts.results.get(key);
-    const score = typeof result === 'object' ? (result?.score ?? null) : null;
+    const score = scoreIn(read.facts, key);
     if (unitsOf(line.score) !== score) return 'score';
-    if (unitsOf(line.was) !== (score === null ? null : (before.get(key) ?? null))) return 'was';
+    if (unitsOf(line.was) !== (score === null ? null : scoreIn(before, key))) return 'was';
+  }
+  if (line.kind === 'change' && !placesBefore(line, court, read, before).has(line.wasPlace)) {
+    return 'wasPlace';
   }
   if (line.place === null) return her.out || line.by === null ? null : 'no place';
   const of = worldOf(line.by, court, world);
@@ -127,6 +129,21 @@ function wrongOnBoard(line: Line, { court, read, stands, before }: Boards): stri
   return line.tieBy === null || line.tieBy === levelOf(her, stands, court.rules).by
     ? null
     : 'tieBy';
+}
+
+/** Where a change may have begun: on the board of the row before, or of the rotation before; or not to be told. */
+function placesBefore(line: Line, court: Court, { facts }: Read, before: Facts) {
+  const id = contenderOf(line);
+  const full = Math.max(0, ...facts.routines.map((r) => r.rotation));
+  const worlds =
+    line.by === 'projection'
+      ? [projectedWorld(court, recordedWorld(before))]
+      : [recordedWorld(before), ...Array.from({ length: full }, (_, r) => worldAfter(facts, r))];
+  const places = worlds.map((world) => {
+    if (world === null) return null;
+    return fairPlaces(line.by, court, standsIn(court, world)).get(id)?.place ?? null;
+  });
+  return new Set([null, ...places]);
 }
 
 /** What a place is of: the board, everyone after as many routines, or what is likely of everyone. */
