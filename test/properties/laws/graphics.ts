@@ -140,10 +140,11 @@ export const noLineIsTooLong = fc.property(
   },
 );
 
-/** As it stands, and without the remark that may stand at its end. */
+/** As it stands, and without the remark that may stand at its end, before its full stop. */
 function formsOf(text: string): string[] {
   const remark = text.lastIndexOf(' (');
-  return remark < 0 ? [text] : [text, text.slice(0, remark)];
+  const [stop = ''] = /[.!?]?$/.exec(text) ?? [];
+  return remark < 0 ? [text] : [text, text.slice(0, remark), `${text.slice(0, remark)}${stop}`];
 }
 
 /** Whether a line has all the words of a template, in their order, from its first to its last. */
