@@ -2,10 +2,10 @@
 import { Command } from 'commander';
 import { CAUTION } from '../lib/index.js';
 import { addBacktest } from './commands/backtest.js';
-import { addCaptions } from './commands/captions.js';
 import { addChances } from './commands/chances.js';
 import { addCheck } from './commands/check.js';
 import { addClaim } from './commands/claim.js';
+import { addFormerName, addGraphics } from './commands/graphics.js';
 import { addLive } from './commands/live.js';
 import { addNeeds } from './commands/needs.js';
 import { addNew } from './commands/new.js';
@@ -51,7 +51,8 @@ The meet is meet.yaml here, or LASTROTATION_MEET, or --meet FILE.`,
   addOutcomes(program);
   addChances(program);
   addSuppose(program);
-  addCaptions(program);
+  addGraphics(program);
+  addFormerName(program);
   addLive(program, makeProgram);
   program.commandsGroup('After the meet:');
   addClaim(program);

@@ -56,9 +56,11 @@ export {
   type Team,
   type Told,
 } from './meet/meet.js';
-export { awaited, nextUp, type OpenScores, underInquiry } from './meet/now.js';
+export { awaited, nextUp, type OpenScores, secondUp, underInquiry } from './meet/now.js';
 export {
+  atRow,
   beforeLastEntry,
+  type LogPoint,
   type MeetSources,
   type Plan,
   type ReadMeet,
@@ -154,22 +156,27 @@ export { distributionOf } from './range/given.js';
 
 // Lines for graphics and for the voice.
 
-export { CAPTION_FORMATS, type CaptionFormat, captionsAs } from './caption-formats.js';
+export type { About } from './graphics/about.js';
+export { changesBetween, type GraphicsChanges } from './graphics/changes.js';
+export type { LineValues } from './graphics/fact.js';
 export {
-  type Caption,
-  type Captions,
-  type CaptionsOptions,
-  captions,
-} from './captions/captions.js';
-export { CAPTION_KINDS, type CaptionKind } from './captions/kinds.js';
-export { SHIPPED_TEMPLATES } from './captions/shipped.js';
+  GRAPHICS_SCHEMA,
+  type Graphics,
+  type GraphicsHeader,
+  type GraphicsLine,
+  type GraphicsOptions,
+  graphics,
+} from './graphics/graphics.js';
+export { LINE_KINDS, type LineKind } from './graphics/kinds/index.js';
 export {
   type ReadTemplates,
   readTemplates,
+  SHIPPED_TEMPLATES,
   shippedTemplates,
   type Template,
   type Templates,
-} from './captions/templates.js';
+} from './graphics/templates.js';
+export { graphicsAs, LINE_FORMATS, type LineFormat } from './line-formats.js';
 
 // Claims put to the test.
 

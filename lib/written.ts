@@ -3,10 +3,12 @@
  * answer are scores its type says; the shapes here say it again for when it runs, and the compiler sees
  * to it that the two agree.
  */
-import type { Caption, Captions } from './captions/captions.js';
+
 import type { Chances, ContenderChances, CurvePoint } from './chances/chances.js';
 import type { Claim } from './claim/claim.js';
 import type { Standings } from './contest/standings.js';
+import type { GraphicsChanges } from './graphics/changes.js';
+import type { Graphics, GraphicsLine } from './graphics/graphics.js';
 import type { Backtest } from './history/backtest.js';
 import type { Fitted, FittedRange } from './history/fit.js';
 import type { PrecedentCase, Precedents } from './history/precedents.js';
@@ -33,7 +35,8 @@ export interface Answers {
   readonly chances: Chances;
   readonly suppose: Supposed;
   readonly record: Recorded & { readonly inPlace?: InPlace | null };
-  readonly captions: Captions;
+  readonly graphics: Graphics;
+  readonly graphicsChanges: GraphicsChanges;
   readonly claim: Claim;
   readonly backtest: Backtest;
   readonly ranges: Ranges;
@@ -165,6 +168,15 @@ const CHANCES = keys<Chances>({
   curve: keys<In<Chances['curve']>>({ points: list(keys<CurvePoint>({ score: 'score' })) }),
 });
 
+const LINE = keys<GraphicsLine>({
+  from: 'score',
+  to: 'score',
+  score: 'score',
+  was: 'score',
+  total: 'score',
+  gap: 'score',
+});
+
 /** Which numbers of an answer are scores. */
 const SHAPES: Readonly<Record<AnswerName, Shape>> = {
   standings: STANDINGS,
@@ -188,9 +200,11 @@ const SHAPES: Readonly<Record<AnswerName, Shape>> = {
     total: 'score',
     inPlace: IN_PLACE,
   }),
-  captions: keys<Captions>({
+  graphics: keys<Graphics>({ underInquiry: UNDER_INQUIRY, lines: list(LINE) }),
+  graphicsChanges: keys<GraphicsChanges>({
     underInquiry: UNDER_INQUIRY,
-    captions: list(keys<Caption>({ from: 'score', to: 'score' })),
+    added: list(LINE),
+    changed: list(LINE),
   }),
   claim: keys<Claim>({
     precedent: keys<Precedents>({

@@ -16,8 +16,11 @@ export const QUESTIONS = [
   'standings',
   'check',
   'claim',
-  'captions',
+  'graphics',
 ] as const;
+
+/** What a command was once called: it says what it is called now. */
+export const FORMER_NAME = 'captions';
 
 /** The options of a command for what a question may name besides somebody. */
 const OPTIONS: Readonly<Record<string, { readonly on?: string; readonly for?: string }>> = {
@@ -45,7 +48,7 @@ export function commandWords(
     const args = supposed.flatMap((s) => [exactly(s.gymnast), s.apparatus, String(s.score)]);
     return [...args, ...rest];
   }
-  if (command === 'captions') {
+  if (command === 'graphics') {
     return [...said.map((name) => exactly(namedContender(meet, name, how))), ...rest];
   }
   const options = OPTIONS[command];

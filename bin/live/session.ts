@@ -16,7 +16,7 @@ import {
 import { sayError } from '../errors.js';
 import { printReport } from '../render/print.js';
 import { colour, writeLine, writeWords } from '../terminal.js';
-import { commandWords, needWords, QUESTIONS } from './question.js';
+import { commandWords, FORMER_NAME, needWords, QUESTIONS } from './question.js';
 import { sayUnrecorded, troubleOf, type Unrecorded } from './trouble.js';
 
 export interface SessionOptions {
@@ -97,6 +97,7 @@ export function openSession({
     } else if (word === 'undo' && rest.length === 0) await undo();
     else if (word === 'again' && rest.length === 0) await again();
     else if (word === 'accept' && rest.length === 0) trouble.accept();
+    else if (word === FORMER_NAME) await ask([FORMER_NAME]);
     else if (QUESTIONS.some((q) => q === word)) await question(word, wordsOf(line).slice(1));
     else if (readMove(board.meet(), line) !== null || looksLikeScore(line)) await score(line);
     else await needsOf(needWords(board.meet(), line, wordsOf(line), contest));

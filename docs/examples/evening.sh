@@ -24,8 +24,8 @@ tool needs
 tool chances
 
 echo "== Lines for the graphics, ready before it happens"
-tool captions --json --out lines.json
-tool captions --kind outcome need
+tool graphics --json --out lines.json
+tool graphics --kind outcome need
 
 echo "== The rest, each for a gymnast who is next up"
 tool live <<'ROWS' | wc -l

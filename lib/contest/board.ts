@@ -23,9 +23,20 @@ export interface Ranking {
   readonly skipped: readonly TieRuleName[];
 }
 
+/** Neither a contest nor what was performed ever changes, so a board is worked out once. */
+const boards = new WeakMap<Contest, WeakMap<Performances, Ranking>>();
+
 export function rank(contest: Contest, performances: Performances): Ranking {
-  const entries = contest.contenders.map((c) => entryOf(c, performances));
-  return rankEntries(entries, contest.ties);
+  const known = boards.get(contest) ?? new WeakMap<Performances, Ranking>();
+  boards.set(contest, known);
+  const ranking =
+    known.get(performances) ??
+    rankEntries(
+      contest.contenders.map((c) => entryOf(c, performances)),
+      contest.ties,
+    );
+  known.set(performances, ranking);
+  return ranking;
 }
 
 export function rankEntries(entries: readonly Entry[], rules: Contest['ties']): Ranking {

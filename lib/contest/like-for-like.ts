@@ -11,7 +11,7 @@ import {
   type Performance,
   type Performances,
 } from '../rules/entry.js';
-import { rank, rankEntries } from './board.js';
+import { type Ranked, rank, rankEntries } from './board.js';
 import type { Contest } from './contest.js';
 import { recordedPerformances } from './recorded.js';
 
@@ -100,8 +100,8 @@ export function progressAfter(
   return progressIn(contest, performances);
 }
 
-/** The places when everyone is counted after as many routines as whoever is the furthest behind. */
-export function evenPlaces(contest: Contest, performances: Performances): Places {
+/** The board when everyone is counted after as many routines as whoever is the furthest behind. */
+export function evenBoard(contest: Contest, performances: Performances): readonly Ranked[] {
   const entries = competing(contest, performances);
   const { countedOf } = progressOf(contest, entries.map(turnsIn));
   const counted = [...performances];
@@ -109,9 +109,16 @@ export function evenPlaces(contest: Contest, performances: Performances): Places
     const turns = turnsOf(entry.contender, performances);
     for (const i of turns.slice(countedOf(turnsIn(entry)))) counted[i] = null;
   }
-  const { rows } = rank(contest, counted);
+  return rank(contest, counted).rows;
+}
+
+/** The places on it. */
+export function evenPlaces(contest: Contest, performances: Performances): Places {
   return new Map(
-    rows.map(({ entry, place }) => [entry.contender.id, entry.out ? null : place] as const),
+    evenBoard(contest, performances).map(({ entry, place }) => [
+      entry.contender.id,
+      entry.out ? null : place,
+    ]),
   );
 }
 

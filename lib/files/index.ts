@@ -2,7 +2,7 @@
  * The second door, `lastrotation/files`: the only rooms that touch a disk. In the examples the files of
  * docs/examples lie in the present folder.
  */
-export { readTemplatesFile, writeCaptionsFile } from './captions-file.js';
+
 export { follow } from './follow.js';
 export {
   type FileNews,
@@ -15,6 +15,7 @@ export {
 } from './followed.js';
 export { readHistoryFile, writeRangesFile } from './history-file.js';
 export { type KeptFile, keepFile } from './kept-file.js';
+export { readTemplatesFile, writeLinesFile } from './lines-file.js';
 export { type LiveBoard, openBoard, watchLog } from './live-log.js';
 export { logPathOf, type MeetFiles, openMeet, readMeetFiles, soundMeet } from './meet-file.js';
 export { createMeetFile } from './new-file.js';

@@ -32,6 +32,33 @@ export function nextUp(meet: Meet): Routine[] {
 }
 
 /**
+ * Who goes up after each of the next up on its apparatus, in the same rotation; nobody where the next up is
+ * the last there.
+ * @example
+ * secondUp(meet).map((r) => `${r.gymnast} ${r.apparatus}`)[0] // → 'iyer UB'
+ */
+export function secondUp(meet: Meet): Routine[] {
+  const pending = pendingRoutines(meet);
+  const next = nextUp(meet);
+  const busy = new Set(next.map((r) => r.gymnast));
+  const second = next.flatMap((first) => {
+    const station = stationOf(meet, first.apparatus);
+    return (
+      pending.find(
+        (r) =>
+          r.index > first.index &&
+          r.rotation === first.rotation &&
+          r.gymnast !== first.gymnast &&
+          stationOf(meet, r.apparatus) === station,
+      ) ?? []
+    );
+  });
+  return second
+    .filter((r) => !busy.has(r.gymnast) && !hasEarlier(pending, r))
+    .sort((a, b) => a.index - b.index);
+}
+
+/**
  * Routines whose score is awaited: those that have been performed, and those that were passed over, since
  * on their apparatus somebody behind them has a score already. All of them are still to come in every
  * need and chance.
@@ -40,7 +67,7 @@ export function nextUp(meet: Meet): Routine[] {
  */
 export function awaited(meet: Meet): Routine[] {
   requireSound(meet);
-  return awaitedIn(meet);
+  return [...awaitedIn(meet)];
 }
 
 /**
@@ -98,9 +125,18 @@ export function noteWhatIsOpen(meet: Meet, list: ProblemList): void {
   }
 }
 
+/** Meets never change, so what is awaited in one is found once. */
+const awaitedOf = new WeakMap<Meet, Routine[]>();
+
 function awaitedIn(meet: Meet): Routine[] {
+  const known = awaitedOf.get(meet);
+  if (known !== undefined) return known;
   const isPassed = passedOver(meet);
-  return meet.routines.filter((r) => hasNoResult(meet, r) && (isUp(meet, r.index) || isPassed(r)));
+  const found = meet.routines.filter(
+    (r) => hasNoResult(meet, r) && (isUp(meet, r.index) || isPassed(r)),
+  );
+  awaitedOf.set(meet, found);
+  return found;
 }
 
 /** To come, not performed and not passed over. */

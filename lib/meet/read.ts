@@ -1,4 +1,5 @@
 /** Texts → a meet, with every problem of its files. */
+import { badUsage } from '../error.js';
 import { formatScore } from '../score.js';
 import { SCORING_SYSTEMS, usualCeiling } from '../scoring.js';
 import { type Checking, complain } from './checking.js';
@@ -154,15 +155,52 @@ function played(meet: Meet, rows: readonly LogRow[], list: ProblemList): Meet {
  * standings(beforeLastEntry(meet, log)).rows[0]?.total // → 0
  */
 export function beforeLastEntry(meet: Meet, source: Source | null): Meet {
+  return atRow(meet, source).before;
+}
+
+/** A meet as a log has brought it so far. */
+export interface LogPoint {
+  readonly meet: Meet;
+  /** The same before the last entry. */
+  readonly before: Meet;
+  /** How many rows were read, whatever became of them. */
+  readonly rows: number;
+  /** When the last of them was written; null where it does not say. */
+  readonly at: string | null;
+}
+
+/**
+ * A meet as it stood after so many rows of its log; without a number the meet itself, which has them all.
+ * @example
+ * const log = { file: 'scores.csv', text: 'gymnast,apparatus,score\nbrandt,FX,14.1\nbrandt,VT,13.9' };
+ * const { meet: first, rows } = atRow(meet, log, 1);
+ * [standings(first, { contest: 'VT' }).rows[0]?.total, rows] // → [0, 1]
+ * atRow(meet, log, 3) // → throws wrong-number
+ */
+export function atRow(meet: Meet, source: Source | null, count: number | null = null): LogPoint {
   requireSound(meet);
   const list: ProblemList = { file: source?.file ?? '', problems: [] };
-  const { rows } = parseLog(source?.text ?? '', list);
+  const all = parseLog(source?.text ?? '', list).rows;
+  const rows = count ?? all.length;
+  if (!(Number.isInteger(rows) && rows >= 0 && rows <= all.length)) {
+    const mend = `a whole number from 0 to ${all.length}, as many as the log has`;
+    throw badUsage('wrong-number', `${rows} is no number of rows of the log`, mend);
+  }
+  const read = all.slice(0, rows);
+  return {
+    meet: count === null ? meet : asSound(played(meet, read, list)),
+    before: asSound(played(meet, withoutLastEntry(read), list)),
+    rows,
+    at: read.at(-1)?.values.at || null,
+  };
+}
+
+function withoutLastEntry(rows: readonly LogRow[]): readonly LogRow[] {
   const last = rows.at(-1)?.values;
   const together = rows.findLastIndex(
     ({ values }) => values.at === '' || values.at !== last?.at || values.gymnast !== last.gymnast,
   );
-  const kept = rows.slice(0, last?.at === '' ? -1 : together + 1);
-  return asSound(played(meet, kept, list));
+  return rows.slice(0, last?.at === '' ? -1 : together + 1);
 }
 
 function rangesSource(checking: Checking, { ranges }: MeetSources): Source | null {

@@ -29,7 +29,7 @@ export function isNextThere(meet: Meet, routine: Routine): boolean {
 }
 
 /** Whoever else is to come before a routine on its apparatus, but for those passed over. */
-function waitingBefore(meet: Meet, { index, gymnast, apparatus }: Routine): Routine[] {
+export function waitingBefore(meet: Meet, { index, gymnast, apparatus }: Routine): Routine[] {
   const station = stationOf(meet, apparatus);
   const over = new Set(awaited(meet).map((r) => r.index));
   return meet.routines.filter(

@@ -53,7 +53,7 @@ describe('the caution', () => {
   );
 
   it.each(
-    [...ASKED, ['needs', ...MEET], ['captions', ...MEET]].map((args) => [titleOf(args), args]),
+    [...ASKED, ['needs', ...MEET], ['graphics', ...MEET]].map((args) => [titleOf(args), args]),
   )('is the last key of the answer: %s', (_, args) => {
     const value = answer(args as string[]);
     expect(Object.keys(value).at(-1)).toBe('caution');
@@ -66,7 +66,7 @@ describe('the caution', () => {
     'outcomes',
     'chances',
     'suppose',
-    'captions',
+    'graphics',
     'claim',
     'live',
     'backtest',

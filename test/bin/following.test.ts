@@ -20,7 +20,7 @@ import { until } from '../support/until.js';
 
 interface Answer {
   readonly stale: string | null;
-  readonly captions: readonly { readonly text: string | null }[];
+  readonly lines: readonly { readonly text: string | null }[];
 }
 
 let place: ReturnType<typeof folder>;
@@ -37,9 +37,9 @@ afterEach(() => {
   place.clean();
 });
 
-/** `captions --follow` into a file, and what it says beside it. */
+/** `graphics --follow` into a file, and what it says beside it. */
 async function following(out: string, ...args: string[]) {
-  const all = [COMMAND, 'captions', '--meet', meet, '--follow', '--out', out, ...args];
+  const all = [COMMAND, 'graphics', '--meet', meet, '--follow', '--out', out, ...args];
   const child = spawn(process.execPath, all, { stdio: ['ignore', 'ignore', 'pipe'] });
   running.push(child);
   let err = '';

@@ -3,7 +3,7 @@ import { renameSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
 import { openMeet } from '../../lib/files/index.js';
-import { captions, type Meet, standings } from '../../lib/index.js';
+import { graphics, type Meet, standings } from '../../lib/index.js';
 import { folder } from '../support/cli.js';
 import { smallDisk } from '../support/disk.js';
 import { HAS_TERMINAL, openTerminal } from '../support/terminal.js';
@@ -94,12 +94,11 @@ function checkBoard(meet: Meet, kept: Kept): void {
 
 /** Every line for a score of the next up says the place that this score brings. */
 function checkLines(meet: Meet, kept: Kept): number {
-  const { captions: all } = captions(meet, { kinds: ['outcome'] });
+  const { lines: all } = graphics(meet, { kinds: ['outcome'] });
   let checked = 0;
-  for (const { about, apparatus, from, to, text } of all) {
-    const [id = ''] = about;
+  for (const { about, apparatus, from, to, place: said, worst, text } of all) {
+    const id = about[0]?.id ?? '';
     if (from === null || to === null || text === null) throw new Error(`no band: ${text}`);
-    const [, said, worst = said] = /(\d+)\w\w(?: to (\d+)\w\w)? place/.exec(text) ?? [];
     for (const score of [from, to, Math.floor((from + to) / 2)]) {
       const also = new Map(kept.scores).set(`${id} ${apparatus}`, score);
       // 0.000 is a score, and brings a place.

@@ -32,7 +32,7 @@ describe('two of a name', () => {
     [['outcomes', 'okafor']],
     [['chances', 'okafor']],
     [['claim', 'okafor']],
-    [['captions', 'okafor']],
+    [['graphics', 'okafor']],
     [['suppose', 'okafor', 'VT', '13.2']],
     [['needs', 'lund', '--for', 'beat:okafor']],
     [['claim', 'lund', '--to', 'beat:okafor']],

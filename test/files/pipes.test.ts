@@ -40,7 +40,7 @@ describe.runIf(hasPipes)('a named pipe is said to be no ordinary file', () => {
     ['as the log', ['standings', '--meet', 'log/meet.yaml']],
     ['as the log that a score goes to', ['record', 'ann', 'VT', '13.5', '--meet', 'log/meet.yaml']],
     ['as the ranges file', ['standings', '--meet', 'ranges.yaml']],
-    ['as templates', ['captions', '--templates', 'pipe', '--meet', 'sound.yaml']],
+    ['as templates', ['graphics', '--templates', 'pipe', '--meet', 'sound.yaml']],
     ['as a start list', ['new', 'pipe', '--meet', 'new.yaml']],
     ['as a results history', ['ranges', 'pipe']],
   ])('%s', (_, words) => {

@@ -77,9 +77,10 @@ describe('a meet put together by hand', () => {
     ['a gymnast twice', { ...meet, gymnasts: [...meet.gymnasts, ...meet.gymnasts.slice(0, 1)] }],
   ];
   const answers: Readonly<Record<string, (meet: Meet) => unknown>> = {
+    atRow: (m) => library.atRow(m, null),
     beforeLastEntry: (m) => library.beforeLastEntry(m, null),
-    captions: (m) => library.captions(m),
-    'captions before': (m) => library.captions(meet, { before: m }),
+    graphics: (m) => library.graphics(m),
+    'graphics before': (m) => library.graphics(meet, { before: m }),
     chances: (m) => library.chances(m),
     claim: (m) => library.claim(m, 'ann'),
     distributionOf: (m) => library.distributionOf(m, meet.ranges[0] as library.Range),
@@ -92,6 +93,7 @@ describe('a meet put together by hand', () => {
     needs: (m) => library.needs(m, 'ann'),
     needsOfAll: (m) => library.needsOfAll(m),
     nextUp: (m) => library.nextUp(m),
+    secondUp: (m) => library.secondUp(m),
     awaited: (m) => library.awaited(m),
     readMove: (m) => library.readMove(m, 'ann after bea'),
     underInquiry: (m) => library.underInquiry(m),

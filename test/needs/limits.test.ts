@@ -1,8 +1,8 @@
 /** What no score is above, and what a D score that is only expected does not rule out. */
 import { describe, expect, it } from 'vitest';
 import {
-  captions,
   chances,
+  graphics,
   needs,
   outcomes,
   type Report,
@@ -62,7 +62,7 @@ describe('what is certain', () => {
   it('is nothing that another D than expected could undo', () => {
     // With the D she is expected to show Bea has no more than 14.600.
     expect(settled(meet).filter((s) => s.endsWith('limit') && s.includes('win'))).toEqual([]);
-    const { captions: lines } = captions(meet, { kinds: ['settled'] });
+    const { lines } = graphics(meet, { kinds: ['settled'] });
     expect(lines.map((l) => l.text)).toContain(
       'Ann Ashdown is sure of first place if every score stays within its range.',
     );
@@ -103,7 +103,7 @@ describe('every score up to the ceiling', () => {
       [14_700, 17_000, 1],
       [0, 14_699, 2],
     ]);
-    const { captions: lines } = captions(meet, { kinds: ['outcome'] });
+    const { lines } = graphics(meet, { kinds: ['outcome'] });
     expect(lines.map((l) => [l.from, l.to, l.text])).toEqual([
       [14_701, 17_000, 'Bea Birkwell on floor, 14.701 or better: 1st place.'],
       [

@@ -94,16 +94,16 @@ describe('what is forbidden is found', () => {
     ]);
   });
 
-  it('a report that reads a caption, a file or the command', () => {
+  it('a report that reads a line for graphics, a file or the command', () => {
     const broken = importing(
       'lib/report/board.ts',
-      "import { namesOf } from '../captions/words.js';",
+      "import { namesOf } from '../graphics/words.js';",
       "import { openMeet } from '../files/meet-file.js';",
       "import { colour } from '../../bin/terminal.js';",
       "import Table from 'cli-table3';",
     );
     expect(wrongWaysIn(broken)).toEqual([
-      'lib/report/board.ts → lib/captions/words.ts',
+      'lib/report/board.ts → lib/graphics/words.ts',
       'lib/report/board.ts → lib/files/meet-file.ts',
       'lib/report/board.ts → bin/terminal.ts',
     ]);

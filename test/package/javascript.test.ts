@@ -92,7 +92,7 @@ describe('the command', () => {
   it('says what she needs', async () => {
     const sheet = await npx('needs', 'ada');
     expect(sheet).toMatchObject({ code: 0, err: '' });
-    expect(sheet.out).toContain(ADA_TO_WIN.ahead);
+    expect(sheet.out).toContain(ADA_TO_WIN.onGrid);
     const { out } = await linked('needs', 'ada', '--for', 'win', '--json');
     const { level, ahead, onGrid, mark } = JSON.parse(out).needs[0];
     expect({ level, ahead, onGrid, mark: mark.id }).toEqual(ADA_TO_WIN);

@@ -6,7 +6,6 @@ import {
   orderDoesNotMatter,
   textsAreRead,
 } from './laws/board.js';
-import { everyScoreHasOneLine, noLineIsTooLong } from './laws/captions.js';
 import {
   certaintyIsChance,
   chancesAreTrue,
@@ -16,9 +15,11 @@ import {
 import { eveningIsItsLog, nothingCertainIsUndone } from './laws/evening.js';
 import { oneNeedHasOneFigure } from './laws/figures.js';
 import { catchersCanCatch, safeIsSafe } from './laws/finished.js';
+import { everyScoreHasOneLine, noLineIsTooLong } from './laws/graphics.js';
 import { scoresAreInTheirPlace } from './laws/in-place.js';
 import { largeFieldsAreTrue, largeJudgeIsRight } from './laws/large-fields.js';
 import { curvesAreTrue, partsMakeTheWhole, scoresForChancesAreLowest } from './laws/likely.js';
+import { linesAreTheirValues } from './laws/lines.js';
 import { needsAreTrue } from './laws/needs.js';
 import { bandsAreTrue } from './laws/outcomes.js';
 import { answersAreAsTheirSchemasSay } from './laws/printed.js';
@@ -34,7 +35,7 @@ import { supposingIsRecording } from './laws/suppose.js';
 import { wideRangesAreTrue } from './laws/wide-ranges.js';
 
 export const LAWS = {
-  captions: [
+  graphics: [
     {
       says: 'exactly one line is ready for every score the next up can get, and says their place',
       law: everyScoreHasOneLine,
@@ -43,6 +44,11 @@ export const LAWS = {
     {
       says: 'no line is longer than its template allows, and none is cut',
       law: noLineIsTooLong,
+      runs: 200,
+    },
+    {
+      says: 'every line is rebuilt from its values alone by the judge apart from the library',
+      law: linesAreTheirValues,
       runs: 200,
     },
     {

@@ -22,9 +22,9 @@ const ROOMS: readonly (readonly string[])[] = [
   ['claim'],
   ['story'],
   ['report'],
-  ['captions', 'graphics'],
+  ['graphics'],
   ['page'],
-  ['written.ts', 'printed.ts', 'caption-formats.ts'],
+  ['written.ts', 'printed.ts', 'line-formats.ts'],
   ['files'],
   ['index.ts'],
 ];

@@ -1,9 +1,9 @@
-/** One need, one figure: what a caption says, the desk says, in its sentence and in its table. */
+/** One need, one figure: what a line says, the desk says, in its sentence and in its table. */
 import fc from 'fast-check';
 import {
   awaited,
-  captions,
   formatScore,
+  graphics,
   type Meet,
   type Need,
   needs,
@@ -26,15 +26,15 @@ const GOALS = { 'to lead': 'lead', 'to win': 'win', 'for a medal': 'medal' } as 
 type Goal = (typeof GOALS)[keyof typeof GOALS];
 
 /** "… needs 14.633 on beam to lead; 14.600 shares the lead." */
-function ofCaption(text: string): Said {
+function ofLine(text: string): Said {
   return {
     score: / needs (\d+\.\d{3,4}) /.exec(text)?.[1] ?? null,
     tie: /; (\d+\.\d{3,4}) (?:shares|ties)/.exec(text)?.[1] ?? null,
   };
 }
 
-function targetOf(caption: string): Goal {
-  const goal = Object.entries(GOALS).find(([words]) => caption.includes(` ${words}`));
+function targetOf(line: string): Goal {
+  const goal = Object.entries(GOALS).find(([words]) => line.includes(` ${words}`));
   return goal?.[1] ?? 'lead';
 }
 
@@ -83,14 +83,14 @@ export function compareFigures(
   const show = (s: Score | null) => (s === null ? null : formatScore(s, meet.scoring.decimals));
   const sentences = reports.nextUp(meet, contest).flat();
   const cells = cellsOf(meet, contest);
-  const lines = captions(meet, { contest, kinds: ['need'] }).captions;
+  const lines = graphics(meet, { contest, kinds: ['need'] }).lines;
   // The desk says first whose score is awaited.
   [...awaited(meet), ...nextUp(meet)].forEach(({ gymnast, apparatus }, i) => {
     const sentence = sentences[i];
     const desk = ofSentence(sentence?.kind === 'sentence' ? sentence.text : '');
     for (const { about, text, apparatus: on } of lines) {
-      if (text === null || about[0] !== gymnast || on !== apparatus) continue;
-      const said = ofCaption(text);
+      if (text === null || about[0]?.id !== gymnast || on !== apparatus) continue;
+      const said = ofLine(text);
       const target = targetOf(text);
       if (said.score === null) continue;
       count.figures++;
@@ -111,7 +111,7 @@ export function compareFigures(
       if (alsoSaid === undefined && need?.status === 'needs' && target !== 'lead') {
         differs(`${text}\nis not in ${JSON.stringify(sentence)}`);
       }
-      const cell = cells.get(`${about.at(-1)} ${apparatus} ${target}`);
+      const cell = cells.get(`${about.at(-1)?.id} ${apparatus} ${target}`);
       const own = cells.get(`${gymnast} ${apparatus} ${target}`) ?? cell;
       if (own !== undefined && own.split(' ')[0] !== said.score) {
         differs(`${text}\nbut the table says ${own}`);

@@ -4,10 +4,10 @@ import { errorAsJson } from '../../../bin/errors.js';
 import {
   type AnswerName,
   type Answers,
-  captions,
   chances,
   check,
   claim,
+  graphics,
   LastRotationError,
   type Meet,
   needs,
@@ -81,7 +81,7 @@ function askAbout(meet: Meet, contest: string, ask: Ask, judged: ReturnType<type
   judged('needs', () => needs(meet, who, { contest, why: ask.named }));
   judged('needs', () => needs(meet, who, { contest, for: target, when, rivals, rest, why: true }));
   judged('outcomes', () => outcomes(meet, who, { contest, chances: false }));
-  judged('captions', () => captions(meet, { contest }));
+  judged('graphics', () => graphics(meet, { contest }));
   const toCome = meet.results.filter((r) => r === null).length;
   const isQuick = toCome <= MOST_TO_COME;
   const routine = pick(meet.routines);

@@ -1,16 +1,16 @@
-/** Templates from a file, and captions into one. */
+/** Templates from a file, and graphics into one. */
 import { lstatSync, realpathSync } from 'node:fs';
 import { resolve } from 'node:path';
-import { readTemplates, soundTemplates, type Templates } from '../captions/templates.js';
 import type { ErrorCode } from '../codes.js';
 import { LastRotationError } from '../error.js';
+import { readTemplates, soundTemplates, type Templates } from '../graphics/templates.js';
 import { replaceFile } from './replace.js';
 import { LARGEST, readText } from './text.js';
 
 /**
  * Reads templates. Throws with the first problem of the file, when it is not there or too large.
  * @example
- * writeCaptionsFile('lines.yaml', SHIPPED_TEMPLATES, []);
+ * writeLinesFile('lines.yaml', SHIPPED_TEMPLATES, []);
  * readTemplatesFile('lines.yaml').of.need.length > 0 // → true
  * readTemplatesFile('nowhere.yaml') // → throws file-missing
  */
@@ -23,16 +23,16 @@ export function readTemplatesFile(path: string): Templates {
  * Writes a file whole and at once: whoever reads it sees what it was or what it is. Throws when it is
  * one of the files that the answer came from, no ordinary file, or cannot be written.
  * @example
- * const text = captionsAs(captions(meet, { who: ['brandt'] }), 'text', 3);
- * writeCaptionsFile('lines.txt', text, ['harbour.yaml']);
- * writeCaptionsFile('harbour.yaml', text, ['harbour.yaml']) // → throws own-source
+ * const text = graphicsAs([graphics(meet, { who: ['brandt'] })], 'text', 3);
+ * writeLinesFile('lines.txt', text, ['harbour.yaml']);
+ * writeLinesFile('harbour.yaml', text, ['harbour.yaml']) // → throws own-source
  */
-export function writeCaptionsFile(path: string, text: string, sources: readonly string[]): void {
+export function writeLinesFile(path: string, text: string, sources: readonly string[]): void {
   const target = real(path);
   const refused = (kind: 'usage' | 'writing', code: ErrorCode, message: string) =>
     new LastRotationError(message, { kind, code, file: path, mend: 'name another with --out' });
   if (sources.some((source) => real(source) === target)) {
-    throw refused('usage', 'own-source', 'is what the captions are made from');
+    throw refused('usage', 'own-source', 'is what the graphics are made from');
   }
   const there = lstatSync(target, { throwIfNoEntry: false });
   if (there !== undefined && !there.isFile()) {

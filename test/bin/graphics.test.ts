@@ -1,4 +1,4 @@
-/** `captions`: lines on the screen, in a file that others read, and after every score. */
+/** `graphics`: lines on the screen, in a file that others read, and after every score. */
 import { type ChildProcess, spawn } from 'node:child_process';
 import {
   appendFileSync,
@@ -18,7 +18,8 @@ const HARBOUR = ['--meet', 'docs/examples/harbour.yaml'];
 
 interface Line {
   kind: string;
-  about: string[];
+  id: string;
+  about: { id: string; name: string }[];
   apparatus: string | null;
   from: string | null;
   to: string | null;
@@ -33,75 +34,81 @@ interface Line {
 interface Answer {
   contest: string;
   stale: string | null;
-  captions: Line[];
+  lines: Line[];
 }
 
+/** Of the contract, and what the words say besides (docs/graphics.md). */
 const KEYS = [
-  ...['kind', 'about', 'apparatus', 'from', 'to', 'text', 'length', 'limit', 'chance'],
-  ...['awaited', 'underInquiry'],
-];
+  ...['id', 'kind', 'about', 'target', 'status', 'apparatus', 'rotation', 'from', 'to', 'place'],
+  ...['tied', 'tieBy', 'score', 'was', 'total', 'gap', 'chance', 'text', 'length', 'limit'],
+  ...['by', 'done', 'wasPlace', 'worst', 'levelWith', 'places'],
+  ...['awaited', 'underInquiry', 'upBefore'],
+].sort();
 
 describe('for programs', () => {
-  const all = answer<Answer>(['captions', ...HARBOUR]);
+  const all = answer<Answer>(['graphics', ...HARBOUR]);
 
   it('has the keys of the contract', () => {
     expect(Object.keys(all)).toEqual([
-      'contest',
-      'stale',
-      'captions',
+      ...['schema', 'contest', 'sequence', 'rows', 'at', 'stale', 'lines'],
       'awaited',
       'underInquiry',
       'caution',
     ]);
     expect(all.stale).toBeNull();
-    for (const line of all.captions) expect(Object.keys(line)).toEqual(KEYS);
-    expect(new Set(all.captions.map((c) => c.kind))).toEqual(
-      new Set(['need', 'standing', 'settled', 'change', 'outcome']),
+    for (const line of all.lines) expect(Object.keys(line).sort()).toEqual(KEYS);
+    expect(new Set(all.lines.map((c) => c.kind))).toEqual(
+      new Set(['need', 'standing', 'like-for-like', 'change', 'outcome']),
     );
   });
 
   it('gives the bands of an outcome, and no band to anything else', () => {
-    for (const { kind, from, chance } of all.captions) {
-      expect(from === null).toBe(kind !== 'outcome');
+    for (const { kind, from, chance } of all.lines) {
+      if (kind !== 'need') expect(from === null).toBe(kind !== 'outcome');
       if (kind === 'outcome') expect(from).toMatch(/^\d+\.\d{3}$/);
-      expect(chance === null).toBe(kind !== 'outcome' && kind !== 'medals');
+      if (kind !== 'need') expect(chance === null).toBe(kind !== 'outcome');
     }
     const { bands } = answer<{ bands: { from: string; place: number }[] }>([
       'outcomes',
       'brandt',
       ...HARBOUR,
     ]);
-    const hers = all.captions.filter((c) => c.kind === 'outcome' && c.about[0] === 'brandt');
+    const hers = all.lines.filter((c) => c.kind === 'outcome' && c.about[0]?.id === 'brandt');
     const starts = hers.map((c) => c.from);
     for (const { from } of bands) expect(starts).toContain(from);
     expect(hers.reduce((sum, c) => sum + (c.chance ?? 0), 0)).toBeCloseTo(1, 9);
   });
 
   it('prepares the medals when asked, the likeliest first', () => {
-    const { captions } = answer<Answer>(['captions', '--kind', 'medals', ...HARBOUR]);
-    const chances = captions.map((c) => c.chance ?? 0);
+    const { lines } = answer<Answer>(['graphics', '--kind', 'medals', ...HARBOUR]);
+    const chances = lines.map((c) => c.chance ?? 0);
     expect(chances.length).toBeGreaterThan(1);
     expect(chances).toEqual([...chances].sort((a, b) => b - a));
-    expect(captions[0]?.text).toMatch(/^1st .*, 2nd .*, 3rd .*\. Chance \d/);
+    expect(lines[0]?.text).toMatch(/^1st .*, 2nd .*, 3rd .*\. Chance \d/);
   });
 
   it('keeps to the gymnasts and kinds asked for', () => {
-    const asked = ['captions', 'brandt', 'silva', '--kind', 'need', 'outcome', ...HARBOUR];
-    const { captions } = answer<Answer>(asked);
-    expect(new Set(captions.flatMap((c) => c.about))).toEqual(new Set(['brandt', 'silva']));
-    expect(new Set(captions.map((c) => c.kind))).toEqual(new Set(['need', 'outcome']));
+    const asked = ['graphics', 'brandt', 'silva', '--kind', 'need', 'outcome', ...HARBOUR];
+    const { lines } = answer<Answer>(asked);
+    expect(new Set(lines.flatMap((c) => c.about.map((a) => a.id)))).toEqual(
+      new Set(['brandt', 'silva']),
+    );
+    expect(new Set(lines.map((c) => c.kind))).toEqual(new Set(['need', 'outcome']));
   });
 
   it('writes the same as CSV, with every value in one field', () => {
-    const { out } = run(['captions', '--format', 'csv', ...HARBOUR]);
+    const { out } = run(['graphics', '--format', 'csv', ...HARBOUR]);
     const { data, errors } = Papa.parse<Record<string, string>>(out, {
       header: true,
       skipEmptyLines: true,
     });
     expect(errors).toEqual([]);
-    expect(data.map((r) => r.text)).toEqual(all.captions.map((c) => c.text));
-    expect(data.map((r) => r.about?.split(' '))).toEqual(all.captions.map((c) => c.about));
-    expect(data.map((r) => r.from || null)).toEqual(all.captions.map((c) => c.from));
+    expect(data.map((r) => r.text)).toEqual(all.lines.map((c) => c.text));
+    expect(data.map((r) => r.about?.split(' '))).toEqual(
+      all.lines.map((c) => c.about.map((a) => a.id)),
+    );
+    expect(data.map((r) => r.id)).toEqual(all.lines.map((c) => c.id));
+    expect(data.map((r) => r.from || null)).toEqual(all.lines.map((c) => c.from));
   });
 });
 
@@ -111,7 +118,7 @@ describe('templates of one’s own', () => {
   const meet = ['--meet', 'harbour.yaml'];
   const file = (text: string) => writeFileSync(join(path, 'lines.yaml'), text);
   const told = (...args: string[]) =>
-    run(['captions', '--templates', 'lines.yaml', ...args, ...meet], { cwd: path });
+    run(['graphics', '--templates', 'lines.yaml', ...args, ...meet], { cwd: path });
 
   it('come before the shipped ones, shortened as little as it takes', () => {
     file('standing:\n  - { text: "{place} {name} {total}", length: 23 }\n');
@@ -126,8 +133,8 @@ describe('templates of one’s own', () => {
     expect(code).toBe(0);
     expect(out).toBe('14th Brandt\n');
     expect(err).toBe('no standing line for Suzu Tanakura: longer than 11, however shortened\n');
-    const { captions } = JSON.parse(told('tanaka', '--kind', 'standing', '--json').out) as Answer;
-    expect(captions).toMatchObject([{ text: null, length: 0, limit: 11 }]);
+    const { lines } = JSON.parse(told('tanaka', '--kind', 'standing', '--json').out) as Answer;
+    expect(lines).toMatchObject([{ text: null, length: 0, limit: 11 }]);
   });
 
   it.each([
@@ -167,9 +174,9 @@ describe('templates of one’s own', () => {
   });
 
   it('may be begun from the shipped ones', () => {
-    const shipped = run(['captions', '--shipped']).out;
+    const shipped = run(['graphics', '--shipped']).out;
     file(shipped);
-    expect(told().out).toBe(run(['captions', ...meet], { cwd: path }).out);
+    expect(told().out).toBe(run(['graphics', ...meet], { cwd: path }).out);
   });
 
   it('bring words of their own', () => {
@@ -180,15 +187,15 @@ describe('templates of one’s own', () => {
 
 describe('bad usage', () => {
   it.each([
-    [['captions', '--kind', 'medal'], 2, 'did you mean `medals`?'],
-    [['captions', '--format', 'xml'], 2, 'text, csv, json'],
-    [['captions', 'nobody'], 1, 'lastrotation check'],
-    [['captions', '--templates', 'none.yaml'], 2, 'name a file of templates'],
-    [['captions', '--contest', 'XX'], 2, 'did you mean'],
-    [['captions', '--out', '/nowhere/x.json'], 3, 'name a file you may write'],
-    [['captions', '--out', '/dev/null'], 3, '--out'],
-    [['captions', '--out', 'docs/examples/harbour.yaml'], 2, '--out'],
-    [['captions', '--out', 'docs/examples/harbour.scores.csv'], 2, '--out'],
+    [['graphics', '--kind', 'medal'], 2, 'did you mean `medals`?'],
+    [['graphics', '--format', 'xml'], 2, 'text, csv, json'],
+    [['graphics', 'nobody'], 1, 'lastrotation check'],
+    [['graphics', '--templates', 'none.yaml'], 2, 'name a file of templates'],
+    [['graphics', '--contest', 'XX'], 2, 'did you mean'],
+    [['graphics', '--out', '/nowhere/x.json'], 3, 'name a file you may write'],
+    [['graphics', '--out', '/dev/null'], 3, '--out'],
+    [['graphics', '--out', 'docs/examples/harbour.yaml'], 2, '--out'],
+    [['graphics', '--out', 'docs/examples/harbour.scores.csv'], 2, '--out'],
   ])('%j', (args, code, mend) => {
     const ran = run([...args, ...HARBOUR]);
     expect([ran.code, ran.out]).toEqual([code, '']);
@@ -208,7 +215,7 @@ describe('--out', () => {
   const read = () => JSON.parse(readFileSync(out, 'utf8')) as Answer;
 
   async function following(...args: string[]): Promise<ChildProcess> {
-    const all = [COMMAND, 'captions', '--meet', join(path, 'harbour.yaml'), '--follow', ...args];
+    const all = [COMMAND, 'graphics', '--meet', join(path, 'harbour.yaml'), '--follow', ...args];
     const child = spawn(process.execPath, all, { stdio: ['ignore', 'ignore', 'pipe'] });
     running.push(child);
     while (!existsSync(out)) await pause(5);
@@ -229,9 +236,9 @@ describe('--out', () => {
       // As fast as this process can, while the other one writes.
       for (;;) {
         reads++;
-        const { contest, captions } = read();
+        const { contest, lines } = read();
         expect(contest).toBe('all-around');
-        if (captions[0]?.text?.includes(score)) break;
+        if (lines[0]?.text?.includes(score)) break;
         await pause(0);
         if (errors.length > 0) throw new Error(`${score} never came: ${errors}`);
       }
@@ -240,7 +247,7 @@ describe('--out', () => {
     }
     waits.sort((a, b) => a - b);
     console.log(
-      `captions --follow: ${reads} reads, all whole; a score is there after ${waits[15]?.toFixed(0)} ms (median), ${waits.at(-1)?.toFixed(0)} ms (worst of 30)`,
+      `graphics --follow: ${reads} reads, all whole; a score is there after ${waits[15]?.toFixed(0)} ms (median), ${waits.at(-1)?.toFixed(0)} ms (worst of 30)`,
     );
     expect(readdirSync(path).filter((f) => f.endsWith('.part'))).toEqual([]);
 
@@ -262,7 +269,7 @@ describe('--out', () => {
     symlinkSync(join(other, 'there.txt'), join(other, 'here.txt'));
     writeFileSync(join(other, 'there.txt'), 'old');
     const meet = join(other, 'harbour.yaml');
-    expect(run(['captions', '--meet', meet, '--out', join(other, 'here.txt')]).code).toBe(0);
+    expect(run(['graphics', '--meet', meet, '--out', join(other, 'here.txt')]).code).toBe(0);
     expect(readFileSync(join(other, 'there.txt'), 'utf8')).toContain('Suzu Tanakura has 43.566');
     done();
   });

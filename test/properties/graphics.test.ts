@@ -1,4 +1,4 @@
 import { LAWS } from './all.js';
 import { tryAll } from './runs.js';
 
-tryAll(LAWS.captions);
+tryAll(LAWS.graphics);

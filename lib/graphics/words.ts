@@ -1,6 +1,7 @@
 /** The shorter forms of names. */
 import { apparatusOf, type Meet } from '../meet/meet.js';
 import { nameForms } from '../meet/names.js';
+import { percent } from '../report/words.js';
 
 /** How far names are shortened; a line is said with all of them the same. */
 export interface Short {
@@ -42,4 +43,9 @@ export function namesOf(meet: Meet): Names {
     apparatus: (code) => (short) =>
       short.apparatus === 'code' ? code : (apparatusOf(meet, code)?.name ?? code),
   };
+}
+
+/** Nothing that is still to be scored is said to be sure. */
+export function chanceText(chance: number): string {
+  return percent(Math.min(chance, 1 - Number.EPSILON));
 }

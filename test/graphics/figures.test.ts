@@ -2,7 +2,7 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
-import { captions, nextUp, reports } from '../../lib/index.js';
+import { graphics, nextUp, reports } from '../../lib/index.js';
 import { compareFigures } from '../properties/laws/figures.js';
 import { EXAMPLES } from '../support/cli.js';
 import { logFrom, meetFrom } from '../support/meet.js';
@@ -42,7 +42,7 @@ gymnasts:
 /** The line to lead, and what the desk says, once Ada has a score. */
 function said(yaml: string, row: string): [air: string | null | undefined, desk: string] {
   const meet = meetFrom(yaml, logFrom(row));
-  const [line] = captions(meet, { kinds: ['need'] }).captions;
+  const [line] = graphics(meet, { kinds: ['need'] }).lines;
   const [sentence] = reports.nextUp(meet, 'FX').flat();
   expect(nextUp(meet).map((r) => r.gymnast)).toEqual(['bea']);
   return [line?.text, sentence?.kind === 'sentence' ? sentence.text : ''];
@@ -51,7 +51,7 @@ function said(yaml: string, row: string): [air: string | null | undefined, desk:
 it('a tie at a real score is said apart, with what becomes of it', () => {
   expect(said(meetOf(''), 'ada,FX,13.500')).toEqual([
     'Bea Harrow needs 13.533 on floor to lead; 13.500 shares the lead.',
-    'Next on floor, Bea Harrow: 13.533 to win (13.500 shares it) and 13.533 for a medal (13.500 shares it).',
+    'Next on floor, Bea Harrow: 13.533 to win (13.500 shares it).',
   ]);
   // Her D score of 5.0 leaves her 8.5 for execution, where Ada has 8.6, or 8.4.
   const known = meetOf('execution', ', ranges: { FX: { d: 5.0 } }');
@@ -61,7 +61,7 @@ it('a tie at a real score is said apart, with what becomes of it', () => {
   ]);
   expect(said(known, 'ada,FX,13.500,5.1')).toEqual([
     'Bea Harrow needs 13.500 on floor to lead.',
-    expect.stringContaining('13.500 to win and 13.500 for a medal.'),
+    expect.stringContaining('13.500 to win.'),
   ]);
   expect(said(meetOf('execution'), 'ada,FX,13.500,4.9')).toEqual([
     'Bea Harrow needs 13.533 on floor to lead; 13.500 ties, to be decided on execution.',
@@ -73,7 +73,7 @@ it('no score that the panel cannot give is said to tie', () => {
   // Ada was scored by a larger panel; the grid of this one has 13.500 and 13.533.
   expect(said(meetOf(''), 'ada,FX,13.510')).toEqual([
     'Bea Harrow needs 13.533 on floor to lead.',
-    'Next on floor, Bea Harrow: 13.533 to win and 13.533 for a medal.',
+    'Next on floor, Bea Harrow: 13.533 to win.',
   ]);
 });
 
@@ -85,7 +85,7 @@ contests: [{ kind: apparatus, on: HP, ties: [execution] }]
 gymnasts: [{ id: ada, name: Ada Quill }, { id: bea, name: Bea Harrow, ranges: { HP: { d: 10.5 } } }]
 `;
   const lines = (d: string) =>
-    captions(meetFrom(yaml, logFrom(`ada,HP,20.000,${d}`)), { kinds: ['need'] }).captions.map(
+    graphics(meetFrom(yaml, logFrom(`ada,HP,20.000,${d}`)), { kinds: ['need'] }).lines.map(
       (c) => c.text,
     );
   expect(lines('10.500')[0]).toBe('Bea Harrow can share the lead with 20.000 on hoop, no more.');

@@ -8,8 +8,8 @@ import { didYouMean, type Problem, type ProblemList, report } from '../meet/prob
 import type { Source } from '../meet/read.js';
 import { complaint, entriesOf, list, mapping, oneOf, printable, whole } from '../meet/values.js';
 import { quote } from '../score.js';
-import { CAPTION_KINDS, type CaptionKind, KINDS } from './kinds.js';
-import { SHIPPED_TEMPLATES } from './shipped.js';
+import { KINDS, LINE_KINDS, type LineKind } from './kinds/index.js';
+import type { LineKindOf } from './line-kind.js';
 
 export interface Template {
   /** Words and the names of fields in turn: the second, the fourth … are fields. */
@@ -21,7 +21,7 @@ export interface Template {
 }
 
 export interface Templates {
-  readonly of: Readonly<Record<CaptionKind, readonly Template[]>>;
+  readonly of: Readonly<Record<LineKind, readonly Template[]>>;
   /** Words for one of the gymnasts, where the file has its own. */
   readonly words: { readonly she: string; readonly her: string } | null;
 }
@@ -31,10 +31,16 @@ const USUAL_LENGTH = 140;
 
 const LONGEST = 500;
 
-function templateSchema(kind: CaptionKind) {
-  const conditions: Record<string, readonly string[]> = KINDS[kind].when;
+/** The record of a kind. */
+export function kindCalled(name: LineKind): LineKindOf {
+  const kind = KINDS.find((k) => k.name === name);
+  if (kind === undefined) throw new RangeError(`no kind of line ${name}`);
+  return kind;
+}
+
+function templateSchema(kind: LineKind) {
   const when = Object.fromEntries(
-    Object.entries(conditions).map(([name, words]) => [name, v.optional(oneOf(words))]),
+    Object.entries(kindCalled(kind).when).map(([name, words]) => [name, v.optional(oneOf(words))]),
   );
   return mapping(
     {
@@ -58,13 +64,13 @@ const schema = mapping(
   {
     words: v.optional(mapping({ she: word, her: word }, '{ she: they, her: their }')),
     ...(Object.fromEntries(
-      CAPTION_KINDS.map((kind) => [
+      LINE_KINDS.map((kind) => [
         kind,
         v.optional(list(templateSchema(kind), 'a list of { text, length, when }')),
       ]),
-    ) as unknown as Record<CaptionKind, v.GenericSchema<unknown, TemplateList | undefined>>),
+    ) as unknown as Record<LineKind, v.GenericSchema<unknown, TemplateList | undefined>>),
   },
-  `a mapping from kind to templates: ${CAPTION_KINDS.join(', ')}`,
+  `a mapping from kind to templates: ${LINE_KINDS.join(', ')}`,
 );
 
 type TemplateList = ({
@@ -86,7 +92,7 @@ export interface ReadTemplates {
  * @example
  * const file = { file: 'lines.yaml', text: 'need: [{ text: "{name}: {score}", length: 40 }]' };
  * const { templates } = readTemplates(file);
- * captions(meet, { kinds: ['need'], who: ['brandt'], templates }).captions[0]?.text // → 'Ida Brandt: 14.633'
+ * graphics(meet, { kinds: ['need'], who: ['brandt'], templates }).lines[0]?.text // → 'Ida Brandt: 14.633'
  * readTemplates({ ...file, text: 'need: [{ text: "{nmae}" }]' }).problems[0]?.mend // → 'did you mean `name`?'
  */
 export function readTemplates(source: Source): ReadTemplates {
@@ -98,7 +104,7 @@ export function readTemplates(source: Source): ReadTemplates {
   ]);
   if (read === null) return { templates: null, problems };
   const { value, lineOf } = read;
-  const own = CAPTION_KINDS.map((kind): [CaptionKind, Template[] | null] => {
+  const own = LINE_KINDS.map((kind): [LineKind, Template[] | null] => {
     const given = value[kind];
     if (given === undefined) return [kind, null];
     return [kind, entriesOf(given).map(([i, t]) => templateOf(kind, i, t, lineOf, problemList))];
@@ -109,12 +115,12 @@ export function readTemplates(source: Source): ReadTemplates {
       kind,
       source === SHIPPED_SOURCE ? (templates ?? []) : withShipped(kind, templates),
     ]),
-  ) as Record<CaptionKind, Template[]>;
+  ) as Record<LineKind, Template[]>;
   return { templates: { of, words: value.words ?? null }, problems };
 }
 
 /** The shipped ones behind the user's own, none longer than the longest of these. */
-function withShipped(kind: CaptionKind, own: readonly Template[] | null): readonly Template[] {
+function withShipped(kind: LineKind, own: readonly Template[] | null): readonly Template[] {
   const shipped = shippedTemplates().of[kind];
   if (own === null) return shipped;
   const longest = Math.max(...own.map((t) => t.limit));
@@ -123,7 +129,7 @@ function withShipped(kind: CaptionKind, own: readonly Template[] | null): readon
 }
 
 function templateOf(
-  kind: CaptionKind,
+  kind: LineKind,
   index: number,
   { text, length, when }: NonNullable<TemplateList[number]>,
   lineOf: LineOf,
@@ -132,7 +138,7 @@ function templateOf(
   const parts = text.split(/\{([^{}]*)\}/);
   const complain = (code: ProblemCode, message: string, mend: string) =>
     report(problems, 'error', code, lineOf([kind, index, 'text']), message, mend);
-  const known: readonly string[] = KINDS[kind].fields;
+  const known = kindCalled(kind).fields;
   parts.forEach((part, i) => {
     if (i % 2 === 1 && !known.includes(part)) {
       const message = `${quote(`{${part}}`)} is no field of ${kind}`;
@@ -144,6 +150,14 @@ function templateOf(
   });
   return { parts, limit: length ?? USUAL_LENGTH, when: when ?? {} };
 }
+
+/**
+ * The templates that are there when nobody brings any: a file as a user would write it.
+ * @example
+ * readTemplates({ file: 'lines.yaml', text: SHIPPED_TEMPLATES }).problems // → []
+ */
+export const SHIPPED_TEMPLATES = `# Lines for graphics and for the voice. The first template that holds and fits is used.
+${KINDS.map(({ name, templates }) => `${name}:${templates}`).join('\n')}`;
 
 const SHIPPED_SOURCE: Source = { file: 'shipped templates', text: SHIPPED_TEMPLATES };
 let shipped: Templates | undefined;

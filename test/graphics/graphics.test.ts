@@ -1,12 +1,12 @@
-/** `captions`: what is said, of whom, and in whose words. */
+/** `graphics`: what is said, of whom, and in whose words. */
 import { describe, expect, it } from 'vitest';
-import { namesOf, SHORTENING } from '../../lib/captions/words.js';
+import { namesOf, SHORTENING } from '../../lib/graphics/words.js';
 import {
   awaited,
   beforeLastEntry,
-  type CaptionKind,
-  captions,
-  captionsAs,
+  graphics,
+  graphicsAs,
+  type LineKind,
   type Meet,
   readTemplates,
   type Templates,
@@ -29,8 +29,8 @@ gymnasts:
   - { id: dita, name: Dita Vale }
 ${more}`;
 
-function linesOf(meet: Meet, kinds: CaptionKind[], more: object = {}): (string | null)[] {
-  return captions(meet, { kinds, ...more }).captions.map((c) => c.text);
+function linesOf(meet: Meet, kinds: LineKind[], more: object = {}): (string | null)[] {
+  return graphics(meet, { kinds, ...more }).lines.map((c) => c.text);
 }
 
 function templates(text: string): Templates {
@@ -51,15 +51,17 @@ it('lines are ready for a score that is awaited, and say on what they rest', () 
   const meet = meetFrom(meetOf('wag', 'FX'), logFrom('bea,FX,13.500'));
   const waits = awaited(meet).map((r) => r.gymnast);
   expect(waits).toContain('ada');
-  const { captions: lines } = captions(meet, { kinds: ['outcome', 'standing'] });
-  const hers = lines.filter((l) => l.kind === 'outcome' && l.about[0] === 'ada');
+  const { lines } = graphics(meet, { kinds: ['outcome', 'standing'] });
+  const hers = lines.filter((l) => l.kind === 'outcome' && l.about[0]?.id === 'ada');
   expect(hers.length).toBeGreaterThan(1);
   expect(hers.every((l) => l.awaited.includes('ada'))).toBe(true);
-  const board = lines.find((l) => l.kind === 'standing' && l.about[0] === 'bea');
+  const board = lines.find((l) => l.kind === 'standing' && l.about[0]?.id === 'bea');
   expect(board?.awaited).toEqual([]);
   expect(board?.text).not.toContain('awaited');
   expect(hers.every((l) => l.text?.endsWith(' (score awaited).'))).toBe(true);
-  const others = lines.filter((l) => l.kind === 'outcome' && l.about[0] !== 'ada');
+  const others = lines.filter(
+    (l) => l.kind === 'outcome' && l.about[0]?.id !== 'ada' && l.upBefore.length === 0,
+  );
   expect(others.length).toBeGreaterThan(1);
   expect(others.every((l) => l.text?.endsWith(' (Quill’s score awaited).'))).toBe(true);
 });
@@ -70,11 +72,15 @@ it('a score under inquiry is marked in the lines it touches, and told when it is
   const text = (log: string) => {
     const meet = meetFrom(meetOf('wag', 'FX'), log);
     const before = beforeLastEntry(meet, { file: 'log', text: log });
-    return captions(meet, { kinds: ['change', 'standing'], before }).captions.map((c) => c.text);
+    return graphics(meet, { kinds: ['change', 'standing'], before }).lines.map((c) => c.text);
   };
   expect(text(rows())[0]).toMatch(/^Ada Quill: 13\.500 on floor, .*\(score under inquiry\)\.$/);
   expect(text(rows()).filter((t) => t?.includes('inquiry'))).toHaveLength(2);
-  const ahead = captions(meetFrom(meetOf('wag', 'FX'), rows()), { kinds: ['need'] }).captions;
+  const next = ['cleo'];
+  const ahead = graphics(meetFrom(meetOf('wag', 'FX'), rows()), {
+    kinds: ['need'],
+    who: next,
+  }).lines;
   expect(ahead.length).toBeGreaterThan(1);
   expect(ahead.every((c) => c.text?.endsWith(' (Quill’s score under inquiry).'))).toBe(true);
   const limited = (limit: number) => {
@@ -83,7 +89,7 @@ it('a score under inquiry is marked in the lines it touches, and told when it is
       text: `need: [{ text: "{name} needs {score}.", length: ${limit} }]`,
     });
     const given = { kinds: ['need'], templates };
-    const lines = captions(meetFrom(meetOf('wag', 'FX'), rows()), given).captions;
+    const lines = graphics(meetFrom(meetOf('wag', 'FX'), rows()), given).lines;
     return lines.map((c) => c.text).find((t) => t?.startsWith('Cleo') || t?.startsWith('C.'));
   };
   expect(limited(60)).toMatch(/\(Quill’s score under inquiry\)\.$/);
@@ -154,7 +160,7 @@ describe('a tie that her E score will decide', () => {
       'name: Cleo Marsh, ranges: { FX: { d: 5.4 } }',
     );
     const meet = meetFrom(expected, log);
-    expect(linesOf(meet, ['outcome'])).toEqual([
+    expect(linesOf(meet, ['outcome'], { who: ['cleo'] })).toEqual([
       expect.stringContaining('13.501 or better: 1st place so far.'),
       expect.stringContaining(
         'Cleo Marsh on floor, 13.500: level with Ada Quill, 1st to 2nd so far, decided on execution.',
@@ -169,11 +175,11 @@ describe('a tie that her E score will decide', () => {
     const withD = (d: string) => meetFrom(expected, `${log}cleo,FX,13.500,${d},,,\n`);
     const places = ['4.900', '5.400'].map(
       (d) =>
-        captions(withD(d), {
+        graphics(withD(d), {
           kinds: ['standing'],
           who: ['cleo'],
           templates: templates('standing: [{ text: "{place}" }]'),
-        }).captions[0]?.text,
+        }).lines[0]?.text,
     );
     expect(places).toEqual(['1st', '2nd']);
   });
@@ -186,7 +192,7 @@ describe('the chance of a band', () => {
     const x = 0.75;
     const below = 10 * x ** 3 * (1 - x) ** 2 + 5 * x ** 4 * (1 - x) + x ** 5;
     const meet = meetFrom(meetOf('wag', 'FX'), logFrom('ada,FX,13.500'));
-    const { captions: all } = captions(meet, { kinds: ['outcome'] });
+    const { lines: all } = graphics(meet, { kinds: ['outcome'], who: ['bea'] });
     const [above, level] = all.map((c) => c.chance ?? 0);
     // Half of the cell of 13.500 lies above it; she falls once in ten times.
     expect((above ?? 0) + (level ?? 0) / 2).toBeCloseTo(0.9 * (1 - below), 3);
@@ -212,7 +218,10 @@ describe('the end', () => {
   it('has a winner, and nothing to prepare', () => {
     const log = logFrom('ada,FX,14.500', 'bea,FX,13.600', 'cleo,FX,13.600', 'dita,FX,DNF');
     const meet = meetFrom(meetOf('wag', 'FX'), log);
-    expect(linesOf(meet, ['standing', 'need', 'outcome'])).toEqual([
+    expect(linesOf(meet, ['need', 'outcome'])).toEqual([]);
+    expect(linesOf(meet, ['final'])).toEqual([
+      'Gold for Ada Quill with 14.500, 0.900 ahead.',
+      'Silver for Bea Harrow and Cleo Marsh, level on 13.600.',
       'Ada Quill wins with 14.500, 0.900 ahead.',
       'Bea Harrow shares 2nd with Cleo Marsh on 13.600.',
       'Cleo Marsh shares 2nd with Bea Harrow on 13.600.',
@@ -306,7 +315,7 @@ describe('templates', () => {
     const own = templates(
       'outcome: [{ text: "{scores}: GOLD", length: 70, when: { place: first } }]',
     );
-    const { captions: all } = captions(meet, { kinds: ['outcome'], who: ['bea'], templates: own });
+    const { lines: all } = graphics(meet, { kinds: ['outcome'], who: ['bea'], templates: own });
     expect(all.map((c) => c.text)).toEqual([
       '13.501 or better: GOLD',
       '13.500: GOLD',
@@ -323,13 +332,16 @@ describe('templates', () => {
 describe('CSV', () => {
   it('quotes what needs it, and changes nothing', () => {
     const own = templates(`standing: [{ text: '="{name}", {place}' }]`);
-    const answer = captions(meetFrom(meetOf('wag', 'FX'), logFrom('ada,FX,13.500')), {
+    const answer = graphics(meetFrom(meetOf('wag', 'FX'), logFrom('ada,FX,13.500')), {
       kinds: ['standing'],
       templates: own,
     });
-    expect(captionsAs(answer, 'csv', 3)).toBe(
-      'kind,about,apparatus,from,to,text,length,limit,chance,awaited,underInquiry,stale\n' +
-        'standing,ada,,,,"=""Ada Quill"", 1st",17,140,,,,\n',
+    expect(graphicsAs([answer], 'csv', 3)).toBe(
+      'contest,about,name,short,team,country,id,kind,target,status,by,apparatus,rotation,done,from,to,' +
+        'place,wasPlace,worst,tied,tieBy,levelWith,score,was,total,gap,chance,text,length,limit,' +
+        'awaited,underInquiry,upBefore,stale\n' +
+        'FX,ada,Ada Quill,,,,FX/standing/ada,standing,,,so-far,,,1,,,1,,,false,,,,,13.500,,,' +
+        '"=""Ada Quill"", 1st",17,140,,,,\n',
     );
   });
 });

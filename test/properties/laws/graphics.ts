@@ -1,10 +1,10 @@
-/** `captions`: a line ready for every score, and none longer than its template allows. */
+/** `graphics`: a line ready for every score, and none longer than its template allows. */
 import fc from 'fast-check';
-import { KINDS } from '../../../lib/captions/kinds.js';
+import { kindCalled } from '../../../lib/graphics/templates.js';
 import {
-  CAPTION_KINDS,
-  type Caption,
-  captions,
+  type GraphicsLine,
+  graphics,
+  LINE_KINDS,
   type Meet,
   nextUp,
   readTemplates,
@@ -21,15 +21,7 @@ function templatesFrom(text: string): Templates {
   return templates;
 }
 
-/** Says the place alone, so that it can be compared with a board. */
-const PLACES = templatesFrom(`
-outcome:
-  - { text: "{place} to {worst}", when: { tie: open } }
-  - { text: "shares {place}", when: { tie: shared } }
-  - { text: "{place}" }
-`);
-
-const holds = (line: Caption, score: number) =>
+const holds = (line: GraphicsLine, score: number) =>
   line.from !== null && line.to !== null && score >= line.from && score <= line.to;
 
 /** The D and E scores that may come with a score are the reason why a tie cannot be foretold. */
@@ -46,9 +38,9 @@ export const everyScoreHasOneLine = fc.property(caseArb(1), ({ sketch, asks: [as
   const random = randomFrom(ask?.seed ?? 0);
   for (const sketched of sketch.contests) {
     const contest = contestId(sketched);
-    const { captions: all } = captions(meet, { contest, kinds: ['outcome'], templates: PLACES });
+    const { lines: all } = graphics(meet, { contest, kinds: ['outcome'] });
     for (const { gymnast, apparatus } of nextUp(meet)) {
-      const lines = all.filter((c) => c.about[0] === gymnast && c.apparatus === apparatus);
+      const lines = all.filter((c) => c.about[0]?.id === gymnast && c.apparatus === apparatus);
       if (lines.length === 0) {
         must(!isAwaited(meet, contest, gymnast, apparatus), sketch, () => `no line: ${gymnast}`);
         continue;
@@ -61,13 +53,12 @@ export const everyScoreHasOneLine = fc.property(caseArb(1), ({ sketch, asks: [as
         const parts = withParts(sketch, score, random);
         const row = { gymnast, apparatus, score, ...parts };
         const after = readSketch({ ...sketch, log: [...sketch.log, row] });
-        const id = fitting[0]?.about.at(-1);
+        const id = fitting[0]?.about.at(-1)?.id;
         const is = standings(after, { contest }).rows.find((r) => r.id === id);
-        const [text = ''] = fitting.map((l) => l.text);
         must(
-          is !== undefined && says(text ?? '', is.place, is.tied),
+          is !== undefined && fitting.every((line) => says(line, is.place, is.tied)),
           { ...sketch, log: [...sketch.log, row] },
-          () => `"${text}" was prepared for ${score}, ${id} is ${is?.place} ${is?.tied}`,
+          () => `${JSON.stringify(fitting)} for ${score}, ${id} is ${is?.place} ${is?.tied}`,
         );
       }
     }
@@ -83,11 +74,11 @@ function isAwaited(meet: Meet, contest: string, gymnast: string, apparatus: stri
   return row !== undefined && !isOut && row.toCome.includes(apparatus);
 }
 
-function says(text: string, place: number | null, tied: boolean): boolean {
-  const numbers = (text.match(/\d+/g) ?? []).map(Number);
-  const [best = 0, worst = best] = numbers;
-  if (place === null || place < best || place > worst) return false;
-  return text.includes('to') || tied === text.startsWith('shares');
+/** Whether the values of a line hold for a place; where the tie is open, for any it may have. */
+function says(line: GraphicsLine, place: number | null, tied: boolean): boolean {
+  if (place === null || line.place === null || line.worst === null) return false;
+  if (place < line.place || place > line.worst) return false;
+  return line.tied === null || tied === line.tied;
 }
 
 /** Names as people have them, and as nobody has them. */
@@ -105,10 +96,10 @@ const nameArb = fc.oneof(
     .map((s) => s.trim()),
 );
 
-const templateArb = fc.constantFrom(...CAPTION_KINDS).chain((kind) =>
+const templateArb = fc.constantFrom(...LINE_KINDS).chain((kind) =>
   fc.record({
     kind: fc.constant(kind),
-    words: fc.array(fc.constantFrom(...KINDS[kind].fields, '·', 'on', 'ü'), {
+    words: fc.array(fc.constantFrom(...kindCalled(kind).fields, '·', 'on', 'ü'), {
       minLength: 1,
       maxLength: 6,
     }),
@@ -134,7 +125,7 @@ export const noLineIsTooLong = fc.property(
       return `${kind}:\n${own.map((t) => `  - { text: ${JSON.stringify(text(t))}, length: ${t.length} }\n`).join('')}`;
     });
     const own = templatesFrom(file.join(''));
-    for (const line of captions(meet, { kinds, templates: own }).captions) {
+    for (const line of graphics(meet, { kinds, templates: own }).lines) {
       const longest = Math.max(
         ...templates.filter((t) => t.kind === line.kind).map((t) => t.length),
       );
@@ -142,11 +133,19 @@ export const noLineIsTooLong = fc.property(
       const fits = seen === line.length && line.length <= line.limit && line.limit <= longest;
       must(fits, sketch, () => `${JSON.stringify(line)} of\n${file.join('')}`);
       const isWhole =
-        line.text === null || own.of[line.kind].some((t) => begins(line.text ?? '', t.parts));
+        line.text === null ||
+        own.of[line.kind].some((t) => formsOf(line.text ?? '').some((f) => begins(f, t.parts)));
       must(isWhole, sketch, () => `cut: ${JSON.stringify(line)} of\n${file.join('')}`);
     }
   },
 );
+
+/** As it stands, and without the remark that may stand at its end, before its full stop. */
+function formsOf(text: string): string[] {
+  const remark = text.lastIndexOf(' (');
+  const [stop = ''] = /[.!?]?$/.exec(text) ?? [];
+  return remark < 0 ? [text] : [text, text.slice(0, remark), `${text.slice(0, remark)}${stop}`];
+}
 
 /** Whether a line has all the words of a template, in their order, from its first to its last. */
 function begins(text: string, parts: readonly string[]): boolean {

@@ -1,8 +1,10 @@
 /** What facts are made from: the meet now and before, the contest, and whose lines are prepared. */
 import type { Contest } from '../contest/contest.js';
 import { afterRotation, isToCome, latestRotation, type Meet, type Routine } from '../meet/meet.js';
-import { awaited, nextUp } from '../meet/now.js';
+import { awaited, isUnderInquiry, nextUp, secondUp } from '../meet/now.js';
+import type { When } from '../needs/target.js';
 import { nextAmong } from '../needs/turn.js';
+import { boardNow, type SaidBoard } from '../report/standing.js';
 import { type Names, namesOf } from './words.js';
 
 export interface Context {
@@ -10,8 +12,13 @@ export interface Context {
   /** The meet before what just happened. */
   readonly before: Meet;
   readonly contest: Contest;
-  /** Whose lines are prepared: the next up, or the next routines of those who are asked for. */
+  readonly board: SaidBoard;
+  /** Whose lines are prepared: the next two up, or the next routines of those who are asked for. */
   readonly routines: readonly Routine[];
+  /** Of which board the places of outcomes are. */
+  readonly when: When;
+  /** Nothing is to come, and nothing may change. */
+  readonly isOver: boolean;
   readonly names: Names;
   readonly words: { readonly she: string; readonly her: string };
 }
@@ -20,22 +27,27 @@ export function contextOf(
   meet: Meet,
   before: Meet | null,
   contest: Contest,
-  asked: readonly string[],
+  asked: { readonly ids: readonly string[]; readonly when: When },
   words: Context['words'] | null,
 ): Context {
   return {
     meet,
     before: before ?? afterRotation(meet, latestRotation(meet) - 1),
     contest,
-    routines: asked.length === 0 ? expected(meet) : nextOf(meet, contest, asked),
+    board: boardNow(meet, contest.id),
+    routines: asked.ids.length === 0 ? expected(meet) : nextOf(meet, contest, asked.ids),
+    when: asked.when,
+    isOver: contest.contenders.every((c) =>
+      c.routines.every((i) => !isToCome(meet, i) && !isUnderInquiry(meet, i)),
+    ),
     names: namesOf(meet),
     words: words ?? meet.words,
   };
 }
 
-/** Whose scores are awaited, and who is next up, in the order they go up. */
+/** Whose scores are awaited, and who is up next and after that, in the order they go up. */
 function expected(meet: Meet): Routine[] {
-  return [...awaited(meet), ...nextUp(meet)].sort((a, b) => a.index - b.index);
+  return [...awaited(meet), ...nextUp(meet), ...secondUp(meet)].sort((a, b) => a.index - b.index);
 }
 
 /** The next routine of each of these, gymnasts or teams, in the order they go up. */
@@ -50,7 +62,7 @@ function nextOf(meet: Meet, contest: Contest, ids: readonly string[]): Routine[]
   return [...new Set(next)].sort((a, b) => a.index - b.index);
 }
 
-/** Whether what is to come is one rotation: then the medal picture is part of the captions. */
+/** Whether what is to come is one rotation: then the medals in order are told unasked. */
 export function isLastRotation({ meet, contest }: Context): boolean {
   const rotations = contest.contenders.flatMap((c) =>
     c.routines.filter((i) => isToCome(meet, i)).map((i) => meet.routines[i]?.rotation),

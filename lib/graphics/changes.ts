@@ -1,0 +1,48 @@
+/** What changed from one set of lines to the next. */
+import type { OpenScores } from '../meet/now.js';
+import type { Graphics, GraphicsHeader, GraphicsLine } from './graphics.js';
+
+export interface GraphicsChanges extends GraphicsHeader, OpenScores {
+  /** How many rows of the log had been read for the lines it is compared with; 0 where there were none. */
+  readonly since: number;
+  /** Lines that were not there. */
+  readonly added: readonly GraphicsLine[];
+  /** Lines that say something else than before under the same id, or rest on other scores. */
+  readonly changed: readonly GraphicsLine[];
+  /** Ids of lines that are there no more. */
+  readonly withdrawn: readonly string[];
+  readonly caution: string;
+}
+
+/**
+ * What was added, changed and withdrawn; all of it added where there was nothing before.
+ * @example
+ * const { meet: after } = record(meet, { gymnast: 'silva', apparatus: 'VT', score: '13.9' });
+ * const kinds = ['standing'];
+ * const changes = changesBetween(graphics(meet, { kinds }), graphics(after, { kinds }));
+ * changes.changed.map((line) => line.id).includes('all-around/standing/silva') // → true
+ */
+export function changesBetween(before: Graphics | null, after: Graphics): GraphicsChanges {
+  const { schema, contest, sequence, rows, at, stale, lines, awaited, underInquiry, caution } =
+    after;
+  const were = new Map((before?.lines ?? []).map((line) => [line.id, JSON.stringify(line)]));
+  const are = new Set(lines.map((line) => line.id));
+  return {
+    schema,
+    contest,
+    sequence,
+    rows,
+    at,
+    stale,
+    since: before?.rows ?? 0,
+    added: lines.filter(({ id }) => !were.has(id)),
+    changed: lines.filter((line) => {
+      const was = were.get(line.id);
+      return was !== undefined && was !== JSON.stringify(line);
+    }),
+    withdrawn: [...were.keys()].filter((id) => !are.has(id)),
+    awaited,
+    underInquiry,
+    caution,
+  };
+}
