@@ -34,9 +34,9 @@ const TEMPLATES = `
     when: { of: team, target: lead, status: needs }
   - text: "{team} needs {score} from {name} on {apparatus} to lead{soFar}{unequal}."
     when: { of: team, target: lead, status: needs }
-  - text: "{team} needs {score} from {name} on {apparatus} to lead{soFar}{unequal}, above the best {she} is expected to do; {tie}."
+  - text: "{team} needs {score} from {name} on {apparatus} to lead{soFar}{unequal}, above {her} realistic best; {tie}."
     when: { of: team, target: lead, status: beyond }
-  - text: "{team} needs {score} from {name} on {apparatus} to lead{soFar}{unequal}, above the best {she} is expected to do."
+  - text: "{team} needs {score} from {name} on {apparatus} to lead{soFar}{unequal}, above {her} realistic best."
     when: { of: team, target: lead, status: beyond }
   - text: "{team} can share the lead{soFar} with {level} from {name} on {apparatus}, no more{unequal}."
     when: { of: team, target: lead, status: level-only, tie: shared }
@@ -50,9 +50,9 @@ const TEMPLATES = `
     when: { target: lead, status: needs }
   - text: "{name} needs {score} on {apparatus} to lead{soFar}{unequal}."
     when: { target: lead, status: needs }
-  - text: "{name} needs {score} on {apparatus} to lead{soFar}{unequal}, above the best {she} is expected to do; {tie}."
+  - text: "{name} needs {score} on {apparatus} to lead{soFar}{unequal}, above {her} realistic best; {tie}."
     when: { target: lead, status: beyond }
-  - text: "{name} needs {score} on {apparatus} to lead{soFar}{unequal}, above the best {she} is expected to do."
+  - text: "{name} needs {score} on {apparatus} to lead{soFar}{unequal}, above {her} realistic best."
     when: { target: lead, status: beyond }
   - text: "{name} can share the lead{soFar} with {level} on {apparatus}, no more{unequal}."
     when: { target: lead, status: level-only, tie: shared }
@@ -66,9 +66,9 @@ const TEMPLATES = `
     when: { of: team, target: win, status: needs }
   - text: "{given}{team} needs {score} from {name} on {apparatus} to win."
     when: { of: team, target: win, status: needs }
-  - text: "{given}{team} needs {score} from {name} on {apparatus} to win, above the best {she} is expected to do; {tie}."
+  - text: "{given}{team} needs {score} from {name} on {apparatus} to win, above {her} realistic best; {tie}."
     when: { of: team, target: win, status: beyond }
-  - text: "{given}{team} needs {score} from {name} on {apparatus} to win, above the best {she} is expected to do."
+  - text: "{given}{team} needs {score} from {name} on {apparatus} to win, above {her} realistic best."
     when: { of: team, target: win, status: beyond }
   - text: "{given}{team} can share first place with {level} from {name} on {apparatus}, no more."
     when: { of: team, target: win, status: level-only, tie: shared }
@@ -78,9 +78,9 @@ const TEMPLATES = `
     when: { of: gymnast, target: win, status: needs }
   - text: "{given}{name} needs {score} on {apparatus} to win."
     when: { of: gymnast, target: win, status: needs }
-  - text: "{given}{name} needs {score} on {apparatus} to win, above the best {she} is expected to do; {tie}."
+  - text: "{given}{name} needs {score} on {apparatus} to win, above {her} realistic best; {tie}."
     when: { of: gymnast, target: win, status: beyond }
-  - text: "{given}{name} needs {score} on {apparatus} to win, above the best {she} is expected to do."
+  - text: "{given}{name} needs {score} on {apparatus} to win, above {her} realistic best."
     when: { of: gymnast, target: win, status: beyond }
   - text: "{given}{name} can share first place with {level} on {apparatus}, no more."
     when: { of: gymnast, target: win, status: level-only, tie: shared }
@@ -90,9 +90,9 @@ const TEMPLATES = `
     when: { of: team, target: medal, status: needs }
   - text: "{given}{team} needs {score} from {name} on {apparatus} for a medal."
     when: { of: team, target: medal, status: needs }
-  - text: "{given}{team} needs {score} from {name} on {apparatus} for a medal, above the best {she} is expected to do; {tie}."
+  - text: "{given}{team} needs {score} from {name} on {apparatus} for a medal, above {her} realistic best; {tie}."
     when: { of: team, target: medal, status: beyond }
-  - text: "{given}{team} needs {score} from {name} on {apparatus} for a medal, above the best {she} is expected to do."
+  - text: "{given}{team} needs {score} from {name} on {apparatus} for a medal, above {her} realistic best."
     when: { of: team, target: medal, status: beyond }
   - text: "{given}{name} has a medal with any score on {apparatus}."
     when: { of: gymnast, target: medal, status: secured }
@@ -100,9 +100,9 @@ const TEMPLATES = `
     when: { of: gymnast, target: medal, status: needs }
   - text: "{given}{name} needs {score} on {apparatus} for a medal."
     when: { of: gymnast, target: medal, status: needs }
-  - text: "{given}{name} needs {score} on {apparatus} for a medal, above the best {she} is expected to do; {tie}."
+  - text: "{given}{name} needs {score} on {apparatus} for a medal, above {her} realistic best; {tie}."
     when: { of: gymnast, target: medal, status: beyond }
-  - text: "{given}{name} needs {score} on {apparatus} for a medal, above the best {she} is expected to do."
+  - text: "{given}{name} needs {score} on {apparatus} for a medal, above {her} realistic best."
     when: { of: gymnast, target: medal, status: beyond }
 `;
 
