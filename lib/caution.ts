@@ -7,4 +7,4 @@
  * chances(meet).caution === CAUTION // → true
  */
 export const CAUTION =
-  'Chances are no basis for betting; the organiser’s results are the official ones.';
+  'Unofficial: chances rest on the ranges given, and are no basis for betting.';

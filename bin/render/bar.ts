@@ -23,7 +23,9 @@ function bar(chance: number, width: number): string {
 export function barWithText(chance: number, text: string): string {
   if (text === '') return bar(chance, LONG);
   const width = terminalWidth() >= WIDE ? LONG : SHORT;
-  return bar(chance, width).padEnd(width) + text.padStart(PERCENT_WIDTH);
+  // A word stands a blank behind the bar.
+  const said = text.length < PERCENT_WIDTH ? text.padStart(PERCENT_WIDTH) : ` ${text}`;
+  return bar(chance, width).padEnd(width) + said;
 }
 
 /** Columns of a picture from 0 to 100%. */

@@ -67,13 +67,14 @@ export function readGymnasts(
 
 /** Of what should tell one gymnast from another: whose is somebody else's before. */
 function warnOfTwice(checking: Checking, listed: readonly Listed[], key: 'short' | 'bib'): void {
+  const code = key === 'bib' ? 'bib-twice' : 'short-twice';
   for (const [i, g] of listed.entries()) {
     const other = listed.slice(0, i).find((o) => g[key] !== null && o[key] === g[key]);
     if (other === undefined) continue;
     complain(
       checking,
       'warning',
-      `${key}-twice`,
+      code,
       ['gymnasts', g.entry, key],
       `${g.name} has the same \`${key}\` as ${other.name}: ${g[key]}`,
       'give each her own',

@@ -33,7 +33,7 @@ export interface Brief {
  * @example
  * const { gold, fall } = brief(meet, 'brandt') ?? {};
  * [gold?.need.onGrid, gold?.chance?.toFixed(3)] // → [14700, '0.146']
- * [fall?.score, fall?.win.toFixed(4), fall?.medal.toFixed(2)] // → [13366, '0.0000', '0.32']
+ * [fall?.score, fall?.win.toFixed(4), fall?.medal.toFixed(2)] // → [13366, '0.0005', '0.32']
  */
 export function brief(
   meet: Meet,

@@ -19,7 +19,7 @@ export function rivalsInWords(rivals: Need['rivals']): string {
 }
 
 /** The same where there is little room: "others at best". */
-function inFewWords({ rivals, rest }: Need): string {
+function inFewWords({ rivals, rest }: Need, hasOthers: boolean): string {
   const own = {
     low: ', hers at low',
     likely: '',
@@ -33,7 +33,7 @@ function inFewWords({ rivals, rest }: Need): string {
     high: 'best',
     limit: 'the limit',
   };
-  return `others at ${others[rivals]}${own[rest]}`;
+  return `others at ${others[rivals]}${hasOthers ? own[rest] : ''}`;
 }
 
 function restInWords(rest: Need['rest'], her: string): string {
@@ -63,7 +63,7 @@ export function needInWords(
   if (need.when === 'now') return `${goal} now`;
   const when = need.when === 'rotation' ? ` after rotation ${sheet.rotation}` : '';
   if (isAsExpected(need)) return `${goal}${when}`;
-  if (isShort) return `${goal}${when}, ${inFewWords(need)}`;
+  if (isShort) return `${goal}${when}, ${inFewWords(need, sheet.toCome.length > 1)}`;
   const rest =
     sheet.toCome.length > 1 && need.rest !== 'likely' ? ` and ${restInWords(need.rest, her)}` : '';
   return `${goal}${when}, ${rivalsInWords(need.rivals)}${rest}`;

@@ -224,7 +224,12 @@ function columnsOf(meet: Meet, sheet: NeedsSheet, options: SheetOptions): Column
     },
     {
       head: 'E score',
-      cell: ({ need }) => (sheet.range.d !== null && isOpen(need) ? number(need.e) : ''),
+      // Of the score that is shown, which is the lowest real one.
+      cell: ({ need }) => {
+        const { e, onGrid, ahead } = need;
+        if (sheet.range.d === null || !isOpen(need)) return '';
+        return number(e === null || ahead === null ? null : e + (onGrid ?? ahead) - ahead);
+      },
       align: 'right',
       spare: 3,
     },

@@ -217,10 +217,10 @@ describe('what a feed must endure', () => {
     expect(JSON.stringify(answers).length).toBeLessThan(5000);
   });
 
-  it('100,000 lines of garbage, every one answered, the good ones kept, in bounded memory', async () => {
+  it('40,000 lines of garbage, every one answered, the good ones kept, in bounded memory', async () => {
     const { meet } = newMeet();
-    const { bad, good, rise } = await feedGarbage(meet, 100_000);
-    expect([bad, good]).toEqual([100_000, 3]);
+    const { bad, good, rise } = await feedGarbage(meet, 40_000);
+    expect([bad, good]).toEqual([40_000, 3]);
     // All of it would be several times as much.
     expect(rise).toBeLessThan(100);
     expect(openMeet(meet).results.filter((r) => r !== null)).toHaveLength(3);

@@ -37,8 +37,8 @@ describe('the keys', () => {
     ['country: N1Y', '`country` is "N1Y"', 'three letters, such as NQY'],
     ['bib: 123456789', '`bib` is "123456789"', 'a number, or a text of up to 8 characters'],
     ['bib: [1]', '`bib` should be a text', 'a number, or a text of up to 8 characters'],
-    ['short: "  "', '`short` is "  "', 'use visible characters only, on one line'],
-    ['family: "A\\nB"', '`family` is "A', 'use visible characters only, on one line'],
+    ['short: "  "', '`short` cannot be "  "', 'use visible characters only, on one line'],
+    ['family: "A\\nB"', '`family` cannot be "A', 'use visible characters only, on one line'],
     ['say: { a: b }', '`say` should be a text, not a mapping', 'how her name is spoken'],
     ['familly: Quill', '`familly` is not a known key', 'did you mean `family`?'],
   ])('%s', (key, message, mend) => {
@@ -132,7 +132,7 @@ describe('whom a name means', () => {
   it.each(['tachibana', 'wit', 'Tachibana', 'dewit'])(
     'an id that is a family name too is asked back: %s',
     (text) => {
-      expect(() => namedGymnast(meet, text)).toThrow(/fits 2 of them/);
+      expect(() => namedGymnast(meet, text)).toThrow(/could be either of two/);
     },
   );
 

@@ -7,6 +7,6 @@ import { randomInt } from 'node:crypto';
 import { LAWS } from '../properties/all.js';
 import { tryAll } from '../properties/runs.js';
 
-const times = Number(process.env.SOAK_TIMES ?? 25);
+const times = Number(process.env.SOAK_TIMES ?? 50);
 
 tryAll(Object.values(LAWS).flat(), { times, seed: randomInt(2 ** 31) });

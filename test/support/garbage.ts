@@ -36,7 +36,7 @@ function* garbage(lines: number): Generator<string> {
   for (let from = 0; from < lines; from += 1000) {
     const many = Array.from({ length: Math.min(1000, lines - from) }, (_, i) => from + i);
     yield many.map((i) => `${BAD[i % BAD.length]?.(i)}\n`).join('');
-    if (from % 30_000 === 0) yield good.shift() ?? '';
+    if (from % 12_000 === 0) yield good.shift() ?? '';
   }
 }
 
