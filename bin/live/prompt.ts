@@ -30,7 +30,13 @@ export async function prompt(
     new Promise<boolean>((resolve) => {
       const asked = wrap(safe(`${question} (y/n)`), terminalWidth() - 1);
       for (const line of asked.slice(0, -1)) writeLine(line);
-      lines.question(`${asked.at(-1)} `, (answer) => resolve(/^(y|yes)$/i.test(answer.trim())));
+      // What is neither yes nor no was typed for something else, and is not taken for a no.
+      const put = (last: string) =>
+        lines.question(`${last} `, (answer) => {
+          if (/^(y|yes|n|no|)$/i.test(answer.trim())) resolve(/^y/i.test(answer.trim()));
+          else put('Answer y or n first:');
+        });
+      put(asked.at(-1) ?? '');
     });
   const session = openSession({ meetPath, contest, board, confirm: ask, answer });
   const endWatching = board.watch(() => {

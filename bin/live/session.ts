@@ -90,7 +90,7 @@ export function openSession({
       return true;
     }
     if (/^(quit|exit|q)$/.test(word) && rest.length === 0) return !(await maySafelyQuit());
-    if (/^(help|\?)$/.test(word)) writeLine(HELP);
+    if (/^(help|\?)$/.test(word)) for (const help of HELP.split('\n')) writeWords(help);
     else if (word === 'next' && rest.length === 0) {
       await trouble.sayStale();
       printReport(reports.nextUp(board.meet(), contestId()));
@@ -119,7 +119,8 @@ export function openSession({
     }
     await trouble.sayStale();
     printReport(reports.brief(board.meet(), told));
-    writeLine(colour.dim('Enter: all she needs'));
+    const { she } = board.meet().words;
+    writeLine(colour.dim(`Enter: all ${she} ${she === 'they' ? 'need' : 'needs'}`));
     whole = ['needs', ...args];
   }
 

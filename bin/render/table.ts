@@ -34,7 +34,8 @@ export function tableText(table: reports.Table): { text: string; leftOut: string
     const words = [...moved, ...(rows[i]?.under ?? []).map(safe)];
     return [...block, ...words.flatMap((text) => wrap(text, width - 2)).map((l) => `  ${l}`)];
   });
-  return { text: [...(heads.join('') === '' ? [] : heads), ...lines].join('\n'), leftOut };
+  const hasHeads = shown.some((c) => c.head !== '');
+  return { text: [...(hasHeads ? heads : []), ...lines].join('\n'), leftOut };
 }
 
 /** The lines of the heads, then those of each row. */

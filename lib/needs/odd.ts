@@ -9,6 +9,7 @@ import {
   rangeAt,
   routineAt,
   routineOf,
+  stationOf,
 } from '../meet/meet.js';
 import { apparatusName, listed, resultShown, shortName } from '../meet/names.js';
 import { awaited, nextUp } from '../meet/now.js';
@@ -160,6 +161,10 @@ function awaitedInstead(
 ): { odd: string; instead: string } | null {
   if (!isExpected(meet, routine)) return null;
   const others = found.filter((g) => g.id !== gymnast.id);
+  const station = stationOf(meet, routineAt(meet, routine).apparatus);
+  // Her second vault comes after her first, and no score of the first is meant for it.
+  const isSameVault = (r: Routine) =>
+    r.gymnast === gymnast.id && stationOf(meet, r.apparatus) === station;
   const isHers = (r: Routine) => said.apparatus === null && r.gymnast === gymnast.id;
   const isTheirs = (r: Routine) =>
     others.some((g) => g.id === r.gymnast) &&
@@ -168,7 +173,7 @@ function awaitedInstead(
     ...awaited(meet).filter((r) => isHers(r) || isTheirs(r)),
     ...meet.routines.filter((r) => isHers(r) && isToCome(meet, r.index) && isNextThere(meet, r)),
     ...nextUp(meet).filter(isHers),
-  ].find((r) => r.index !== routine);
+  ].find((r) => r.index !== routine && !isSameVault(r));
   if (other === undefined) return null;
   const her = others.find((g) => g.id === other.gymnast) ?? gymnast;
   const where = apparatusName(meet, other.apparatus);

@@ -78,7 +78,7 @@ function scoreColumns(): ColumnOf<ForecastScores>[] {
     { head: '', cell: (s) => NAMES[s.forecaster] },
     { head: 'to win: log', cell: (s) => number(s.winLog, 3), align: 'right' },
     { head: 'Brier', cell: (s) => number(s.winBrier, 4), align: 'right' },
-    { head: 'to medal: log', cell: (s) => number(s.medalLog, 3), align: 'right' },
+    { head: 'for a medal: log', cell: (s) => number(s.medalLog, 3), align: 'right' },
     { head: 'Brier', cell: (s) => number(s.medalBrier, 4), align: 'right' },
     { head: 'place: log', cell: (s) => number(s.placeLog, 3), align: 'right', spare: 1 },
   ];

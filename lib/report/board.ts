@@ -28,7 +28,9 @@ import {
 
 /** The board as it stands, or as it stood after a rotation. */
 export function standingsReport(meet: Meet, board: Standings): Report {
-  const when = board.after === null ? 'as it stands' : `after rotation ${board.after}`;
+  const isFinal = board.rows.every((r) => r.toCome.length === 0) && board.underInquiry.length === 0;
+  const now = isFinal ? 'final' : 'as it stands';
+  const when = board.after === null ? now : `after rotation ${board.after}`;
   return reportOf(
     boardSection(meet, board, `${titleOf(meet, board.contest)}, ${when}`),
     openSection(meet, board),

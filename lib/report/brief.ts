@@ -1,11 +1,12 @@
 /** Gold, a medal, and what a fall does, in three lines that can be read aloud. */
-import type { Meet } from '../meet/meet.js';
+import { findContest } from '../contest/contest.js';
+import { isToCome, type Meet } from '../meet/meet.js';
 import type { Brief, BriefGoal } from '../needs/brief.js';
 import { unsettled } from './chance-words.js';
 import { figureOf, tieOfFigure } from './figure.js';
-import { sharedInWords, statusInWords } from './need-words.js';
+import { sharedInWords, statusInWords, tieScoreOf } from './need-words.js';
 import { type Report, reportOf, sentence, title } from './report.js';
-import { apparatusName, percent, shortName, shower, spokenName } from './words.js';
+import { apparatusName, percent, ruleInWords, shortName, shower, spokenName } from './words.js';
 
 /** With a smaller error than this tenths of a percent are read out. */
 const TENTHS = 0.0005;
@@ -60,15 +61,25 @@ function figureInWords(meet: Meet, sheet: Brief['sheet'], need: BriefGoal['need'
   const figure = figureOf(meet, need);
   const { her } = meet.words;
   const rival = need.mark?.id ?? null;
+  const isDone = isOver(meet, sheet.contest, rival);
+  const expected = isDone ? '' : 'expected ';
+  const isTie = need.tieGoesTo === 'her' && tieScoreOf(meet, need) === need.onGrid;
+  const rule = need.tieBy === null ? '' : ` on ${ruleInWords(need.tieBy)}`;
+  const ties = isTie ? `, and wins the tie${rule}` : '';
   const beats =
     rival === null || need.mark === null
       ? ''
-      : ` beats ${shortName(meet, rival)}’s expected ${show(need.mark.total)}`;
+      : ` ${isTie ? 'ties' : 'beats'} ${shortName(meet, rival)}’s ${expected}${show(need.mark.total)}${ties}`;
   switch (figure?.way) {
     case 'any':
       return 'any score is enough, if all else goes as expected';
     case 'score': {
-      const reach = need.reach === null ? '' : `, ${her} chance of it ${percent(need.reach)},`;
+      const reach =
+        need.reach === null
+          ? ''
+          : need.reach === 0
+            ? `, above ${her} realistic best,`
+            : `, ${her} chance of it ${percent(need.reach)},`;
       const tie =
         figure.tie === null
           ? ''
@@ -79,9 +90,15 @@ function figureInWords(meet: Meet, sheet: Brief['sheet'], need: BriefGoal['need'
       return `${show(figure.tie.score)} only ties, if all else goes as expected`;
     case 'none':
       return sheet.toCome.length > 1
-        ? 'takes more than this routine, if all else goes as expected'
+        ? 'this routine alone is not enough, if all else goes as expected'
         : 'out of reach, if the others score as expected';
     default:
       return statusInWords(meet, sheet, need);
   }
+}
+
+/** Whether nothing of somebody's is to come. */
+function isOver(meet: Meet, contest: string, id: string | null): boolean {
+  const contender = findContest(meet, contest).contenders.find((c) => c.id === id);
+  return contender?.routines.every((i) => !isToCome(meet, i)) === true;
 }

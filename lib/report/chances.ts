@@ -66,7 +66,13 @@ function fieldTable(meet: Meet, { contenders, error, contest, atStake }: Chances
     { ...nameColumn(meet, (r: ContenderChances) => r.id), tone },
     { head: 'to win', cell: (r) => targetCell(r, 'win', error), tone },
     ...(asksForMedals(meet, contest)
-      ? [{ head: 'to medal', cell: (r: ContenderChances) => targetCell(r, 'medal', error), tone }]
+      ? [
+          {
+            head: 'for a medal',
+            cell: (r: ContenderChances) => targetCell(r, 'medal', error),
+            tone,
+          },
+        ]
       : []),
     {
       head: isOver ? 'total' : 'likely total',

@@ -92,7 +92,7 @@ function headSection(
   const team = routine.gymnast === contender.id ? '' : ` for ${contender.name}`;
   const now = [
     `to win: ${targetWords(row, 'win', error)}`,
-    asksForMedals(meet, contest.id) ? `to medal: ${targetWords(row, 'medal', error)}` : '',
+    asksForMedals(meet, contest.id) ? `for a medal: ${targetWords(row, 'medal', error)}` : '',
   ].filter((w) => w !== '');
   const likeliest = row.places
     .map((chance, k) => ({ chance, place: k + 1 }))
@@ -131,7 +131,7 @@ function columnsOf(
     },
     ...asked.map(
       (which): ColumnOf<CurvePoint> => ({
-        head: which === 'win' ? 'to win' : 'to medal',
+        head: which === 'win' ? 'to win' : 'for a medal',
         cell: (p) => withBar(p[which], error),
       }),
     ),

@@ -3,13 +3,14 @@ import { findContest } from '../contest/contest.js';
 import { contenderFor } from '../contest/who.js';
 import type { Meet } from '../meet/meet.js';
 import { beforeLastScore, type Catcher, type FinishedSheet } from '../needs/finished.js';
+import type { Needed } from '../needs/in-place.js';
 import type { Need } from '../needs/need.js';
 import { isOnGrid } from '../scoring.js';
 import { caution, settledInWords, unsettled } from './chance-words.js';
 import { againstRangeInWords, neededInWords, toComeIn } from './in-place.js';
 import { openSection } from './open.js';
 import { detail, type Report, reportOf, type Section, sentence, title } from './report.js';
-import { boardNow, namingOf, standingInWords } from './standing.js';
+import { areEven, boardNow, namingOf, standingInWords } from './standing.js';
 import { type ColumnOf, tableOf } from './table.js';
 import {
   apparatusName,
@@ -66,7 +67,10 @@ function lastLines(meet: Meet, sheet: FinishedSheet): string[] {
   const who = sheet.gymnast === null ? ` of ${nameOf(meet, last.gymnast)}` : '';
   const good = againstRangeInWords(meet, last);
   const score = `The last score${who}, ${shower(meet)(last.score)} on ${apparatusName(meet, last.apparatus)}`;
-  const needed = neededInWords(meet, last.needed, words);
+  const { contest: id, contender: whose } = sheet;
+  const isFair = ({ mark }: Needed) =>
+    areEven(meet, { contest: id, contender: whose, rival: mark?.id ?? null }, 0);
+  const needed = neededInWords(meet, last.needed, { ...words, isFair });
   return [
     ...(good === '' ? [`${score}.`] : [`${score}, is ${good}.`]),
     ...(needed === '' ? [] : [needed]),

@@ -6,6 +6,7 @@ import type { Meet } from '../meet/meet.js';
 import type { AgainstRange, Change, InPlace, Needed, Tonight } from '../needs/in-place.js';
 import { entryOf } from '../rules/entry.js';
 import { unsettled } from './chance-words.js';
+import { areEven } from './standing.js';
 import {
   apparatusName,
   capital,
@@ -21,25 +22,29 @@ import {
 const WORTH_A_WORD = 0.01;
 
 /**
- * What is said of a score besides total and place, the most wanted first: whether it was what she needed,
- * how good it was for her, how good tonight and what it did to chances. `meet` is the meet with it.
+ * What is said of a score besides total and place: whether it was what she needed, empty where nothing was
+ * open; how good it was for her, how good tonight and what it did to chances. `meet` is the meet with it.
  */
-export function inPlaceLines(meet: Meet, inPlace: InPlace): string[] {
+export function inPlaceLines(
+  meet: Meet,
+  inPlace: InPlace,
+): { readonly needed: string; readonly others: readonly string[] } {
   const { contender, contest, score } = inPlace;
   const needed =
     contender === null
       ? ''
       : neededInWords(meet, inPlace.needed, {
           contender,
+          isFair: ({ mark }) => areEven(meet, { contest, contender, rival: mark?.id ?? null }, 0),
           ...toComeIn(meet, findContest(meet, contest), contender),
         });
   const good = againstRangeInWords(meet, inPlace);
   const on = apparatusName(meet, inPlace.apparatus);
-  return [
-    needed,
+  const others = [
     good === '' ? '' : `${shower(meet)(score)} is ${good}.`,
     `${tonightInWords(meet, inPlace.tonight, on)}. ${chancesInWords(meet, inPlace)}`.trim(),
-  ].filter((line) => line !== '');
+  ];
+  return { needed, others: others.filter((line) => line !== '') };
 }
 
 /** Who has more to come, so that a need at the end is one on an assumption. */
@@ -62,40 +67,59 @@ export function toComeIn(meet: Meet, { contenders }: Contest, contender: string)
 
 export interface NeededWords extends ToCome {
   readonly contender: string;
+  /** Whether whoever leads has done as many routines as she has then. */
+  readonly isFair: (needed: Needed) => boolean;
   /** Whether what was above her best is told where she did not get it. */
   readonly beyond?: boolean;
 }
 
 /**
- * "She needed 14.633 to lead: not enough; 13.766 for a medal if the others score as expected: enough." Of
- * the board right after it and of the end one target each. Empty where nothing was open.
+ * "She needed 14.633 to lead: not enough; if the others score as expected, 13.766 for a medal: enough." Of
+ * the board right after it, and of the end to win and, where she did not get that, a medal. Empty where
+ * nothing was open.
  */
 export function neededInWords(
   meet: Meet,
   needed: readonly Needed[],
-  { contender, others, own, beyond = false }: NeededWords,
+  { contender, others, own, isFair, beyond = false }: NeededWords,
 ): string {
   // What was above her best, and was not reached, nobody has missed.
   const told = needed.filter(
     (n) => n.got !== 'short' || (n.onGrid !== null && (n.status === 'needs' || beyond)),
   );
-  const [lead, win, medal] = ['lead', 'win', 'medal'].map((t) => told.find((n) => n.target === t));
-  // Who wins has a medal, and once nothing else is to come who leads has won.
-  const atEnd = win !== undefined && win.got !== 'short' ? win : (medal ?? win);
-  const now = others || own || win === undefined ? lead : undefined;
+  const [lead, win, medal] = ['lead', 'win', 'medal'].map((t) =>
+    told.find((n) => n.target === t && (t !== 'lead' || isFair(n))),
+  );
   const condition = own
-    ? ' if all else goes as expected'
+    ? 'if all else goes as expected'
     : others
-      ? ' if the others score as expected'
+      ? 'if the others score as expected'
       : '';
-  const one = ({ target, when, onGrid, level, got }: Needed) => {
-    const to = { lead: 'to lead', win: 'to win', medal: 'for a medal' }[target as string] ?? '';
-    const figure = shower(meet)(onGrid ?? level ?? 0);
-    return `${figure} ${to}${when === 'now' ? '' : condition}: ${gotInWords(target, got)}`;
-  };
-  const clauses = [now, atEnd].flatMap((n) => (n === undefined ? [] : [one(n)]));
-  if (clauses.length === 0) return '';
-  return `${capital(wordsFor(meet, contender).she)} needed ${clauses.join('; ')}.`;
+  // Once nothing else is to come who leads has won, and who wins has a medal.
+  const now = neededOf(meet, condition === '' && win !== undefined ? [] : [lead]);
+  const end = neededOf(meet, win !== undefined && win.got !== 'short' ? [win] : [win, medal]);
+  const { she } = wordsFor(meet, contender);
+  const first = `${capital(she)} needed ${now}`;
+  if (end === '') return now === '' ? '' : `${first}.`;
+  if (condition === '') return `${first}${now === '' ? '' : ', '}${end}.`;
+  return now === ''
+    ? `${capital(condition)}, ${she} needed ${end}.`
+    : `${first}; ${condition}, ${end}.`;
+}
+
+/** "14.700 to win: not enough, 13.766 for a medal: enough"; the same figure for both is said once. */
+function neededOf(meet: Meet, needed: readonly (Needed | undefined)[]): string {
+  const goals = new Map<string, { figure: string; to: string[]; got: string }>();
+  for (const need of needed) {
+    if (need === undefined) continue;
+    const to =
+      { lead: 'to lead', win: 'to win', medal: 'for a medal' }[need.target as string] ?? '';
+    const figure = shower(meet)(need.onGrid ?? need.level ?? 0);
+    const got = gotInWords(need.target, need.got);
+    const same = goals.get(`${figure} ${got}`) ?? { figure, to: [], got };
+    goals.set(`${figure} ${got}`, { ...same, to: [...same.to, to] });
+  }
+  return [...goals.values()].map((g) => `${g.figure} ${listed(g.to)}: ${g.got}`).join(', ');
 }
 
 function gotInWords(target: string, got: Needed['got']): string {
@@ -105,22 +129,24 @@ function gotInWords(target: string, got: Needed['got']): string {
   return `enough to share ${what ?? 'it'}`;
 }
 
-/** "0.166 below what was expected, better than 38 of a hundred such routines of hers" */
+/** "0.166 below her average, better than 38 of a hundred such routines of hers" */
 export function againstRangeInWords(meet: Meet, score: AgainstRange): string {
   const { overBy, underBy, percentile, rangeFrom } = score;
   if (percentile === null) return '';
   const show = shower(meet);
+  // Falls included: less than what is expected of a routine without one.
+  const average = rangeFrom === 'usual' ? 'the average here' : `${meet.words.her} average here`;
   const off =
     underBy !== null
-      ? `${show(underBy)} below what was expected`
+      ? `${show(underBy)} below ${average}`
       : overBy === 0
-        ? 'what was expected'
-        : `${show(overBy ?? 0)} above what was expected`;
+        ? average
+        : `${show(overBy ?? 0)} above ${average}`;
   const of =
     rangeFrom === 'usual' ? 'usual routines' : `such routines of ${theirs(meet.words.her)}`;
   const better =
     percentile === 100
-      ? `better than all ${of}`
+      ? `better than ${meet.words.she === 'they' ? 'they are' : `${meet.words.she} is`} ever expected to do`
       : percentile < 0.5
         ? `better than hardly any ${of}`
         : `better than ${Math.min(Math.round(percentile), 99)} of a hundred ${of}`;

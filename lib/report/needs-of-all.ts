@@ -15,7 +15,7 @@ import { asksForMedals, ordinal, shower } from './words.js';
 
 /** What the signs of a need in few characters mean. */
 export const SIGNS =
-  '+ above her realistic best · = only a tie · ✓ any score · no: no score is enough';
+  '+ above the realistic best · = only a tie · ✓ any score · no: no score is enough';
 
 /**
  * A row for everyone with a routine to come, in the order they go up. `chance`: the chance for which

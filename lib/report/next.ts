@@ -11,6 +11,7 @@ import { type Figure, figureOf, tieOfFigure } from './figure.js';
 import { sharedInWords } from './need-words.js';
 import { openSection } from './open.js';
 import { type Report, reportOf, sentence } from './report.js';
+import { areEven, boardNow } from './standing.js';
 import { apparatusName, asksForMedals, listed, nameOf, shower, wordsFor } from './words.js';
 
 /**
@@ -29,9 +30,23 @@ export function nextUpReport(meet: Meet, contest: string, before: Meet | null = 
   const open = openSection(meet, { awaited: [], underInquiry });
   const isOver = all.length === 0 && open.length === 0;
   return reportOf([
-    ...(isOver ? ['Nothing is to come.'] : lines).map((line) => sentence(line)),
+    ...(isOver ? [finalLine(meet, contest)] : lines).map((line) => sentence(line)),
     ...open,
   ]);
+}
+
+/** So many of the best are named when all is over. */
+const BEST = 3;
+
+/** "Final: Okonjo 55.132, Pemberly 55.099, R. Lindquist 54.965." */
+function finalLine(meet: Meet, contest: string): string {
+  const show = shower(meet);
+  const best = [...boardNow(meet, contest).of.values()]
+    .filter(({ row, isOut }) => !isOut && row.place !== null && row.place <= BEST)
+    .map(
+      ({ row }) => `${row.tied ? '=' : ''}${row.place} ${nameOf(meet, row.id)} ${show(row.total)}`,
+    );
+  return best.length === 0 ? 'Nothing is to come.' : `Final: ${best.join(', ')}.`;
 }
 
 /** A need, and the words it is said in: "13.466 to win". */
@@ -70,8 +85,10 @@ export function nextLine(meet: Meet, routine: Routine, contest: string): string 
   }
   const who = sheet.contender === routine.gymnast ? name : `${name} for ${sheet.name}`;
   const condition = conditionInWords(meet, sheet);
-  // Once nothing else is to come, who leads has won.
-  const now = condition === '' ? '' : goalsInWords(meet, sheet, [LEAD]);
+  // Once nothing else is to come, who leads has won; ahead of who has done fewer routines is no lead.
+  const rival = needOf(sheet, LEAD)?.mark?.id ?? null;
+  const isLead = condition !== '' && areEven(meet, { ...sheet, rival }, 1);
+  const now = isLead ? goalsInWords(meet, sheet, [LEAD]) : '';
   const end = goalsInWords(meet, sheet, asksForMedals(meet, contest) ? [WIN, MEDAL] : [WIN]);
   const said = [now, end === '' ? '' : `${condition}${end}`].filter((words) => words !== '');
   return `${where}, ${who}${said.length === 0 ? '' : `: ${said.join('; ')}`}.`;
@@ -102,11 +119,23 @@ function goalsInWords(meet: Meet, sheet: NeedsSheet, goals: readonly Goal[]): st
     return [{ ...goal, figure, way: wayOf(need, figure, sheet) }];
   });
   const by = (way: Way) => asked.filter((goal) => goal.way === way);
-  const scores = (found: typeof asked) =>
-    found.map(({ to, figure: { score, tie } }) => {
-      const apart = tie === null ? '' : ` (${tieOfFigure(meet, tie, 'it')})`;
-      return `${show(score ?? 0)} ${to}${apart}`;
+  const figureIn = ({ figure: { score, tie } }: (typeof asked)[number]) => ({
+    score: show(score ?? 0),
+    apart: tie === null ? '' : ` (${tieOfFigure(meet, tie, 'it')})`,
+  });
+  // One figure for two targets is said once.
+  const scores = (found: typeof asked) => {
+    const goals = new Map<string, string[]>();
+    for (const goal of found) {
+      const { score, apart } = figureIn(goal);
+      const key = `${score}\n${apart}`;
+      goals.set(key, [...(goals.get(key) ?? []), goal.to]);
+    }
+    return [...goals].map(([key, to]) => {
+      const [score = '', apart = ''] = key.split('\n');
+      return `${score} ${listed(to)}${apart}`;
     });
+  };
   const beyond = by('beyond');
   const none = by('none');
   // Who wins has a medal.
@@ -126,8 +155,8 @@ function goalsInWords(meet: Meet, sheet: NeedsSheet, goals: readonly Goal[]): st
 }
 
 /**
- * Where no score of this routine is enough. While she has others to come, nothing is lost by that: "a medal
- * takes more than this routine".
+ * Where no score of this routine is enough. While she has others to come, nothing is lost by that: "this
+ * routine alone is not enough for a medal".
  */
 function noneInWords(meet: Meet, sheet: NeedsSheet, none: readonly Goal[]): string {
   if (none.some((goal) => goal.when === 'now')) {
@@ -136,7 +165,7 @@ function noneInWords(meet: Meet, sheet: NeedsSheet, none: readonly Goal[]): stri
   // Who has no medal has no title.
   const what = none.some(({ target }) => target === 'medal') ? 'a medal' : 'the title';
   return sheet.toCome.length > 1
-    ? `${what} takes more than this routine`
+    ? `this routine alone is not enough for ${what}`
     : `${what} is out of reach`;
 }
 

@@ -6,11 +6,11 @@ import type { Meet } from '../meet/meet.js';
 import { openScores } from '../meet/now.js';
 import type { InPlace } from '../needs/in-place.js';
 import type { Recorded } from '../needs/recorded.js';
-import { caution, settledInWords } from './chance-words.js';
+import { caution } from './chance-words.js';
 import { inPlaceLines } from './in-place.js';
 import { openSection } from './open.js';
 import { detail, type Report, reportOf, type Section, title } from './report.js';
-import { unsettledBy } from './said.js';
+import { settledBy, unsettledBy } from './said.js';
 import { boardNow, movesTo, namingOf, type SaidBoard, standingInWords } from './standing.js';
 import { toldInWords, warningsBeside } from './told.js';
 import { contenderOf, nameOf, ordinal } from './words.js';
@@ -31,6 +31,7 @@ export function recordedReport(
   const { row, contest, total } = recorded;
   const [was, is] = [boardNow(before, contest), boardNow(after, contest)];
   const contender = contenderOf(after, recorded);
+  const place = inPlace === null ? null : inPlaceLines(after, inPlace);
   const whose = contender === row.gymnast ? '' : `${nameOf(after, contender)}: `;
   return reportOf([
     title(toldInWords(after, recorded), { aside: `in ${log}` }),
@@ -39,14 +40,14 @@ export function recordedReport(
       ? []
       : [detail(`${whose}${standingInWords(is, contender, namingOf(after), ` in ${contest}`)}`)]),
     ...movesIn(before, recorded, after, { was, is }),
-    ...(inPlace === null ? [] : inPlaceLines(after, inPlace)).map((line) => detail(line)),
+    ...(place === null ? [] : [place.needed, ...place.others])
+      .filter((line) => line !== '')
+      .map((line) => detail(line)),
     ...openSection(after, openScores(after, findContest(after, contest).contenders)).map((s) => ({
       ...s,
       isDetail: true,
     })),
-    ...recorded.settled.map(({ id, ...settled }) =>
-      detail(`${nameOf(after, id)}: ${settledInWords(settled, null)}`),
-    ),
+    ...settledBy(after, recorded, is).map((s) => ({ ...s, isDetail: true })),
     ...unsettledBy(after, recorded).map((s) => ({ ...s, isDetail: true })),
     ...(inPlace?.percentile == null ? [] : [{ ...caution(), isDetail: true }]),
   ]);

@@ -10,7 +10,7 @@ import { inPlaceLines } from './in-place.js';
 import { type Report, reportOf, type Section, sentence } from './report.js';
 import { boardNow, movesTo, namingOf, type SaidBoard, standingInWords } from './standing.js';
 import { changeInWords, moveTold, toldInWords, warningsBeside } from './told.js';
-import { contenderOf, listed, nameOf, ordinal } from './words.js';
+import { asksForMedals, contenderOf, listed, nameOf, ordinal } from './words.js';
 
 /** More places that changed than this are counted. */
 const MOST_CHANGES = 4;
@@ -18,8 +18,8 @@ const MOST_CHANGES = 4;
 /** So much of what another desk did at once is said one by one. */
 const MOST_NEWS = 8;
 
-/** So many lines are said of a score; what is settled, and warnings, are said in any case. */
-const MOST_LINES = 4;
+/** So many lines are said of a score; whether it was what she needed, what is settled and warnings in any case. */
+const MOST_LINES = 6;
 
 /**
  * Her score, total and place; what was settled; whether it was what she needed, who moved, how good it was.
@@ -32,16 +32,18 @@ export function saidReport(meet: Meet, recorded: Recorded, inPlace: InPlace | nu
   const whose = contender === row.gymnast ? '' : `${nameOf(meet, contender)} `;
   const stands =
     total === null ? '' : `: ${whose}${standingInWords(board, contender, namingOf(meet))}`;
+  const { needed, others } =
+    inPlace === null ? { needed: '', others: [] } : inPlaceLines(meet, inPlace);
   const always = [
     sentence(`${toldInWords(meet, recorded)}${stands}`, 'strong'),
     ...warningsBeside(meet, recorded).map((warning) => sentence(`note: ${warning}`, 'warning')),
-    ...settledBy(meet, recorded),
+    ...(needed === '' ? [] : [sentence(needed)]),
+    ...settledBy(meet, recorded, board),
     ...unsettledBy(meet, recorded),
   ];
   const moves = movesIn(meet, recorded, board);
-  const lines = inPlace === null ? [] : inPlaceLines(meet, inPlace).map((line) => sentence(line));
   const room = Math.max(MOST_LINES - always.length - moves.length, 0);
-  return reportOf([...always, ...moves, ...lines.slice(0, room)]);
+  return reportOf([...always, ...moves, ...others.slice(0, room).map((line) => sentence(line))]);
 }
 
 /** Whose place changed, the best places first. */
@@ -74,10 +76,22 @@ function footingBefore(meet: Meet, { rows, contest, was }: Recorded): Footing {
   return progressIn(findContest(meet, contest), before).footing;
 }
 
-/** What was settled, the same of several at once. */
-function settledBy(meet: Meet, { settled }: Recorded): Section {
+/**
+ * What was settled, the same of several at once, and what is secured first. Who has won has a medal, who can
+ * have none cannot win, and of who is out nothing is left to say.
+ */
+export function settledBy(meet: Meet, { settled, contest }: Recorded, board: SaidBoard): Section {
+  const has = (id: string, target: string, status: string) =>
+    settled.some((s) => s.id === id && s.target === target && s.status === status);
+  const isNews = ({ id, target, status }: Recorded['settled'][number]) =>
+    board.of.get(id)?.isOut !== true &&
+    (target !== 'medal' || asksForMedals(meet, contest)) &&
+    !(target === 'medal' && status === 'secured' && has(id, 'win', 'secured')) &&
+    !(target === 'win' && status === 'out-of-reach' && has(id, 'medal', 'out-of-reach'));
+  const news = settled.filter(isNews);
+  const secured = news.filter((s) => s.status === 'secured');
   const whose = new Map<string, string[]>();
-  for (const { id, ...what } of settled) {
+  for (const { id, ...what } of [...secured, ...news.filter((s) => s.status !== 'secured')]) {
     const words = settledInWords(what, null);
     whose.set(words, [...(whose.get(words) ?? []), nameOf(meet, id)]);
   }

@@ -6,7 +6,7 @@ import type { Need } from '../needs/need.js';
 import type { NeedChances } from '../needs/need-chances.js';
 import type { NeedsSheet, Neighbour } from '../needs/sheet.js';
 import { boardSection, skippedOnBoard } from './board.js';
-import { caution, settledInWords, unsettled } from './chance-words.js';
+import { caution, chanceInWords, settledInWords } from './chance-words.js';
 import {
   anotherDInWords,
   assumptionInWords,
@@ -20,7 +20,7 @@ import {
 } from './need-words.js';
 import { openSection } from './open.js';
 import { detail, type Report, reportOf, type Section, sentence, title } from './report.js';
-import { boardNow, namingOf, someHaveDone, standingInWords } from './standing.js';
+import { areEven, boardNow, namingOf, someHaveDone, standingInWords } from './standing.js';
 import { type ColumnOf, tableOf } from './table.js';
 import { isFilled, restsOnUsual } from './usual.js';
 import {
@@ -87,8 +87,9 @@ function standingText(meet: Meet, sheet: NeedsSheet): string {
   const board = boardNow(meet, sheet.contest);
   const gapText = (neighbour: Neighbour | null, side: string) => {
     const done = neighbour === null ? null : board.of.get(neighbour.id)?.row.done;
-    // With whom she is level is said before.
-    if (neighbour === null || neighbour.gap === 0 || done !== sheet.done) return [];
+    // With whom she is level is said before; beside a place by projection a gap on the board is none.
+    const isFair = board.progress.footing !== 'uneven' && done === sheet.done;
+    if (neighbour === null || neighbour.gap === 0 || !isFair) return [];
     return [`${show(neighbour.gap)} ${side} ${name(neighbour.id)}`];
   };
   return [
@@ -118,11 +119,20 @@ function rangeText(meet: Meet, { gymnast, range, apparatus }: NeedsSheet): strin
   return `expected ${known(likely)} (${known(low)} to ${known(high)}), ${fall}${difficulty}${source}`;
 }
 
-/** Where only the winner has a medal, or everybody, nobody asks for one; who asks for just that is answered. */
-function asksAbout(meet: Meet, { contest, needs }: NeedsSheet) {
+/**
+ * Where only the winner has a medal, or everybody, nobody asks for one, and being ahead of who has done fewer
+ * routines is no lead; who asks for just that is answered.
+ */
+/** A need, or what is settled. */
+type Asked = { readonly target: string } & Partial<Pick<Need, 'when' | 'mark'>>;
+
+function asksAbout(meet: Meet, sheet: NeedsSheet) {
+  const { contest, needs } = sheet;
   const isAlone = new Set(needs.map((n) => n.target)).size === 1;
   const hasMedals = isAlone || asksForMedals(meet, contest);
-  return ({ target }: { readonly target: string }) => hasMedals || target !== 'medal';
+  const isFair = ({ target, when, mark }: Asked) =>
+    target !== 'lead' || when !== 'now' || areEven(meet, { ...sheet, rival: mark?.id ?? null }, 1);
+  return (asked: Asked) => (hasMedals || asked.target !== 'medal') && (isAlone || isFair(asked));
 }
 
 /** Needs that say the same, said once. */
@@ -180,7 +190,7 @@ function columnsOf(meet: Meet, sheet: NeedsSheet, options: SheetOptions): Column
   const number = (value: number | null) => (value === null ? '–' : show(value));
   const isOpen = ({ status }: Need) => status !== null && status !== 'secured';
   const chance = (p: number | null | undefined, error: number) =>
-    p == null ? '' : unsettled(p, error);
+    p == null ? '' : chanceInWords(p, error);
   const { chance: asked = null } = options;
   return [
     {
@@ -194,8 +204,9 @@ function columnsOf(meet: Meet, sheet: NeedsSheet, options: SheetOptions): Column
     },
     {
       head: 'chance',
+      // Everyone's ranges considered: of no other assumption.
       cell: ({ often, need }) =>
-        need.status === null ? '' : chance(often?.any, often?.error ?? 0),
+        need.status === null || !isAsExpected(need) ? '' : chance(often?.any, often?.error ?? 0),
       align: 'right',
     },
     {
@@ -207,7 +218,7 @@ function columnsOf(meet: Meet, sheet: NeedsSheet, options: SheetOptions): Column
     },
     {
       head: `${her} chance\nof it`,
-      cell: ({ need }) => (need.reach === null ? '' : percent(need.reach)),
+      cell: ({ need }) => (need.reach === null ? '' : chanceInWords(need.reach, 0)),
       align: 'right',
     },
     {
@@ -228,7 +239,9 @@ function columnsOf(meet: Meet, sheet: NeedsSheet, options: SheetOptions): Column
       cell: ({ need }) => {
         const { e, onGrid, ahead } = need;
         if (sheet.range.d === null || !isOpen(need)) return '';
-        return number(e === null || ahead === null ? null : e + (onGrid ?? ahead) - ahead);
+        const shown = e === null || ahead === null ? null : e + (onGrid ?? ahead) - ahead;
+        // Where the D score alone does it there is no E to speak of.
+        return e === 0 ? '' : number(shown);
       },
       align: 'right',
       spare: 3,
@@ -287,23 +300,22 @@ function overAll(meet: Meet, sheet: NeedsSheet): Section {
     const isSaid = isAlone || (rivals === 'likely' && target !== 'hold');
     if (remainingTotal === null || status === 'secured' || !isSaid) return [];
     if (!asksAbout(meet, sheet)(need)) return [];
-    return [
-      sentence(`${capital(goalInWords(meet, sheet, target))} ${wholeOf(meet, sheet, need)}.`),
-    ];
+    return [sentence(`${capital(goalInWords(meet, sheet, target))}${wholeOf(meet, sheet, need)}.`)];
   });
 }
 
-/** "29.034 in all: BB 14.533, FX 14.533, each 16% likely without a fall" */
+/** ", 29.033 in all ties: BB 14.533, FX 14.533 (16% each, no fall)" */
 function wholeOf(meet: Meet, sheet: NeedsSheet, { remainingTotal, split }: Need): string {
   const show = shower(meet);
-  const whole = show(remainingTotal ?? 0);
+  // What is left to the total of the mark, one unit less than what takes her past it.
+  const level = show((remainingTotal ?? 1) - 1);
   // Where a score can be dropped the total grows by less than is scored.
   if (split === null) {
-    return `${wordsFor(meet, sheet.contender).her} total must grow by ${whole}`;
+    return ` ${wordsFor(meet, sheet.contender).her} total must grow by more than ${level}`;
   }
-  const each = `each ${percent(Math.max(0, 1 - split.quantile))} likely without a fall`;
+  const each = `${percent(Math.max(0, 1 - split.quantile))} each, no fall`;
   const scores = split.scores.map((s) => `${s.apparatus} ${show(s.score)}`).join(', ');
-  return `${whole} in all: ${scores}, ${each}`;
+  return `, ${level} in all ties: ${scores} (${each})`;
 }
 
 /** The two boards between which each target is won, where they were asked for. */

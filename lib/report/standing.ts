@@ -70,6 +70,20 @@ export function saidBoard(meet: Meet, board: Standings): SaidBoard {
   return { progress: progressOf(contest, turns), of };
 }
 
+/**
+ * Whether two have done as many routines as each other once the first has done so many `more`: only then is
+ * being ahead of her a lead. Teams may be of two sizes, and are compared all the same.
+ */
+export function areEven(
+  meet: Meet,
+  { contest, contender, rival }: { contest: string; contender: string; rival: string | null },
+  more: number,
+): boolean {
+  if (rival === null || findContest(meet, contest).kind.ranks === 'teams') return true;
+  const { of } = boardNow(meet, contest);
+  return (of.get(contender)?.row.done ?? 0) + more === of.get(rival)?.row.done;
+}
+
 /** The board as it stands. */
 export function boardNow(meet: Meet, contest: string): SaidBoard {
   return saidBoard(meet, standings(meet, { contest }));

@@ -96,6 +96,11 @@ function boardAfter(meet: Meet, { supposed, before, after }: Supposed): Section 
         },
         { head: 'total', cell: (r) => show(r.total), align: 'right' },
         {
+          head: 'projected finish',
+          cell: (r) => (isProjected && r.projected !== null ? show(r.projected) : ''),
+          align: 'right',
+        },
+        {
           head: 'behind',
           cell: (r) => (isProjected || r.behind === null || r.place === 1 ? '' : show(r.behind)),
           align: 'right',
@@ -165,7 +170,7 @@ function changesSection(
         nameColumn(meet, (c: Change) => c.is.id),
         { head: 'to win', cell: change('win'), align: 'right' },
         ...(asksForMedals(meet, contest)
-          ? [{ head: 'to medal', cell: change('medal'), align: 'right' as const }]
+          ? [{ head: 'for a medal', cell: change('medal'), align: 'right' as const }]
           : []),
       ],
       changes,

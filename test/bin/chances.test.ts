@@ -121,8 +121,8 @@ describe('for people', () => {
       const { out } = run(['chances', ...HARBOUR], { env: { COLUMNS: String(columns) } });
       return out.split('\n').find((line) => line.startsWith('name ')) ?? '';
     };
-    expect(heads(120)).toMatch(/to win +to medal +likely total +9 times in 10 +2nd +3rd +4th/);
-    expect(heads(60)).toMatch(/to win +to medal +likely total$/);
+    expect(heads(120)).toMatch(/to win +for a medal +likely total +9 times in 10 +2nd +3rd +4th/);
+    expect(heads(60)).toMatch(/to win +for a medal +likely total$/);
   });
 
   it('says what is settled in which sense, and never a false 0 or 100', () => {
@@ -303,7 +303,7 @@ describe('needs with chances', () => {
     // Beside a target stands its chance, and beside a score the chance of that score.
     expect(text).toContain(` to win ${shown(brandt?.win)} 14.700 2.2% 14.700 Adeyemi 57.999 `);
     expect(text).toContain(
-      ` for a medal and to hold ${shown(brandt?.medal)} 13.766 86% 13.600 Costeira 57.098 `,
+      ` for a medal and to hold ${shown(brandt?.medal)} 13.766 86.0% 13.600 Costeira 57.098 `,
     );
     expect(Math.max(...out.split('\n').map((l) => stringWidth(l)))).toBeLessThanOrEqual(80);
     expect(run(['needs', 'brandt', ...HARBOUR]).out).not.toContain('for 50%');

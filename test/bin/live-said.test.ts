@@ -93,7 +93,7 @@ describe('what the next up need', () => {
     const rows = ['cleo,BB,9.500', 'cleo,FX,9.500', 'ada,BB,9.500', 'ada,FX,9.500'];
     // 19.000 less the 9.500 that is likely on floor; one beam does not make up for two routines.
     expect(said('all-around', ...rows)).toBe(
-      'Awaited on beam, Bea Harrow: she cannot take the lead here; if all else goes as expected, 9.525 to win (9.500 shares it) and 9.525 for a medal (9.500 shares it).',
+      'Awaited on beam, Bea Harrow: if all else goes as expected, 9.525 to win and for a medal (9.500 shares it).',
     );
   });
 
@@ -119,7 +119,7 @@ describe('what the next up need', () => {
   it('her team needs it where the contest is for teams', () => {
     // 45.600 so far of North Quay, 18.000 of Harbour Row, with one gymnast against two.
     expect(said('team', 'ada,BB,9.600')).toBe(
-      'Next on beam, Bea Harrow for Harbour Row: it cannot take the lead here; if all else goes as expected, the title takes more than this routine.',
+      'Next on beam, Bea Harrow for Harbour Row: it cannot take the lead here; if all else goes as expected, this routine alone is not enough for the title.',
     );
   });
 

@@ -75,6 +75,17 @@ describe('in brief', () => {
     expect(lines[1]).toMatch(/^To win: .* Chance to win/);
   });
 
+  it('say whose total is expected, and whose is scored, and a tie that is won', () => {
+    const rows = ['ada,BB,13.600', 'ada,FX,13.500', 'bea,BB,13.500'];
+    // Quill has 54.000 and is done; Harrow 40.400, and 13.600 draws level: best three 40.500 each, then 27.100
+    // of Quill against 27.100.
+    const meet = meetAfter(...rows);
+    expect(linesOf(meet, briefOf(meet, 'bea'))[1]).toMatch(
+      /beats Quill’s 54\.000|ties Quill’s 54\.000, and wins/,
+    );
+    expect(linesOf(meet, briefOf(meet, 'bea'))[1]).not.toContain('expected 54');
+  });
+
   it('say what cannot be without giving up what may', () => {
     // Both rivals are done, 56.000 and 55.000; Harrow has 26.900 and two to come: 29.100 from two, or
     // 13.500 on floor and 15.600 here.
@@ -86,7 +97,7 @@ describe('in brief', () => {
       logFrom(...DONE, ...rows),
     );
     expect(linesOf(far, briefOf(far, 'bea'))[1]).toMatch(
-      /^Gold: takes more than this routine, if all else goes as expected\. Chance of gold/,
+      /^Gold: this routine alone is not enough, if all else goes as expected\. Chance of gold/,
     );
     const last = meetFrom(
       MEET.replace('usual', 'ceiling: 15.000\nusual'),

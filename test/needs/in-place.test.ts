@@ -132,16 +132,18 @@ describe('a score in its place', () => {
     const { meet, recorded: told, inPlace: place } = recorded(meetAfter('ann,VT,8.5'), 'bea', '8');
     expect(linesOf(reports.said(meet, told, place))).toEqual([
       'Bea Birkwell, vault 8.000: 8.000, 2nd so far',
+      'She needed 9.000 to lead: not enough; if the others score as expected, 9.000 for a medal: not enough.',
       'Ann Ashdown: a medal is secured, whatever anyone scores.',
       'Bea Birkwell: the title is out of reach, whatever anyone scores.',
-      'She needed 9.000 to lead: not enough; 9.000 for a medal if the others score as expected: not enough.',
+      '8.000 is 0.760 below her average here, better than 4 of a hundred such routines of hers.',
+      '2nd on vault tonight so far, 0.500 from the best. Chance to win: Birkwell down from 80.0% to 0%, Ashdown up to 20.0%.',
     ]);
     // She won with 9.000 (0.8), with 8.000 where the others have no 9.000 (0.16 · 0.2 · 0.2), and where all
     // have 7.000 (0.04 · 0.04 · 0.04); now where both others fall (0.2 · 0.2).
     const first = recorded(meetAfter(), 'ann', '8.5');
     expect(linesOf(reports.said(first.meet, first.recorded, first.inPlace))).toEqual([
       'Ann Ashdown, vault 8.500: 8.500, 1st so far',
-      '8.500 is 0.260 below what was expected, better than 20 of a hundred such routines of hers.',
+      '8.500 is 0.260 below her average here, better than 20 of a hundred such routines of hers.',
       'The first score on vault tonight. Chance to win: Ashdown down from 80.6% to 4.0%.',
     ]);
   });
@@ -259,8 +261,8 @@ describe('who has finished', () => {
     expect(linesOf(reports.needs(meet, sheet)).slice(0, 6)).toEqual([
       'Ann Ashdown has finished (VT)',
       '8.500, 2nd so far',
-      'The last score, 8.500 on vault, is 0.260 below what was expected, better than 20 of a hundred such routines of hers.',
-      'She needed 9.500 for a medal if the others score as expected: not enough.',
+      'The last score, 8.500 on vault, is 0.260 below her average here, better than 20 of a hundred such routines of hers.',
+      'If the others score as expected, she needed 9.500 to win and for a medal: not enough.',
       'Her chances: to win 0%, of a medal 20.0%; 2nd 20.0%, 3rd 80.0%.',
       'Who can still pass Ann Ashdown, and with what:',
     ]);

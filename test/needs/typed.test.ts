@@ -598,6 +598,23 @@ describe('every routine to come', () => {
   });
 });
 
+describe('two vaults', () => {
+  const FINAL = `discipline: mag
+scoring: open
+contests: [{ kind: apparatus, on: VT, vaults: 2 }]
+gymnasts: [{ id: ott, name: Bo Ott }, { id: lind, name: Per Lind }]
+`;
+
+  it('the first is no question while the second is to come', () => {
+    const meet = meetFrom(FINAL, logFrom('ott,VT,14.500', 'ott,VT2,14.100'));
+    for (const of of [meetFrom(FINAL), meet]) {
+      const up = nextUp(of)[0];
+      const { told: row, question } = readTyped(of, `${up?.gymnast} 14.8 d5.6`);
+      expect([row.apparatus, question]).toEqual(['VT', null]);
+    }
+  });
+});
+
 function rowOrNull(line: string, meet: Meet): string | null {
   try {
     return told(line, meet).row;

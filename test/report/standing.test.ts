@@ -221,7 +221,7 @@ describe('in the middle of a rotation', () => {
     const sheet = needs(meet, 'bea');
     expect(sheet.above).toEqual({ id: 'cleo', gap: 12_500 });
     expect(sentencesOf(reports.needs(meet, sheet))[1]).toBe(
-      '13.000 after 1 routine, 2nd by projection, 0.500 ahead of Dita Vale',
+      '13.000 after 1 routine, 2nd by projection',
     );
   });
 

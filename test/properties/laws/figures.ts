@@ -41,13 +41,14 @@ function targetOf(line: string): Goal {
 /** "… she needs 14.633 to lead now (14.600 shares it); if …, 14.700 to win and 13.766 for a medal." */
 function ofSentence(text: string): Map<string, Said> {
   const found = text.matchAll(
-    /(\d+\.\d{3,4}) (to lead|to win|for a medal)(?: now)?(?: \((\d+\.\d{3,4}) (?:shares|ties))?/g,
+    /(\d+\.\d{3,4}) ((?:to lead|to win|for a medal| and )+)(?: \((\d+\.\d{3,4}) (?:shares|ties))?/g,
   );
   return new Map(
-    [...found].map(([, score = '', goal, tie = null]) => [
-      GOALS[goal as keyof typeof GOALS],
-      { score, tie },
-    ]),
+    [...found].flatMap(([, score = '', goals = '', tie = null]) =>
+      goals
+        .split(' and ')
+        .map((goal): [string, Said] => [GOALS[goal as keyof typeof GOALS], { score, tie }]),
+    ),
   );
 }
 
