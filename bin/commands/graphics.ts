@@ -224,9 +224,14 @@ function tellSince(who: readonly string[], options: Options): void {
   const changes = told.answers.map((answer) =>
     changesBetween(was.find((a) => a.contest === answer.contest) ?? null, answer),
   );
-  const text = changesAsJson(changes, files.meet.scoring.decimals);
-  if (options.out === undefined) print(text);
-  else writeLinesFile(options.out, text, told.sources);
+  const { meet } = files;
+  const text = (some: readonly GraphicsChanges[]) => changesAsJson(some, meet.scoring.decimals);
+  const { out } = options;
+  if (out === undefined) print(text(changes));
+  else if (!isOfAll(meet, options)) writeLinesFile(out, text(changes), told.sources);
+  else {
+    for (const one of changes) writeLinesFile(pathFor(out, one.contest), text([one]), told.sources);
+  }
 }
 
 function changesAsJson(changes: readonly GraphicsChanges[], decimals: Decimals): string {

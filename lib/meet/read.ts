@@ -197,9 +197,9 @@ export function atRow(meet: Meet, source: Source | null, count: number | null = 
 
 function withoutLastEntry(rows: readonly LogRow[]): readonly LogRow[] {
   const last = rows.at(-1)?.values;
-  const together = rows.findLastIndex(
-    ({ values }) => values.at === '' || values.at !== last?.at || values.gymnast !== last.gymnast,
-  );
+  const isApart = ({ at, gymnast, apparatus }: LogRow['values']) =>
+    at === '' || at !== last?.at || gymnast !== last.gymnast || apparatus === last.apparatus;
+  const together = rows.findLastIndex(({ values }, i) => i < rows.length - 1 && isApart(values));
   return rows.slice(0, last?.at === '' ? -1 : together + 1);
 }
 

@@ -158,7 +158,7 @@ it.runIf(HAS_TERMINAL)(title, async () => {
         expect(await type('standings')).toContain(board.slice(0, -1).join('\n'));
       }
     }
-    expect(said.at(-1)).toContain('Nothing is to come.');
+    expect(said.at(-1)).toContain('Final: 1 Wren Adeyemi');
     desk.keys('quit\r');
     expect(await desk.ended).toBe(0);
 

@@ -138,6 +138,7 @@ describe('what the last row did', () => {
 
   it('says who moves when a row is taken back', () => {
     expect(changes('ada,FX,13.500', 'bea,FX,13.600', 'bea,FX,void')).toEqual([
+      'Bea Harrow: 13.600 on floor taken back.',
       'Ada Quill moves up from 2nd to 1st so far.',
     ]);
   });

@@ -104,8 +104,12 @@ const TEMPLATES = `
     when: { what: score }
   - text: "{name}: {score} on {apparatus}."
     when: { what: score }
+  - text: "{name}: {stood} on {apparatus} no longer counts."
+    when: { what: withdrawn }
   - text: "{name} does not score on {apparatus}."
     when: { what: withdrawn }
+  - text: "{name}: {stood} on {apparatus} taken back."
+    when: { what: taken-back }
   - text: "{name} moves up from {was} to share {place}{soFar} with {levelWith}."
     when: { what: moved, way: up, tied: yes }
   - text: "{name} moves up from {was} to share {place}{soFar}."
@@ -132,11 +136,11 @@ const TEMPLATES = `
 
 export const change = lineKind({
   name: 'change',
-  fields: [...WHO_FIELDS, ...PLACE_FIELDS, 'apparatus', 'score', 'was', 'wasProjected'],
+  fields: [...WHO_FIELDS, ...PLACE_FIELDS, 'apparatus', 'score', 'stood', 'was', 'wasProjected'],
   when: {
     of: OF,
     ...PLACE_WHEN,
-    what: ['score', 'withdrawn', 'moved'],
+    what: ['score', 'withdrawn', 'taken-back', 'moved'],
     way: ['up', 'down', 'same', 'new'],
   },
   isOfOne: true,
@@ -178,8 +182,7 @@ function changeFacts(context: Context): Fact[] {
   const told = new Set<string>();
   const own = latest.flatMap((routine) => {
     const contender = contest.contenders.find((c) => c.routines.includes(routine.index));
-    // A row that was taken back leaves nothing to say but the places that moved.
-    if (contender === undefined || meet.results[routine.index] === null) return [];
+    if (contender === undefined) return [];
     told.add(contender.id);
     const change = changeOf(then, now, contender.id, moves);
     return factOf(context, now, { contender, routine, change });
@@ -213,7 +216,10 @@ function movesBetween({ meet, contest }: Context, then: SaidBoard, now: SaidBoar
 /** What became of whoever had a routine: on the board, or by projection in the middle of a rotation. */
 function changeOf(then: SaidBoard, now: SaidBoard, id: string, moves: Moved): Change {
   const row = now.of.get(id)?.row;
-  if (now.of.get(id)?.isOut === true) return { was: null, is: null, by: null };
+  // Who is out, and who has nothing any more, has no place to come from or go to.
+  if (now.of.get(id)?.isOut === true || row?.place == null) {
+    return { was: null, is: null, by: null };
+  }
   if (now.progress.footing !== 'uneven') {
     const is = row?.place ?? null;
     const was = moves.from.of.get(id)?.row.place ?? null;
@@ -241,7 +247,7 @@ function factOf(
   const stood = routine === null ? null : resultFor(before, routine.gymnast, routine.apparatus);
   const gymnast = routine?.gymnast ?? contender.id;
   const { values, marks, fields } = placeOf(context, board, standing);
-  const what = routine === null ? 'moved' : isScored(result) ? 'score' : 'withdrawn';
+  const what = routine === null ? 'moved' : whatOf(result ?? null);
   const moved = change.was === change.is ? null : placeWords(change.was);
   return [
     {
@@ -254,7 +260,7 @@ function factOf(
         rotation: routine?.rotation ?? null,
         wasPlace: change.by === null ? null : change.was,
         score: isScored(result) ? result.score : null,
-        was: isScored(stood) && isScored(result) ? stood.score : null,
+        was: isScored(stood) ? stood.score : null,
       },
       marks: { ...ofMark(contest), ...marks, what, ...wayMark(change) },
       fields: {
@@ -262,11 +268,18 @@ function factOf(
         ...fields,
         apparatus: routine === null ? null : names.apparatus(routine.apparatus),
         score: isScored(result) ? asIs(scoreWords(meet, stood, result)) : null,
+        stood: stood === null ? null : asIs(resultShown(meet, stood)),
         was: change.by === 'board' ? moved : null,
         wasProjected: change.by === 'projection' ? moved : null,
       },
     },
   ];
+}
+
+/** What became of a routine: a score, a withdrawal, or nothing any more. */
+function whatOf(result: Result | null): 'score' | 'withdrawn' | 'taken-back' {
+  if (result === null) return 'taken-back';
+  return isScored(result) ? 'score' : 'withdrawn';
 }
 
 /** A score, and what it was: "13.100 after an inquiry (was 12.900)". */

@@ -107,7 +107,7 @@ function wrongOnBoard(line: Line, { court, read, stands, before }: Boards): stri
     const key = keyOf(line.about[0]?.id ?? '', line.apparatus);
     const score = scoreIn(read.facts, key);
     if (unitsOf(line.score) !== score) return 'score';
-    if (unitsOf(line.was) !== (score === null ? null : scoreIn(before, key))) return 'was';
+    if (unitsOf(line.was) !== scoreIn(before, key)) return 'was';
   }
   if (line.kind === 'change' && !placesBefore(line, court, read, before).has(line.wasPlace)) {
     return 'wasPlace';
