@@ -2,6 +2,7 @@
 import type { LiveBoard } from '../../lib/files/index.js';
 import {
   brief,
+  chances,
   LastRotationError,
   looksLikeScore,
   type Meet,
@@ -43,7 +44,7 @@ Who goes up: velde for ade (or: on beam) · ade after lund
 Not recorded: again (tries again) · the log was changed by hand: accept
 What she needs: ade · ade gold · ade floor top 8 · everyone: gold
 A question:  standings · chances · outcomes ade · suppose ade fx 13.9 · claim ade
-Who is next: next · the end: quit
+Who is next: next · who can still win: who · the end: quit
 An apparatus goes by code or name; of two gymnasts with one name, whoever is next up is meant.`;
 
 export function openSession({
@@ -94,6 +95,10 @@ export function openSession({
     else if (word === 'next' && rest.length === 0) {
       await trouble.sayStale();
       printReport(reports.nextUp(board.meet(), contestId()));
+    } else if (isWho(line)) {
+      await trouble.sayStale();
+      const meet = board.meet();
+      printReport(reports.contention(meet, chances(meet, null, { contest })));
     } else if (word === 'undo' && rest.length === 0) await undo();
     else if (word === 'again' && rest.length === 0) await again();
     else if (word === 'accept' && rest.length === 0) trouble.accept();
@@ -270,6 +275,11 @@ export function openSession({
     else writeWords('The meet file has changed.', colour.bold);
     known = now;
   }
+}
+
+/** "who", "who can still win", "who can still win a medal?" */
+function isWho(line: string): boolean {
+  return /^who( can)?( still)?( win| medal)?( a medal)?\??$/i.test(line.trim());
 }
 
 /** Nothing is wrong with what was told, so that it can be tried again as it is. */

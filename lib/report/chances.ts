@@ -165,6 +165,11 @@ export function byHope(a: ContenderChances, b: ContenderChances): number {
 /** So many can be named in one breath. */
 const MOST_NAMED = 6;
 
+/** Who can still win, and who can still medal, in one line. */
+export function contentionReport(meet: Meet, answer: Chances): Report {
+  return reportOf([sentence(stillInWords(meet, answer))]);
+}
+
 type Goal = 'win' | 'medal';
 
 /** "Four can still win: Adeyemi, Tanakura, Brandt and Costeira; nine can still medal." */

@@ -13,6 +13,7 @@ import { needsReport, type SheetOptions } from './sheet.js';
 export { backtestReport as backtest } from './backtest.js';
 export { standingsReport as standings } from './board.js';
 export { briefReport as brief } from './brief.js';
+export { contentionReport as contention } from './chances.js';
 export { checkReport as check } from './check.js';
 export { claimOfTwoReport as claimOfTwo, claimReport as claim, type TwoAsked } from './claim.js';
 export { inPlaceLines } from './in-place.js';

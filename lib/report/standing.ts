@@ -31,6 +31,8 @@ export interface Tie {
   readonly kind: 'shares' | 'ahead' | 'behind';
   /** Ids of all with whom the place is shared; or of the one nearest in place. */
   readonly with: readonly string[];
+  /** Ids of all others with that total, where a rule has told them apart. */
+  readonly also: readonly string[];
   /** What decides between the two, said after "on"; null where the place is shared. */
   readonly on: string | null;
 }
@@ -104,11 +106,12 @@ function tieOf(
   if (nearest === undefined) return null;
   if (nearest.place === row.place) {
     const sharing = level.filter((r) => r.place === row.place).map((r) => r.id);
-    return { kind: 'shares', with: sharing, on: null };
+    return { kind: 'shares', with: sharing, also: [], on: null };
   }
   return {
     kind: (row.place ?? 0) < (nearest.place ?? 0) ? 'ahead' : 'behind',
     with: [nearest.id],
+    also: level.filter((r) => r !== nearest).map((r) => r.id),
     on: decidedBetween(meet, contest, row, nearest),
   };
 }
@@ -213,9 +216,17 @@ export function placeInWords(
   return tie === null ? [plain] : [plain, ...levelInWords(tie, name)];
 }
 
-/** "level with Okafor", "behind on the best three scores" */
-export function levelInWords({ kind, with: level, on }: Tie, name: Naming['name']): string[] {
-  return [`level with ${listed(level.map(name))}`, `${kind}${on === null ? '' : ` on ${on}`}`];
+/** "level with Okafor", "behind on the best three scores"; of three "ahead of Okafor on execution" */
+export function levelInWords(
+  { kind, with: nearest, also, on }: Tie,
+  name: Naming['name'],
+): string[] {
+  const whom = listed(nearest.map(name));
+  const of = also.length === 0 ? '' : ` ${kind === 'ahead' ? 'of ' : ''}${whom}`;
+  return [
+    `level with ${listed([...nearest, ...also].map(name))}`,
+    `${kind}${of}${on === null ? '' : ` on ${on}`}`,
+  ];
 }
 
 /** Who has the same total after as many routines. */

@@ -366,6 +366,17 @@ describe('a tie', () => {
     );
   });
 
+  it('of three names both others, and whom the rule is about', () => {
+    const text = said(
+      LEVEL.filter((row) => row !== last),
+      last,
+    )[0];
+    expect(text).toContain('52.000, 2nd');
+    expect(text).toContain(
+      'level with Ada Quill and Cleo Marsh, behind Ada Quill on the best three',
+    );
+  });
+
   it('stands beside her place in her sheet', () => {
     const rows = ['ada,VT,14.000', 'bea,VT,13.000', 'cleo,UB,13.000', 'dita,UB,12.500'];
     const meet = meetAfter(...rows);

@@ -57,7 +57,7 @@ function boardFacts(context: Context): Fact[] {
   return onBoard(context).map(({ id, values, marks, fields }) => ({
     about: [id],
     key: [],
-    values: { ...values, status: 'place' },
+    values: { ...values, status: values.status ?? 'place' },
     marks: { ...marks, what: 'place' },
     fields: { ...fields, medal: null, names: null, was: null },
   }));

@@ -68,7 +68,11 @@ export function onBoard(context: Context): (Omit<Fact, 'about' | 'key'> & { id: 
     const gap = board.progress.footing === 'uneven' ? null : place === 1 ? lead : behind;
     return {
       id,
-      values: { ...values, gap: gap === null ? null : asScore(gap) },
+      values: {
+        ...values,
+        status: standing.isOut ? 'out' : null,
+        gap: gap === null ? null : asScore(gap),
+      },
       marks: { ...ofMark(contest), ...marks, place: placeMark(contest, place) },
       fields: {
         ...whoFields(context, contender, id),
