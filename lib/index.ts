@@ -201,6 +201,7 @@ export {
 export type { Bin } from './history/calibration.js';
 export type { Fitted, FittedRange } from './history/fit.js';
 export { type History, type LeftOut, type PastRoutine, readHistory } from './history/history.js';
+export { type PastBest, pastBest } from './history/past-best.js';
 export type { PrecedentCase, Precedents } from './history/precedents.js';
 export { type Ranges, type RangesOptions, ranges, rangesFile } from './history/ranges.js';
 export type { Round } from './history/round.js';

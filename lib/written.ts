@@ -11,6 +11,7 @@ import type { GraphicsChanges } from './graphics/changes.js';
 import type { Graphics, GraphicsLine } from './graphics/graphics.js';
 import type { Backtest } from './history/backtest.js';
 import type { Fitted, FittedRange } from './history/fit.js';
+import type { PastBest } from './history/past-best.js';
 import type { PrecedentCase, Precedents } from './history/precedents.js';
 import type { Ranges } from './history/ranges.js';
 import type { Range } from './meet/meet.js';
@@ -34,7 +35,11 @@ export interface Answers {
   readonly outcomes: Outcomes;
   readonly chances: Chances;
   readonly suppose: Supposed;
-  readonly record: Recorded & { readonly inPlace?: InPlace | null };
+  readonly record: Recorded & {
+    readonly inPlace?: InPlace | null;
+    /** Where a history is named. */
+    readonly pastBest?: PastBest | null;
+  };
   readonly graphics: Graphics;
   readonly graphicsChanges: GraphicsChanges;
   readonly claim: Claim;

@@ -1,7 +1,11 @@
 import type { Command } from 'commander';
-import { openBoard } from '../../lib/files/index.js';
+import { openBoard, readHistoryFile } from '../../lib/files/index.js';
 import { standings } from '../../lib/index.js';
 import { addCaution, addMeetOptions, answerFrom, type MeetOptions } from '../context.js';
+
+interface Options extends MeetOptions {
+  readonly history?: string;
+}
 
 /** `makeProgram` makes the command anew, for a question asked at the prompt. */
 export function addLive(program: Command, makeProgram: () => Command): void {
@@ -24,7 +28,9 @@ Examples:
   › undo                            takes the last row back
   score-feed | lastrotation live    gymnast,apparatus,score,d,e,nd,note`,
     );
-  addMeetOptions(addCaution(command)).action(async (options: MeetOptions) => {
+  command.option('--history <file>', 'past results: since when she has not been as good');
+  addMeetOptions(addCaution(command)).action(async (options: Options) => {
+    const history = options.history === undefined ? null : readHistoryFile(options.history);
     const board = openBoard(options.meet);
     // A contest that does not exist is said now, and not after the first score.
     standings(board.meet(), { contest: options.contest });
@@ -34,12 +40,15 @@ Examples:
         return { files: value, stale };
       });
       const { prompt } = await import('../live/prompt.js');
-      await prompt(options.meet, options.contest, board, async (words) => {
-        await makeProgram().parseAsync(words, { from: 'user' });
-      });
+      await prompt(
+        { meetPath: options.meet, contest: options.contest, board, history },
+        async (words) => {
+          await makeProgram().parseAsync(words, { from: 'user' });
+        },
+      );
       return;
     }
     const { feed } = await import('../live/feed.js');
-    await feed(options.contest, board, process.stdin);
+    await feed({ contest: options.contest, board, history }, process.stdin);
   });
 }

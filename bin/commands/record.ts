@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import { logPathOf, recordBetween } from '../../lib/files/index.js';
+import { logPathOf, readHistoryFile, recordBetween } from '../../lib/files/index.js';
 import { addCaution, addMeetOptions, answer, type MeetOptions, meetOf } from '../context.js';
 
 interface Options extends MeetOptions {
@@ -8,6 +8,7 @@ interface Options extends MeetOptions {
   readonly nd?: string;
   readonly note?: string;
   readonly yes?: boolean;
+  readonly history?: string;
 }
 
 export function addRecord(program: Command): void {
@@ -24,6 +25,7 @@ export function addRecord(program: Command): void {
     .option('--e <score>', 'E score')
     .option('--nd <score>', 'neutral deductions')
     .option('--note <text>', 'a note, such as: inquiry accepted')
+    .option('--history <file>', 'past results: since when she has not been as good')
     .option('--yes', 'yes, the score is right, even if nobody expected it')
     .addHelpText(
       'after',
@@ -38,10 +40,11 @@ Examples:
     );
   addMeetOptions(addCaution(command)).action(
     async (gymnast: string, apparatus: string, score: string, options: Options) => {
-      const { namedGymnast, reports, scoreInPlace } = await import('../../lib/index.js');
+      const { namedGymnast, pastBest, reports, scoreInPlace } = await import('../../lib/index.js');
       const { d, e, nd, note } = options;
       // Read before, so that nothing can go wrong once the row is written.
       const meet = meetOf(options);
+      const history = options.history === undefined ? null : readHistoryFile(options.history);
       const told = {
         gymnast: namedGymnast(meet, gymnast),
         apparatus,
@@ -56,9 +59,10 @@ Examples:
         careful: options.yes !== true,
       });
       const inPlace = scoreInPlace(before, after, recorded);
-      const value = { ...recorded, inPlace };
+      const past = history === null || inPlace === null ? null : pastBest(after, history, inPlace);
+      const value = { ...recorded, inPlace, ...(history === null ? {} : { pastBest: past }) };
       await answer(options, 'record', meet.scoring.decimals, value, () =>
-        reports.recorded(before, recorded, after, logPathOf(options.meet), inPlace),
+        reports.recorded(before, recorded, after, logPathOf(options.meet), inPlace, past),
       );
     },
   );

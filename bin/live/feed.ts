@@ -1,11 +1,12 @@
 /** Scores from a pipe: one a line, one answer a line. */
-import { fileNews, type LiveBoard } from '../../lib/files/index.js';
+import { fileNews } from '../../lib/files/index.js';
 import {
   type FeedOrder,
   feedOrderOf,
   LastRotationError,
   type LineRefused,
   type Printed,
+  pastBest,
   readFed,
   record,
   scoreInPlace,
@@ -16,14 +17,14 @@ import {
 import { errorAsJson, sayNews } from '../errors.js';
 import { safeJson } from '../terminal.js';
 import { type FeedLine, linesOf } from './lines.js';
+import type { Evening } from './session.js';
 
 /** No more of a line that cannot be read is repeated. */
 const SHOWN = 200;
 
 /** Records what comes in until it ends; a bad line is answered and costs nothing else. */
 export async function feed(
-  contest: string | undefined,
-  board: LiveBoard,
+  { contest, board, history }: Evening,
   input: AsyncIterable<Buffer | string>,
 ): Promise<void> {
   let order: FeedOrder | null = null;
@@ -56,7 +57,9 @@ export async function feed(
       record(meet, whole, { contest });
       const { before, recorded, after } = await board.record(whole, { contest });
       const inPlace = scoreInPlace(before, after, recorded);
-      return written('record', { ...recorded, inPlace }, meet.scoring.decimals);
+      const past = history && inPlace && pastBest(after, history, inPlace);
+      const value = { ...recorded, inPlace, ...(history === null ? {} : { pastBest: past }) };
+      return written('record', value, meet.scoring.decimals);
     } catch (error) {
       return { row, line: line.number, error: errorAsJson(error) };
     }

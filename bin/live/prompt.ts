@@ -1,22 +1,20 @@
 /** The prompt on a terminal. */
 import { createInterface } from 'node:readline';
-import type { LiveBoard } from '../../lib/files/index.js';
 import { CAUTION, type Meet, reports } from '../../lib/index.js';
 import { printReport } from '../render/print.js';
 import { colour, safe, terminalWidth, wrap, writeLine, writeWords } from '../terminal.js';
 import { QUESTIONS } from './question.js';
-import { openSession, type SessionOptions } from './session.js';
+import { type Evening, openSession, type SessionOptions } from './session.js';
 
 const WORDS = [...QUESTIONS, 'next', 'undo', 'again', 'accept', 'help', 'quit'];
 const TARGETS = ['gold', 'silver', 'bronze', 'medal', 'win', 'lead', 'hold', 'top'];
 
 /** Asks for lines until `quit` or the end of input. */
 export async function prompt(
-  meetPath: string,
-  contest: string | undefined,
-  board: LiveBoard,
+  evening: Evening & { readonly meetPath: string },
   answer: SessionOptions['answer'],
 ): Promise<void> {
+  const { meetPath, contest, board } = evening;
   const meet = board.meet();
   const lines = createInterface({
     input: process.stdin,
@@ -38,7 +36,7 @@ export async function prompt(
         });
       put(asked.at(-1) ?? '');
     });
-  const session = openSession({ meetPath, contest, board, confirm: ask, answer });
+  const session = openSession({ ...evening, confirm: ask, answer });
   const endWatching = board.watch(() => {
     if (isBusy) return;
     process.stdout.write('\r\u001b[K');

@@ -3,9 +3,11 @@ import type { LiveBoard } from '../../lib/files/index.js';
 import {
   brief,
   chances,
+  type History,
   LastRotationError,
   looksLikeScore,
   type Meet,
+  pastBest,
   readMove,
   readTyped,
   record,
@@ -20,10 +22,16 @@ import { colour, writeLine, writeWords } from '../terminal.js';
 import { commandWords, FORMER_NAME, needWords, QUESTIONS } from './question.js';
 import { sayUnrecorded, troubleOf, type Unrecorded } from './trouble.js';
 
-export interface SessionOptions {
-  readonly meetPath: string;
+/** What a desk, or a feed, works on all evening. */
+export interface Evening {
   readonly contest: string | undefined;
   readonly board: LiveBoard;
+  /** Past results, where they are named. */
+  readonly history: History | null;
+}
+
+export interface SessionOptions extends Evening {
+  readonly meetPath: string;
   /** Asks back; true for yes. */
   readonly confirm: (question: string) => Promise<boolean>;
   /** Answers a question put in the words of a command. */
@@ -51,6 +59,7 @@ export function openSession({
   meetPath,
   contest,
   board,
+  history,
   confirm,
   answer,
 }: SessionOptions): Session {
@@ -230,7 +239,9 @@ export function openSession({
     }
     // Another desk may have written while this one waited for the disk.
     sayWhatIsNew(meet, recorded.rows);
-    printReport(reports.said(after, recorded, scoreInPlace(before, after, recorded)));
+    const inPlace = scoreInPlace(before, after, recorded);
+    const past = history && inPlace && pastBest(after, history, inPlace);
+    printReport(reports.said(after, recorded, inPlace, past));
     printReport(reports.nextUp(meet, recorded.contest, before));
   }
 

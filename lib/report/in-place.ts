@@ -2,6 +2,7 @@
 import { type Contest, findContest } from '../contest/contest.js';
 import { recordedPerformances } from '../contest/recorded.js';
 import { routinesToCome } from '../contest/standings.js';
+import type { PastBest } from '../history/past-best.js';
 import type { Meet } from '../meet/meet.js';
 import type { AgainstRange, Change, InPlace, Needed, Tonight } from '../needs/in-place.js';
 import { entryOf } from '../rules/entry.js';
@@ -28,6 +29,7 @@ const WORTH_A_WORD = 0.01;
 export function inPlaceLines(
   meet: Meet,
   inPlace: InPlace,
+  past: PastBest | null = null,
 ): { readonly needed: string; readonly others: readonly string[] } {
   const { contender, contest, score } = inPlace;
   const needed =
@@ -42,9 +44,18 @@ export function inPlaceLines(
   const on = apparatusName(meet, inPlace.apparatus);
   const others = [
     good === '' ? '' : `${shower(meet)(score)} is ${good}.`,
-    `${tonightInWords(meet, inPlace.tonight, on)}. ${chancesInWords(meet, inPlace)}`.trim(),
+    `${tonightInWords(meet, inPlace.tonight, on)}${pastInWords(meet, past)}. ${chancesInWords(meet, inPlace)}`.trim(),
   ];
   return { needed, others: others.filter((line) => line !== '') };
+}
+
+/** "; her best since 12 April 2026"; empty where the last time she was as good, and where nothing is known. */
+function pastInWords(meet: Meet, past: PastBest | null): string {
+  if (past === null || past.beats === 0) return '';
+  const best = `${meet.words.her} best`;
+  if (past.since === null) return `; ${best} of ${past.of + 1} known`;
+  const day = new Intl.DateTimeFormat('en-GB', { dateStyle: 'long', timeZone: 'UTC' });
+  return `; ${best} since ${day.format(new Date(past.since))}`;
 }
 
 /** Who has more to come, so that a need at the end is one on an assumption. */

@@ -1,7 +1,9 @@
 /** What a recorded score changed, short enough to read while the next gymnast salutes. */
+
 import { findContest } from '../contest/contest.js';
 import { progressIn } from '../contest/like-for-like.js';
 import { recordedPerformances } from '../contest/recorded.js';
+import type { PastBest } from '../history/past-best.js';
 import type { Meet } from '../meet/meet.js';
 import { openScores } from '../meet/now.js';
 import type { InPlace } from '../needs/in-place.js';
@@ -27,11 +29,12 @@ export function recordedReport(
   after: Meet,
   log: string,
   inPlace: InPlace | null = null,
+  past: PastBest | null = null,
 ): Report {
   const { row, contest, total } = recorded;
   const [was, is] = [boardNow(before, contest), boardNow(after, contest)];
   const contender = contenderOf(after, recorded);
-  const place = inPlace === null ? null : inPlaceLines(after, inPlace);
+  const place = inPlace === null ? null : inPlaceLines(after, inPlace, past);
   const whose = contender === row.gymnast ? '' : `${nameOf(after, contender)}: `;
   return reportOf([
     title(toldInWords(after, recorded), { aside: `in ${log}` }),

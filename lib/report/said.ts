@@ -2,6 +2,7 @@
 import { findContest } from '../contest/contest.js';
 import { type Footing, progressIn } from '../contest/like-for-like.js';
 import { recordedPerformances } from '../contest/recorded.js';
+import type { PastBest } from '../history/past-best.js';
 import { type Meet, resultFor, routineOf, type Told } from '../meet/meet.js';
 import type { InPlace } from '../needs/in-place.js';
 import type { Recorded } from '../needs/recorded.js';
@@ -23,9 +24,14 @@ const MOST_LINES = 6;
 
 /**
  * Her score, total and place; what was settled; whether it was what she needed, who moved, how good it was.
- * `meet` is the meet with the score, `inPlace` what `scoreInPlace` gave for it.
+ * `meet` is the meet with the score, `inPlace` what `scoreInPlace` gave for it, `past` what `pastBest` gave.
  */
-export function saidReport(meet: Meet, recorded: Recorded, inPlace: InPlace | null = null): Report {
+export function saidReport(
+  meet: Meet,
+  recorded: Recorded,
+  inPlace: InPlace | null = null,
+  past: PastBest | null = null,
+): Report {
   const { row, contest, total } = recorded;
   const board = boardNow(meet, contest);
   const contender = contenderOf(meet, recorded);
@@ -33,7 +39,7 @@ export function saidReport(meet: Meet, recorded: Recorded, inPlace: InPlace | nu
   const stands =
     total === null ? '' : `: ${whose}${standingInWords(board, contender, namingOf(meet))}`;
   const { needed, others } =
-    inPlace === null ? { needed: '', others: [] } : inPlaceLines(meet, inPlace);
+    inPlace === null ? { needed: '', others: [] } : inPlaceLines(meet, inPlace, past);
   const always = [
     sentence(`${toldInWords(meet, recorded)}${stands}`, 'strong'),
     ...warningsBeside(meet, recorded).map((warning) => sentence(`note: ${warning}`, 'warning')),
@@ -77,17 +83,22 @@ function footingBefore(meet: Meet, { rows, contest, was }: Recorded): Footing {
 }
 
 /**
- * What was settled, the same of several at once, and what is secured first. Who has won has a medal, who can
- * have none cannot win, and of who is out nothing is left to say.
+ * What was settled, the same of several at once, and what is secured first. Who has won has a medal and nobody
+ * else can win, who can have none cannot win, and of who is out nothing is left to say.
  */
 export function settledBy(meet: Meet, { settled, contest }: Recorded, board: SaidBoard): Section {
   const has = (id: string, target: string, status: string) =>
     settled.some((s) => s.id === id && s.target === target && s.status === status);
+  const hasWinner = settled.some((s) => s.target === 'win' && s.status === 'secured');
   const isNews = ({ id, target, status }: Recorded['settled'][number]) =>
     board.of.get(id)?.isOut !== true &&
     (target !== 'medal' || asksForMedals(meet, contest)) &&
     !(target === 'medal' && status === 'secured' && has(id, 'win', 'secured')) &&
-    !(target === 'win' && status === 'out-of-reach' && has(id, 'medal', 'out-of-reach'));
+    !(
+      target === 'win' &&
+      status === 'out-of-reach' &&
+      (hasWinner || has(id, 'medal', 'out-of-reach'))
+    );
   const news = settled.filter(isNews);
   const secured = news.filter((s) => s.status === 'secured');
   const whose = new Map<string, string[]>();

@@ -1,5 +1,6 @@
 /** A score in its place, what is safe, and who has finished, as the command gives them. */
 import { spawnSync } from 'node:child_process';
+import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { answer, COMMAND, folder, run } from '../support/cli.js';
@@ -36,6 +37,21 @@ describe('record', () => {
     expect(inPlace?.worth?.win).toBeLessThan(0);
     expect(answer<Recorded>(['record', 'brandt', 'BB', 'inquiry', ...meet]).inPlace).toBeNull();
     expect(answer<Recorded>(['record', 'silva', 'all', 'DNS', ...meet]).inPlace).toBeNull();
+  });
+
+  it('says since when she has not been as good, where past results are named', () => {
+    const past = join(place.path, 'past.csv');
+    const rows = ['2026-03-01,Spring Cup,final,BB,14.3', '2026-04-12,Quay Cup,final,BB,13.9'];
+    const lines = rows.map((row) => `Ida Brandt,wag,${row}`);
+    writeFileSync(
+      past,
+      `gymnast,discipline,date,competition,round,apparatus,score\n${lines.join('\n')}\n`,
+    );
+    const asked = (score: string) => ['record', 'brandt', 'BB', score, '--history', past, ...meet];
+    expect(run(asked('14.2')).out).toContain('her best since 1 March 2026');
+    expect(JSON.parse(run([...asked('14.1'), '--json']).out)).toMatchObject({
+      pastBest: { since: '2026-03-01', beats: 1, of: 2 },
+    });
   });
 
   it('says it in sentences, and the feed in its JSON', () => {

@@ -19,6 +19,11 @@ gymnasts:
 `;
 const TWICE = `${WAG}  - { id: ann, name: Anna Archer }\n`;
 
+const HISTORY = library.readHistory({
+  file: 'h',
+  text: 'gymnast,discipline,date,competition,round,apparatus,score\nann,wag,2026-03-01,Cup,final,VT,13.5',
+});
+
 const FINAL = WAG.replace('open\n', 'open\ncontests: [{ kind: apparatus, on: FX }]\n');
 
 const errorsOf = (problems: readonly Problem[]) => problems.filter((p) => p.severity === 'error');
@@ -85,6 +90,12 @@ describe('a meet put together by hand', () => {
     claim: (m) => library.claim(m, 'ann'),
     distributionOf: (m) => library.distributionOf(m, meet.ranges[0] as library.Range),
     isToCome: (m) => library.isToCome(m, 0),
+    pastBest: (m) =>
+      library.pastBest(m, HISTORY, {
+        gymnast: 'ann',
+        apparatus: 'VT',
+        score: library.score('13.0'),
+      }),
     brief: (m) => library.brief(m, 'ann'),
     needChances: (m) => library.needChances(m, library.needs(meet, 'ann')),
     namedContender: (m) => library.namedContender(m, 'ann'),
