@@ -101,7 +101,7 @@ function headOf(
   target: string,
   whole: boolean,
 ): string {
-  if (target === 'hold' || sheet === undefined) return 'to hold';
+  if (target === 'hold' || sheet === undefined) return 'to hold\nthe place';
   const goal = goalInWords(meet, sheet, target);
   return target === 'lead' && whole ? `${goal} now` : goal;
 }

@@ -203,7 +203,7 @@ function columnsOf(meet: Meet, sheet: NeedsSheet, options: SheetOptions): Column
       tone: () => 'strong',
     },
     {
-      head: 'chance',
+      head: 'chance\nin all',
       // Everyone's ranges considered: of no other assumption.
       cell: ({ often, need }) =>
         need.status === null || !isAsExpected(need) ? '' : chance(often?.any, often?.error ?? 0),
@@ -251,7 +251,7 @@ function columnsOf(meet: Meet, sheet: NeedsSheet, options: SheetOptions): Column
       cell: ({ need: { status, fallsAffordable } }) => {
         if (status === null) return '';
         if (status === 'secured' || (fallsAffordable ?? 0) >= MANY_FALLS) return 'any';
-        return fallsAffordable === null ? '–' : String(fallsAffordable);
+        return fallsAffordable === null ? 'no' : String(fallsAffordable);
       },
       align: 'right',
       spare: 1,

@@ -222,6 +222,6 @@ it('the 24 of the demo meet are told with what each needs', () => {
     'to lead now',
     'for a medal',
     'to win',
-    'to hold',
+    'to hold\nthe place',
   ]);
 });

@@ -56,7 +56,7 @@ const HEADS: Readonly<Record<string, string>> = {
   'to lead now': 'lead',
   'for a medal': 'medal',
   'to win': 'win',
-  'to hold': 'hold',
+  'to hold\nthe place': 'hold',
 };
 
 /** The cells of the table of all needs by gymnast, apparatus and target. */
