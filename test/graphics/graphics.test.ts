@@ -136,6 +136,14 @@ describe('what the last row did', () => {
     ]);
   });
 
+  it('says a correction that was written in the same minute', () => {
+    const log = 'gymnast,apparatus,score,at\nada,FX,13.500,15:02\nada,FX,13.700,15:02\n';
+    const meet = meetFrom(meetOf('wag', 'FX'), log);
+    const before = beforeLastEntry(meet, { file: 'log', text: log });
+    const [line] = graphics(meet, { kinds: ['change'], before }).lines;
+    expect([line?.was, line?.text]).toEqual([13_500, expect.stringContaining('(was 13.500)')]);
+  });
+
   it('says who moves when a row is taken back', () => {
     expect(changes('ada,FX,13.500', 'bea,FX,13.600', 'bea,FX,void')).toEqual([
       'Bea Harrow: 13.600 on floor taken back.',

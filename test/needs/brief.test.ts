@@ -76,14 +76,16 @@ describe('in brief', () => {
   });
 
   it('say whose total is expected, and whose is scored, and a tie that is won', () => {
-    const rows = ['ada,BB,13.600', 'ada,FX,13.500', 'bea,BB,13.500'];
-    // Quill has 54.000 and is done; Harrow 40.400, and 13.600 draws level: best three 40.500 each, then 27.100
-    // of Quill against 27.100.
-    const meet = meetAfter(...rows);
+    // Quill has 54.000 and is done. With 13.600 Harrow has 54.000 too, and the same four scores: shared.
+    const meet = meetAfter('ada,BB,13.600', 'ada,FX,13.500', 'bea,BB,13.500');
     expect(linesOf(meet, briefOf(meet, 'bea'))[1]).toMatch(
-      /beats Quill’s 54\.000|ties Quill’s 54\.000, and wins/,
+      /^Gold: 13\.633, .* beats Quill’s 54\.000 \(13\.600 shares first place\)/,
     );
-    expect(linesOf(meet, briefOf(meet, 'bea'))[1]).not.toContain('expected 54');
+    // With 13.000 on beam 14.100 draws level, and her best three are 41.000 against 40.600.
+    const uneven = meetAfter('ada,BB,13.600', 'ada,FX,13.500', 'bea,BB,13.000');
+    expect(linesOf(uneven, briefOf(uneven, 'bea'))[1]).toContain(
+      'ties Quill’s 54.000, and wins the tie on best scores',
+    );
   });
 
   it('say what cannot be without giving up what may', () => {

@@ -5,6 +5,7 @@ import {
   graphics,
   type Meet,
   type NeedsOptions,
+  needChances,
   needs,
   needsOfAll,
   outcomes,
@@ -254,6 +255,18 @@ describe('in the middle of a rotation', () => {
     const even = meetAfter(...ONE);
     const { heads } = tableOf(reports.needsOfAll(even, needsOfAll(even)));
     expect(heads).not.toContain('projected');
+  });
+
+  it('a chance stands beside the target it is of, and beside no other assumption', () => {
+    const meet = meetAfter(...ONE, ...TWO);
+    const sheet = needs(meet, 'bea', { on: 'BB' });
+    const { column } = tableOf(reports.needs(meet, sheet, { often: needChances(meet, sheet) }));
+    const [labels, chancesOf] = [column(''), column('chance\nin all')];
+    const isConditional = (label: string | undefined) => /others at/.test(label ?? '');
+    expect(labels.filter(isConditional).length).toBeGreaterThan(0);
+    for (const [i, label] of labels.entries()) {
+      expect([label, chancesOf[i] === '']).toEqual([label, isConditional(label)]);
+    }
   });
 
   it('a table of needs says of whom it assumes what', () => {
