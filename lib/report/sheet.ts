@@ -187,8 +187,6 @@ function columnsOf(meet: Meet, sheet: NeedsSheet, options: SheetOptions): Column
   const show = shower(meet);
   const { she } = wordsFor(meet, sheet.contender);
   const { her } = meet.words;
-  const number = (value: number | null) => (value === null ? '–' : show(value));
-  const isOpen = ({ status }: Need) => status !== null && status !== 'secured';
   const chance = (p: number | null | undefined, error: number) =>
     p == null ? '' : chanceInWords(p, error);
   const { chance: asked = null } = options;
@@ -212,7 +210,7 @@ function columnsOf(meet: Meet, sheet: NeedsSheet, options: SheetOptions): Column
     {
       head: `${she} ${she === 'they' ? 'need' : 'needs'}`,
       cell: ({ need }) =>
-        need.status === 'secured' ? 'any score' : isOpen(need) ? number(need.onGrid) : '',
+        need.status === 'secured' ? 'any score' : isOpen(need) ? number(meet, need.onGrid) : '',
       align: 'right',
       tone: () => 'strong',
     },
@@ -233,6 +231,30 @@ function columnsOf(meet: Meet, sheet: NeedsSheet, options: SheetOptions): Column
       cell: ({ need }) => (asked === null ? '' : forChance(meet, need)),
       align: 'right',
     },
+    ...routineColumns(meet, sheet),
+    {
+      head: 'the score\nto beat',
+      cell: ({ need }) =>
+        need.mark === null || need.mark.id === null || !isOpen(need)
+          ? ''
+          : `${shortName(meet, need.mark.id)} ${show(need.mark.total)}`,
+    },
+    { head: '', cell: (line) => remarkOn(meet, sheet, line), goesUnder: true },
+  ];
+}
+
+/** Some score is asked for: neither is any enough, nor is a range missing. */
+function isOpen({ status }: Need): boolean {
+  return status !== null && status !== 'secured';
+}
+
+function number(meet: Meet, value: number | null): string {
+  return value === null ? '–' : shower(meet)(value);
+}
+
+/** What the score takes of her routine: its E score, and how many falls there are to spare. */
+function routineColumns(meet: Meet, sheet: NeedsSheet): ColumnOf<Line>[] {
+  return [
     {
       head: 'E score',
       // Of the score that is shown, which is the lowest real one.
@@ -241,7 +263,7 @@ function columnsOf(meet: Meet, sheet: NeedsSheet, options: SheetOptions): Column
         if (sheet.range.d === null || !isOpen(need)) return '';
         const shown = e === null || ahead === null ? null : e + (onGrid ?? ahead) - ahead;
         // Where the D score alone does it there is no E to speak of.
-        return e === 0 ? '' : number(shown);
+        return e === 0 ? '' : number(meet, shown);
       },
       align: 'right',
       spare: 3,
@@ -256,14 +278,6 @@ function columnsOf(meet: Meet, sheet: NeedsSheet, options: SheetOptions): Column
       align: 'right',
       spare: 1,
     },
-    {
-      head: 'the score\nto beat',
-      cell: ({ need }) =>
-        need.mark === null || need.mark.id === null || !isOpen(need)
-          ? ''
-          : `${shortName(meet, need.mark.id)} ${show(need.mark.total)}`,
-    },
-    { head: '', cell: (line) => remarkOn(meet, sheet, line), goesUnder: true },
   ];
 }
 
