@@ -144,6 +144,27 @@ describe('what the last row did', () => {
     expect([line?.was, line?.text]).toEqual([13_500, expect.stringContaining('(was 13.500)')]);
   });
 
+  it('has what a score is to what stood before as a value', () => {
+    const status = (...rows: string[]) => {
+      const log = `gymnast,apparatus,score,status\n${rows.join('\n')}\n`;
+      const before = beforeLastEntry(meetFrom(meetOf('wag', 'FX'), log), {
+        file: 'log',
+        text: log,
+      });
+      const meet = meetFrom(meetOf('wag', 'FX'), log);
+      return graphics(meet, { kinds: ['change'], before }).lines[0]?.status;
+    };
+    const inquiry = ['ada,FX,13.500,', 'ada,FX,13.500,inquiry'];
+    expect(status('ada,FX,13.500,')).toBe('score');
+    expect(status(...inquiry)).toBe('inquiry');
+    expect(status(...inquiry, 'ada,FX,13.500,')).toBe('confirmed');
+    expect(status(...inquiry, 'ada,FX,13.700,')).toBe('changed');
+    expect(status('ada,FX,13.500,', 'ada,FX,13.700,')).toBe('corrected');
+    expect(status('ada,FX,DNS,', 'ada,FX,13.700,')).toBe('corrected');
+    expect(status('ada,FX,13.500,', 'ada,FX,DNS,')).toBe('withdrawn');
+    expect(status('ada,FX,13.500,', 'ada,FX,void,')).toBe('taken-back');
+  });
+
   it('says who moves when a row is taken back', () => {
     expect(changes('ada,FX,13.500', 'bea,FX,13.600', 'bea,FX,void')).toEqual([
       'Bea Harrow: 13.600 on floor taken back.',

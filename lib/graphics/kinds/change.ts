@@ -255,7 +255,7 @@ function factOf(
       key: routine === null ? [] : [routine.apparatus],
       values: {
         ...values,
-        status: what,
+        status: isScored(result) ? statusOf(stood, result) : what,
         apparatus: routine?.apparatus ?? null,
         rotation: routine?.rotation ?? null,
         wasPlace: change.by === null ? null : change.was,
@@ -280,6 +280,17 @@ function factOf(
 function whatOf(result: Result | null): 'score' | 'withdrawn' | 'taken-back' {
   if (result === null) return 'taken-back';
   return isScored(result) ? 'score' : 'withdrawn';
+}
+
+/** What a score is to what stood before: new, put under inquiry, confirmed or changed after one, or corrected. */
+function statusOf(
+  stood: Result | null,
+  { score, underInquiry }: Scored,
+): 'score' | 'inquiry' | 'confirmed' | 'changed' | 'corrected' {
+  if (stood === null) return 'score';
+  if (!isScored(stood)) return 'corrected';
+  if (stood.score !== score) return stood.underInquiry ? 'changed' : 'corrected';
+  return underInquiry ? 'inquiry' : 'confirmed';
 }
 
 /** A score, and what it was: "13.100 after an inquiry (was 12.900)". */
