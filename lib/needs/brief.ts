@@ -72,7 +72,7 @@ function afterFall(
   return w === undefined || m === undefined ? null : { score, win: w, medal: m };
 }
 
-/** A fall takes a whole point off, which need not leave a score that can happen: the nearest that can. */
+/** What a fall leaves of a score need not be one that can happen: the nearest that can. */
 function nearest(points: readonly TargetPoint[], score: Score): TargetPoint | undefined {
   const off = (p: TargetPoint) => Math.abs(p.score - score);
   return [...points].sort((a, b) => off(a) - off(b))[0];

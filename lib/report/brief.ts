@@ -25,7 +25,7 @@ const MEDAL: GoalWords = { what: 'A medal', chance: 'Chance of a medal', after: 
 export function briefReport(meet: Meet, answer: Brief): Report {
   const { sheet, gold, medal, fall } = answer;
   const team = sheet.gymnast === sheet.contender ? '' : ` for ${sheet.name}`;
-  // Where everybody has a medal it is the win that counts.
+  // Where only the winner has a medal, or everybody, it is the win that counts.
   const first = medal === null ? TO_WIN : GOLD;
   const goals = [goalLine(meet, answer, gold, first), goalLine(meet, answer, medal, MEDAL)];
   const often = (p: number) => unsettled(p, TENTHS);

@@ -198,7 +198,7 @@ function goalInWords(meet: Meet, answer: Chances, goal: Goal): string {
   return still.length > MOST_NAMED ? `${count} ${can}` : `${count} ${can}: ${names}`;
 }
 
-/** Whoever has a chance worth saying, the likeliest first; everyone who has any, where nobody has. */
+/** Everyone with a chance that is said, the likeliest first; where no chance is that large, everyone with any. */
 function contendersFor({ contenders }: Chances, goal: Goal): ContenderChances[] {
   const able = contenders.filter((r) => r.total !== null && r[goal] > 0);
   const real = able.filter((r) => r[goal] >= WORTH_SAYING);

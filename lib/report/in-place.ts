@@ -16,6 +16,7 @@ import {
   ordinal,
   shortName,
   shower,
+  theirs,
   wordsFor,
 } from './words.js';
 
@@ -162,10 +163,6 @@ export function againstRangeInWords(meet: Meet, score: AgainstRange): string {
         ? `better than hardly any ${of}`
         : `better than ${Math.min(Math.round(percentile), 99)} of a hundred ${of}`;
   return `${off}, ${better}`;
-}
-
-function theirs(her: string): string {
-  return { her: 'hers', their: 'theirs' }[her] ?? her;
 }
 
 /** "Best on beam tonight so far"; "4th on beam tonight so far, 0.300 from the best" */

@@ -5,7 +5,7 @@ import type { Need } from '../needs/need.js';
 import type { NeedsSheet } from '../needs/sheet.js';
 import type { Units } from '../score.js';
 import { gridAtOrAbove, highestE } from '../scoring.js';
-import { nameOf, ordinal, ruleInWords, shower, wordsFor } from './words.js';
+import { nameOf, ordinal, ruleInWords, shower, theirs, wordsFor } from './words.js';
 
 /** "the others at their realistic best" */
 export function rivalsInWords(rivals: Need['rivals']): string {
@@ -18,13 +18,13 @@ export function rivalsInWords(rivals: Need['rivals']): string {
   }[rivals];
 }
 
-/** The same where there is little room: "others at best". */
-function inFewWords({ rivals, rest }: Need, hasOthers: boolean): string {
+/** The same where there is little room: "others at best"; `whose` are her other routines, null without any. */
+function inFewWords({ rivals, rest }: Need, whose: string | null): string {
   const own = {
-    low: ', hers at low',
+    low: `, ${whose} at low`,
     likely: '',
-    high: ', hers at best',
-    limit: ', hers at the limit',
+    high: `, ${whose} at best`,
+    limit: `, ${whose} at the limit`,
   };
   const others = {
     'as-is': 'as it stands',
@@ -33,7 +33,7 @@ function inFewWords({ rivals, rest }: Need, hasOthers: boolean): string {
     high: 'best',
     limit: 'the limit',
   };
-  return `others at ${others[rivals]}${hasOthers ? own[rest] : ''}`;
+  return `others at ${others[rivals]}${whose === null ? '' : own[rest]}`;
 }
 
 function restInWords(rest: Need['rest'], her: string): string {
@@ -63,7 +63,8 @@ export function needInWords(
   if (need.when === 'now') return `${goal} now`;
   const when = need.when === 'rotation' ? ` after rotation ${sheet.rotation}` : '';
   if (isAsExpected(need)) return `${goal}${when}`;
-  if (isShort) return `${goal}${when}, ${inFewWords(need, sheet.toCome.length > 1)}`;
+  if (isShort)
+    return `${goal}${when}, ${inFewWords(need, sheet.toCome.length > 1 ? theirs(her) : null)}`;
   const rest =
     sheet.toCome.length > 1 && need.rest !== 'likely' ? ` and ${restInWords(need.rest, her)}` : '';
   return `${goal}${when}, ${rivalsInWords(need.rivals)}${rest}`;

@@ -33,7 +33,7 @@ export function needsOfAllReport(
   const notes: Section =
     chance === null
       ? [
-          sentence(`The lowest real scores that do it${assumed(sheets)}.`, 'quiet'),
+          sentence(`The lowest real scores that do it${assumed(meet, sheets)}.`, 'quiet'),
           sentence(SIGNS, 'quiet'),
           ...restsOnUsual(meet),
         ]
@@ -107,14 +107,14 @@ function headOf(
 }
 
 /** What the scores of a table assume of the others: ", if the others score as expected". */
-function assumed(sheets: readonly NeedsSheet[]): string {
+function assumed(meet: Meet, sheets: readonly NeedsSheet[]): string {
   const ahead = sheets.flatMap((s) => s.needs).filter((n) => n.when !== 'now');
   const [first] = ahead;
   if (first === undefined) return '';
   const shown = ahead.some((n) => n.rivals === 'likely') ? 'likely' : first.rivals;
   const rest = shown === first.rivals ? first.rest : 'likely';
   if (shown === 'likely' && rest === 'likely') return ', if all else goes as expected';
-  return `, ${rivalsInWords(shown)}, and her own other routines ${REST[rest]}`;
+  return `, ${rivalsInWords(shown)}, and ${meet.words.her} own other routines ${REST[rest]}`;
 }
 
 const REST = {

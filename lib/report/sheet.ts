@@ -119,13 +119,13 @@ function rangeText(meet: Meet, { gymnast, range, apparatus }: NeedsSheet): strin
   return `expected ${known(likely)} (${known(low)} to ${known(high)}), ${fall}${difficulty}${source}`;
 }
 
-/**
- * Where only the winner has a medal, or everybody, nobody asks for one, and being ahead of who has done fewer
- * routines is no lead; who asks for just that is answered.
- */
 /** A need, or what is settled. */
 type Asked = { readonly target: string } & Partial<Pick<Need, 'when' | 'mark'>>;
 
+/**
+ * Which needs are shown. Where only the winner has a medal, or everybody, nobody asks for one, and being ahead of
+ * who has done fewer routines is no lead; who asks for just that is answered.
+ */
 function asksAbout(meet: Meet, sheet: NeedsSheet) {
   const { contest, needs } = sheet;
   const isAlone = new Set(needs.map((n) => n.target)).size === 1;
@@ -299,7 +299,7 @@ function remarkOn(meet: Meet, sheet: NeedsSheet, { need }: Line): string {
   return words.filter((w) => w !== '').join('; ');
 }
 
-/** That the board right after her routine compares no like with like: "some will have done …". */
+/** That the board right after her routine compares no like with like: "then some have done 2 routines, others 3". */
 function unevenThen(meet: Meet, { contest, gymnast, apparatus }: NeedsSheet): string {
   const asked = routineOf(meet, gymnast, apparatus);
   const progress = progressAfter(meet, findContest(meet, contest), (r) => r === asked);
@@ -309,11 +309,11 @@ function unevenThen(meet: Meet, { contest, gymnast, apparatus }: NeedsSheet): st
 /** What she needs over all she has to come, and how it splits, a sentence a target. */
 function overAll(meet: Meet, sheet: NeedsSheet): Section {
   const isAlone = sheet.needs.length === 1;
-  return sheet.needs.flatMap((need): Section => {
+  const isAsked = asksAbout(meet, sheet);
+  return sheet.needs.filter(isAsked).flatMap((need): Section => {
     const { target, remainingTotal, status, rivals } = need;
     const isSaid = isAlone || (rivals === 'likely' && target !== 'hold');
     if (remainingTotal === null || status === 'secured' || !isSaid) return [];
-    if (!asksAbout(meet, sheet)(need)) return [];
     return [sentence(`${capital(goalInWords(meet, sheet, target))}${wholeOf(meet, sheet, need)}.`)];
   });
 }

@@ -70,6 +70,11 @@ export function wordsFor(meet: Meet, contender: string): Words {
   return isTeam ? { she: 'it', her: 'its' } : meet.words;
 }
 
+/** "hers", "his", "theirs", "its": the word for what is not followed by what it is. */
+export function theirs(her: string): string {
+  return { her: 'hers', their: 'theirs' }[her] ?? her;
+}
+
 /** Whose total and place a recorded score speaks of: the gymnast's, or her team's. */
 export function contenderOf(meet: Meet, { row, contest }: Recorded): string {
   const gymnast = meet.gymnasts.find((g) => g.id === row.gymnast);
