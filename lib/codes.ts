@@ -6,6 +6,7 @@
  * PROBLEM_CODES.includes('gymnast-twice') // → true
  */
 export const PROBLEM_CODES = [
+  'all-advance',
   'apparatus-twice',
   'awaited',
   'bib-twice',

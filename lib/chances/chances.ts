@@ -3,6 +3,7 @@
 import { CAUTION } from '../caution.js';
 import type { Chance } from '../chance.js';
 import { type Contest, findContest } from '../contest/contest.js';
+import { type GoalOfAll, goalsOf } from '../contest/goal.js';
 import { recordedPerformances } from '../contest/recorded.js';
 import { routinesToCome } from '../contest/standings.js';
 import { findContender } from '../contest/who.js';
@@ -30,6 +31,8 @@ export interface ContenderChances {
   readonly win: Chance;
   /** Of one of the places that bring a medal. */
   readonly medal: Chance;
+  /** Of going on; null where nobody advances from the contest. */
+  readonly advance: Chance | null;
   /** By place, first place first; all 0 for who is out. */
   readonly places: readonly Chance[];
   /** The totals that are reached at most 5, 50 and 95 times in a hundred; null for who is out. */
@@ -42,6 +45,7 @@ export interface CurvePoint {
   readonly score: Score;
   readonly win: Chance;
   readonly medal: Chance;
+  readonly advance: Chance | null;
   readonly places: readonly Chance[];
 }
 
@@ -58,6 +62,8 @@ export interface Chances extends OpenScores {
   readonly podiums: readonly Podium[];
   readonly stillWin: number;
   readonly stillMedal: number;
+  /** Null where nobody advances from the contest. */
+  readonly stillAdvance: number | null;
   readonly atStake: readonly Stake[];
   /** For one contender: by its next score. */
   readonly curve?: { readonly apparatus: string; readonly points: readonly CurvePoint[] };
@@ -106,6 +112,8 @@ export function chances(
     podiums: found.podiums,
     stillWin: found.rows.filter((r) => isPossible(r, 'win')).length,
     stillMedal: found.rows.filter((r) => isPossible(r, 'medal')).length,
+    stillAdvance:
+      contest.advance === null ? null : found.rows.filter((r) => isPossible(r, 'advance')).length,
     atStake: found.stakes,
     ...(asked === null ? {} : { curve: curveOf(meet, contest, asked.routine, found.points) }),
     ...openScores(meet, contest.contenders),
@@ -117,9 +125,9 @@ export function chances(
  * Whether a target can still be met. What is settled says so, since a chance may be too small for its
  * digits, or for a sample; where the whole contest does without a rule that settles it, the chance does.
  */
-function isPossible(row: ContenderChances, target: 'win' | 'medal'): boolean {
+function isPossible(row: ContenderChances, target: GoalOfAll['target']): boolean {
   const isOut = row.settled.some((s) => s.target === target && s.status === 'out-of-reach');
-  return row.total !== null && (!isOut || row[target] > 0);
+  return row.total !== null && (!isOut || (row[target] ?? 0) > 0);
 }
 
 interface Found {
@@ -156,11 +164,12 @@ function computed(
   };
   const stakes = stakeCases(model);
   const curve = asked === null ? [] : casesOf(meet, asked.who, asked.routine);
-  const { places, cases, error, groups } = placeChances(model, {
+  const { places, advance, cases, error, groups } = placeChances(model, {
     cases: [...stakes, ...curve],
+    advance: true,
     onProgress: (share) => tell(PLACES * share),
   });
-  const rows = contenderChances(model, { places, totals: entrants.map(totalOf), error });
+  const rows = contenderChances(model, { places, advance, totals: entrants.map(totalOf), error });
   const rowOf = new Map(rows.map((r) => [r.id, r]));
   const told = entrants.map(({ contender }) => rowOf.get(contender.id)?.places ?? []);
   const medals = podiumsOf(model, groups, told, (share) => tell(PLACES + (1 - PLACES) * share));
@@ -189,6 +198,7 @@ function drawn(model: ContestModel, asked: Routine | null, sampling: Sampling): 
 /** By entrant of the model. */
 interface Counted {
   readonly places: readonly (readonly number[])[];
+  readonly advance: readonly number[] | null;
   readonly totals: readonly Distribution[];
   readonly error: number;
 }
@@ -196,13 +206,10 @@ interface Counted {
 /** Everyone's chances, in start order. */
 export function contenderChances(
   { meet, contest, entrants }: ContestModel,
-  { places, totals, error }: Counted,
+  { places, advance, totals, error }: Counted,
 ): ContenderChances[] {
   const senses = (['limit', 'ranges'] as const).map((by) => fieldExtremes(meet, contest, by));
-  const targets = [
-    { target: 'win', place: 1 },
-    { target: 'medal', place: contest.medals },
-  ];
+  const targets = goalsOf(contest);
   const count = contest.contenders.length;
   return contest.contenders.map((contender): ContenderChances => {
     const settled = settledIn(senses, contest, contender, targets);
@@ -210,23 +217,33 @@ export function contenderChances(
     const total = totals[at];
     if (total === undefined) {
       const none = new Array<number>(count).fill(0);
-      return { id: contender.id, win: 0, medal: 0, places: none, total: null, settled };
+      const noChance = { win: 0, medal: 0, advance: advance === null ? null : 0, places: none };
+      return { id: contender.id, ...noChance, total: null, settled };
     }
     const all = Array.from({ length: count }, (_, k) => places[at]?.[k] ?? 0);
-    const statusOf = (target: string, place: number) => {
+    const statusOf = (target: GoalOfAll['target'], chance: number) => {
       const status = settled.find((s) => s.target === target)?.status ?? null;
-      const chance = sumOfFirst(all, place);
       const wanted = status === 'secured' ? 1 : 0;
       // A tie by itself can be settled by a rule that the whole contest has to do without.
       return status === null || Math.abs(chance - wanted) > error + ROUNDING ? null : status;
     };
+    const onward = advance?.[at] ?? null;
+    const through = onward === null ? null : statusOf('advance', onward);
     const kept = withSettled(
       all,
       contest.medals,
-      statusOf('win', 1),
-      statusOf('medal', contest.medals),
+      statusOf('win', sumOfFirst(all, 1)),
+      statusOf('medal', sumOfFirst(all, contest.medals)),
     );
-    return { id: contender.id, ...kept, total: totalsOf(total), settled };
+    return {
+      id: contender.id,
+      win: kept.win,
+      medal: kept.medal,
+      advance: through === 'secured' ? 1 : through === 'out-of-reach' ? 0 : onward,
+      places: kept.places,
+      total: totalsOf(total),
+      settled,
+    };
   });
 }
 
@@ -274,10 +291,11 @@ function curveOf(
 ): NonNullable<Chances['curve']> {
   return {
     apparatus: routineAt(meet, routine).apparatus,
-    points: points.map(({ score, places }) => ({
+    points: points.map(({ score, places, advance }) => ({
       score: asScore(score),
       win: places[0] ?? 0,
       medal: sumOfFirst(places, contest.medals),
+      advance,
       places: contest.contenders.map((_, k) => places[k] ?? 0),
     })),
   };

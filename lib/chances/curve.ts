@@ -12,6 +12,8 @@ export interface PointByScore {
   readonly chance: number;
   /** Of every place, given this score. */
   readonly places: readonly number[];
+  /** Of going on, given this score; null where that was not asked, or nobody does. */
+  readonly advance: number | null;
 }
 
 export interface PlacesByScore {
@@ -44,6 +46,7 @@ export function pointsOf(
 ): PointByScore[] {
   return cases.map(({ routine, score }, h) => {
     const { scores, chances } = routineDistribution(meet, routine);
-    return { score, chance: chances[scores.indexOf(score)] ?? 0, places: found[h]?.places ?? [] };
+    const { places = [], advance = null } = found[h] ?? {};
+    return { score, chance: chances[scores.indexOf(score)] ?? 0, places, advance };
   });
 }

@@ -1,18 +1,30 @@
 /** The chance of every place for everyone in a contest, and what it would be in some cases. */
 import type { Units } from '../score.js';
+import {
+  type AdvancingSweep,
+  advancingOnBoard,
+  rankedToAdvance,
+  sweepAdvancing,
+} from './advancing.js';
 import { placesOnBoard } from './board.js';
 import { largest, placeBound, ROUNDING } from './bound.js';
 import { type ContestModel, conditioned } from './model.js';
 import { routineDistribution } from './open-part.js';
 import type { Member } from './results/enumerated.js';
 import { type RankedResults, rankedResults } from './results/order.js';
-import { sweepPlaces } from './sweep/places.js';
+import {
+  type PlaceSweep,
+  type PlaceQuestion as SweepQuestion,
+  sweepPlaces,
+} from './sweep/places.js';
 import { leastToWin, sweepTitles } from './sweep/titles.js';
 import { sharedGroups, type TieGroups, unresolvedGroups } from './tie-groups.js';
 
 /** Chances of places, by entrant of the model and place. */
 export interface PlaceChances {
   readonly places: readonly (readonly number[])[];
+  /** By entrant: of going on; null where that was not asked, or nobody does. */
+  readonly advance: readonly number[] | null;
   /** By case that was asked about. */
   readonly cases: readonly CaseChances[];
   /** A bound on how wrong each of them, and a sum of the first few, can be. */
@@ -35,6 +47,8 @@ export interface CaseChances {
   readonly places: readonly number[];
   /** By entrant: the chance of first place; null where it was not asked. */
   readonly title: readonly number[] | null;
+  /** Of the entrant itself: of going on; null where that was not asked, or nobody does. */
+  readonly advance: number | null;
 }
 
 export type OnProgress = (share: number) => void;
@@ -45,6 +59,8 @@ export interface PlaceQuestion {
   readonly mostResults?: number | undefined;
   /** Besides the cases only the places of these entrants are asked for. */
   readonly only?: readonly number[] | null;
+  /** Asks for the chances of going on as well. */
+  readonly advance?: boolean;
   readonly onProgress?: OnProgress | undefined;
 }
 
@@ -69,7 +85,7 @@ export function placeChances(model: ContestModel, question: PlaceQuestion = {}):
   let share = isCurve ? SHARE * CLOSER : SHARE;
   for (let round = 1; ; round++) {
     const { groups, misplaced, unresolved } = groupsOf(model, question, share);
-    const { bound, ...chances } = sweep(model, groups, question);
+    const { bound, ...chances } = sweep(model, groups, question, share);
     const error = Math.min(bound + ROUNDING + misplaced * (model.entrants.length + 1), 1);
     const isLast = error <= WANTED || round === ROUNDS || unresolved?.canBeFiner() !== true;
     if (isLast) return { ...chances, error, groups };
@@ -78,10 +94,13 @@ export function placeChances(model: ContestModel, question: PlaceQuestion = {}):
 }
 
 function sweep(
-  { entrants }: ContestModel,
+  model: ContestModel,
   groups: TieGroups,
-  { cases = [], only = null, onProgress }: PlaceQuestion,
+  question: PlaceQuestion,
+  share: number,
 ): Omit<PlaceChances, 'error' | 'groups'> & { readonly bound: number } {
+  const { entrants } = model;
+  const { cases = [], only = null, onProgress } = question;
   const size = entrants.length;
   const of = cases.map(({ who }) => who);
   const titled = [...cases.keys()].filter((h) => cases[h]?.title);
@@ -91,14 +110,42 @@ function sweep(
   ];
   const places = sweepPlaces(groups, { of, asked, onProgress });
   const titles = sweepTitles(groups, of, titled);
+  const advancing = advancingIn(model, question, { groups, of, asked, share, places });
   return {
     places: entrants.map((_, i) => rowOf(places.places, i * size, 1, size)),
     cases: cases.map(({ title }, h) => ({
       places: title ? [] : rowOf(places.places, (size + h) * size, 1, size),
       title: title ? rowOf(titles.titles, titled.indexOf(h), titled.length, size) : null,
+      advance: advancing?.chances[size + h] ?? null,
     })),
-    bound: Math.max(placeBound(places.halves, size), largest(titles.halves)),
+    advance: advancing?.chances.slice(0, size) ?? null,
+    bound: Math.max(placeBound(places.halves, size), largest(titles.halves), advancing?.bound ?? 0),
   };
+}
+
+/** What has been found of the places. */
+interface Swept extends Pick<Required<SweepQuestion>, 'of' | 'asked'> {
+  readonly groups: TieGroups;
+  readonly share: number;
+  readonly places: PlaceSweep;
+}
+
+function advancingIn(
+  model: ContestModel,
+  question: PlaceQuestion,
+  { groups, of, asked, share, places }: Swept,
+): AdvancingSweep | null {
+  const rules = model.contest.advance;
+  if (rules === null || question.advance !== true) return null;
+  const ranked = rankedToAdvance(model, rules);
+  const isSame = ranked === model;
+  return sweepAdvancing(
+    model,
+    rules,
+    isSame ? groups : groupsOf(ranked, question, share).groups,
+    { of, asked },
+    isSame ? places : null,
+  );
 }
 
 /** Everybody's results in groups, and those of conditioned entrants beside them. */
@@ -149,6 +196,7 @@ function boardPlaces(model: ContestModel): PlaceChances {
   const placeOf = placesOnBoard(model);
   return {
     places: placeOf.map((place) => placeOf.map((_, k) => (place === k + 1 ? 1 : 0))),
+    advance: advancingOnBoard(model),
     cases: [],
     error: 0,
     groups: sharedGroups([], model.entrants.length),

@@ -1,10 +1,11 @@
 /**
- * What is certain. A need is true under its assumption; this is true whatever happens: secured when
- * in no case `place` rivals end ahead, out of reach when in every case they do. A shared place
+ * What is certain. A need is true under its assumption; this is true whatever happens: a place is secured
+ * when in no case that many rivals end ahead, out of reach when in every case they do. A shared place
  * counts as that place, so who can still tie for first is not out of it (the same sense as in SIAM
  * Journal on Discrete Mathematics 14(2):223-229, 2001).
  */
 import type { Contest } from '../contest/contest.js';
+import type { Goal } from '../contest/goal.js';
 import { recordedPerformances } from '../contest/recorded.js';
 import { comparePair, thirdSkips } from '../contest/ties.js';
 import { isToCome, limitAt, type Meet, rangeAt } from '../meet/meet.js';
@@ -20,16 +21,16 @@ type TieRule = Contest['ties'][number];
 export type SettledBy = 'limit' | 'ranges';
 
 export interface Settled {
-  /** `win`, `medal`, `hold`. */
+  /** `win`, `medal`, `advance`, `hold`. */
   readonly target: string;
   readonly status: 'secured' | 'out-of-reach';
   readonly by: SettledBy;
 }
 
-/** A place to be had or lost at the end. */
-export interface PlaceTarget {
+/** What is to be had or lost at the end. */
+export interface TargetAtEnd {
   readonly target: string;
-  readonly place: number;
+  readonly goal: Goal;
 }
 
 /** A routine to come, or one whose score is under inquiry and may change. */
@@ -98,7 +99,7 @@ export function settledFor(
   meet: Meet,
   contest: Contest,
   contender: Contender,
-  targets: readonly PlaceTarget[],
+  targets: readonly TargetAtEnd[],
 ): Settled[] {
   const senses = (['limit', 'ranges'] as const).map((by) => fieldExtremes(meet, contest, by));
   return settledIn(senses, contest, contender, targets);
@@ -108,11 +109,11 @@ export function settledIn(
   senses: readonly FieldExtremes[],
   contest: Contest,
   contender: Contender,
-  targets: readonly PlaceTarget[],
+  targets: readonly TargetAtEnd[],
 ): Settled[] {
-  return targets.flatMap(({ target, place }): Settled[] => {
+  return targets.flatMap(({ target, goal }): Settled[] => {
     for (const field of senses) {
-      const status = statusIn(field, contest, contender, place);
+      const status = statusIn(field, contest, contender, goal);
       if (status !== null) return [{ target, status, by: field.by }];
     }
     return [];
@@ -123,21 +124,22 @@ function statusIn(
   field: FieldExtremes,
   contest: Contest,
   contender: Contender,
-  place: number,
+  goal: Goal,
 ): Settled['status'] | null {
   const hers = field.of.get(contender);
   if (hers === undefined) return null;
   // Who never comes on the board has no place, and takes none.
   if (hers.worst.out || !hers.worst.onBoard) return 'out-of-reach';
-  let possible = 0;
-  let certain = 0;
+  const rules = goal.ignoresTies ? [] : contest.ties;
+  const possible: Contender[] = [];
+  const certain: Contender[] = [];
   for (const [other, theirs] of field.of) {
     if (other === contender || theirs.worst.out || !theirs.worst.onBoard) continue;
-    if (canBeAhead(field, theirs, hers, contest.ties)) possible++;
-    if (isSurelyAhead(field, theirs, hers, contest.ties)) certain++;
+    if (canBeAhead(field, theirs, hers, rules)) possible.push(other);
+    if (isSurelyAhead(field, theirs, hers, rules)) certain.push(other);
   }
-  if (possible < place) return 'secured';
-  return certain >= place ? 'out-of-reach' : null;
+  if (goal.isMet(contender, possible)) return 'secured';
+  return goal.isMet(contender, certain) ? null : 'out-of-reach';
 }
 
 /** Who may end ahead of a contender when all goes against it, in start order. */

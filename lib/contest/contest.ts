@@ -1,7 +1,7 @@
 /** The contests of a meet: their rules, and everyone they rank. */
 import { apparatusCalled } from '../apparatus.js';
 import { badUsage } from '../error.js';
-import { type ContestRules, type Meet, ownStations } from '../meet/meet.js';
+import { type AdvanceRules, type ContestRules, type Meet, ownStations } from '../meet/meet.js';
 import { didYouMean } from '../meet/problems.js';
 import { requireSound } from '../meet/sound.js';
 import type { Contender, ContenderDraft } from '../rules/contender.js';
@@ -17,19 +17,23 @@ export interface Contest {
   /** The first that decides. */
   readonly ties: readonly TieRule<TieRuleName>[];
   readonly medals: number;
+  /** Whether they are won in it, and not only the right to go on. */
+  readonly givesMedals: boolean;
+  /** Null where nobody advances from it. */
+  readonly advance: AdvanceRules | null;
   /** In start order. */
   readonly contenders: readonly Contender[];
 }
 
 /** Everyone whom a contest of these rules ranks, in start order. */
 export function buildContest(meet: Meet, rules: ContestRules): Contest {
-  const { id, settings, medals } = rules;
+  const { id, settings, medals, givesMedals, advance } = rules;
   const kind = CONTEST_KINDS.find((k) => k.name === rules.kind);
   if (kind === undefined) throw new RangeError(`no kind of contest ${rules.kind}`);
   const contenders = kind.contenders(meet, settings).map(withRoutines);
   const first = (c: Contender) => c.routines[0] ?? meet.routines.length;
   contenders.sort((a, b) => first(a) - first(b));
-  return { id, kind, medals, contenders, ties: rules.ties.map(tieRule) };
+  return { id, kind, medals, givesMedals, advance, contenders, ties: rules.ties.map(tieRule) };
 }
 
 function withRoutines(draft: ContenderDraft): Contender {
@@ -47,8 +51,8 @@ function tieRule(name: string): TieRule<TieRuleName> {
 }
 
 /** Whether a medal is something to ask about: not where only the winner has one, nor where everybody has. */
-export function hasMedalsToWin({ contenders, medals }: Contest): boolean {
-  return medals > 1 && contenders.length > medals;
+export function hasMedalsToWin({ contenders, medals, givesMedals }: Contest): boolean {
+  return givesMedals && medals > 1 && contenders.length > medals;
 }
 
 /**
@@ -87,5 +91,5 @@ function rankingOn({ apparatus, medals, scoring }: Meet, code: string): ContestR
   const settings = kind.settingsFrom({ on: code }, apparatus, () => {});
   if (settings === null) throw new RangeError(`no apparatus ${code}`);
   const ties = SCORING_SYSTEMS[scoring.system].breaksTies ? kind.tiesByDefault(settings) : [];
-  return { id: code, kind: kind.name, settings, ties, medals };
+  return { id: code, kind: kind.name, settings, ties, medals, givesMedals: true, advance: null };
 }

@@ -5,6 +5,7 @@ import { type OpenScores, openScores } from '../meet/now.js';
 import type { Entry, Performances } from '../rules/entry.js';
 import type { TieRuleName } from '../rules/ties/index.js';
 import { asScore, type Score, type Units } from '../score.js';
+import { type Advances, advancementOn } from './advance.js';
 import { rank } from './board.js';
 import { type Contest, findContest } from './contest.js';
 import { evenPlaces, lastFullRotation, type Places, projectionOf } from './like-for-like.js';
@@ -52,6 +53,12 @@ export interface StandingsRow {
    * totals.
    */
   readonly scores: Readonly<Record<string, Score | 'DNS' | 'DNF' | null>>;
+  /** Whether this board takes her on; null without a place, and where nobody advances from the contest. */
+  readonly advance: Advances | null;
+  /** Of a reserve: 1 for the first to be called. */
+  readonly reserve: number | null;
+  /** Ids of the team-mates who have the places of her team, where they keep her out. */
+  readonly blockedBy: readonly string[];
 }
 
 export interface Standings extends OpenScores {
@@ -117,9 +124,11 @@ function boardRows(
   const leader = rows[0]?.entry.total ?? 0;
   const even = evenPlaces(contest, performances);
   const projected = projectionOf(meet, contest, performances);
+  const advancing = contest.advance === null ? null : advancementOn(contest.advance, rows);
   return {
     rows: rows.map(({ entry, place, tied, tieBy, levelWith }) => {
       const { id, name, team } = entry.contender;
+      const onward = advancing?.get(entry.contender);
       const [was, is] = [moved?.from.get(id) ?? null, moved?.to.get(id) ?? null];
       return {
         place,
@@ -138,6 +147,9 @@ function boardRows(
         toCome: routinesToCome(entry).map((i) => routineAt(meet, i).apparatus),
         projected: scoreOrNull(projected.entries.get(id)?.total),
         scores: scoresOf(meet, contest, entry),
+        advance: onward?.advance ?? null,
+        reserve: onward?.reserve ?? null,
+        blockedBy: onward?.blockedBy.map((c) => c.id) ?? [],
       };
     }),
     skipped,

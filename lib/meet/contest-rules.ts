@@ -1,6 +1,7 @@
 /** The contests of a meet file, their rules, and the apparatus that they make part of the meet. */
 import { type Apparatus, DISCIPLINES, NEUTRAL_WORDS, withFollowUps } from '../apparatus.js';
 import { SCORING_SYSTEMS } from '../scoring.js';
+import { checkAdvance, readAdvance } from './advance.js';
 import { type Checking, complain } from './checking.js';
 import type { Complain, ContestReader } from './known-rules.js';
 import type { ContestRules } from './meet.js';
@@ -84,6 +85,8 @@ function readContest(
     kind: reader.name,
     settings,
     ties: given?.filter((t) => t !== null) ?? (isBroken ? reader.tiesByDefault(settings) : []),
+    advance: readAdvance(checking, contest, [...path, 'advance'], reader),
+    givesMedals: contest.advance === undefined || contest.medals !== undefined,
   };
 }
 
@@ -101,6 +104,7 @@ export function checkFields(
   field: Parameters<ContestReader['checkField']>[1],
 ): void {
   for (const contest of contests) {
+    checkAdvance(checking, contest, readerOf(checking, contest), field);
     readerOf(checking, contest).checkField(contest.settings, field, (list, code, message, mend) =>
       complain(checking, 'error', code, [list], message, mend),
     );

@@ -33,6 +33,8 @@ export interface ContestReader<Settings = ContestSettings> {
   readonly idByDefault: (settings: Settings) => string;
   /** Tie rules where the meet names none, in a scoring system that breaks ties. */
   readonly tiesByDefault: (settings: Settings) => readonly string[];
+  /** Whom it ranks. */
+  readonly ranks: 'gymnasts' | 'teams';
   /** Whether `ties` of the meet are its tie rules. */
   readonly hasTiesOfMeet: boolean;
   /** Codes of the apparatus it makes part of the meet, of all there are in the discipline. */

@@ -119,6 +119,21 @@ export interface Told {
 /** What a kind of contest asks for besides ids, tie rules and medals: `{ up: 4, count: 3 }`. */
 export type ContestSettings = Readonly<Record<string, unknown>>;
 
+/** Who goes on from a contest to the next. */
+export interface AdvanceRules {
+  /** How many. */
+  readonly places: number;
+  /** How many of one team at most; null without a quota. */
+  readonly perTeam: number | null;
+  /** How many wait behind them, under the same quota. */
+  readonly reserves: number;
+  /**
+   * A tie for the last place: `rules` is broken by the tie rules of the contest, and who is still equal is
+   * in; `all` is not broken: everyone level with the last one in is in.
+   */
+  readonly ties: 'rules' | 'all';
+}
+
 /** The rules of one contest of the meet. */
 export interface ContestRules {
   readonly id: string;
@@ -129,6 +144,10 @@ export interface ContestRules {
   /** Names of tie rules, the first that decides. */
   readonly ties: readonly string[];
   readonly medals: number;
+  /** Null where nobody advances from it. */
+  readonly advance: AdvanceRules | null;
+  /** Whether medals are won in it: not where it is about advancing, unless it says how many. */
+  readonly givesMedals: boolean;
 }
 
 export interface Meet extends Schedule {

@@ -52,8 +52,20 @@ export interface ContestDocument {
   readonly id?: string | undefined;
   readonly ties?: readonly (string | null)[] | undefined;
   readonly medals?: number | undefined;
+  readonly advance?: v.InferOutput<typeof advance> | undefined;
   readonly [key: string]: unknown;
 }
+
+/** Who goes on from a contest to the next. */
+const advance = mapping(
+  {
+    places: whole(1, 999),
+    perTeam: v.optional(whole(1, 99)),
+    reserves: v.optional(whole(0, 99)),
+    ties: v.optional(oneOf(['rules', 'all'])),
+  },
+  '{ places: 24, perTeam: 2, reserves: 4 }',
+);
 
 type ContestSchema = v.GenericSchema<unknown, ContestDocument>;
 
@@ -66,6 +78,7 @@ function contestOfKind({ name, keys, example }: ContestReader, rules: KnownRules
     id: v.optional(id),
     ties: v.optional(tiesOf(rules)),
     medals: v.optional(whole(1, 99)),
+    advance: v.optional(advance),
   };
   return mapping({ kind: v.literal(name), ...keys, ...shared }, example) as ContestSchema;
 }

@@ -93,6 +93,8 @@ export function curveTarget(
       return { beat: target.id };
     case 'total':
       return { total: target.total };
+    case 'advance':
+      return contest.advance === null ? { place: 1 } : { advance: contest.advance };
     default:
       return { place: 1 };
   }

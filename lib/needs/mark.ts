@@ -2,7 +2,9 @@
 
 import { rankEntries } from '../contest/board.js';
 import type { Contest } from '../contest/contest.js';
+import type { Goal } from '../contest/goal.js';
 import { type Tie, tieBetween } from '../contest/ties.js';
+import type { Contender } from '../rules/contender.js';
 import type { Entry } from '../rules/entry.js';
 import type { TieRuleName } from '../rules/ties/index.js';
 import type { Units } from '../score.js';
@@ -21,15 +23,26 @@ export interface Threshold {
   readonly skipped: readonly TieRuleName[];
 }
 
-/** The rivals among whom she must be better than the `place`-th. */
+/** Whom she is compared with, and what she is after among them. */
 export interface Field {
+  readonly contender: Contender;
   readonly counted: readonly Entry[];
-  readonly place: number;
+  readonly goal: Goal;
 }
 
-/** The `place`-th best of the counted rivals, or null when there are fewer. */
-export function markOf({ counted, place }: Field, contest: Contest): Entry | null {
-  return rankEntries(counted, contest.ties).rows[place - 1]?.entry ?? null;
+function isMet({ contender, goal }: Field, ahead: readonly Entry[]): boolean {
+  return goal.isMet(
+    contender,
+    ahead.map((e) => e.contender),
+  );
+}
+
+/** The best of the counted rivals whom she must be ahead of; null when there is none. */
+export function markOf(field: Field, contest: Contest): Entry | null {
+  const best = rankEntries(field.counted, contest.ties).rows.map((r) => r.entry);
+  if (isMet(field, best)) return null;
+  const enough = lowestWith(0, best.length, (count) => !isMet(field, best.slice(0, count)));
+  return best[enough - 1] ?? null;
 }
 
 /** The lowest score with which her total is at least `total`. */
@@ -100,30 +113,30 @@ export function thresholdForPlace(
 function tieOutcome(
   scenario: Scenario,
   contest: Contest,
-  { counted, place }: Field,
+  field: Field,
   mark: Entry,
   score: Units,
 ): { goesTo: TieGoesTo; by: TieRuleName | null; skipped: readonly TieRuleName[] } {
   const her = scenario.her(score);
   const level = scenario.rivals.filter((e) => e.total === her.total);
   const tie = tieBetween([her, ...level], contest.ties);
-  let ahead = counted.filter((e) => e.total > her.total).length;
-  let equal = 0;
-  let open = 0;
+  const { counted, goal } = field;
+  const ahead = counted.filter((e) => e.total > her.total);
+  const equal: Entry[] = [];
+  const open: Entry[] = [];
   for (const rival of level.filter((e) => counted.includes(e))) {
     const { order } = tie.compare(her, rival);
-    if (order === -1) ahead++;
-    else if (order === 0) equal++;
-    else if (order === 'open') open++;
+    if (order === 0 || (goal.ignoresTies && order !== 1)) equal.push(rival);
+    else if (order === -1) ahead.push(rival);
+    else if (order === 'open') open.push(rival);
   }
-  const goesTo =
-    ahead + equal + open < place
-      ? 'her'
-      : ahead >= place
-        ? 'rival'
-        : open === 0
-          ? 'shared'
-          : 'open';
+  const goesTo = isMet(field, [...ahead, ...equal, ...open])
+    ? 'her'
+    : !isMet(field, ahead)
+      ? 'rival'
+      : open.length === 0
+        ? 'shared'
+        : 'open';
   const by = goesTo === 'shared' ? null : deciding(tie, her, mark, level, goesTo);
   return { goesTo, by, skipped: tie.skipped };
 }

@@ -1,6 +1,7 @@
 /** One need: a target, against one assumption about rivals. */
 import type { Chance } from '../chance.js';
 import type { Contest } from '../contest/contest.js';
+import { advanceGoal, type Goal, placeGoal } from '../contest/goal.js';
 import { recordedPerformances } from '../contest/recorded.js';
 import { boardOf, routinesToCome, type Standings } from '../contest/standings.js';
 import { limitAt, type Meet, rangeAt } from '../meet/meet.js';
@@ -22,6 +23,7 @@ import { buildScenario, type MissingRange, missingAt, type Scenario } from './sc
 import { dropsScores, type Split, splitOf } from './split.js';
 import {
   type Assumption,
+  type ParsedTarget,
   type Question,
   type Rivals,
   type Target,
@@ -148,7 +150,7 @@ export function needFor(
     return { ...nothingSaid(meet, question), missing: [first, ...others] };
   }
 
-  const { threshold, mark, total } = goalOf(scenario, asked, question);
+  const { threshold, mark, total } = soughtIn(scenario, asked, question);
   const ahead = asScore(threshold.ahead);
   const level = threshold.level === null ? null : asScore(threshold.level);
   const common = commonFacts(meet, asked, question, threshold, total);
@@ -235,7 +237,7 @@ function nothingSaid(meet: Meet, question: Question) {
   };
 }
 
-interface Goal {
+interface Sought {
   readonly threshold: Threshold;
   /** Null when nobody sets it; any score does it then. */
   readonly mark: Mark | null;
@@ -243,13 +245,13 @@ interface Goal {
   readonly total: Units | null;
 }
 
-const SECURED: Goal = {
+const SECURED: Sought = {
   threshold: { level: null, ahead: 0, tieGoesTo: null, tieBy: null, skipped: [] },
   mark: null,
   total: null,
 };
 
-function goalOf(scenario: Scenario, asked: Asked, question: Question): Goal {
+function soughtIn(scenario: Scenario, asked: Asked, question: Question): Sought {
   const { target, margin } = question;
   if (target.kind === 'total') {
     const { total } = target;
@@ -276,15 +278,22 @@ function goalOf(scenario: Scenario, asked: Asked, question: Question): Goal {
   };
 }
 
-/** The rivals that count for a target, and the place she must be better than among them. */
+/** The rivals that count for a target, and what she is after among them. */
 function fieldOf(scenario: Scenario, asked: Asked, { target }: Question): Field {
+  const { contender, contest } = asked;
   if (target.kind === 'beat') {
-    return { counted: scenario.others.filter((e) => e.contender.id === target.id), place: 1 };
+    const counted = scenario.others.filter((e) => e.contender.id === target.id);
+    return { contender, counted, goal: placeGoal(1) };
   }
-  const places = { lead: 1, win: 1, medal: asked.contest.medals, hold: asked.place ?? 1 };
-  const place =
-    target.kind === 'place' ? target.place : target.kind === 'total' ? 1 : places[target.kind];
-  return { counted: scenario.rivals, place };
+  return { contender, counted: scenario.rivals, goal: goalFor(contest, target, asked.place) };
+}
+
+/** `hold`: the place to hold. */
+function goalFor({ medals, advance }: Contest, target: ParsedTarget, hold: number | null): Goal {
+  if (target.kind === 'advance' && advance !== null) return advanceGoal(advance);
+  if (target.kind === 'place') return placeGoal(target.place);
+  if (target.kind === 'medal') return placeGoal(medals);
+  return placeGoal(target.kind === 'hold' ? (hold ?? 1) : 1);
 }
 
 function fallsFrom(likely: Units | null, ahead: Units, fall: Units): number | null {

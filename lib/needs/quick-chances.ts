@@ -25,9 +25,9 @@ export function quickChances(meet: Meet, contest: Contest): QuickChances | null 
   if (!isQuick(meet, contest.contenders)) return null;
   return ifRangesAre(() => {
     const model = modelOf(meet, contest);
-    const { places, error } = placeChances(model);
+    const { places, advance, error } = placeChances(model, { advance: true });
     const totals = model.entrants.map(totalOf);
-    return { contenders: contenderChances(model, { places, totals, error }), error };
+    return { contenders: contenderChances(model, { places, advance, totals, error }), error };
   });
 }
 

@@ -3,6 +3,7 @@
 import { fieldExtremes, type Settled, settledIn } from '../chances/settled.js';
 import { rank } from '../contest/board.js';
 import { type Contest, findContest } from '../contest/contest.js';
+import { goalsOf } from '../contest/goal.js';
 import { recordedPerformances } from '../contest/recorded.js';
 import { contenderFor } from '../contest/who.js';
 import { badUsage } from '../error.js';
@@ -174,10 +175,7 @@ function placesOf(meet: Meet, contest: Contest): Map<string, number | null> {
 
 function settledOf(meet: Meet, contest: Contest): ({ id: string } & Settled)[] {
   const senses = (['limit', 'ranges'] as const).map((by) => fieldExtremes(meet, contest, by));
-  const targets = [
-    { target: 'win', place: 1 },
-    { target: 'medal', place: contest.medals },
-  ];
+  const targets = goalsOf(contest);
   return contest.contenders.flatMap((c) =>
     settledIn(senses, contest, c, targets).map((s) => ({ id: c.id, ...s })),
   );

@@ -2,6 +2,7 @@
 import { type FieldExtremes, type Settled, settledIn } from '../chances/settled.js';
 import { rank } from '../contest/board.js';
 import type { Contest } from '../contest/contest.js';
+import { goalsOf, placeGoal } from '../contest/goal.js';
 import { recordedPerformances } from '../contest/recorded.js';
 import { routinesToCome } from '../contest/standings.js';
 import { type Meet, routineAt } from '../meet/meet.js';
@@ -51,10 +52,9 @@ export function standsOf(
     };
   };
   const hold = holdIn(meet, contest, contender.id);
-  const places = [
-    { target: 'win', place: 1 },
-    { target: 'medal', place: contest.medals },
-    ...(hold === null ? [] : [{ target: 'hold', place: hold.place }]),
+  const targets = [
+    ...goalsOf(contest),
+    ...(hold === null ? [] : [{ target: 'hold', goal: placeGoal(hold.place) }]),
   ];
   return {
     done: entry.done,
@@ -64,6 +64,6 @@ export function standsOf(
     hold,
     above: neighbour(at - 1),
     below: neighbour(at + 1),
-    settled: settledIn(senses, contest, contender, places),
+    settled: settledIn(senses, contest, contender, targets),
   };
 }

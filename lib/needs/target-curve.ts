@@ -13,19 +13,21 @@ import {
 } from '../chances/model.js';
 import { type Case, type CaseChances, placeChances } from '../chances/place-chances.js';
 import { sumOfFirst } from '../chances/sweep/places.js';
-import { rank } from '../contest/board.js';
+import { type Ranked, rank } from '../contest/board.js';
 import type { Contest } from '../contest/contest.js';
+import { advanceGoal } from '../contest/goal.js';
 import { recordedPerformances } from '../contest/recorded.js';
-import { type Meet, rangeAt, routineAt } from '../meet/meet.js';
+import { type AdvanceRules, type Meet, rangeAt, routineAt } from '../meet/meet.js';
 import { chanceOfAtLeast, distributionIn } from '../range/distribution.js';
 import type { Contender } from '../rules/contender.js';
 import { assumed } from '../rules/entry.js';
 import type { Units } from '../score.js';
 import { gridAtOrAbove, gridPoints } from '../scoring.js';
 
-/** A place or better; ahead of one rival; a total or more. */
+/** A place or better; among those who go on; ahead of one rival; a total or more. */
 export type CurveTarget =
   | { readonly place: number }
+  | { readonly advance: AdvanceRules }
   | { readonly beat: string }
   | { readonly total: Units };
 
@@ -189,6 +191,17 @@ function onBoard(meet: Meet, contest: Contest, question: Question): ChanceByScor
       (r) => r !== her && r.entry.onBoard && !r.entry.out && isCounted(target, r.entry.contender),
     );
     const lead = (total: Units) => total > her.entry.total - margin;
+    if ('advance' in target) {
+      const goal = advanceGoal(target.advance);
+      const isAhead = (r: Ranked) =>
+        margin > 0
+          ? lead(r.entry.total)
+          : goal.ignoresTies
+            ? r.entry.total > her.entry.total
+            : (r.place ?? 0) < (her.place ?? 0);
+      const ahead = rivals.filter(isAhead).map((r) => r.entry.contender);
+      return Number(goal.isMet(contender, ahead));
+    }
     if (margin > 0) {
       const ahead = rivals.filter((r) => lead(r.entry.total)).length;
       return Number(ahead < ('place' in target ? target.place : 1));
@@ -262,12 +275,13 @@ function byPlaces(
   const who = entrants.findIndex((e) => e.contender.id === contender.id);
   const rival = entrants.findIndex((e) => 'beat' in target && e.contender.id === target.beat);
   const counted = entrants.map((e) => e.toCome.join()).join(' ');
-  const pair = 'beat' in target ? target.beat : '';
+  const pair = 'beat' in target ? `beat:${target.beat}` : 'advance' in target ? 'advance' : '';
   const key = `${contest.id} ${contender.id} ${routine} ${pair} ${margin} ${counted}`;
   // Behind everyone who competes, whatever happens.
   const isAlone = 'beat' in target && rival < 0;
   // Level by the margin is ahead by it; otherwise who only shares a place does not beat the other.
   const isStrict = 'beat' in target && margin === 0;
+  const isAdvance = 'advance' in target;
   const first = (places: readonly number[]) =>
     sumOfFirst(places, 'place' in target ? target.place : 1);
   const all = (scores: readonly Units[]) => {
@@ -278,13 +292,15 @@ function byPlaces(
       const { cases, error } = placeChances(model, {
         cases: asked.map((score): Case => ({ who, routine, score, title: isStrict })),
         only: isStrict ? null : [],
+        advance: isAdvance,
       });
       for (const [k, one] of cases.entries()) found.set(asked[k] ?? 0, { ...one, error });
     }
     const given = scores.flatMap((score) => found.get(score) ?? []);
-    const met = given.map(({ places, title }) =>
-      isStrict ? Math.max(1 - (title?.[rival] ?? 0), 0) : first(places),
-    );
+    const met = given.map(({ places, title, advance }) => {
+      if (isStrict) return Math.max(1 - (title?.[rival] ?? 0), 0);
+      return isAdvance ? (advance ?? 0) : first(places);
+    });
     return { met, error: Math.max(0, ...given.map(({ error }) => error)) };
   };
   const most = Math.max(

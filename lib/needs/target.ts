@@ -18,11 +18,11 @@ export type Assumption = (typeof ASSUMPTIONS)[number];
 export const RIVALS = ['as-is', ...ASSUMPTIONS] as const;
 export type Rivals = (typeof RIVALS)[number];
 
-const BARE = ['lead', 'win', 'medal', 'hold'] as const;
+const BARE = ['lead', 'win', 'medal', 'hold', 'advance'] as const;
 
 /**
  * What she may be asked to reach: `lead` (first on the board), `win` (first at the end), `medal`,
- * `hold` (her place), `place:3`, `beat:adeyemi`, `total:57.000`.
+ * `hold` (her place), `advance` (to be among those who go on), `place:3`, `beat:adeyemi`, `total:57.000`.
  */
 export type Target =
   | (typeof BARE)[number]
@@ -58,6 +58,13 @@ export function parseTarget(meet: Meet, contest: Contest, asked: AskedTarget): P
   }
   const text: string = asked;
   const bare = BARE.find((k) => k === text);
+  if (bare === 'advance' && contest.advance === null) {
+    throw badUsage(
+      'wrong-target',
+      `nobody advances from ${contest.id}`,
+      'say who does in the meet file: advance: { places: 8 }',
+    );
+  }
   if (bare !== undefined) return { kind: bare };
   const medal = MEDALS.find((m) => m === text);
   if (medal !== undefined) return medalTarget(contest, medal);
@@ -80,7 +87,7 @@ export function parseTarget(meet: Meet, contest: Contest, asked: AskedTarget): P
   throw badUsage(
     'wrong-target',
     `"${text}" is not a target`,
-    'one of: lead, win, gold, medal, hold, top 8, place:3, beat:NAME, total:57.000',
+    'one of: lead, win, gold, medal, hold, advance, top 8, place:3, beat:NAME, total:57.000',
   );
 }
 

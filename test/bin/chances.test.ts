@@ -196,7 +196,7 @@ describe('by sampling, where it is asked for', () => {
 it('equal chances keep the order of the meet, whatever the last digit of a sum', () => {
   const total = { p5: score('52'), p50: score('53'), p95: score('54') };
   const one = (id: string, win: number, medal: number) => {
-    return { id, win, medal, total, places: [win], settled: [] };
+    return { id, win, medal, advance: null, total, places: [win], settled: [] };
   };
   const field = [
     one('ida', 0.3, 0.8),

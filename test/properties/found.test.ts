@@ -3,9 +3,11 @@
  * D or E among their tie rules, where the score that comes to count brings its own D and E; where it
  * does not matter; and a team with nobody in it. What the properties found elsewhere is under test where it belongs.
  */
+
 import { describe, expect, it } from 'vitest';
 import { settledFor } from '../../lib/chances/settled.js';
 import { findContest } from '../../lib/contest/contest.js';
+import { placeGoal } from '../../lib/contest/goal.js';
 import { chances, type Meet, needs, outcomes, standings } from '../../lib/index.js';
 import { logFrom, meetFrom, spoken } from '../support/meet.js';
 
@@ -20,7 +22,7 @@ function certainly(meet: Meet, who: string): string | undefined {
   const contest = findContest(meet, null);
   const contender = contest.contenders.find((c) => c.id === who);
   if (contender === undefined) throw new RangeError(who);
-  return settledFor(meet, contest, contender, [{ target: 'win', place: 1 }])[0]?.status;
+  return settledFor(meet, contest, contender, [{ target: 'win', goal: placeGoal(1) }])[0]?.status;
 }
 
 describe('two score the same and one counts: the D of the second is not known yet', () => {

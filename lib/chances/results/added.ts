@@ -7,7 +7,13 @@ import { bestByMark } from '../../range/best.js';
 import { type ByMark, sumByMark } from '../../range/by-mark.js';
 import { countsAll } from '../../rules/contender.js';
 import { assumed } from '../../rules/entry.js';
-import { type Mark, type MarkIn, markByOrder, markIn } from '../../rules/ties/marks.js';
+import {
+  type Mark,
+  type MarkIn,
+  markByOrder,
+  markIn,
+  markOfCarried,
+} from '../../rules/ties/marks.js';
 import type { Grid } from '../../scoring.js';
 import { type ContestModel, type Entrant, totalOf } from '../model.js';
 import { type OpenPart, partDistribution, scoresIn } from '../open-part.js';
@@ -37,12 +43,12 @@ function sets({ open }: Entrant): number {
 export function resultsByMark(
   members: readonly Member[],
   mark: MarkIn,
-  { meet }: ContestModel,
+  { meet, rules }: ContestModel,
   totals: Totals,
 ): Results[] {
   const found = members.map(({ entrant }) => ({
     fixed: entrant.fixed,
-    decided: decidedMark(entrant, mark),
+    decided: decidedMark(entrant, mark) + markOfCarried(rules, entrant.contender.carried),
     sums: [...sumsOf(entrant.open, mark, meet.scoring.grid)],
   }));
   const marks = new Set(found.flatMap(({ sums, decided }) => sums.map(([m]) => decided + m)));

@@ -1,6 +1,7 @@
 /** Draws the batches of a sample and counts what happens in them. */
 import { xoroshiro128plusFromState } from 'pure-rand/generator/xoroshiro128plus';
 import { ENDS } from '../stakes.js';
+import { countAdvancing, mostAhead } from './advancing.js';
 import { BLOCK, type Block, drawBlock, emptyBlock } from './block.js';
 import { addOne, countPath, type SampleCounts } from './counts.js';
 import { type Plan, type Slot, WHOLE } from './plan.js';
@@ -14,7 +15,7 @@ export const BATCH = 4096;
 export type CountBatch = (batch: number, counts: SampleCounts) => void;
 
 export function batchCounter(plan: Plan): CountBatch {
-  const { sampling, drawsTotals, stakes, asked, podiumMeets } = plan;
+  const { sampling, drawsTotals, stakes, asked, podiumMeets, advancing } = plan;
   const block = emptyBlock(plan);
   const comparers = comparersOf(plan.model);
   return (batch, counts) => {
@@ -31,6 +32,7 @@ export function batchCounter(plan: Plan): CountBatch {
         countPlaces(block, counts);
         if (from + m < podiums) countPodium(block, counts);
         if (drawsTotals) countTotals(block, counts);
+        if (advancing !== null) countAdvancing(block, advancing, counts.advancing);
         if (stakes) countStakes(block, comparers, counts);
         if (asked !== null) countByScore(block, comparers, asked, counts);
       }
@@ -131,22 +133,29 @@ function countByScore(
   block: Block,
   comparers: Comparers,
   s: number,
-  { byScore }: SampleCounts,
+  { byScore, advancingByScore }: SampleCounts,
 ): void {
   const { plan, order, sorted } = block;
-  const { size } = plan;
+  const { size, advancing } = plan;
   const { entrant, scores } = plan.slots[s] as Slot;
   const position = order.indexOf(entrant);
+  const most = advancing === null ? -1 : mostAhead(block, advancing, entrant);
   let last = size - 1;
   for (let k = 0; k < scores.length; k++) {
     const total = totalIf(block, s, k);
     // A higher score never makes a lower total.
     while (last >= 0 && (last === position || (sorted[last] ?? 0) < total)) last--;
     let ahead = position <= last ? last : last + 1;
+    let level = 0;
     for (let p = last; p >= 0 && (p === position || sorted[p] === total); p--) {
-      if (p !== position && compareIf(block, comparers, s, k, order[p] ?? 0) <= 0) ahead--;
+      if (p === position) continue;
+      level++;
+      if (compareIf(block, comparers, s, k, order[p] ?? 0) <= 0) ahead--;
     }
     addOne(byScore, k * size + ahead);
+    if (advancing === null) continue;
+    const better = position <= last ? last - level : last + 1 - level;
+    if ((advancing.rules.ties === 'all' ? better : ahead) <= most) addOne(advancingByScore, k);
   }
 }
 

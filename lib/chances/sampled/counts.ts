@@ -20,6 +20,10 @@ export interface SampleCounts {
   readonly inherited: Float64Array;
   /** By score of the routine asked for and place. */
   readonly byScore: Float64Array;
+  /** By entrant: of going on; empty where nobody does. */
+  readonly advancing: Float64Array;
+  /** By score of the routine asked for: of its entrant going on. */
+  readonly advancingByScore: Float64Array;
   /** Medal outcomes. */
   readonly podiums: PodiumCounts;
 }
@@ -33,7 +37,9 @@ interface PodiumCounts {
   readonly nodes: Map<number, number>;
 }
 
-export function noCounts({ size, slots, stakes, asked, offsets }: Plan): SampleCounts {
+export function noCounts(plan: Plan): SampleCounts {
+  const { size, slots, stakes, asked, offsets, advancing } = plan;
+  const scores = asked === null ? 0 : (slots[asked]?.scores.length ?? 0);
   const cells = stakes ? slots.length * ENDS.length : 0;
   return {
     meets: 0,
@@ -43,7 +49,9 @@ export function noCounts({ size, slots, stakes, asked, offsets }: Plan): SampleC
     won: new Float64Array(cells),
     taken: new Float64Array(cells * size),
     inherited: new Float64Array(stakes ? size * size : 0),
-    byScore: new Float64Array(asked === null ? 0 : (slots[asked]?.scores.length ?? 0) * size),
+    byScore: new Float64Array(scores * size),
+    advancing: new Float64Array(advancing === null ? 0 : size),
+    advancingByScore: new Float64Array(advancing === null ? 0 : scores),
     podiums: { reached: [0], parents: [0], steps: [0], nodes: new Map() },
   };
 }

@@ -1,11 +1,12 @@
 /** What is to be drawn in a sample of a contest: the routines to come, and how totals follow from them. */
-import { routineAt } from '../../meet/meet.js';
+import { type AdvanceRules, routineAt } from '../../meet/meet.js';
 import { cumulative } from '../../range/distribution.js';
 import { countsAll } from '../../rules/contender.js';
 import type { Units } from '../../score.js';
 import type { ContestModel, Entrant } from '../model.js';
 import { hasSum, type OpenPart, routineDistribution } from '../open-part.js';
 import { endsOf } from '../stakes.js';
+import { teamsByNumber } from '../sweep/quota.js';
 
 /** Options that were checked, with nothing left open. */
 export interface Sampling {
@@ -77,6 +78,13 @@ export interface EntrantPlan {
   readonly width: number;
 }
 
+/** Who goes on from the contest. */
+export interface Advancing {
+  readonly rules: AdvanceRules;
+  /** By entrant: its team by number; who is of no team is one alone. */
+  readonly teams: readonly number[];
+}
+
 export interface Plan {
   readonly model: ContestModel;
   readonly sampling: Sampling;
@@ -90,6 +98,8 @@ export interface Plan {
   readonly stakes: boolean;
   /** The slot of the routine asked for. */
   readonly asked: number | null;
+  /** Null where nobody advances from the contest. */
+  readonly advancing: Advancing | null;
   /** Of so many meets the medals are kept. */
   readonly podiumMeets: number;
   /** By entrant: where its totals begin in the counts of totals; and where they all end. */
@@ -115,6 +125,13 @@ export function planOf(model: ContestModel, sampling: Sampling, wishes: SampleWi
     drawsTotals,
     stakes: wishes.stakes ?? false,
     asked: slotOf.get(wishes.routine ?? -1) ?? null,
+    advancing:
+      contest.advance === null
+        ? null
+        : {
+            rules: contest.advance,
+            teams: teamsByNumber(entrants.map((e) => e.contender.team)).teamOf,
+          },
     podiumMeets: few ? MOST_SAMPLES : Math.ceil(MANY_PODIUMS / contest.medals),
     offsets,
   };

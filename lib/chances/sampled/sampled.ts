@@ -14,6 +14,7 @@ import { badUsage } from '../../error.js';
 import { routineAt } from '../../meet/meet.js';
 import type { Distribution } from '../../range/distribution.js';
 import type { Units } from '../../score.js';
+import { advancingOnBoard } from '../advancing.js';
 import type { PlacesByScore } from '../curve.js';
 import { outcomesOnBoard, type Podium, podiumPlaces } from '../medals/podiums.js';
 import { type ContestModel, totalOf } from '../model.js';
@@ -45,6 +46,8 @@ export interface SampleOptions {
 export interface SampledPlaces {
   /** By entrant of the model and place. */
   readonly places: readonly (readonly number[])[];
+  /** By entrant: of going on; null where nobody advances from the contest. */
+  readonly advance: readonly number[] | null;
   /**
    * The largest standard error of a chance in this answer but for `byScore`, which has its own: of
    * a place, of one of the first few (so of `win` and of a medal), of a podium, of a title at stake.
@@ -149,6 +152,7 @@ function placesError(counts: Float64Array, size: number, n: number): number {
 function errorOf(plan: Plan, counts: SampleCounts, podiums: readonly number[]): number {
   const { meets, podiumMeets } = counts;
   let error = placesError(counts.places, plan.size, meets);
+  for (const count of counts.advancing) error = Math.max(error, standardError(count, meets));
   for (const count of podiums) error = Math.max(error, standardError(count, podiumMeets));
   if (!plan.stakes) return error;
   for (let s = 0; s < plan.slots.length; s++) {
@@ -184,6 +188,7 @@ function answerFrom(plan: Plan, counts: SampleCounts): SampledPlaces {
   const podiums = podiumCounts(counts);
   return {
     places: plan.entrants.map((_, i) => chances(counts.places, i)),
+    advance: plan.advancing === null ? null : [...counts.advancing].map((k) => k / meets),
     error: errorOf(
       plan,
       counts,
@@ -243,24 +248,28 @@ function stakesFrom(plan: Plan, counts: SampleCounts): Stake[] {
 }
 
 function byScoreFrom(
-  { model, slots, size }: Plan,
+  { model, slots, size, advancing }: Plan,
   asked: number,
-  { byScore, meets }: SampleCounts,
+  { byScore, advancingByScore, meets }: SampleCounts,
   chances: (from: Float64Array, row: number) => number[],
 ): PlacesByScore {
   const routine = slots[asked]?.routine ?? -1;
   const distribution = routineDistribution(model.meet, routine);
   const points = distribution.scores.flatMap((score, k) => {
     const chance = distribution.chances[k] ?? 0;
-    return chance === 0 ? [] : [{ score, chance, places: chances(byScore, k) }];
+    const advance = advancing === null ? null : (advancingByScore[k] ?? 0) / meets;
+    return chance === 0 ? [] : [{ score, chance, places: chances(byScore, k), advance }];
   });
-  return { points, error: placesError(byScore, size, meets) };
+  let error = placesError(byScore, size, meets);
+  for (const count of advancingByScore) error = Math.max(error, standardError(count, meets));
+  return { points, error };
 }
 
 /** Nothing is to come: the places of the board, and nothing to draw. */
 function overPlaces(model: ContestModel): SampledPlaces {
   return {
     places: placeChances(model).places,
+    advance: advancingOnBoard(model),
     error: 0,
     samples: 0,
     podiums: outcomesOnBoard(model).map(({ sets, chance }) => ({

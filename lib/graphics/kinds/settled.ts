@@ -1,8 +1,9 @@
-/** What the last row of the log settled: the title or a medal, secured or out of reach. */
+/** What the last row of the log settled: the title, a medal or going through, secured or out of reach. */
 
 import { fieldExtremes, type Settled, settledIn } from '../../chances/settled.js';
 import { rank } from '../../contest/board.js';
 import { type Contest, findContest, hasMedalsToWin } from '../../contest/contest.js';
+import { goalsOf } from '../../contest/goal.js';
 import { recordedPerformances } from '../../contest/recorded.js';
 import type { Meet } from '../../meet/meet.js';
 import type { Context } from '../context.js';
@@ -18,6 +19,14 @@ const TEMPLATES = `
     when: { target: medal, status: secured, by: limit }
   - text: "{name} is sure of a medal if every score stays within its range."
     when: { target: medal, status: secured, by: ranges }
+  - text: "{name} is through, whatever is still scored."
+    when: { target: advance, status: secured, by: limit }
+  - text: "{name} is through if every score stays within its range."
+    when: { target: advance, status: secured, by: ranges }
+  - text: "{name} can no longer go through."
+    when: { target: advance, status: out-of-reach, by: limit }
+  - text: "{name} can no longer go through if every score stays within its range."
+    when: { target: advance, status: out-of-reach, by: ranges }
   - text: "{name} can no longer win."
     when: { target: win, status: out-of-reach, by: limit }
   - text: "{name} can no longer win if every score stays within its range."
@@ -33,7 +42,7 @@ export const settled = lineKind({
   fields: WHO_FIELDS,
   when: {
     of: OF,
-    target: ['win', 'medal'],
+    target: ['win', 'medal', 'advance'],
     status: ['secured', 'out-of-reach'],
     by: ['limit', 'ranges'],
   },
@@ -69,10 +78,9 @@ function settledFacts(context: Context): Fact[] {
 /** By contender. */
 function allSettled(meet: Meet, contest: Contest): ReadonlyMap<string, readonly Settled[]> {
   const senses = (['limit', 'ranges'] as const).map((by) => fieldExtremes(meet, contest, by));
-  const targets = [
-    { target: 'win', place: 1 },
-    ...(hasMedalsToWin(contest) ? [{ target: 'medal', place: contest.medals }] : []),
-  ];
+  const targets = goalsOf(contest).filter(
+    ({ target }) => target !== 'medal' || hasMedalsToWin(contest),
+  );
   return new Map(
     contest.contenders.map((c) => [c.id, settledIn(senses, contest, c, targets)] as const),
   );

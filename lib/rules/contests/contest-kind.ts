@@ -5,8 +5,6 @@ import type { Units } from '../../score.js';
 import type { ContenderDraft, Part } from '../contender.js';
 
 export interface ContestKindOf<Settings> extends ContestReader<Settings> {
-  /** Whom it ranks. */
-  readonly ranks: 'gymnasts' | 'teams';
   /** Everyone it ranks, in list order, with the parts of their totals. */
   readonly contenders: (meet: Meet, settings: Settings) => ContenderDraft[];
   /** Whether what happened in all-around finals before is a precedent for it. */

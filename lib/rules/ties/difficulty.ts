@@ -8,7 +8,7 @@ export const difficulty: TieRule<'difficulty'> = {
   key: (entry) => sumOfComponents(entry, 'd'),
   // The D scores to come are those that are expected, whatever the totals.
   fixedAtEqualTotals: (entry, open) => fixedSum(entry, open, 'd'),
-  addedBy: (part, performances) => addedIn(part, performances, 'd'),
+  addedBy: { part: (part, performances) => addedIn(part, performances, 'd'), carried: () => 0 },
   sorted: null,
   words: 'difficulty',
   decidedOn: null,

@@ -12,9 +12,12 @@ export const execution: TieRule<'execution'> = {
     const sum = fixedSum(entry, open, 'e');
     return sum === null ? null : sum - entry.total;
   },
-  // At equal totals what E is more than the scores that count compares as E does.
-  addedBy: (part, performances) =>
-    addedIn(part, performances, 'e') - (partValue(part, performances) ?? 0),
+  // At equal totals what E is more than all that makes the total compares as E does.
+  addedBy: {
+    part: (part, performances) =>
+      addedIn(part, performances, 'e') - (partValue(part, performances) ?? 0),
+    carried: (carried) => -carried,
+  },
   sorted: null,
   words: 'execution',
   decidedOn: null,

@@ -18,7 +18,12 @@ export function markIn(rules: readonly TieRule[]): MarkIn | null {
   const added = rules.flatMap(({ addedBy }) => addedBy ?? []);
   if (added.length < rules.length || rules.length > MOST_RULES) return null;
   return (part, performances) =>
-    added.reduce((mark, addedBy) => mark * SPAN + addedBy(part, performances), 0);
+    added.reduce((mark, addedBy) => mark * SPAN + addedBy.part(part, performances), 0);
+}
+
+/** What points carried in add to that. */
+export function markOfCarried(rules: readonly TieRule[], carried: Units): Mark {
+  return rules.reduce((mark, { addedBy }) => mark * SPAN + (addedBy?.carried(carried) ?? 0), 0);
 }
 
 /**

@@ -38,10 +38,13 @@ export interface TieRule<Name extends string = string> {
    */
   readonly fixedAtEqualTotals: (entry: Entry, open: readonly Part[]) => Units | null;
   /**
-   * For a rule that adds something up over the parts of a total: what a finished part adds, in a number by
-   * which two on one total compare; null for any other.
+   * For a rule that adds something up over the parts of a total, in a number by which two on one total
+   * compare: what a finished part adds, and what points carried in do; null for any other.
    */
-  readonly addedBy: ((part: Part, performances: Performances) => Units) | null;
+  readonly addedBy: {
+    readonly part: (part: Part, performances: Performances) => Units;
+    readonly carried: (carried: Units) => Units;
+  } | null;
   /**
    * For a rule that compares scores in order: which. With it chances of many routines to come are
    * computed at once; without it (null) every way they can go is tried while there are few enough.

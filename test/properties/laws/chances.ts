@@ -1,8 +1,10 @@
 /** Chances, against every way the routines to come can go (test/properties/enumerate.ts). */
+
 import fc from 'fast-check';
 import { type Chances, type ChancesOptions, chances } from '../../../lib/chances/chances.js';
 import { settledFor } from '../../../lib/chances/settled.js';
 import { findContest } from '../../../lib/contest/contest.js';
+import { placeGoal } from '../../../lib/contest/goal.js';
 import { LastRotationError, type Meet } from '../../../lib/index.js';
 import { TIE_RULES } from '../../../lib/rules/ties/index.js';
 import { type RangeSketch, type Rule, readSketch, type Sketch } from '../../support/random-meet.js';
@@ -506,8 +508,8 @@ export const certaintyIsChance = fc.property(
         const contender = contest.contenders.find((c) => c.id === said.id);
         if (contender === undefined) throw new RangeError(said.id);
         const targets = [
-          { target: 'win', place: 1 },
-          { target: 'medal', place: court.medals },
+          { target: 'win', place: 1, goal: placeGoal(1) },
+          { target: 'medal', place: court.medals, goal: placeGoal(court.medals) },
         ] as const;
         const settled = settledFor(meet, contest, contender, targets);
         const check: Check = (holds, what) =>

@@ -4,9 +4,11 @@
  * order as it was and whose log has nothing but the scores that stand; and nothing that was called certain
  * on the way is undone by what comes after.
  */
+
 import fc from 'fast-check';
 import { settledFor } from '../../../lib/chances/settled.js';
 import { findContest } from '../../../lib/contest/contest.js';
+import { placeGoal } from '../../../lib/contest/goal.js';
 import {
   chances,
   type Meet,
@@ -360,8 +362,8 @@ function claimsOf(meet: Meet, contest: string): Claim[] {
   const stood = standing(meet);
   const competing = competingIn(meet, contest);
   const targets = [
-    { target: 'win', place: 1 },
-    { target: 'medal', place: found.medals },
+    { target: 'win', goal: placeGoal(1) },
+    { target: 'medal', goal: placeGoal(found.medals) },
   ];
   return found.contenders.flatMap((c) => {
     const certain = settledFor(meet, found, c, targets).filter((s) => s.by === 'limit');

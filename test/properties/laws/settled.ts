@@ -1,7 +1,9 @@
 /** `settled` is never contradicted, and where everything can be tried it says all there is to say. */
+
 import fc from 'fast-check';
 import { type SettledBy, settledFor } from '../../../lib/chances/settled.js';
 import { findContest } from '../../../lib/contest/contest.js';
+import { placeGoal } from '../../../lib/contest/goal.js';
 import { type Chances, chances, LastRotationError, needs, standings } from '../../../lib/index.js';
 import { type LogLine, readSketch } from '../../support/random-meet.js';
 import {
@@ -49,7 +51,8 @@ function settledOf({ meet }: Read, court: Court, her: Judged, targets: readonly 
   const contest = findContest(meet, contestId(court.contest));
   const contender = contest.contenders.find((c) => c.id === her.id);
   if (contender === undefined) throw new RangeError(`no contender ${her.id}`);
-  return settledFor(meet, contest, contender, targets);
+  const goals = targets.map(({ target, place }) => ({ target, goal: placeGoal(place) }));
+  return settledFor(meet, contest, contender, goals);
 }
 
 /** The scores of a routine to come in one sense: its lowest, its highest, and one between. */

@@ -1,8 +1,10 @@
 /** Laws that hold for every kind of contest and every tie rule, against every way it can go. */
+
 import { chances } from '../../../lib/chances/chances.js';
 import { modelOf } from '../../../lib/chances/model.js';
 import { placeChances } from '../../../lib/chances/place-chances.js';
 import { settledFor } from '../../../lib/chances/settled.js';
+import { placeGoal } from '../../../lib/contest/goal.js';
 import { needs, standings } from '../../../lib/index.js';
 import { limitAt, routineAt } from '../../../lib/meet/meet.js';
 import {
@@ -19,14 +21,14 @@ import {
 import type { SmallMeet } from './small-meet.js';
 
 /** Two ways of adding up agree to this much. */
-const NEAR = 1e-12;
+export const NEAR = 1e-12;
 
 /** Stops with the texts of the meet, so that it can be run by hand. */
-function must(small: SmallMeet, holds: boolean, what: () => string): void {
+export function must(small: SmallMeet, holds: boolean, what: () => string): void {
   if (!holds) throw new Error(`${what()}\n\n${small.texts}`);
 }
 
-const everyWorld = (small: SmallMeet) => worldsOf(small, ({ scores }) => scores);
+export const everyWorld = (small: SmallMeet) => worldsOf(small, ({ scores }) => scores);
 
 /** By contender who can have one: the chance of each place, each rule applied for all or for none. */
 function placesIn(small: SmallMeet, worlds: readonly World[], skipped: readonly string[]) {
@@ -87,7 +89,7 @@ function checkSkipped(small: SmallMeet, worlds: readonly World[], skipped: reado
 }
 
 /** So many meets are drawn. */
-const SAMPLES = 2000;
+export const SAMPLES = 2000;
 
 /** A sample is within four standard errors of full enumeration. */
 export function samplesAreNear(small: SmallMeet, seed: number): void {
@@ -111,7 +113,7 @@ export function samplesAreNear(small: SmallMeet, seed: number): void {
 }
 
 /** Everyone when others score as expected and one routine scores so much. */
-function finishesAt(small: SmallMeet, routine: number, score: number): Finish[] {
+export function finishesAt(small: SmallMeet, routine: number, score: number): Finish[] {
   const scores = new Map([...small.toCome].map(([i, { likely }]) => [i, likely]));
   return finishesIn(small, worldOf(small, scores.set(routine, score)));
 }
@@ -154,7 +156,11 @@ export function settledIsCertain(small: SmallMeet): void {
   const byLimit = worldsOf(small, (_, routine) =>
     [0, limitAt(meet, routine)].map((score) => ({ score, chance: 1 })),
   );
-  const targets = [1, 2, 3].map((place) => ({ target: `place:${place}`, place }));
+  const targets = [1, 2, 3].map((place) => ({
+    target: `place:${place}`,
+    place,
+    goal: placeGoal(place),
+  }));
   for (const contender of ableIn(small)) {
     const settled = settledFor(meet, contest, contender, targets);
     for (const { target, place } of targets) {

@@ -14,6 +14,8 @@ import { cleanChances } from '../chance.js';
 export interface ContestText {
   readonly text: string;
   readonly ranks: ContestKind['ranks'];
+  /** By letter: a gymnast, and her team; three of no team where nothing is said. */
+  readonly teams?: Readonly<Record<string, string | null>>;
 }
 
 /** One routine: how it was scored, and the range it has while it is to come. */
@@ -102,13 +104,18 @@ function weighed(draw: Draw): Weighed[] {
   return [...found].map(([score, chance]) => ({ score, chance }));
 }
 
-function yamlOf({ text, ranks }: ContestText, ties: readonly string[], small: Small) {
+function yamlOf(
+  { text, ranks, teams = { a: null, b: null, c: null } }: ContestText,
+  ties: readonly string[],
+  small: Small,
+) {
   const contest = text.replace(/\s*\}$/, `, ties: [${ties.join(', ')}] }`);
   return (rangesOf: (id: string) => string) => {
     const ids =
-      ranks === 'teams' ? ['a1', 'a2', 'a3', 'a4', 'b1', 'b2', 'b3', 'b4'] : ['a', 'b', 'c'];
+      ranks === 'teams' ? ['a1', 'a2', 'a3', 'a4', 'b1', 'b2', 'b3', 'b4'] : Object.keys(teams);
     const gymnasts = ids.map((id) => {
-      const team = ranks === 'teams' ? `, team: ${id.charAt(0)}` : '';
+      const hers = ranks === 'teams' ? id.charAt(0) : (teams[id] ?? null);
+      const team = hers === null ? '' : `, team: ${hers}`;
       const brings = ranks === 'gymnasts' && id === 'b' && small.carried > 0;
       const carried = brings ? `, carried: ${points(small.carried)}` : '';
       return `  - { id: ${id}${team}${carried}, ranges: { ${rangesOf(id)} } }`;
@@ -127,7 +134,7 @@ function yamlOf({ text, ranks }: ContestText, ties: readonly string[], small: Sm
 }
 
 /** Which routines there are follows from the contest alone, and is asked once. */
-const routinesOf = new Map<string, readonly Routine[]>();
+const routinesOf = new Map<ContestText, readonly Routine[]>();
 
 function byGymnast(routines: readonly Routine[]): Routine[] {
   return [...routines].sort((a, b) =>
@@ -138,8 +145,8 @@ function byGymnast(routines: readonly Routine[]): Routine[] {
 /** The meet of a drawing; its routines follow from the kind of contest. */
 export function smallMeet(of: ContestText, ties: readonly string[], small: Small): SmallMeet {
   const yaml = yamlOf(of, ties, small);
-  const listed = routinesOf.get(of.text) ?? byGymnast(meetFrom(yaml(() => '')).routines);
-  routinesOf.set(of.text, listed);
+  const listed = routinesOf.get(of) ?? byGymnast(meetFrom(yaml(() => '')).routines);
+  routinesOf.set(of, listed);
   const cell = (k: number) => small.routines[k % small.routines.length];
   const drawn = listed.flatMap((routine, k) => {
     const draw = cell(k);
