@@ -1,22 +1,14 @@
 /** The chance of every place for everyone in a contest, and what it would be in some cases. */
 import type { Units } from '../score.js';
-import {
-  type AdvancingSweep,
-  advancingOnBoard,
-  rankedToAdvance,
-  sweepAdvancing,
-} from './advancing.js';
+import { advancingOnBoard, rankedToAdvance } from './advancing.js';
 import { placesOnBoard } from './board.js';
 import { largest, placeBound, ROUNDING } from './bound.js';
 import { type ContestModel, conditioned } from './model.js';
 import { routineDistribution } from './open-part.js';
 import type { Member } from './results/enumerated.js';
 import { type RankedResults, rankedResults } from './results/order.js';
-import {
-  type PlaceSweep,
-  type PlaceQuestion as SweepQuestion,
-  sweepPlaces,
-} from './sweep/places.js';
+import { type AdvancingSweep, sweepAdvancing } from './sweep/advancing.js';
+import { sweepPlaces } from './sweep/places.js';
 import { leastToWin, sweepTitles } from './sweep/titles.js';
 import { sharedGroups, type TieGroups, unresolvedGroups } from './tie-groups.js';
 
@@ -110,7 +102,7 @@ function sweep(
   ];
   const places = sweepPlaces(groups, { of, asked, onProgress });
   const titles = sweepTitles(groups, of, titled);
-  const advancing = advancingIn(model, question, { groups, of, asked, share, places });
+  const advancing = advancingIn(model, question, groups, share);
   return {
     places: entrants.map((_, i) => rowOf(places.places, i * size, 1, size)),
     cases: cases.map(({ title }, h) => ({
@@ -118,33 +110,25 @@ function sweep(
       title: title ? rowOf(titles.titles, titled.indexOf(h), titled.length, size) : null,
       advance: advancing?.chances[size + h] ?? null,
     })),
-    advance: advancing?.chances.slice(0, size) ?? null,
+    advance: advancing === null ? null : [...advancing.chances.subarray(0, size)],
     bound: Math.max(placeBound(places.halves, size), largest(titles.halves), advancing?.bound ?? 0),
   };
-}
-
-/** What has been found of the places. */
-interface Swept extends Pick<Required<SweepQuestion>, 'of' | 'asked'> {
-  readonly groups: TieGroups;
-  readonly share: number;
-  readonly places: PlaceSweep;
 }
 
 function advancingIn(
   model: ContestModel,
   question: PlaceQuestion,
-  { groups, of, asked, share, places }: Swept,
+  groups: TieGroups,
+  share: number,
 ): AdvancingSweep | null {
   const rules = model.contest.advance;
   if (rules === null || question.advance !== true) return null;
   const ranked = rankedToAdvance(model, rules);
-  const isSame = ranked === model;
   return sweepAdvancing(
-    model,
+    ranked === model ? groups : groupsOf(ranked, question, share).groups,
+    (question.cases ?? []).map(({ who }) => who),
+    model.entrants.map((e) => e.contender.team),
     rules,
-    isSame ? groups : groupsOf(ranked, question, share).groups,
-    { of, asked },
-    isSame ? places : null,
   );
 }
 

@@ -6,7 +6,7 @@ import type { Units } from '../../score.js';
 import type { ContestModel, Entrant } from '../model.js';
 import { hasSum, type OpenPart, routineDistribution } from '../open-part.js';
 import { endsOf } from '../stakes.js';
-import { teamsByNumber } from '../sweep/quota.js';
+import { teamsByNumber } from '../sweep/team-counts.js';
 
 /** Options that were checked, with nothing left open. */
 export interface Sampling {

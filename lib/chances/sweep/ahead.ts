@@ -6,10 +6,7 @@
  */
 import { addScaled } from '../../range/vector.js';
 
-/**
- * Counts those ahead, and adds up what follows from it. Another way of counting, such as at most so many
- * of each team, is another maker of these.
- */
+/** Counts those ahead, and adds up what follows from it. */
 export interface AheadCount {
   /** The chance that somebody is ahead is p from now on. */
   readonly set: (who: number, p: number) => void;
@@ -20,12 +17,10 @@ export interface AheadCount {
 }
 
 /** Where counts are added up. */
-export interface CountSums {
+interface CountSums {
   readonly sums: Float64Array;
   readonly bounds: Float64Array;
 }
-
-export type AheadCounter = (size: number, into: CountSums) => AheadCount;
 
 /** The product is made anew after so many changes one by one, so that rounding cannot add up. */
 const MOST_CHANGES = 64;

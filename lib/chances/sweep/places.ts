@@ -3,7 +3,7 @@
  * ahead. Who shares a place counts as having it.
  */
 import type { TieGroups } from '../tie-groups.js';
-import { type AheadCounter, aheadCount } from './ahead.js';
+import { aheadCount } from './ahead.js';
 import { evaluations, isAlone } from './boundaries.js';
 
 export interface PlaceSweep {
@@ -23,8 +23,6 @@ export interface PlaceQuestion {
   readonly asked: readonly boolean[];
   /** Told how much is done, from 0 to 1. */
   readonly onProgress?: ((share: number) => void) | undefined;
-  /** How those ahead are counted; everybody, where nothing is said. */
-  readonly counter?: AheadCounter | undefined;
 }
 
 /** How often progress is told. */
@@ -32,12 +30,12 @@ const STEPS = 200;
 
 export function sweepPlaces(
   groups: TieGroups,
-  { of, asked, onProgress, counter = aheadCount }: PlaceQuestion,
+  { of, asked, onProgress }: PlaceQuestion,
 ): PlaceSweep {
   const { size, starts, who, chances, ahead, isShared } = groups;
   const places = new Float64Array((size + of.length) * size);
   const halves = new Float64Array((size + of.length) * size);
-  const count = counter(size, { sums: places, bounds: halves });
+  const count = aheadCount(size, { sums: places, bounds: halves });
   const isAsked = Uint8Array.from(asked, Number);
   const step = Math.ceil(isShared.length / STEPS);
   const evaluatedAt = evaluations(groups);
