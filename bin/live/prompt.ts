@@ -7,7 +7,7 @@ import { QUESTIONS } from './question.js';
 import { type Evening, openSession, type SessionOptions } from './session.js';
 
 const WORDS = [...QUESTIONS, 'next', 'undo', 'again', 'accept', 'help', 'quit'];
-const TARGETS = ['gold', 'silver', 'bronze', 'medal', 'win', 'lead', 'hold', 'top'];
+const TARGETS = ['gold', 'silver', 'bronze', 'medal', 'win', 'lead', 'hold', 'advance', 'top'];
 
 /** Asks for lines until `quit` or the end of input. */
 export async function prompt(

@@ -4,7 +4,7 @@ import { CAUTION } from '../caution.js';
 import type { Chance } from '../chance.js';
 import { chances } from '../chances/chances.js';
 import { type ContestModel, modelOf } from '../chances/model.js';
-import { placeChances } from '../chances/place-chances.js';
+import { type PlaceChances, placeChances } from '../chances/place-chances.js';
 import { samplePlaces, samplingOf } from '../chances/sampled/sampled.js';
 import { sumOfFirst } from '../chances/sweep/places.js';
 import { type Contest, findContest } from '../contest/contest.js';
@@ -34,7 +34,7 @@ import { turning, type Verdict, verdictOn } from './verdict.js';
 
 export interface ClaimOptions {
   readonly contest?: string | null | undefined;
-  /** `win` without it; `medal`, `place:3`, `hold`, `beat:NAME`. */
+  /** `win` without it; `medal`, `advance`, `place:3`, `hold`, `beat:NAME`. */
   readonly to?: AskedTarget | null | undefined;
   readonly phrase?: string | null | undefined;
   /** `efsa` without it. */
@@ -191,11 +191,12 @@ export function judged(
 
 /** The chance that `chances` gives, to the last digit. */
 function fieldChance(meet: Meet, asked: Asked): { chance: number; error: number } {
+  if (asked.target.kind === 'beat') return chanceToBeat(meet, asked);
   const count = placesAsked(meet, asked);
-  if (count === null) return chanceToBeat(meet, asked);
   const { contenders, error } = chances(meet, null, { contest: asked.contest.id });
-  const { win, medal, places } = contenders.find((c) => c.id === asked.id)!;
+  const { win, medal, advance, places } = contenders.find((c) => c.id === asked.id)!;
   const { medals } = asked.contest;
+  if (count === null) return { chance: advance ?? 0, error };
   return {
     chance: count === 1 ? win : count === medals ? medal : sumOfFirst(places, count),
     error,
@@ -204,24 +205,25 @@ function fieldChance(meet: Meet, asked: Asked): { chance: number; error: number 
 
 /** The same where ranges are stressed. */
 function chanceIn(meet: Meet, asked: Asked): number {
-  const count = placesAsked(meet, asked);
-  if (count === null) return chanceToBeat(meet, asked).chance;
+  if (asked.target.kind === 'beat') return chanceToBeat(meet, asked).chance;
   const model = modelOf(meet, findContest(meet, asked.contest.id));
-  return chanceAmong(model, placeChances(model).places, asked.id, count);
+  const found = placeChances(model, { advance: asked.target.kind === 'advance' });
+  return chanceAmong(meet, model, found, asked);
 }
 
-/** Of one of the first places, from those of everyone in a contest. */
+/** Of what is asked, from the chances of everyone in a contest. */
 function chanceAmong(
+  meet: Meet,
   { entrants }: ContestModel,
-  places: readonly (readonly number[])[],
-  id: string,
-  count: number,
+  { places, advance }: Pick<PlaceChances, 'places' | 'advance'>,
+  asked: Asked,
 ): number {
-  const at = entrants.findIndex((e) => e.contender.id === id);
-  return sumOfFirst(places[at] ?? [], count);
+  const at = entrants.findIndex((e) => e.contender.id === asked.id);
+  const count = placesAsked(meet, asked);
+  return count === null ? (advance?.[at] ?? 0) : sumOfFirst(places[at] ?? [], count);
 }
 
-/** One of the first how many places; null where one rival is meant. */
+/** One of the first how many places; null where it is about going on, or one rival. */
 function placesAsked(meet: Meet, { contest, target }: Asked): number | null {
   switch (target.kind) {
     case 'win':
@@ -232,12 +234,13 @@ function placesAsked(meet: Meet, { contest, target }: Asked): number | null {
     case 'place':
       return target.place;
     case 'beat':
+    case 'advance':
       return null;
     default:
       throw badUsage(
         'wrong-target',
         `a claim is about places and rivals, not about "${targetText(meet, target)}"`,
-        'ask for win, medal, place:3, hold or beat:NAME',
+        'ask for win, medal, advance, place:3, hold or beat:NAME',
       );
   }
 }
@@ -321,6 +324,5 @@ export function stressesOf(
 
 function withDayForm(meet: Meet, asked: Asked): number {
   const model = modelOf(meet, findContest(meet, asked.contest.id));
-  const { places } = samplePlaces(model, samplingOf(DAY_FORM)!);
-  return chanceAmong(model, places, asked.id, placesAsked(meet, asked)!);
+  return chanceAmong(meet, model, samplePlaces(model, samplingOf(DAY_FORM)!), asked);
 }

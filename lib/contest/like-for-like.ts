@@ -126,6 +126,8 @@ export function evenPlaces(contest: Contest, performances: Performances): Places
 export interface Projection {
   /** Null when the likely of somebody is missing: a place among some is a false impression. */
   readonly places: Places | null;
+  /** The board then, the first place first; null as `places` is. */
+  readonly rows: readonly Ranked[] | null;
   /** By contender's id, of whoever is not out and has all of hers. */
   readonly entries: ReadonlyMap<string, Entry>;
   /** What is missing for places. */
@@ -146,19 +148,16 @@ export function projectionOf(meet: Meet, contest: Contest, performances: Perform
     }
     if (missing.length === lacking) entries.set(contender.id, entryOf(contender, projected));
   }
+  const rows = missing.length > 0 ? null : rankEntries([...entries.values()], contest.ties).rows;
   return {
-    places: missing.length > 0 ? null : placesOf([...entries.values()], contest),
+    places: rows && new Map(rows.map(({ entry, place }) => [entry.contender.id, place] as const)),
+    rows,
     entries,
     missing: missing.map((i) => {
       const { gymnast, apparatus } = routineAt(meet, i);
       return { gymnast, apparatus };
     }),
   };
-}
-
-function placesOf(entries: readonly Entry[], contest: Contest): Places {
-  const { rows } = rankEntries(entries, contest.ties);
-  return new Map(rows.map(({ entry, place }) => [entry.contender.id, place] as const));
 }
 
 /** The last rotation in which, and before which, every routine has its result; 0 before there is one. */

@@ -5,7 +5,7 @@ import { type OpenScores, openScores } from '../meet/now.js';
 import type { Entry, Performances } from '../rules/entry.js';
 import type { TieRuleName } from '../rules/ties/index.js';
 import { asScore, type Score, type Units } from '../score.js';
-import { type Advances, advancementOn } from './advance.js';
+import { type Advancement, type Advances, advancementOn } from './advance.js';
 import { rank } from './board.js';
 import { type Contest, findContest } from './contest.js';
 import { evenPlaces, lastFullRotation, type Places, projectionOf } from './like-for-like.js';
@@ -58,6 +58,14 @@ export interface StandingsRow {
   /** Of a reserve: 1 for the first to be called. */
   readonly reserve: number | null;
   /** Ids of the team-mates who have the places of her team, where they keep her out. */
+  readonly blockedBy: readonly string[];
+  /** The same by projected totals; null as `projectedPlace` is, and where nobody advances. */
+  readonly projectedAdvance: Onward | null;
+}
+
+export interface Onward {
+  readonly advance: Advances;
+  readonly reserve: number | null;
   readonly blockedBy: readonly string[];
 }
 
@@ -124,7 +132,10 @@ function boardRows(
   const leader = rows[0]?.entry.total ?? 0;
   const even = evenPlaces(contest, performances);
   const projected = projectionOf(meet, contest, performances);
-  const advancing = contest.advance === null ? null : advancementOn(contest.advance, rows);
+  const { advance } = contest;
+  const advancing = advance === null ? null : advancementOn(advance, rows);
+  const projectedOn =
+    advance === null || projected.rows === null ? null : advancementOn(advance, projected.rows);
   return {
     rows: rows.map(({ entry, place, tied, tieBy, levelWith }) => {
       const { id, name, team } = entry.contender;
@@ -150,11 +161,17 @@ function boardRows(
         advance: onward?.advance ?? null,
         reserve: onward?.reserve ?? null,
         blockedBy: onward?.blockedBy.map((c) => c.id) ?? [],
+        projectedAdvance: onwardOf(projectedOn?.get(entry.contender)),
       };
     }),
     skipped,
     ...openScores(meet, contest.contenders),
   };
+}
+
+function onwardOf(found: Advancement | undefined): Onward | null {
+  if (found === undefined) return null;
+  return { ...found, blockedBy: found.blockedBy.map((c) => c.id) };
 }
 
 /** Indices of the routines that an entry has still to come. */

@@ -80,7 +80,8 @@ function targetAt(tokens: readonly string[], at: number): number {
   const [word = '', next = ''] = tokens.slice(at);
   if (/^beat$/i.test(word) && next !== '') return tokens.length - at;
   if (/^(place|top|total)$/i.test(word) && /^\d/.test(next)) return 2;
-  const isWhole = /^(podium|top\d+|\d+(st|nd|rd|th)|(place|top|total|beat):.+)$/i.test(word);
+  const isWhole =
+    /^(podium|through|qualify|top\d+|\d+(st|nd|rd|th)|(place|top|total|beat):.+)$/i.test(word);
   return isWhole || isTargetWord(word.toLowerCase()) ? 1 : 0;
 }
 
@@ -96,6 +97,7 @@ export function namedTarget(meet: Meet, text: string, options: NamingOptions = {
   const said = text.trim();
   const word = said.toLowerCase();
   if (word === 'podium') return 'medal';
+  if (word === 'through' || word === 'qualify') return 'advance';
   const [, place, ordinal] = /^(?:place[\s:]+(\d+)|(\d+)(?:st|nd|rd|th))$/.exec(word) ?? [];
   const asked = place ?? ordinal;
   if (asked !== undefined) return `place:${Number(asked)}`;

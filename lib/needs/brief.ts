@@ -2,7 +2,7 @@
 import { findContest, hasMedalsToWin } from '../contest/contest.js';
 import { type Meet, routineOf } from '../meet/meet.js';
 import { asScore, type Score } from '../score.js';
-import { endCurves, meanOf } from './likely.js';
+import { type EndCurves, endCurves, meanOf } from './likely.js';
 import type { Need } from './need.js';
 import { type NeedsOptions, type NeedsSheet, needs } from './sheet.js';
 import type { TargetPoint } from './target-curve.js';
@@ -19,11 +19,14 @@ export interface Brief {
   readonly gold: BriefGoal | null;
   /** Null where only the winner has a medal, or everybody. */
   readonly medal: BriefGoal | null;
+  /** Null where nobody advances from the contest. */
+  readonly advance: BriefGoal | null;
   /** Her expected score less one fall, and the chances then; null where her range is not known. */
   readonly fall: {
     readonly score: Score;
     readonly win: number;
     readonly medal: number;
+    readonly advance: number | null;
   } | null;
 }
 
@@ -52,24 +55,26 @@ export function brief(
     );
     return need === undefined ? null : { need, chance: meanOf(points) };
   };
-  const { win = [], medal = [] } = curves ?? {};
+  const { win = [], medal = [], advance = null } = curves ?? {};
   return {
     sheet,
     gold: goal('win', win),
     medal: hasMedalsToWin(contest) ? goal('medal', medal) : null,
-    fall: afterFall(meet, sheet, { win, medal }),
+    advance: contest.advance === null ? null : goal('advance', advance ?? []),
+    fall: afterFall(meet, sheet, { win, medal, advance }),
   };
 }
 
 function afterFall(
   meet: Meet,
   { range: { likely } }: NeedsSheet,
-  { win, medal }: Record<'win' | 'medal', readonly TargetPoint[]>,
+  { win, medal, advance }: EndCurves,
 ): Brief['fall'] {
   if (likely === null) return null;
   const score = asScore(Math.max(0, likely - meet.scoring.fall));
   const [w, m] = [win, medal].map((points) => nearest(points, score)?.met);
-  return w === undefined || m === undefined ? null : { score, win: w, medal: m };
+  if (w === undefined || m === undefined) return null;
+  return { score, win: w, medal: m, advance: nearest(advance ?? [], score)?.met ?? null };
 }
 
 /** What a fall leaves of a score need not be one that can happen: the nearest that can. */

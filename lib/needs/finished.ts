@@ -53,7 +53,7 @@ export interface Finished {
   readonly isFinal: boolean;
   readonly tied: boolean;
   /** Null where they take time, or a range is missing: `chances` says. */
-  readonly chances: Pick<ContenderChances, 'win' | 'medal' | 'places'> | null;
+  readonly chances: Pick<ContenderChances, 'win' | 'medal' | 'advance' | 'places'> | null;
   /** A bound on how wrong a chance can be; null without chances. */
   readonly error: Chance | null;
   /** The likeliest to end ahead of her first. */
@@ -114,7 +114,12 @@ export function finishedSheet(
         open.underInquiry.length === 0 &&
         rows.every(({ entry }) => entry.out || routinesToCome(entry).length === 0),
       tied: rows.some((r) => r.entry.contender === contender && r.tied),
-      chances: hers && { win: hers.win, medal: hers.medal, places: hers.places },
+      chances: hers && {
+        win: hers.win,
+        medal: hers.medal,
+        advance: hers.advance,
+        places: hers.places,
+      },
       error: hers && (all?.error ?? null),
       catchers: catchersOf(meet, contest, contender, senses),
       last: lastScoreOf(meet, contest, contender),

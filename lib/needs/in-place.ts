@@ -2,8 +2,9 @@
 
 import { CAUTION } from '../caution.js';
 import type { Chance, ChanceChange, Measure } from '../chance.js';
-import { rank } from '../contest/board.js';
+import { type Ranked, rank } from '../contest/board.js';
 import { type Contest, findContest } from '../contest/contest.js';
+import type { Goal } from '../contest/goal.js';
 import { recordedPerformances } from '../contest/recorded.js';
 import { contenderFor } from '../contest/who.js';
 import {
@@ -24,7 +25,7 @@ import { type Need, needFor } from './need.js';
 import { quickChances } from './quick-chances.js';
 import type { Recorded } from './recorded.js';
 import { buildScenario } from './scenario.js';
-import { completeQuestion, type Question } from './target.js';
+import { completeQuestion, goalOfTarget, type Question } from './target.js';
 
 /** What she needed for one target, as it was before her routine, and what became of it. */
 export interface Needed
@@ -74,6 +75,15 @@ export interface Change {
   readonly after: Chance;
 }
 
+/** What a score did to the chances of one. */
+export interface Changes {
+  readonly id: string;
+  readonly win: Change;
+  readonly medal: Change;
+  /** Null where nobody advances from the contest. */
+  readonly advance: Change | null;
+}
+
 export interface InPlace extends AgainstRange {
   readonly contest: string;
   /** Null where the contest does not count her. */
@@ -86,15 +96,18 @@ export interface InPlace extends AgainstRange {
   readonly total: Score | null;
   readonly place: number | null;
   readonly tied: boolean;
-  /** Targets that were open before her routine: lead, win, medal. */
+  /** Targets that were open before her routine: lead, win, medal, advance. */
   readonly needed: readonly Needed[];
   readonly tonight: Tonight;
   /** What it changed of her own chances, or her team's; null where chances take time, or a range is missing. */
-  readonly worth: { readonly win: ChanceChange; readonly medal: ChanceChange } | null;
-  /** Of all who can still win or medal, or could, the best chance to win first; null as `worth` is. */
-  readonly chances:
-    | readonly { readonly id: string; readonly win: Change; readonly medal: Change }[]
-    | null;
+  readonly worth: {
+    readonly win: ChanceChange;
+    readonly medal: ChanceChange;
+    /** Null where nobody advances from the contest. */
+    readonly advance: ChanceChange | null;
+  } | null;
+  /** Of all who can still reach any of them, or could, the best chance to win first; null as `worth` is. */
+  readonly chances: readonly Changes[] | null;
   /** A bound on how wrong a chance can be; null without chances. */
   readonly error: Chance | null;
   /** To be shown wherever a chance of this answer is. */
@@ -152,11 +165,15 @@ function contenderOf(meet: Meet, contest: Contest, gymnast: string): Contender |
   return (her && contenderFor(contest, her)) ?? null;
 }
 
-const TARGETS = [
-  { kind: 'lead', when: 'now', rivals: 'as-is' },
-  { kind: 'win', when: 'end', rivals: 'likely' },
-  { kind: 'medal', when: 'end', rivals: 'likely' },
-] as const;
+/** What a score may have been needed for. */
+function targetsIn({ advance, givesMedals }: Contest) {
+  return [
+    { kind: 'lead', when: 'now', rivals: 'as-is' },
+    { kind: 'win', when: 'end', rivals: 'likely' },
+    ...(givesMedals ? [{ kind: 'medal', when: 'end', rivals: 'likely' } as const] : []),
+    ...(advance === null ? [] : [{ kind: 'advance', when: 'end', rivals: 'likely' } as const]),
+  ] as const;
+}
 
 /** What she needed in a meet in which the routine is to come, and what the result made of it. */
 export function neededFor(
@@ -172,7 +189,7 @@ export function neededFor(
   if (!contender.routines.includes(routine.index)) return [];
   if (entryOf(contender, recordedPerformances(open)).out) return [];
   const asked = { contest, contender, routine: routine.index, place: null };
-  return TARGETS.flatMap(({ kind, when, rivals }): Needed[] => {
+  return targetsIn(contest).flatMap(({ kind, when, rivals }): Needed[] => {
     const question: Question = {
       ...completeQuestion({ kind }, when, rivals),
       rest: 'likely',
@@ -184,8 +201,8 @@ export function neededFor(
     if (need === null || need.status === null) return [];
     if (need.status === 'secured' || need.status === 'impossible') return [];
     const { target, rest, status, ahead, onGrid, level, tieGoesTo, tieBy, mark, reach } = need;
-    const places = kind === 'medal' ? contest.medals : 1;
-    const got = gotIn(open, { contest, contender, routine, question, result, places });
+    const goal = goalOfTarget(contest, question.target, null);
+    const got = gotIn(open, { contest, contender, routine, question, result, goal });
     return [
       {
         target,
@@ -212,22 +229,30 @@ interface Got {
   readonly routine: Routine;
   readonly question: Question;
   readonly result: Scored;
-  readonly places: number;
+  readonly goal: Goal;
 }
 
 /** Her place on the board that the question assumes, with the D and the E that came. */
 function gotIn(open: Meet, asked: Got): Needed['got'] {
-  const { contest, contender, routine, question, result, places } = asked;
+  const { contest, contender, routine, question, result, goal } = asked;
   const scenario = buildScenario(open, contest, contender, routine.index, question);
   const { score, d, e } = result;
   const performances = scenario
     .performances(score)
     .with(routine.index, { score, d: d ?? 'unrecorded', e: e ?? 'unrecorded' });
   const { rows } = rank(contest, performances);
-  const place = rows.find((r) => r.entry.contender === contender)?.place ?? null;
-  if (place === null || place > places) return 'short';
-  const sharing = rows.filter((r) => r.place === place && !r.entry.out).length;
-  return place + sharing - 1 <= places ? 'ahead' : 'level';
+  const hers = rows.find((r) => r.entry.contender === contender);
+  const place = hers?.place ?? null;
+  if (hers === undefined || place === null) return 'short';
+  const others = rows.filter((r) => r !== hers && r.place !== null && !r.entry.out);
+  const isLevel = (r: Ranked) =>
+    r.place === place ||
+    (goal.ignoresTies && (r.place ?? 0) < place && r.entry.total === hers.entry.total);
+  const contendersOf = (some: readonly Ranked[]) => some.map((r) => r.entry.contender);
+  const ahead = contendersOf(others.filter((r) => (r.place ?? 0) < place && !isLevel(r)));
+  if (!goal.isMet(contender, ahead)) return 'short';
+  const orLevel = [...ahead, ...contendersOf(others.filter(isLevel))];
+  return goal.isMet(contender, orLevel) ? 'ahead' : 'level';
 }
 
 /** A score against the range that its routine had before it. */
@@ -295,20 +320,35 @@ function changesOf(
   const is = was && quickChances(after, findContest(after, contestId));
   if (was === null || is === null) return nothing;
   const before = new Map(was.contenders.map((c) => [c.id, c]));
-  const all = is.contenders.map(({ id, win, medal }) => ({
-    id,
-    win: { before: before.get(id)?.win ?? 0, after: win },
-    medal: { before: before.get(id)?.medal ?? 0, after: medal },
-  }));
+  const all = is.contenders.map(
+    ({ id, win, medal, advance }): Changes => ({
+      id,
+      win: { before: before.get(id)?.win ?? 0, after: win },
+      medal: { before: before.get(id)?.medal ?? 0, after: medal },
+      advance: advance === null ? null : { before: before.get(id)?.advance ?? 0, after: advance },
+    }),
+  );
   const hers = all.find(({ id }) => id === contender.id);
   const change = ({ before, after }: Change) => after - before;
   return {
-    worth: hers === undefined ? null : { win: change(hers.win), medal: change(hers.medal) },
+    worth:
+      hers === undefined
+        ? null
+        : {
+            win: change(hers.win),
+            medal: change(hers.medal),
+            advance: hers.advance === null ? null : change(hers.advance),
+          },
     chances: all
-      .filter(({ win, medal }) =>
-        [win.before, win.after, medal.before, medal.after].some((chance) => chance >= LEAST),
+      .filter(({ win, medal, advance }) =>
+        [win, medal, advance].some((c) => c !== null && (c.before >= LEAST || c.after >= LEAST)),
       )
-      .sort((a, b) => b.win.after - a.win.after || b.medal.after - a.medal.after),
+      .sort(
+        (a, b) =>
+          b.win.after - a.win.after ||
+          b.medal.after - a.medal.after ||
+          (b.advance?.after ?? 0) - (a.advance?.after ?? 0),
+      ),
     error: Math.max(was.error, is.error),
   };
 }

@@ -41,21 +41,33 @@ export function scoreForNeed(
   return found === null ? null : asScore(found);
 }
 
-/** The chances to win and of a medal at the end, by her score; null where a range is missing. */
+/** The chances of what is to be had at the end, by her score. */
+export interface EndCurves {
+  readonly win: readonly TargetPoint[];
+  readonly medal: readonly TargetPoint[];
+  /** Null where nobody advances from the contest. */
+  readonly advance: readonly TargetPoint[] | null;
+}
+
+/** Null where a range is missing. */
 export function endCurves(
   meet: Meet,
   contest: Contest,
   contender: string,
   routine: Routine,
   d: Units | null,
-): { win: readonly TargetPoint[]; medal: readonly TargetPoint[] } | null {
+): EndCurves | null {
   const shown = withD(meet, routine.index, d);
   return ifRangesAre(() => {
     const asked = { contender, routine: routine.index, when: 'end', margin: 0 } as const;
-    const [win, medal] = [1, contest.medals].map(
-      (place) => targetByScore(shown, contest, { ...asked, target: { place } }).points,
-    );
-    return { win: win ?? [], medal: medal ?? [] };
+    const pointsOf = (target: CurveTarget) =>
+      targetByScore(shown, contest, { ...asked, target }).points;
+    const { advance, medals } = contest;
+    return {
+      win: pointsOf({ place: 1 }),
+      medal: pointsOf({ place: medals }),
+      advance: advance === null ? null : pointsOf({ advance }),
+    };
   });
 }
 

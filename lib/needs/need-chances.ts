@@ -4,6 +4,7 @@ import { findContest } from '../contest/contest.js';
 import { type Meet, routineOf } from '../meet/meet.js';
 import type { FinishedSheet } from './finished.js';
 import { curveTarget, ifRangesAre, meanOf, withD } from './likely.js';
+import { enoughFor } from './need.js';
 import type { NeedsOptions, NeedsSheet } from './sheet.js';
 import { checkedOptions, parseTarget } from './target.js';
 import { targetByScore } from './target-curve.js';
@@ -12,7 +13,7 @@ import { targetByScore } from './target-curve.js';
 export interface NeedChances {
   /** The chance of the target with any of her scores. */
   readonly any: number;
-  /** The chance of the target if she scores at least `ahead`; null when her range has no such score. */
+  /** The chance of the target if she scores at least what is enough (`ahead`); null when her range has no such score. */
   readonly onceAhead: number | null;
   /** A bound on how wrong they can be. */
   readonly error: number;
@@ -36,8 +37,10 @@ export function needChances(
   if (routine === undefined) return sheet.needs.map(() => null);
   const { margin, d } = checkedOptions(meet, options);
   const shown = withD(meet, routine.index, d);
-  return sheet.needs.map(({ target, when, ahead }) => {
-    if (ahead === null) return null;
+  return sheet.needs.map((need) => {
+    const { target, when } = need;
+    const enough = enoughFor(need);
+    if (enough === null) return null;
     const asked = curveTarget(
       contest,
       parseTarget(meet, contest, target),
@@ -53,7 +56,7 @@ export function needChances(
       }),
     );
     if (curve === null || curve.points.length === 0) return null;
-    const from = curve.points.filter((p) => p.score >= ahead);
+    const from = curve.points.filter((p) => p.score >= enough);
     return { any: meanOf(curve.points) ?? 0, onceAhead: meanOf(from), error: curve.error };
   });
 }

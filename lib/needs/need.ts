@@ -1,7 +1,7 @@
 /** One need: a target, against one assumption about rivals. */
 import type { Chance } from '../chance.js';
 import type { Contest } from '../contest/contest.js';
-import { advanceGoal, type Goal, placeGoal } from '../contest/goal.js';
+import { placeGoal } from '../contest/goal.js';
 import { recordedPerformances } from '../contest/recorded.js';
 import { boardOf, routinesToCome, type Standings } from '../contest/standings.js';
 import { limitAt, type Meet, rangeAt } from '../meet/meet.js';
@@ -23,7 +23,7 @@ import { buildScenario, type MissingRange, missingAt, type Scenario } from './sc
 import { dropsScores, type Split, splitOf } from './split.js';
 import {
   type Assumption,
-  type ParsedTarget,
+  goalOfTarget,
   type Question,
   type Rivals,
   type Target,
@@ -183,6 +183,11 @@ export function needFor(
   };
 }
 
+/** The score that is enough: for going on a tie that is shared is, since both are in. */
+export function enoughFor({ target, ahead, level, tieGoesTo }: Need): Score | null {
+  return target === 'advance' && tieGoesTo === 'shared' ? level : ahead;
+}
+
 function commonFacts(
   meet: Meet,
   asked: Asked,
@@ -285,15 +290,7 @@ function fieldOf(scenario: Scenario, asked: Asked, { target }: Question): Field 
     const counted = scenario.others.filter((e) => e.contender.id === target.id);
     return { contender, counted, goal: placeGoal(1) };
   }
-  return { contender, counted: scenario.rivals, goal: goalFor(contest, target, asked.place) };
-}
-
-/** `hold`: the place to hold. */
-function goalFor({ medals, advance }: Contest, target: ParsedTarget, hold: number | null): Goal {
-  if (target.kind === 'advance' && advance !== null) return advanceGoal(advance);
-  if (target.kind === 'place') return placeGoal(target.place);
-  if (target.kind === 'medal') return placeGoal(medals);
-  return placeGoal(target.kind === 'hold' ? (hold ?? 1) : 1);
+  return { contender, counted: scenario.rivals, goal: goalOfTarget(contest, target, asked.place) };
 }
 
 function fallsFrom(likely: Units | null, ahead: Units, fall: Units): number | null {

@@ -41,6 +41,8 @@ export interface Band {
   /** The chance at the end, given the band; null where her range has no score of it, or is missing. */
   readonly win: Chance | null;
   readonly medal: Chance | null;
+  /** Null also where nobody advances from the contest. */
+  readonly advance: Chance | null;
 }
 
 export interface Outcomes extends OpenScores {
@@ -106,6 +108,7 @@ export function outcomes(meet: Meet, who: string, options: OutcomesOptions = {})
       chance: distribution === null ? null : chanceWithin(distribution, band),
       win: within(band, curves?.win),
       medal: within(band, curves?.medal),
+      advance: within(band, curves?.advance ?? undefined),
     })),
     ...openScores(meet, contest.contenders),
     caution: CAUTION,
@@ -129,7 +132,7 @@ interface Scores {
 }
 
 /** A band as it is prepared before anybody can know the D and E scores of the routine. */
-export interface PreparedBand extends Omit<Band, 'win' | 'medal'> {
+export interface PreparedBand extends Omit<Band, 'win' | 'medal' | 'advance'> {
   /** The place if every tie that is still open goes against her; else `place`. */
   readonly worst: number;
 }
@@ -174,7 +177,7 @@ function bandOf(
   { her }: Scenario,
   { from, to }: Scores,
   { place, tied, open, levelWith, tieBy }: Standing,
-): Omit<Band, 'chance' | 'win' | 'medal'> {
+): Omit<Band, 'chance' | 'win' | 'medal' | 'advance'> {
   const isOneTotal = her(to).total === her(from).total;
   const tie = isOneTotal ? { levelWith, tieBy } : { levelWith: [], tieBy: null };
   const scores = { from: asScore(from), to: asScore(to) };

@@ -267,25 +267,28 @@ function questionsOf(
     d,
   });
   if (target !== null) return [ask(parseTarget(meet, contest, target), when, rivals)];
-  const [lead, win, medal, hold] = [
-    { kind: 'lead' },
-    { kind: 'win' },
-    { kind: 'medal' },
-    { kind: 'hold' },
-  ] as const;
+  const [lead, win, hold] = [{ kind: 'lead' }, { kind: 'win' }, { kind: 'hold' }] as const;
+  const { advance, givesMedals } = contest;
+  const goals = [
+    ...(advance === null ? [] : [{ kind: 'advance' } as const]),
+    ...(givesMedals ? [{ kind: 'medal' } as const] : []),
+  ];
   if (when !== null || rivals !== null) {
-    const board = completeQuestion(medal, when, rivals);
+    const board = completeQuestion(hold, when, rivals);
     const most = board.when === 'end' ? win : lead;
-    const targets = [most, medal, hold];
+    const targets = [most, ...goals, hold];
     return targets.map((target) => ask(target, board.when, board.rivals));
   }
   return [
     ask(lead, 'now', 'as-is'),
     ask(lead, 'rotation', 'likely'),
-    ask(win, 'end', 'likely'),
-    ask(medal, 'end', 'likely'),
-    ask(medal, 'end', 'high'),
-    ask(medal, 'end', 'low', 'high'),
+    ...(givesMedals ? [ask(win, 'end', 'likely')] : []),
+    ...goals.flatMap((goal) => [
+      ask(goal, 'end', 'likely'),
+      ask(goal, 'end', 'high'),
+      ask(goal, 'end', 'low', 'high'),
+    ]),
+    ...(givesMedals ? [] : [ask(win, 'end', 'likely')]),
     ask(hold, 'end', 'likely'),
   ];
 }

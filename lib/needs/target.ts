@@ -1,5 +1,6 @@
 /** What is asked for: targets, against which rivals, and when. */
 import type { Contest } from '../contest/contest.js';
+import { advanceGoal, type Goal, placeGoal } from '../contest/goal.js';
 import { findContender } from '../contest/who.js';
 import { badUsage } from '../error.js';
 import type { Meet } from '../meet/meet.js';
@@ -121,6 +122,18 @@ export function targetText(meet: Meet, target: ParsedTarget): Target {
     default:
       return target.kind;
   }
+}
+
+/** What a target asks of a board; `hold`: the place to hold. */
+export function goalOfTarget(
+  { medals, advance }: Contest,
+  target: ParsedTarget,
+  hold: number | null,
+): Goal {
+  if (target.kind === 'advance' && advance !== null) return advanceGoal(advance);
+  if (target.kind === 'place') return placeGoal(target.place);
+  if (target.kind === 'medal') return placeGoal(medals);
+  return placeGoal(target.kind === 'hold' ? (hold ?? 1) : 1);
 }
 
 /** How a question is put: on which board, against what, with which scores. */

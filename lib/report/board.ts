@@ -2,6 +2,7 @@
 import type { Progress } from '../contest/like-for-like.js';
 import type { Standings, StandingsRow } from '../contest/standings.js';
 import type { Meet } from '../meet/meet.js';
+import { advanceBy, advanceColumn, advanceLines, advanceNotes, certainOn } from './advance.js';
 import { nameColumn, teamColumns } from './name-columns.js';
 import { openSection } from './open.js';
 import { type Report, reportOf, type Section, sentence, type Tone, title } from './report.js';
@@ -41,7 +42,9 @@ export function standingsReport(meet: Meet, board: Standings): Report {
 export function boardSection(meet: Meet, board: Standings, heading: string): Section {
   const { rows } = board;
   const said = saidBoard(meet, board);
+  const certain = certainOn(meet, board);
   const isEven = said.progress.footing === 'even';
+  const by = advanceBy(isEven, rows);
   const sharesFairly = (r: StandingsRow) =>
     isShared(rows, r, 'evenPlace') || isShared(rows, r, 'projectedPlace');
   const notes = [
@@ -53,12 +56,17 @@ export function boardSection(meet: Meet, board: Standings, heading: string): Sec
     rows.some((r) => r.projected !== null && r.toCome.length > 0)
       ? `projected finish: the total if all that is to come scores as expected${isEven ? '' : ', and the place it brings'}`
       : '',
+    ...advanceNotes(rows, certain, by),
   ].filter((n) => n !== '');
-  const columns = isEven ? evenColumns(meet, said, rows) : unevenColumns(meet, said, rows);
+  const through = advanceColumn(rows, certain, by);
+  const columns = isEven
+    ? evenColumns(meet, said, rows, through)
+    : unevenColumns(meet, said, rows, through);
   return [
     title(heading),
     ...(isEven ? [] : [sentence(unevenInWords(said.progress, rows))]),
     tableOf(columns, rows, { notes, tellsLeftOut: 'names' }),
+    ...advanceLines(meet, rows, by),
     ...tiesOn(meet, said),
     ...skippedOnBoard(board.skipped),
   ];
@@ -82,6 +90,7 @@ function evenColumns(
   meet: Meet,
   said: SaidBoard,
   rows: readonly StandingsRow[],
+  through: readonly ColumnOf<StandingsRow>[],
 ): ColumnOf<StandingsRow>[] {
   const show = shower(meet);
   return [
@@ -90,6 +99,7 @@ function evenColumns(
     ...teamColumns(meet, rows),
     ...scoreColumns(meet, rows),
     totalColumn(meet, rows),
+    ...through,
     {
       head: 'behind',
       cell: (r) =>
@@ -115,6 +125,7 @@ function unevenColumns(
   meet: Meet,
   said: SaidBoard,
   rows: readonly StandingsRow[],
+  through: readonly ColumnOf<StandingsRow>[],
 ): ColumnOf<StandingsRow>[] {
   const show = shower(meet);
   const fairPlace = (row: StandingsRow, by: FairPlace) => {
@@ -128,6 +139,7 @@ function unevenColumns(
     ...teamColumns(meet, rows),
     ...scoreColumns(meet, rows),
     totalColumn(meet, rows),
+    ...through,
     { head: 'done', cell: (r) => String(r.done), align: 'right' },
     toComeColumn(said),
     {

@@ -20,26 +20,36 @@ interface GoalWords {
 
 const GOLD: GoalWords = { what: 'Gold', chance: 'Chance of gold', after: 'gold' };
 const TO_WIN: GoalWords = { what: 'To win', chance: 'Chance to win', after: 'a win' };
+const FIRST: GoalWords = { what: 'First place', chance: 'Chance of it', after: 'first place' };
 const MEDAL: GoalWords = { what: 'A medal', chance: 'Chance of a medal', after: 'a medal' };
+const THROUGH: GoalWords = {
+  what: 'To go through',
+  chance: 'Chance of going through',
+  after: 'through',
+};
 
 export function briefReport(meet: Meet, answer: Brief): Report {
-  const { sheet, gold, medal, fall } = answer;
+  const { sheet, gold, medal, advance, fall } = answer;
   const team = sheet.gymnast === sheet.contender ? '' : ` for ${sheet.name}`;
+  const contest = findContest(meet, sheet.contest);
   // Where only the winner has a medal, or everybody, it is the win that counts.
-  const first = medal === null ? TO_WIN : GOLD;
-  const goals = [goalLine(meet, answer, gold, first), goalLine(meet, answer, medal, MEDAL)];
-  const often = (p: number) => unsettled(p, TENTHS);
-  const fallen =
-    fall === null
-      ? []
-      : [
-          `A fall, about ${shower(meet)(fall.score)}: ${first.after} ${often(fall.win)}${
-            medal === null ? '' : `, ${MEDAL.after} ${often(fall.medal)}`
-          } of the time.`,
-        ];
+  const first = contest.givesMedals ? (medal === null ? TO_WIN : GOLD) : FIRST;
+  const isFirstAsked = contest.givesMedals || advance === null;
+  const asked = [
+    ...(isFirstAsked ? [{ goal: gold, words: first, fallen: fall?.win }] : []),
+    ...(medal === null ? [] : [{ goal: medal, words: MEDAL, fallen: fall?.medal }]),
+    ...(advance === null ? [] : [{ goal: advance, words: THROUGH, fallen: fall?.advance }]),
+  ];
+  const often = (p: number | null | undefined) => unsettled(p ?? 0, TENTHS);
+  const after = asked.map(({ words, fallen }) => `${words.after} ${often(fallen)}`).join(', ');
   return reportOf([
     title(`${spokenName(meet, sheet.gymnast)}${team} on ${apparatusName(meet, sheet.apparatus)}`),
-    ...[...goals.flat(), ...fallen].map((text) => sentence(text)),
+    ...asked
+      .flatMap(({ goal, words }) => goalLine(meet, answer, goal, words))
+      .map((text) => sentence(text)),
+    ...(fall === null
+      ? []
+      : [sentence(`A fall, about ${shower(meet)(fall.score)}: ${after} of the time.`)]),
   ]);
 }
 

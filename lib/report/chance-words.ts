@@ -2,6 +2,8 @@
 import { CAUTION } from '../caution.js';
 import type { Chances } from '../chances/chances.js';
 import type { Settled } from '../chances/settled.js';
+import type { Contest } from '../contest/contest.js';
+import { goalWords } from './goals.js';
 import { type Sentence, sentence } from './report.js';
 import { listed, ordinal, ruleInWords } from './words.js';
 
@@ -49,19 +51,18 @@ export function skippedInChances(rules: readonly string[]): string {
   return `Ties are decided without ${names}: not everyone has the scores for that.`;
 }
 
-/** "a medal is secured, whatever anyone scores" */
-export function settledInWords(settled: Settled, place: number | null): string {
-  const what = {
-    win: 'the title',
-    medal: 'a medal',
-    hold: place === null ? 'the place' : `${ordinal(place)} or better`,
-  }[settled.target];
-  const status = settled.status === 'secured' ? 'secured' : 'out of reach';
+/** "a medal is secured, whatever anyone scores"; "through, whatever anyone scores" */
+export function settledInWords(contest: Contest, settled: Settled, place: number | null): string {
+  const { target, status, by } = settled;
+  const isSecured = status === 'secured';
   const sense =
-    settled.by === 'limit'
+    by === 'limit'
       ? 'whatever anyone scores'
       : 'as long as everyone stays within their ranges, falls included';
-  return `${what ?? settled.target} is ${status}, ${sense}`;
+  if (target === 'advance') return `${isSecured ? 'through' : 'cannot go through'}, ${sense}`;
+  const held = place === null ? 'the place' : `${ordinal(place)} or better`;
+  const what = target === 'hold' ? held : (goalWords(contest, target)?.what ?? target);
+  return `${what} is ${isSecured ? 'secured' : 'out of reach'}, ${sense}`;
 }
 
 /** Where chances come from, and how far the sums may be off: no more is known than the ranges say. */

@@ -1,5 +1,6 @@
 /** Chances, to be looked at rather than read: the field, the medals, what is at stake. */
 import type { Chances, ContenderChances } from '../chances/chances.js';
+import { findContest } from '../contest/contest.js';
 import type { Meet } from '../meet/meet.js';
 import {
   caution,
@@ -10,6 +11,7 @@ import {
   WORTH_SAYING,
   whereFrom,
 } from './chance-words.js';
+import { type GoalName, type GoalWords, goalsAsked } from './goals.js';
 import { nameColumn } from './name-columns.js';
 import { openSection } from './open.js';
 import { podiumsSection } from './podiums.js';
@@ -26,16 +28,7 @@ import {
 import { stakesSection } from './stakes.js';
 import { type ColumnOf, tableOf } from './table.js';
 import { restsOnUsual } from './usual.js';
-import {
-  asksForMedals,
-  capital,
-  listed,
-  numberInWords,
-  ordinal,
-  shortName,
-  shower,
-  titleOf,
-} from './words.js';
+import { capital, listed, numberInWords, ordinal, shortName, shower, titleOf } from './words.js';
 
 /** The whole field: chances of every place, the medals in order, what is at stake. */
 export function fieldReport(meet: Meet, answer: Chances): Report {
@@ -51,7 +44,9 @@ export function fieldReport(meet: Meet, answer: Chances): Report {
       fieldTable(meet, answer),
     ],
     podiumsSection(meet, answer),
-    atStake.length === 0 ? [] : stakesSection(meet, atStake, error),
+    atStake.length === 0 || !findContest(meet, contest).givesMedals
+      ? []
+      : stakesSection(meet, atStake, error),
     basis(meet, answer),
   );
 }
@@ -59,21 +54,22 @@ export function fieldReport(meet: Meet, answer: Chances): Report {
 /** Everyone, the likeliest winner first. */
 function fieldTable(meet: Meet, { contenders, error, contest, atStake }: Chances): Section[number] {
   const show = shower(meet);
-  const rows = [...contenders].sort(byHope);
+  const goals = goalsAsked(meet, contest);
+  const rows = [...contenders].sort(byHopeOf(goals));
   const isOver = atStake.length === 0;
-  const tone = (row: ContenderChances): Tone | null => (row.medal < WORTH_SAYING ? 'quiet' : null);
+  // Who has little hope of the least that is asked for.
+  const least = goals.some((g) => g.target === 'advance') ? 'advance' : 'medal';
+  const tone = (row: ContenderChances): Tone | null =>
+    (row[least] ?? 0) < WORTH_SAYING ? 'quiet' : null;
   const columns: ColumnOf<ContenderChances>[] = [
     { ...nameColumn(meet, (r: ContenderChances) => r.id), tone },
-    { head: 'to win', cell: (r) => targetCell(r, 'win', error), tone },
-    ...(asksForMedals(meet, contest)
-      ? [
-          {
-            head: 'for a medal',
-            cell: (r: ContenderChances) => targetCell(r, 'medal', error),
-            tone,
-          },
-        ]
-      : []),
+    ...goals.map(
+      ({ target, to }): ColumnOf<ContenderChances> => ({
+        head: to,
+        cell: (r) => targetCell(r, target, error),
+        tone,
+      }),
+    ),
     {
       head: isOver ? 'total' : 'likely total',
       cell: (r) => (r.total === null ? '' : show(r.total.p50)),
@@ -96,9 +92,14 @@ function fieldTable(meet: Meet, { contenders, error, contest, atStake }: Chances
   const settled = contenders
     .filter((r) => r.total !== null)
     .flatMap((r) => r.settled)
-    .filter((s) => s.target === 'win' || asksForMedals(meet, contest));
+    .filter((s) => goals.some((g) => g.target === s.target));
   const notes = [
-    settled.some((s) => s.by === 'limit') ? 'out of reach, secured: whatever anyone scores' : '',
+    settled.some((s) => s.by === 'limit')
+      ? 'out of reach, secured, through: whatever anyone scores'.replace(
+          settled.some((s) => s.target === 'advance') ? '' : ', through',
+          '',
+        )
+      : '',
     settled.some((s) => s.by === 'ranges')
       ? '* as long as everyone stays within their ranges, falls included'
       : '',
@@ -109,12 +110,13 @@ function fieldTable(meet: Meet, { contenders, error, contest, atStake }: Chances
   });
 }
 
-function targetCell(row: ContenderChances, target: 'win' | 'medal', error: number): Cell {
+function targetCell(row: ContenderChances, target: GoalName, error: number): Cell {
   if (row.total === null) return { text: 'out' };
   const settled = row.settled.find((s) => s.target === target);
-  if (settled === undefined)
-    return { ...withBar(row[target], error), text: unsettled(row[target], error) };
-  const words = settled.status === 'secured' ? 'secured' : 'out of reach';
+  const chance = row[target] ?? 0;
+  if (settled === undefined) return { ...withBar(chance, error), text: unsettled(chance, error) };
+  const secured = target === 'advance' ? 'through' : 'secured';
+  const words = settled.status === 'secured' ? secured : 'out of reach';
   return { text: settled.by === 'limit' ? words : `${words}*` };
 }
 
@@ -152,14 +154,34 @@ const STEPS = 1e9;
 
 /** The likeliest winner first, then for a medal, then by median; equals keep the order of the meet. */
 export function byHope(a: ContenderChances, b: ContenderChances): number {
+  return compareHope(['win', 'medal'], a, b);
+}
+
+/** The same by the goals of a contest. */
+export function byHopeOf(goals: readonly GoalWords[]) {
+  const targets = goals.map((g) => g.target);
+  const all =
+    targets.includes('medal') || targets.includes('advance')
+      ? targets
+      : [...targets, 'medal' as const];
+  return (a: ContenderChances, b: ContenderChances) => compareHope(all, a, b);
+}
+
+function compareHope(
+  targets: readonly GoalName[],
+  a: ContenderChances,
+  b: ContenderChances,
+): number {
   if (a.total === null || b.total === null) {
     return Number(a.total === null) - Number(b.total === null);
   }
   // Whole steps, not differences: those would put three in a circle.
-  const steps = (chance: number) => Math.round(chance * STEPS);
-  return (
-    steps(b.win) - steps(a.win) || steps(b.medal) - steps(a.medal) || b.total.p50 - a.total.p50
-  );
+  const steps = (chance: number | null) => Math.round((chance ?? 0) * STEPS);
+  for (const target of targets) {
+    const order = steps(b[target]) - steps(a[target]);
+    if (order !== 0) return order;
+  }
+  return b.total.p50 - a.total.p50;
 }
 
 /** So many can be named in one breath. */
@@ -170,43 +192,44 @@ export function contentionReport(meet: Meet, answer: Chances): Report {
   return reportOf([sentence(stillInWords(meet, answer))]);
 }
 
-type Goal = 'win' | 'medal';
-
 /** "Four can still win: Adeyemi, Tanakura, Brandt and Costeira; nine can still medal." */
 function stillInWords(meet: Meet, answer: Chances): string {
   const { contenders, contest } = answer;
-  const isMedalOpen = contenders.some((r) => r.medal > 0 && r.medal < 1);
-  const goals: readonly Goal[] =
-    asksForMedals(meet, contest) && isMedalOpen ? ['win', 'medal'] : ['win'];
+  const isOpen = (target: GoalName) =>
+    contenders.some((r) => (r[target] ?? 0) > 0 && (r[target] ?? 0) < 1);
+  const all = goalsAsked(meet, contest);
+  const goals = all.filter((g, i) => i === 0 || isOpen(g.target));
   const said = goals.map((goal) => goalInWords(meet, answer, goal));
   const isAll = goals.every(
-    (goal) => contendersFor(answer, goal).length === possible(answer, goal),
+    ({ target }) => contendersFor(answer, target).length === possible(answer, target),
   );
   const rest = 'Whoever has less than one chance in a thousand is not counted.';
   return `${capital(said.join('; '))}.${isAll ? '' : ` ${rest}`}`;
 }
 
-function goalInWords(meet: Meet, answer: Chances, goal: Goal): string {
-  const still = contendersFor(answer, goal);
+function goalInWords(meet: Meet, answer: Chances, { target, verb }: GoalWords): string {
+  const still = contendersFor(answer, target);
   const winners = contendersFor(answer, 'win');
-  const can = `can still ${goal}`;
+  const can = `can still ${verb}`;
   const names = listed(still.map((r) => shortName(meet, r.id)));
+  if (still.length === 0) return `nobody ${can}`;
   if (still.length === 1) return `only ${names} ${can}`;
   const count = numberInWords(still.length);
-  const isSame = goal === 'medal' && still.length === winners.length;
+  const isSame = target === 'medal' && still.length === winners.length;
   if (isSame && winners.every((r) => still.includes(r))) return `the same ${count} ${can}`;
   return still.length > MOST_NAMED ? `${count} ${can}` : `${count} ${can}: ${names}`;
 }
 
 /** Everyone with a chance that is said, the likeliest first; where no chance is that large, everyone with any. */
-function contendersFor({ contenders }: Chances, goal: Goal): ContenderChances[] {
-  const able = contenders.filter((r) => r.total !== null && r[goal] > 0);
-  const real = able.filter((r) => r[goal] >= WORTH_SAYING);
-  return (real.length > 0 ? real : able).sort((a, b) => b[goal] - a[goal]);
+function contendersFor({ contenders }: Chances, goal: GoalName): ContenderChances[] {
+  const chance = (r: ContenderChances) => r[goal] ?? 0;
+  const able = contenders.filter((r) => r.total !== null && chance(r) > 0);
+  const real = able.filter((r) => chance(r) >= WORTH_SAYING);
+  return (real.length > 0 ? real : able).sort((a, b) => chance(b) - chance(a));
 }
 
-function possible({ stillWin, stillMedal }: Chances, goal: Goal): number {
-  return goal === 'win' ? stillWin : stillMedal;
+function possible({ stillWin, stillMedal, stillAdvance }: Chances, goal: GoalName): number {
+  return { win: stillWin, medal: stillMedal, advance: stillAdvance ?? 0 }[goal];
 }
 
 /** Where chances come from, which rules are left out, what they rest on, and the caution. */

@@ -96,6 +96,7 @@ function reportOnClaim(answer: Claim, about: About): Report {
 function targetInWords(meet: Meet, { target, contest, contender }: Claim): string {
   const [kind, value = ''] = target.split(/:(.*)/s);
   if (kind === 'medal') return 'to take a medal';
+  if (kind === 'advance') return 'to go through';
   if (kind === 'hold' && contender !== null) {
     const hold = holdIn(meet, findContest(meet, contest), contender);
     return holdInWords(hold, wordsFor(meet, contender).her);

@@ -7,26 +7,16 @@ import { chanceOfAtLeast, distributionIn } from '../range/distribution.js';
 import type { Contender } from '../rules/contender.js';
 import { chanceInWords, percentWithin, unsettled } from './chance-words.js';
 import { basis, placeColumns, placeNotes, withBar } from './chances.js';
+import { type GoalName, type GoalWords, goalsIn } from './goals.js';
 import { detail, type Report, reportOf, type Section, sentence, title } from './report.js';
 import { type ColumnOf, tableOf } from './table.js';
-import {
-  apparatusName,
-  asksForMedals,
-  capital,
-  ordinal,
-  shower,
-  spokenName,
-  wordsFor,
-} from './words.js';
+import { apparatusName, capital, ordinal, shower, spokenName, wordsFor } from './words.js';
 
 /** Steps of a curve that can be taken in. */
 const STEPS_SHOWN = 12;
 
 /** Chances with a score of one's own to wait for. */
 const CROSSINGS = [0.1, 0.25, 0.5, 0.75, 0.9];
-
-/** What is asked of a curve. */
-type Goal = 'win' | 'medal';
 
 /** Whose curve it is: in which contest, for which routine, with which chances as they are now. */
 interface Subject {
@@ -46,9 +36,8 @@ export function curveReport(
   const subject = subjectOf(meet, answer, apparatus, who);
   if (subject === null) return [];
   const { contest, contender, routine, row } = subject;
-  const hasMedals = asksForMedals(meet, contest.id);
-  const asked = (['win', 'medal'] as const).filter(
-    (t) => (t === 'win' || hasMedals) && !row.settled.some((s) => s.target === t),
+  const asked = goalsIn(contest).filter(
+    ({ target }) => !row.settled.some((s) => s.target === target),
   );
   const steps = readableSteps(points, asked);
   const whose = routine.gymnast === contender.id ? wordsFor(meet, contender.id).her : 'the';
@@ -90,10 +79,7 @@ function headSection(
   const show = shower(meet);
   const where = `${apparatusName(meet, routine.apparatus)}, rotation ${routine.rotation}`;
   const team = routine.gymnast === contender.id ? '' : ` for ${contender.name}`;
-  const now = [
-    `to win: ${targetWords(row, 'win', error)}`,
-    asksForMedals(meet, contest.id) ? `for a medal: ${targetWords(row, 'medal', error)}` : '',
-  ].filter((w) => w !== '');
+  const now = goalsIn(contest).map(({ target, to }) => `${to}: ${targetWords(row, target, error)}`);
   const likeliest = row.places
     .map((chance, k) => ({ chance, place: k + 1 }))
     .sort((a, b) => b.chance - a.chance)
@@ -117,7 +103,7 @@ function headSection(
 function columnsOf(
   meet: Meet,
   { routine, row }: Subject,
-  asked: readonly Goal[],
+  asked: readonly GoalWords[],
   error: number,
 ): ColumnOf<CurvePoint>[] {
   const show = shower(meet);
@@ -130,9 +116,9 @@ function columnsOf(
       align: 'right',
     },
     ...asked.map(
-      (which): ColumnOf<CurvePoint> => ({
-        head: which === 'win' ? 'to win' : 'for a medal',
-        cell: (p) => withBar(p[which], error),
+      ({ target, to }): ColumnOf<CurvePoint> => ({
+        head: to,
+        cell: (p) => withBar(p[target] ?? 0, error),
       }),
     ),
     ...placeColumns(row.places.length, (p: CurvePoint) => p, error),
@@ -141,9 +127,9 @@ function columnsOf(
 
 const NO_RANGE = { low: null, likely: null, high: null, falls: null, d: null, from: null };
 
-function targetWords(row: ContenderChances, which: Goal, error: number): string {
+function targetWords(row: ContenderChances, which: GoalName, error: number): string {
   const settled = row.settled.find((s) => s.target === which);
-  if (settled === undefined) return unsettled(row[which], error);
+  if (settled === undefined) return unsettled(row[which] ?? 0, error);
   const status = settled.status === 'secured' ? 'secured' : 'out of reach';
   return `${status}, ${settled.by === 'limit' ? 'whatever anyone scores' : 'as long as everyone stays within their ranges'}`;
 }
@@ -153,15 +139,15 @@ function evenWords(
   meet: Meet,
   { contender }: Subject,
   points: readonly CurvePoint[],
-  asked: readonly Goal[],
+  asked: readonly GoalWords[],
 ): string {
   const { she } = wordsFor(meet, contender.id);
   const are = she === 'they' ? 'are' : 'is';
-  const said = asked.map((goal) => {
-    const likely = `${she} ${are} at least as likely to ${goal} as not`;
-    const point = points.find((p) => p[goal] >= 0.5);
+  const said = asked.map(({ target, verb }) => {
+    const likely = `${she} ${are} at least as likely to ${verb} as not`;
+    const point = points.find((p) => (p[target] ?? 0) >= 0.5);
     if (point === undefined)
-      return `with no score of the range ${are} ${she} as likely to ${goal} as not`;
+      return `with no score of the range ${are} ${she} as likely to ${verb} as not`;
     if (point === points[0]) return `with any score of the range ${likely}`;
     return `from ${shower(meet)(point.score)} up ${likely}`;
   });
@@ -169,14 +155,14 @@ function evenWords(
 }
 
 /** The scores where something changes: where the chances pass what people ask for, and the ends. */
-function readableSteps(points: readonly CurvePoint[], asked: readonly Goal[]): CurvePoint[] {
+function readableSteps(points: readonly CurvePoint[], asked: readonly GoalWords[]): CurvePoint[] {
   const first = points[0];
   const last = points.at(-1);
   if (first === undefined || last === undefined) return [];
   const kept = new Set([first, last]);
-  for (const which of asked) {
+  for (const { target } of asked) {
     for (const level of CROSSINGS) {
-      const crossing = points.find((p) => p[which] >= level);
+      const crossing = points.find((p) => (p[target] ?? 0) >= level);
       if (crossing !== undefined && kept.size < STEPS_SHOWN) kept.add(crossing);
     }
   }

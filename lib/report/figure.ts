@@ -27,6 +27,10 @@ export function figureOf(meet: Meet, need: Need): Figure | null {
   if (need.status === null) return null;
   if (need.status === 'secured') return { way: 'any', score: null, tie: null };
   const tie = realTie(meet, need);
+  // Both of two who share the last place go through.
+  if (need.target === 'advance' && tie?.goesTo === 'shared') {
+    return { way: 'score', score: tie.score, tie: null };
+  }
   if (need.onGrid !== null) return { way: 'score', score: need.onGrid, tie };
   if (tie !== null && tie.goesTo !== 'rival') return { way: 'tie', score: null, tie };
   return { way: 'none', score: null, tie: null };

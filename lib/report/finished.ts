@@ -7,6 +7,7 @@ import type { Needed } from '../needs/in-place.js';
 import type { Need } from '../needs/need.js';
 import { isOnGrid } from '../scoring.js';
 import { caution, settledInWords, unsettled } from './chance-words.js';
+import { goalsAsked } from './goals.js';
 import { againstRangeInWords, neededInWords, toComeIn } from './in-place.js';
 import { openSection } from './open.js';
 import { detail, type Report, reportOf, type Section, sentence, title } from './report.js';
@@ -41,7 +42,9 @@ export function finishedReport(meet: Meet, sheet: FinishedSheet): Report {
     [
       ...openSection(meet, sheet),
       ...(isFinal ? [] : sheet.settled).map((s) =>
-        sentence(`For certain: ${settledInWords(s, sheet.hold?.place ?? null)}.`),
+        sentence(
+          `For certain: ${settledInWords(findContest(meet, sheet.contest), s, sheet.hold?.place ?? null)}.`,
+        ),
       ),
       ...(chances === null && !isFinal
         ? [sentence(`For ${her} chances: lastrotation chances`, 'quiet')]
@@ -83,7 +86,7 @@ const MOST_NAMED = 4;
 /** Places with a smaller chance are not read out. */
 const LEAST = 0.005;
 
-function chancesSection(meet: Meet, { contender, finished }: FinishedSheet): Section {
+function chancesSection(meet: Meet, { contender, contest, finished }: FinishedSheet): Section {
   const { chances, error } = finished;
   if (chances === null || error === null) return [];
   const said = (chance: number) =>
@@ -92,9 +95,12 @@ function chancesSection(meet: Meet, { contender, finished }: FinishedSheet): Sec
     chance >= LEAST ? [`${ordinal(i + 1)} ${said(chance)}`] : [],
   );
   const { her } = wordsFor(meet, contender);
+  const goals = goalsAsked(meet, contest).map(
+    ({ to, target }) => `${to} ${said(chances[target] ?? 0)}`,
+  );
   return [
     sentence(
-      `${[`${capital(her)} chances: to win ${said(chances.win)}, of a medal ${said(chances.medal)}`, ...(places.length > 1 ? [places.join(', ')] : [])].join('; ')}.`,
+      `${[`${capital(her)} chances: ${goals.join(', ')}`, ...(places.length > 1 ? [places.join(', ')] : [])].join('; ')}.`,
       'strong',
     ),
   ];

@@ -4,9 +4,10 @@ import { recordedPerformances } from '../contest/recorded.js';
 import { routinesToCome } from '../contest/standings.js';
 import type { PastBest } from '../history/past-best.js';
 import type { Meet } from '../meet/meet.js';
-import type { AgainstRange, Change, InPlace, Needed, Tonight } from '../needs/in-place.js';
+import type { AgainstRange, Changes, InPlace, Needed, Tonight } from '../needs/in-place.js';
 import { entryOf } from '../rules/entry.js';
 import { unsettled } from './chance-words.js';
+import { type GoalName, goalsAsked } from './goals.js';
 import { areEven } from './standing.js';
 import {
   apparatusName,
@@ -99,9 +100,12 @@ export function neededInWords(
   const told = needed.filter(
     (n) => n.got !== 'short' || (n.onGrid !== null && (n.status === 'needs' || beyond)),
   );
-  const [lead, win, medal] = ['lead', 'win', 'medal'].map((t) =>
+  const [lead, top, medal, advance] = ['lead', 'win', 'medal', 'advance'].map((t) =>
     told.find((n) => n.target === t && (t !== 'lead' || isFair(n))),
   );
+  // Where it is about going through, first place is for who asks.
+  const isQualifying = needed.some((n) => n.target === 'advance') && medal === undefined;
+  const win = isQualifying ? undefined : top;
   const condition = own
     ? 'if all else goes as expected'
     : others
@@ -109,7 +113,11 @@ export function neededInWords(
       : '';
   // Once nothing else is to come who leads has won, and who wins has a medal.
   const now = neededOf(meet, condition === '' && win !== undefined ? [] : [lead]);
-  const end = neededOf(meet, win !== undefined && win.got !== 'short' ? [win] : [win, medal]);
+  const end = neededOf(meet, [
+    win,
+    ...(win !== undefined && win.got !== 'short' ? [] : [medal]),
+    advance,
+  ]);
   const { she } = wordsFor(meet, contender);
   const first = `${capital(she)} needed ${now}`;
   if (end === '') return now === '' ? '' : `${first}.`;
@@ -125,7 +133,9 @@ function neededOf(meet: Meet, needed: readonly (Needed | undefined)[]): string {
   for (const need of needed) {
     if (need === undefined) continue;
     const to =
-      { lead: 'to lead', win: 'to win', medal: 'for a medal' }[need.target as string] ?? '';
+      { lead: 'to lead', win: 'to win', medal: 'for a medal', advance: 'to go through' }[
+        need.target as string
+      ] ?? '';
     const figure = shower(meet)(need.onGrid ?? need.level ?? 0);
     const got = gotInWords(need.target, need.got);
     const same = goals.get(`${figure} ${got}`) ?? { figure, to: [], got };
@@ -135,7 +145,7 @@ function neededOf(meet: Meet, needed: readonly (Needed | undefined)[]): string {
 }
 
 function gotInWords(target: string, got: Needed['got']): string {
-  if (got === 'ahead') return 'enough';
+  if (got === 'ahead' || (got === 'level' && target === 'advance')) return 'enough';
   if (got === 'short') return 'not enough';
   const what = { lead: 'the lead', win: 'first place', medal: 'the last medal' }[target];
   return `enough to share ${what ?? 'it'}`;
@@ -181,27 +191,27 @@ function tonightInWords(meet: Meet, { place, tied, best, behind }: Tonight, on: 
  * "Chance to win: Brandt down from 15.1% to 9.0%, Tanakura up to 61.3%", hers and the one that moved most
  * besides. Empty where nothing worth a word moved.
  */
-function chancesInWords(meet: Meet, { contender, chances, error }: InPlace): string {
+function chancesInWords(meet: Meet, { contest, contender, chances, error }: InPlace): string {
   if (chances === null || error === null || contender === null) return '';
-  const moved = (target: 'win' | 'medal') => {
-    const size = ({ before, after }: Change) => Math.abs(after - before);
-    const all = chances.filter((c) => size(c[target]) >= WORTH_A_WORD);
+  const moved = (target: GoalName) => {
+    const size = (c: Changes) => Math.abs((c[target]?.after ?? 0) - (c[target]?.before ?? 0));
+    const all = chances.filter((c) => size(c) >= WORTH_A_WORD);
     const hers = all.find((c) => c.id === contender);
-    const [most] = all
-      .filter((c) => c.id !== contender)
-      .sort((a, b) => size(b[target]) - size(a[target]));
+    const [most] = all.filter((c) => c.id !== contender).sort((a, b) => size(b) - size(a));
     return [hers, most].flatMap((c) => {
-      if (c === undefined) return [];
-      const { before, after } = c[target];
+      const change = c?.[target];
+      if (c === undefined || change == null) return [];
+      const { before, after } = change;
       const [was, is] = [before, after].map((chance) => percentOf(chance, error));
       const from = c.id === contender || hers === undefined ? ` from ${was}` : '';
       return [`${calledIn(meet, c.id)} ${after > before ? 'up' : 'down'}${from} to ${is}`];
     });
   };
-  const win = moved('win');
-  if (win.length > 0) return `Chance to win: ${win.join(', ')}.`;
-  const medal = moved('medal');
-  return medal.length > 0 ? `Chance of a medal: ${medal.join(', ')}.` : '';
+  for (const { target, chance } of goalsAsked(meet, contest)) {
+    const said = moved(target);
+    if (said.length > 0) return `${chance}: ${said.join(', ')}.`;
+  }
+  return '';
 }
 
 /** 0 and 1 only where that is certain. */

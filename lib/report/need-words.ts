@@ -5,6 +5,7 @@ import type { Need } from '../needs/need.js';
 import type { NeedsSheet } from '../needs/sheet.js';
 import type { Units } from '../score.js';
 import { gridAtOrAbove, highestE } from '../scoring.js';
+import { goalWords } from './goals.js';
 import { nameOf, ordinal, ruleInWords, shower, theirs, wordsFor } from './words.js';
 
 /** "the others at their realistic best" */
@@ -83,9 +84,11 @@ export function goalInWords(meet: Meet, sheet: NeedsSheet, target: string): stri
     case 'lead':
       return 'to lead';
     case 'win':
-      return 'to win';
+      return goalWords(findContest(meet, sheet.contest), 'win')?.to ?? 'to win';
     case 'medal':
       return 'for a medal';
+    case 'advance':
+      return 'to go through';
     case 'hold':
       return sheet.hold === null ? 'to hold the place' : `to hold ${ordinal(sheet.hold.place)}`;
     case 'place':
@@ -142,7 +145,9 @@ export function tieInWords(meet: Meet, need: Need): string {
     case 'open':
       return `${ties}, to be decided${rule === null ? ' by the tie rules' : on}`;
     default:
-      return `${ties}, and shares ${sharedInWords(need.target)}`;
+      return need.target === 'advance'
+        ? `${ties}, and a tie is enough`
+        : `${ties}, and shares ${sharedInWords(need.target)}`;
   }
 }
 
@@ -152,6 +157,7 @@ export function sharedInWords(target: string): string {
     lead: 'the lead',
     win: 'first place',
     medal: 'a medal place',
+    advance: 'the last place',
   };
   return words[target] ?? 'the place';
 }

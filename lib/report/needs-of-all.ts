@@ -4,6 +4,7 @@ import type { Need } from '../needs/need.js';
 import type { NeedsOfAll, NeedsSheet } from '../needs/sheet.js';
 import { caution } from './chance-words.js';
 import { figureOf } from './figure.js';
+import { goalsAsked } from './goals.js';
 import { nameColumn } from './name-columns.js';
 import { chanceAskedInWords, goalInWords, rivalsInWords } from './need-words.js';
 import { openSection } from './open.js';
@@ -11,7 +12,7 @@ import { type Report, reportOf, type Section, sentence, title } from './report.j
 import { proofs } from './sheet.js';
 import { type ColumnOf, tableOf } from './table.js';
 import { restsOnUsual } from './usual.js';
-import { asksForMedals, ordinal, shower } from './words.js';
+import { ordinal, shower } from './words.js';
 
 /** What the signs of a need in few characters mean. */
 export const SIGNS =
@@ -70,8 +71,9 @@ function columnsOf(
 ): ColumnOf<NeedsSheet>[] {
   const show = shower(meet);
   const whole = sheets.some((s) => s.needs.length > 3);
-  const hasMedals = sheets.some((s) => asksForMedals(meet, s.contest));
-  const main = SHOWN.filter((target) => hasMedals || target !== 'medal');
+  const contest = sheets[0]?.contest;
+  const goals = contest === undefined ? [] : goalsAsked(meet, contest).map((g) => g.target);
+  const main = SHOWN.filter((t) => t === 'lead' || t === 'hold' || goals.some((g) => g === t));
   const shown = whole ? main : [...new Set(sheets.flatMap((s) => s.needs.map((n) => n.target)))];
   const inFew = chance === null ? needInFew : chanceInFew;
   return [
@@ -133,7 +135,7 @@ function placeHeld({ hold }: NeedsSheet): string {
   return hold === null ? '–' : ordinal(hold.place);
 }
 
-const SHOWN = ['lead', 'medal', 'win', 'hold'];
+const SHOWN = ['lead', 'advance', 'medal', 'win', 'hold'];
 
 /** Of the several rows a sheet has for a target: to lead now, and all else with likely rivals. */
 function isMain({ target, when, rivals }: Need, whole: boolean): boolean {

@@ -8,11 +8,12 @@ import type { Need } from '../needs/need.js';
 import { type NeedsSheet, needs } from '../needs/sheet.js';
 import { entryOf } from '../rules/entry.js';
 import { type Figure, figureOf, tieOfFigure } from './figure.js';
+import { goalsIn, goalWords } from './goals.js';
 import { sharedInWords } from './need-words.js';
 import { openSection } from './open.js';
 import { type Report, reportOf, sentence } from './report.js';
 import { areEven, boardNow } from './standing.js';
-import { apparatusName, asksForMedals, listed, nameOf, shower, wordsFor } from './words.js';
+import { apparatusName, listed, nameOf, shower, wordsFor } from './words.js';
 
 /**
  * One line for each score that is awaited, and for the next up on each apparatus; after a score only for
@@ -56,16 +57,16 @@ interface Goal extends Pick<Need, 'target' | 'when' | 'rivals'> {
   readonly does: string;
 }
 
-/** To lead as the board stands; all else with the others, and her own other routines, as expected. */
+/** To lead as the board stands. */
 const LEAD: Goal = { target: 'lead', when: 'now', rivals: 'as-is', to: 'to lead', does: 'leads' };
-const WIN: Goal = { target: 'win', when: 'end', rivals: 'likely', to: 'to win', does: 'wins' };
-const MEDAL: Goal = {
-  target: 'medal',
-  when: 'end',
-  rivals: 'likely',
-  to: 'for a medal',
-  does: 'brings a medal',
-};
+
+/** What is asked of the end, with the others, and her own other routines, as expected. */
+function goalsAtEnd(meet: Meet, contest: string): Goal[] {
+  const rules = findContest(meet, contest);
+  // Where it is about going through, first place is for who asks.
+  const goals = goalsIn(rules).filter((g) => rules.givesMedals || g.target !== 'win');
+  return goals.map(({ target, to, does }) => ({ target, when: 'end', rivals: 'likely', to, does }));
+}
 
 /**
  * "Next on beam, Ida Brandt: 14.633 to lead (14.600 shares it); if all else goes as expected, 14.700 to
@@ -89,7 +90,7 @@ export function nextLine(meet: Meet, routine: Routine, contest: string): string 
   const rival = needOf(sheet, LEAD)?.mark?.id ?? null;
   const isLead = condition !== '' && areEven(meet, { ...sheet, rival }, 1);
   const now = isLead ? goalsInWords(meet, sheet, [LEAD]) : '';
-  const end = goalsInWords(meet, sheet, asksForMedals(meet, contest) ? [WIN, MEDAL] : [WIN]);
+  const end = goalsInWords(meet, sheet, goalsAtEnd(meet, contest));
   const said = [now, end === '' ? '' : `${condition}${end}`].filter((words) => words !== '');
   return `${where}, ${who}${said.length === 0 ? '' : `: ${said.join('; ')}`}.`;
 }
@@ -163,7 +164,9 @@ function noneInWords(meet: Meet, sheet: NeedsSheet, none: readonly Goal[]): stri
     return `${wordsFor(meet, sheet.contender).she} cannot take the lead here`;
   }
   // Who has no medal has no title.
-  const what = none.some(({ target }) => target === 'medal') ? 'a medal' : 'the title';
+  const contest = findContest(meet, sheet.contest);
+  const last = none.at(-1)?.target ?? 'win';
+  const what = goalWords(contest, last)?.what ?? last;
   return sheet.toCome.length > 1
     ? `this routine alone is not enough for ${what}`
     : `${what} is out of reach`;

@@ -5,6 +5,7 @@ import { type Meet, rangeAt, routineOf } from '../meet/meet.js';
 import type { Band, Outcomes } from '../needs/outcomes.js';
 import { gridAtOrAbove } from '../scoring.js';
 import { caution, chanceInWords } from './chance-words.js';
+import { goalsAsked } from './goals.js';
 import { openSection } from './open.js';
 import { type Report, reportOf, sentence, title } from './report.js';
 import { someHaveDone } from './standing.js';
@@ -12,7 +13,6 @@ import { type ColumnOf, tableOf } from './table.js';
 import { restsOnUsual } from './usual.js';
 import {
   apparatusName,
-  asksForMedals,
   capital,
   listed,
   nameOf,
@@ -111,7 +111,7 @@ function progressThen(meet: Meet, { contest, gymnast, apparatus, when }: Outcome
 
 function columnsOf(meet: Meet, { contest, contender, bands }: Outcomes): ColumnOf<Band>[] {
   const show = shower(meet);
-  const goals = asksForMedals(meet, contest) ? (['win', 'medal'] as const) : (['win'] as const);
+  const goals = goalsAsked(meet, contest);
   return [
     { head: 'with a score of', cell: (b) => scoreText(b) },
     {
@@ -129,8 +129,8 @@ function columnsOf(meet: Meet, { contest, contender, bands }: Outcomes): ColumnO
       align: 'right',
     },
     ...goals.map(
-      (target): ColumnOf<Band> => ({
-        head: target === 'win' ? 'win then' : 'medal then',
+      ({ target, short }): ColumnOf<Band> => ({
+        head: `${short} then`,
         cell: (b) => {
           const chance = b[target];
           return chance === null ? '' : chanceInWords(chance, 0);

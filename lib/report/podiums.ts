@@ -18,11 +18,13 @@ export function podiumsSection(meet: Meet, { contest, podiums, error, atStake }:
     if (atStake.length === 0) return [];
     return [sentence('So much is open that no order of the medals is worth naming.', 'quiet')];
   }
+  const { medals, givesMedals } = findContest(meet, contest);
+  if (!givesMedals) return [];
   const shown = podiums.slice(0, PODIUMS_SHOWN);
   const sumOf = (some: readonly Podium[]) => some.reduce((sum, p) => sum + p.chance, 0);
   const covered = (some: readonly Podium[]) => percentWithin(Math.min(sumOf(some), 1), error);
   const { length: places } = likeliest.places;
-  const { medals } = findContest(meet, contest);
+
   const who = (podium: Podium, k: number) =>
     (podium.places[k] ?? []).map((id) => boardName(meet, id)).join(' = ');
   const few = places < medals ? `: the first ${places} of ${medals}` : '';

@@ -1,4 +1,5 @@
 /** From which score on nobody can pass her, in sentences that can be read aloud. */
+import { findContest } from '../contest/contest.js';
 import { type Meet, routineOf } from '../meet/meet.js';
 import type { Safe } from '../needs/safe.js';
 import type { NeedsSheet } from '../needs/sheet.js';
@@ -21,9 +22,12 @@ export function safeReport(meet: Meet, sheet: NeedsSheet): Report {
       title(`${who}${team} on ${where} (${sheet.contest}): when nobody can pass any more`),
       detail(standingInWords(boardNow(meet, sheet.contest), sheet.contender, namingOf(meet))),
     ],
-    [...lines, ...won.map((s) => `For certain: ${settledInWords(s, null)}.`)].map((line) =>
-      sentence(line),
-    ),
+    [
+      ...lines,
+      ...won.map(
+        (s) => `For certain: ${settledInWords(findContest(meet, sheet.contest), s, null)}.`,
+      ),
+    ].map((line) => sentence(line)),
     [...openSection(meet, sheet), ...(safe.some((s) => s.reach !== null) ? [caution()] : [])],
   );
 }

@@ -7,11 +7,12 @@ import { type Meet, resultFor, routineOf, type Told } from '../meet/meet.js';
 import type { InPlace } from '../needs/in-place.js';
 import type { Recorded } from '../needs/recorded.js';
 import { settledInWords } from './chance-words.js';
+import { goalWords, isAskedIn } from './goals.js';
 import { inPlaceLines } from './in-place.js';
 import { type Report, reportOf, type Section, sentence } from './report.js';
 import { boardNow, movesTo, namingOf, type SaidBoard, standingInWords } from './standing.js';
 import { changeInWords, moveTold, toldInWords, warningsBeside } from './told.js';
-import { asksForMedals, contenderOf, listed, nameOf, ordinal } from './words.js';
+import { contenderOf, listed, nameOf, ordinal } from './words.js';
 
 /** More places that changed than this are counted. */
 const MOST_CHANGES = 4;
@@ -89,31 +90,33 @@ function footingBefore(meet: Meet, { rows, contest, was }: Recorded): Footing {
 export function settledBy(meet: Meet, { settled, contest }: Recorded, board: SaidBoard): Section {
   const has = (id: string, target: string, status: string) =>
     settled.some((s) => s.id === id && s.target === target && s.status === status);
+  const rules = findContest(meet, contest);
+  const isAsked = isAskedIn(rules);
   const hasWinner = settled.some((s) => s.target === 'win' && s.status === 'secured');
   const isNews = ({ id, target, status }: Recorded['settled'][number]) =>
     board.of.get(id)?.isOut !== true &&
-    (target !== 'medal' || asksForMedals(meet, contest)) &&
+    isAsked(target) &&
     !(target === 'medal' && status === 'secured' && has(id, 'win', 'secured')) &&
     !(
       target === 'win' &&
       status === 'out-of-reach' &&
-      (hasWinner || has(id, 'medal', 'out-of-reach'))
+      (hasWinner || has(id, 'medal', 'out-of-reach') || has(id, 'advance', 'out-of-reach'))
     );
   const news = settled.filter(isNews);
   const secured = news.filter((s) => s.status === 'secured');
   const whose = new Map<string, string[]>();
   for (const { id, ...what } of [...secured, ...news.filter((s) => s.status !== 'secured')]) {
-    const words = settledInWords(what, null);
+    const words = settledInWords(rules, what, null);
     whose.set(words, [...(whose.get(words) ?? []), nameOf(meet, id)]);
   }
   return [...whose].map(([words, names]) => sentence(`${listed(names)}: ${words}.`, 'strong'));
 }
 
 /** What is certain no longer: "Adelie Corran: the title is open again." */
-export function unsettledBy(meet: Meet, { unsettled }: Recorded): Section {
+export function unsettledBy(meet: Meet, { unsettled, contest }: Recorded): Section {
   const whose = new Map<string, string[]>();
   for (const { id, target } of unsettled) {
-    const what = target === 'win' ? 'the title is' : 'a medal is';
+    const what = `${goalWords(findContest(meet, contest), target)?.what ?? target} is`;
     whose.set(what, [...new Set([...(whose.get(what) ?? []), nameOf(meet, id)])]);
   }
   return [...whose].map(([what, names]) =>

@@ -2,11 +2,14 @@
 import { findContest } from '../contest/contest.js';
 import { progressAfter } from '../contest/like-for-like.js';
 import { type Meet, routineOf } from '../meet/meet.js';
-import type { Need } from '../needs/need.js';
+import { enoughFor, type Need } from '../needs/need.js';
 import type { NeedChances } from '../needs/need-chances.js';
 import type { NeedsSheet, Neighbour } from '../needs/sheet.js';
+import { chanceOfAtLeast, distributionIn } from '../range/distribution.js';
 import { boardSection, skippedOnBoard } from './board.js';
 import { caution, chanceInWords, settledInWords } from './chance-words.js';
+import { figureOf } from './figure.js';
+import { isAskedIn } from './goals.js';
 import {
   anotherDInWords,
   assumptionInWords,
@@ -25,7 +28,6 @@ import { type ColumnOf, tableOf } from './table.js';
 import { isFilled, restsOnUsual } from './usual.js';
 import {
   apparatusName,
-  asksForMedals,
   capital,
   listed,
   nameOf,
@@ -56,7 +58,11 @@ export function needsReport(meet: Meet, sheet: NeedsSheet, options: SheetOptions
   const isAsked = asksAbout(meet, sheet);
   const settled = sheet.settled
     .filter(isAsked)
-    .map((s) => sentence(`For certain: ${settledInWords(s, sheet.hold?.place ?? null)}.`));
+    .map((s) =>
+      sentence(
+        `For certain: ${settledInWords(findContest(meet, sheet.contest), s, sheet.hold?.place ?? null)}.`,
+      ),
+    );
   const assumption = assumptionInWords(meet, sheet);
   return reportOf(
     [
@@ -129,10 +135,10 @@ type Asked = { readonly target: string } & Partial<Pick<Need, 'when' | 'mark'>>;
 function asksAbout(meet: Meet, sheet: NeedsSheet) {
   const { contest, needs } = sheet;
   const isAlone = new Set(needs.map((n) => n.target)).size === 1;
-  const hasMedals = isAlone || asksForMedals(meet, contest);
+  const isGoal = isAskedIn(findContest(meet, contest));
   const isFair = ({ target, when, mark }: Asked) =>
     target !== 'lead' || when !== 'now' || areEven(meet, { ...sheet, rival: mark?.id ?? null }, 1);
-  return (asked: Asked) => (hasMedals || asked.target !== 'medal') && (isAlone || isFair(asked));
+  return (asked: Asked) => isAlone || (isGoal(asked.target) && isFair(asked));
 }
 
 /** Needs that say the same, said once. */
@@ -210,13 +216,17 @@ function columnsOf(meet: Meet, sheet: NeedsSheet, options: SheetOptions): Column
     {
       head: `${she} ${she === 'they' ? 'need' : 'needs'}`,
       cell: ({ need }) =>
-        need.status === 'secured' ? 'any score' : isOpen(need) ? number(meet, need.onGrid) : '',
+        need.status === 'secured'
+          ? 'any score'
+          : isOpen(need)
+            ? number(meet, shownScore(meet, need))
+            : '',
       align: 'right',
       tone: () => 'strong',
     },
     {
       head: `${her} chance\nof it`,
-      cell: ({ need }) => (need.reach === null ? '' : chanceInWords(need.reach, 0)),
+      cell: ({ need }) => reachText(meet, sheet, need),
       align: 'right',
     },
     {
@@ -243,6 +253,21 @@ function columnsOf(meet: Meet, sheet: NeedsSheet, options: SheetOptions): Column
   ];
 }
 
+/** The lowest real score that is enough. */
+function shownScore(meet: Meet, need: Need): number | null {
+  return figureOf(meet, need)?.score ?? null;
+}
+
+/** The chance, by her range, of a score that is enough. */
+function reachText(meet: Meet, sheet: NeedsSheet, need: Need): string {
+  if (need.reach === null) return '';
+  const enough = enoughFor(need);
+  const distribution = enough === need.ahead ? null : distributionIn(meet, sheet.range);
+  const reach =
+    distribution === null || enough === null ? need.reach : chanceOfAtLeast(distribution, enough);
+  return chanceInWords(reach, 0);
+}
+
 /** Some score is asked for: neither is any enough, nor is a range missing. */
 function isOpen({ status }: Need): boolean {
   return status !== null && status !== 'secured';
@@ -259,9 +284,10 @@ function routineColumns(meet: Meet, sheet: NeedsSheet): ColumnOf<Line>[] {
       head: 'E score',
       // Of the score that is shown, which is the lowest real one.
       cell: ({ need }) => {
-        const { e, onGrid, ahead } = need;
+        const { e, ahead } = need;
         if (sheet.range.d === null || !isOpen(need)) return '';
-        const shown = e === null || ahead === null ? null : e + (onGrid ?? ahead) - ahead;
+        const score = shownScore(meet, need) ?? ahead;
+        const shown = e === null || ahead === null || score === null ? null : e + score - ahead;
         // Where the D score alone does it there is no E to speak of.
         return e === 0 ? '' : number(meet, shown);
       },

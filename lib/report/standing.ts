@@ -16,6 +16,7 @@ import { type Standings, type StandingsRow, standings } from '../contest/standin
 import { latestRotation, type Meet, routineAt } from '../meet/meet.js';
 import { type Performance, partValue } from '../rules/entry.js';
 import type { PartValues } from '../rules/ties/tie-rule.js';
+import { advanceBy, advancesInWords } from './advance.js';
 import {
   decidedInWords,
   listed,
@@ -190,15 +191,24 @@ export function standingInWords(
   const total = show(row.total);
   if (isOut) return `${total}${where}, out`;
   if (row.place === null) return `${total}${where}, no place yet`;
+  const isOver = [...of.values()].every((s) => s.row.toCome.length === 0);
+  const by = advanceBy(
+    progress.footing === 'even',
+    [...of.values()].map((s) => s.row),
+  );
+  const through = [advancesInWords(row, { by, isOver }, name)].filter((words) => words !== '');
   if (progress.footing !== 'uneven') {
     const soFar = progress.footing === 'so-far' ? ' so far' : '';
-    return [`${total}${where}`, ...placeInWords(row.place, tie, name, soFar)].join(', ');
+    return [`${total}${where}`, ...placeInWords(row.place, tie, name, soFar), ...through].join(
+      ', ',
+    );
   }
   const level = levelAfterAsMany(standing, of);
   return [
     `${total} after ${routinesInWords(row.done)}${where}`,
     ...(level.length > 0 ? [`level with ${listed(level.map(name))}`] : []),
     likeForLike({ progress, of }, row),
+    ...through,
   ].join(', ');
 }
 

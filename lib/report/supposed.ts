@@ -13,6 +13,8 @@ import {
   WORTH_SAYING,
   whereFrom,
 } from './chance-words.js';
+import { byHopeOf } from './chances.js';
+import { type GoalName, goalsAsked } from './goals.js';
 import { nameColumn } from './name-columns.js';
 import { needInFew, SIGNS } from './needs-of-all.js';
 import { openSection } from './open.js';
@@ -20,15 +22,7 @@ import { type Report, reportOf, type Section, sentence, title } from './report.j
 import { isShared, saidBoard, someHaveDone } from './standing.js';
 import { tableOf } from './table.js';
 import { restsOnUsual } from './usual.js';
-import {
-  apparatusName,
-  asksForMedals,
-  capital,
-  listed,
-  nameOf,
-  shower,
-  toComeInWords,
-} from './words.js';
+import { apparatusName, capital, listed, nameOf, shower, toComeInWords } from './words.js';
 
 /** What would be if these scores happened. */
 export function supposeReport(meet: Meet, answer: Supposed): Report {
@@ -138,28 +132,32 @@ function changesSection(
   if (before === null || after === null) return [];
   const error = Math.max(before.error, after.error);
   const wasOf = new Map(before.contenders.map((c) => [c.id, c]));
+  const goals = goalsAsked(meet, contest);
   const moved = ({ was, is }: Change) =>
-    Math.max(Math.abs(is.win - was.win), Math.abs(is.medal - was.medal));
+    Math.max(...goals.map(({ target }) => Math.abs((is[target] ?? 0) - (was[target] ?? 0))));
   const changes = after.contenders
     .flatMap((is): Change[] => {
       const was = wasOf.get(is.id);
       return was === undefined ? [] : [{ was, is }];
     })
     .filter((c) => moved(c) >= WORTH_SAYING)
-    .sort((a, b) => b.is.win - a.is.win || b.is.medal - a.is.medal);
+    .sort((a, b) => byHopeOf(goals)(a.is, b.is));
   if (changes.length === 0) {
     return [
-      sentence('That changes nobody’s chances to win or to medal by as much as one in a thousand.'),
+      sentence(
+        `That changes nobody’s chances ${goals.map((g) => g.to).join(' or ')} by as much as one in a thousand.`,
+      ),
     ];
   }
-  const said = (chances: ContenderChances, which: 'win' | 'medal') => {
+  const said = (chances: ContenderChances, which: GoalName) => {
     const settled = chances.settled.some((s) => s.target === which);
-    return settled ? chanceInWords(chances[which], 0) : unsettled(chances[which], error);
+    const chance = chances[which] ?? 0;
+    return settled ? chanceInWords(chance, 0) : unsettled(chance, error);
   };
   const change =
-    (which: 'win' | 'medal') =>
+    (which: GoalName) =>
     ({ was, is }: Change) =>
-      Math.abs(is[which] - was[which]) < WORTH_SAYING
+      Math.abs((is[which] ?? 0) - (was[which] ?? 0)) < WORTH_SAYING
         ? said(is, which)
         : `${said(was, which)} → ${said(is, which)}`;
   const without = after.skipped.length > 0 ? skippedInChances(after.skipped) : '';
@@ -168,10 +166,11 @@ function changesSection(
     tableOf(
       [
         nameColumn(meet, (c: Change) => c.is.id),
-        { head: 'to win', cell: change('win'), align: 'right' },
-        ...(asksForMedals(meet, contest)
-          ? [{ head: 'for a medal', cell: change('medal'), align: 'right' as const }]
-          : []),
+        ...goals.map(({ target, to }) => ({
+          head: to,
+          cell: change(target),
+          align: 'right' as const,
+        })),
       ],
       changes,
     ),
@@ -193,10 +192,11 @@ function needsSection(meet: Meet, contest: string, sheets: readonly NeedsSheet[]
         { head: 'on', cell: (s: NeedsSheet) => s.apparatus },
         nameColumn(meet, (s: NeedsSheet) => s.gymnast),
         { head: 'to lead now', cell: need('lead', 'now', 'as-is'), align: 'right' },
-        ...(asksForMedals(meet, contest)
-          ? [{ head: 'for a medal', cell: need('medal', 'end', 'likely'), align: 'right' as const }]
-          : []),
-        { head: 'to win', cell: need('win', 'end', 'likely'), align: 'right' },
+        ...[...goalsAsked(meet, contest)].reverse().map(({ target, to }) => ({
+          head: to,
+          cell: need(target, 'end', 'likely'),
+          align: 'right' as const,
+        })),
         { head: 'to hold', cell: need('hold', 'end', 'likely'), align: 'right' },
       ],
       sheets,

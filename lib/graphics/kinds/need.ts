@@ -1,10 +1,10 @@
 /** What the next up need: to lead right after the routine; to win, for a medal, to hold the place. */
-import { hasMedalsToWin } from '../../contest/contest.js';
 import { progressAfter } from '../../contest/like-for-like.js';
 import { isToCome, type Meet, type Routine, routineOf } from '../../meet/meet.js';
 import type { Need } from '../../needs/need.js';
 import { type NeedsSheet, needsOfRoutines } from '../../needs/sheet.js';
 import { type Figure, figureOf, tieOfFigure } from '../../report/figure.js';
+import { isAskedIn } from '../../report/goals.js';
 import { sharedInWords } from '../../report/need-words.js';
 import { ruleInWords } from '../../report/words.js';
 import type { Contender } from '../../rules/contender.js';
@@ -94,6 +94,24 @@ const TEMPLATES = `
     when: { of: team, target: medal, status: beyond }
   - text: "{given}{team} needs {score} from {name} on {apparatus} for a medal, above {her} realistic best."
     when: { of: team, target: medal, status: beyond }
+  - text: "{given}{team} goes through with any score from {name} on {apparatus}."
+    when: { of: team, target: advance, status: secured }
+  - text: "{given}{team} needs {score} from {name} on {apparatus} to go through; {tie}."
+    when: { of: team, target: advance, status: needs }
+  - text: "{given}{team} needs {score} from {name} on {apparatus} to go through."
+    when: { of: team, target: advance, status: needs }
+  - text: "{given}{team} needs {score} from {name} on {apparatus} to go through, above {her} realistic best."
+    when: { of: team, target: advance, status: beyond }
+  - text: "{given}{name} goes through with any score on {apparatus}."
+    when: { of: gymnast, target: advance, status: secured }
+  - text: "{given}{name} needs {score} on {apparatus} to go through; {tie}."
+    when: { of: gymnast, target: advance, status: needs }
+  - text: "{given}{name} needs {score} on {apparatus} to go through."
+    when: { of: gymnast, target: advance, status: needs }
+  - text: "{given}{name} needs {score} on {apparatus} to go through, above {her} realistic best; {tie}."
+    when: { of: gymnast, target: advance, status: beyond }
+  - text: "{given}{name} needs {score} on {apparatus} to go through, above {her} realistic best."
+    when: { of: gymnast, target: advance, status: beyond }
   - text: "{given}{name} has a medal with any score on {apparatus}."
     when: { of: gymnast, target: medal, status: secured }
   - text: "{given}{name} needs {score} on {apparatus} for a medal; {tie}."
@@ -115,7 +133,7 @@ export const need = lineKind({
   ],
   when: {
     of: OF,
-    target: ['lead', 'win', 'medal', 'hold'],
+    target: ['lead', 'win', 'medal', 'advance', 'hold'],
     status: ['secured', 'impossible', 'level-only', 'beyond', 'needs'],
     tie: ['none', 'shared', 'rival', 'open'],
     by: ['board', 'projection'],
@@ -128,6 +146,7 @@ export const need = lineKind({
 
 function needFacts(context: Context): Fact[] {
   const { meet, contest, routines } = context;
+  const isAsked = isAskedIn(contest);
   const now = needsOfRoutines(meet, contest, routines, { for: 'lead' });
   const atEnd = needsOfRoutines(meet, contest, routines, { when: 'end', rivals: 'likely' });
   return now.flatMap((sheet, i) => {
@@ -135,7 +154,7 @@ function needFacts(context: Context): Fact[] {
     const routine = routineOf(meet, sheet.gymnast, sheet.apparatus);
     if (contender === undefined || routine === undefined) return [];
     const all = [...sheet.needs, ...(atEnd[i]?.needs ?? [])].filter(
-      ({ target }) => target !== 'medal' || hasMedalsToWin(contest),
+      ({ target }) => isAsked(target) && (contest.givesMedals || target !== 'win'),
     );
     return all.flatMap((asked): Fact[] => {
       const figure = figureOf(meet, asked);
