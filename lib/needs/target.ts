@@ -88,7 +88,7 @@ export function parseTarget(meet: Meet, contest: Contest, asked: AskedTarget): P
   throw badUsage(
     'wrong-target',
     `"${text}" is not a target`,
-    'one of: lead, win, gold, medal, hold, advance, top 8, place:3, beat:NAME, total:57.000',
+    'one of: lead, win, gold, medal, hold, advance, top 8, beat:NAME, total:57.000',
   );
 }
 

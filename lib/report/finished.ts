@@ -96,7 +96,7 @@ function chancesSection(meet: Meet, { contender, contest, finished }: FinishedSh
   );
   const { her } = wordsFor(meet, contender);
   const goals = goalsAsked(meet, contest).map(
-    ({ to, target }) => `${to} ${said(chances[target] ?? 0)}`,
+    ({ of, target }) => `${of} ${said(chances[target] ?? 0)}`,
   );
   return [
     sentence(

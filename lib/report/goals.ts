@@ -11,8 +11,8 @@ export interface GoalWords {
   readonly to: string;
   /** "can still win", "as likely to medal as not" */
   readonly verb: string;
-  /** "Chance to win" */
-  readonly chance: string;
+  /** Said after "chance" or "chances": "to win", "of a medal" */
+  readonly of: string;
   /** What is secured, shared or out of reach: "the title" */
   readonly what: string;
   /** "any score wins" */
@@ -25,7 +25,7 @@ const WIN: GoalWords = {
   target: 'win',
   to: 'to win',
   verb: 'win',
-  chance: 'Chance to win',
+  of: 'to win',
   what: 'the title',
   does: 'wins',
   short: 'win',
@@ -35,7 +35,7 @@ const FIRST: GoalWords = {
   target: 'win',
   to: 'to finish first',
   verb: 'finish first',
-  chance: 'Chance of first place',
+  of: 'of first place',
   what: 'first place',
   does: 'is enough for first',
   short: 'first',
@@ -45,7 +45,7 @@ const MEDAL: GoalWords = {
   target: 'medal',
   to: 'for a medal',
   verb: 'medal',
-  chance: 'Chance of a medal',
+  of: 'of a medal',
   what: 'a medal',
   does: 'brings a medal',
   short: 'medal',
@@ -55,7 +55,7 @@ const ADVANCE: GoalWords = {
   target: 'advance',
   to: 'to go through',
   verb: 'go through',
-  chance: 'Chance of going through',
+  of: 'of going through',
   what: 'going through',
   does: 'goes through',
   short: 'through',

@@ -207,9 +207,9 @@ function chancesInWords(meet: Meet, { contest, contender, chances, error }: InPl
       return [`${calledIn(meet, c.id)} ${after > before ? 'up' : 'down'}${from} to ${is}`];
     });
   };
-  for (const { target, chance } of goalsAsked(meet, contest)) {
+  for (const { target, of } of goalsAsked(meet, contest)) {
     const said = moved(target);
-    if (said.length > 0) return `${chance}: ${said.join(', ')}.`;
+    if (said.length > 0) return `Chance ${of}: ${said.join(', ')}.`;
   }
   return '';
 }

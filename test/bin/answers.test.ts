@@ -111,6 +111,11 @@ describe('the board of the demo meet in the middle of the third rotation', () =>
       toCome: ['FX'],
       projected: '57.866',
       scores: { VT: '14.433', UB: '15.000', BB: '14.133', FX: null },
+      // Nobody advances from a final.
+      advance: null,
+      reserve: null,
+      blockedBy: [],
+      projectedAdvance: null,
     });
   });
 

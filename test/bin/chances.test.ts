@@ -48,6 +48,7 @@ const KEYS = [
   'podiums',
   'stillWin',
   'stillMedal',
+  'stillAdvance',
   'atStake',
 ];
 

@@ -143,6 +143,7 @@ it('the keys of a row are in the order of the documents', () => {
   expect(Object.keys(rowOf(ONE, 'ada'))).toEqual([
     ...['place', 'tied', 'tieBy', 'levelWith', 'evenPlace', 'projectedPlace', 'id', 'name', 'team'],
     ...['total', 'behind', 'moved', 'done', 'toCome', 'projected', 'scores'],
+    ...['advance', 'reserve', 'blockedBy', 'projectedAdvance'],
   ]);
 });
 

@@ -86,7 +86,7 @@ describe('a score in its place', () => {
   it('says what it did to the chances', () => {
     // Before: she wins with 9.000 (0.8), and is second with 8.000 where Cleo has no 9.000 (0.16 · 0.2), with
     // 7.000 where Cleo has that too (0.04 · 0.04). After: nobody can have more than 9.000.
-    expect(inPlace?.worth).toEqual({ win: near(0.2), medal: near(1 - 0.8336) });
+    expect(inPlace?.worth).toEqual({ advance: null, win: near(0.2), medal: near(1 - 0.8336) });
     // Ann won where both fell: 0.2 · 0.2.
     expect(inPlace?.chances?.map((c) => [c.id, c.win.before, c.win.after])).toEqual([
       ['bea', near(0.8), 1],
