@@ -60,7 +60,15 @@ describe('for programs', () => {
     expect(Object.keys(field)).toEqual([...KEYS, ...LAST]);
     expect(Object.keys(hers)).toEqual([...KEYS, 'curve', ...LAST]);
     const brandt = field.contenders.find((c) => c.id === 'brandt');
-    expect(Object.keys(brandt ?? {})).toEqual(['id', 'win', 'medal', 'places', 'total', 'settled']);
+    expect(Object.keys(brandt ?? {})).toEqual([
+      'id',
+      'win',
+      'medal',
+      'advance',
+      'places',
+      'total',
+      'settled',
+    ]);
     expect(Object.keys(brandt?.total ?? {})).toEqual(['p5', 'p50', 'p95']);
     for (const total of Object.values(brandt?.total ?? {})) expect(total).toMatch(/^\d\d\.\d{3}$/);
     expect(Object.keys(field.podiums[0] ?? {})).toEqual(['places', 'chance']);
@@ -68,7 +76,7 @@ describe('for programs', () => {
     expect(Object.keys(field.atStake[0]?.title[0] ?? {})).toEqual(['id', 'low', 'high']);
     expect(Object.keys(hers.curve ?? {})).toEqual(['apparatus', 'points']);
     const [point] = hers.curve?.points ?? [];
-    expect(Object.keys(point ?? {})).toEqual(['score', 'win', 'medal', 'places']);
+    expect(Object.keys(point ?? {})).toEqual(['score', 'win', 'medal', 'advance', 'places']);
     expect(point?.score).toMatch(/^\d\d\.\d{3}$/);
   });
 
