@@ -32,6 +32,7 @@ export const PROBLEM_CODES = [
   'not-her-apparatus',
   'not-in-rotations',
   'not-utf-8',
+  'nothing-carried',
   'nothing-to-come',
   'nothing-to-void',
   'odd-score',

@@ -1,8 +1,8 @@
 /** Going on from a contest, where nothing is left to chance, and how it is ranked for that. */
 import { advancementOn } from '../contest/advance.js';
 import { rank } from '../contest/board.js';
-import { recordedPerformances } from '../contest/recorded.js';
 import type { AdvanceRules } from '../meet/meet.js';
+import { recordedPerformances } from '../rules/recorded.js';
 import type { ContestModel } from './model.js';
 
 /** The contest as it is ranked for this: without tie rules where nobody is kept out by one. */

@@ -1,6 +1,6 @@
 /** The places of the board, where nothing is open. */
 import { rank } from '../contest/board.js';
-import { recordedPerformances } from '../contest/recorded.js';
+import { recordedPerformances } from '../rules/recorded.js';
 import type { ContestModel } from './model.js';
 
 /** By entrant: its place; null for who has none. */

@@ -3,7 +3,6 @@
  * and the tie rules that hold for all of them (docs/model.md, "A total").
  */
 import type { Contest } from '../contest/contest.js';
-import { recordedPerformances } from '../contest/recorded.js';
 import { noAnswer } from '../error.js';
 import { type Meet, rangeAt, routineAt } from '../meet/meet.js';
 import { type Distribution, isComplete } from '../range/distribution.js';
@@ -18,6 +17,7 @@ import {
   partValue,
   performedIn,
 } from '../rules/entry.js';
+import { recordedPerformances } from '../rules/recorded.js';
 import type { Units } from '../score.js';
 import { type OpenPart, openPart, sumOfOpen } from './open-part.js';
 

@@ -6,13 +6,13 @@
  */
 import type { Contest } from '../contest/contest.js';
 import type { Goal } from '../contest/goal.js';
-import { recordedPerformances } from '../contest/recorded.js';
 import { comparePair, thirdSkips } from '../contest/ties.js';
 import { isToCome, limitAt, type Meet, rangeAt } from '../meet/meet.js';
 import { isUnderInquiry } from '../meet/now.js';
 import { supportOf } from '../range/distribution.js';
 import type { Contender } from '../rules/contender.js';
 import { assumed, type Entry, entryOf } from '../rules/entry.js';
+import { recordedPerformances } from '../rules/recorded.js';
 import type { Units } from '../score.js';
 
 type TieRule = Contest['ties'][number];

@@ -8,7 +8,6 @@ import { type PlaceChances, placeChances } from '../chances/place-chances.js';
 import { samplePlaces, samplingOf } from '../chances/sampled/sampled.js';
 import { sumOfFirst } from '../chances/sweep/places.js';
 import { type Contest, findContest } from '../contest/contest.js';
-import { recordedPerformances } from '../contest/recorded.js';
 import { routinesToCome, standings } from '../contest/standings.js';
 import { findContender } from '../contest/who.js';
 import { badUsage, noAnswer } from '../error.js';
@@ -27,6 +26,7 @@ import {
 import { targetByScore } from '../needs/target-curve.js';
 import type { Contender } from '../rules/contender.js';
 import { entryOf } from '../rules/entry.js';
+import { recordedPerformances } from '../rules/recorded.js';
 import { type Claimed, understand } from './phrases.js';
 import { isScale, SCALES, type ScaleName, wordFor } from './scales.js';
 import { type Stress, stressed, stressPairs } from './stresses.js';

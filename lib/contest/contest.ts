@@ -9,6 +9,7 @@ import type { ContestKind } from '../rules/contests/contest-kind.js';
 import { CONTEST_KINDS, RANKING_ON_APPARATUS } from '../rules/contests/index.js';
 import { TIE_RULES, type TieRuleName } from '../rules/ties/index.js';
 import type { TieRule } from '../rules/ties/tie-rule.js';
+import { carriedBy } from '../rules/totals.js';
 import { SCORING_SYSTEMS } from '../scoring.js';
 
 export interface Contest {
@@ -30,7 +31,7 @@ export function buildContest(meet: Meet, rules: ContestRules): Contest {
   const { id, settings, medals, givesMedals, advance } = rules;
   const kind = CONTEST_KINDS.find((k) => k.name === rules.kind);
   if (kind === undefined) throw new RangeError(`no kind of contest ${rules.kind}`);
-  const contenders = kind.contenders(meet, settings).map(withRoutines);
+  const contenders = kind.contenders(meet, settings, carriedBy(rules)).map(withRoutines);
   const first = (c: Contender) => c.routines[0] ?? meet.routines.length;
   contenders.sort((a, b) => first(a) - first(b));
   return { id, kind, medals, givesMedals, advance, contenders, ties: rules.ties.map(tieRule) };
@@ -91,5 +92,14 @@ function rankingOn({ apparatus, medals, scoring }: Meet, code: string): ContestR
   const settings = kind.settingsFrom({ on: code }, apparatus, () => {});
   if (settings === null) throw new RangeError(`no apparatus ${code}`);
   const ties = SCORING_SYSTEMS[scoring.system].breaksTies ? kind.tiesByDefault(settings) : [];
-  return { id: code, kind: kind.name, settings, ties, medals, givesMedals: true, advance: null };
+  return {
+    id: code,
+    kind: kind.name,
+    settings,
+    ties,
+    medals,
+    givesMedals: true,
+    carried: null,
+    advance: null,
+  };
 }

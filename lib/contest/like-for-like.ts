@@ -11,9 +11,9 @@ import {
   type Performance,
   type Performances,
 } from '../rules/entry.js';
+import { recordedPerformances } from '../rules/recorded.js';
 import { type Ranked, rank, rankEntries } from './board.js';
 import type { Contest } from './contest.js';
-import { recordedPerformances } from './recorded.js';
 
 /** By contender's id; null for who has none. */
 export type Places = ReadonlyMap<string, number | null>;

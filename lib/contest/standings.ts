@@ -3,13 +3,13 @@ import { badUsage } from '../error.js';
 import { afterRotation, type Meet, routineAt } from '../meet/meet.js';
 import { type OpenScores, openScores } from '../meet/now.js';
 import type { Entry, Performances } from '../rules/entry.js';
+import { recordedPerformances } from '../rules/recorded.js';
 import type { TieRuleName } from '../rules/ties/index.js';
 import { asScore, type Score, type Units } from '../score.js';
 import { type Advancement, type Advances, advancementOn } from './advance.js';
 import { rank } from './board.js';
 import { type Contest, findContest } from './contest.js';
 import { evenPlaces, lastFullRotation, type Places, projectionOf } from './like-for-like.js';
-import { recordedPerformances } from './recorded.js';
 
 export interface StandingsRow {
   /** Null when nothing is done and nothing carried in. */

@@ -3,7 +3,7 @@ import { dirname, extname, resolve } from 'node:path';
 import { LastRotationError } from '../error.js';
 import type { Meet } from '../meet/meet.js';
 import { isSound, type Problem } from '../meet/problems.js';
-import { type ReadMeet, readLog, type Source } from '../meet/read.js';
+import { type MeetSources, type ReadMeet, readLog, type Source } from '../meet/read.js';
 import { readMeet } from '../rules/reading.js';
 import { LARGEST, readText, readTextIfAny, type Text } from './text.js';
 
@@ -12,7 +12,7 @@ export interface MeetFiles extends ReadMeet {
   readonly logPath: string;
   /** The score log as it was read; null while there is none. */
   readonly log: Source | null;
-  /** Every file that was read, or looked for: meet, log, ranges. */
+  /** Every file that was read, or looked for: meet, log, ranges, those of an earlier day. */
   readonly sources: readonly string[];
 }
 
@@ -30,8 +30,8 @@ export function logPathOf(meetPath: string): string {
 let lastRead: {
   readonly path: string;
   readonly text: string;
-  /** The ranges file, if it names one. */
-  readonly brought: readonly (readonly [name: string, text: string | null])[];
+  /** The files it names, and those of an earlier day. */
+  readonly brought: [path: string, text: string | null][];
   readonly meet: Meet | null;
   /** Without those of the log. */
   readonly problems: readonly Problem[];
@@ -53,11 +53,12 @@ export function readMeetFiles(meetPath: string): MeetFiles {
   );
   noteGuess(meetPath, meetText, problems);
   const log = readLogFile(meetPath, problems);
-  const brought: [name: string, text: string | null][] = [];
-  const ranges = (name: string): Source | null => {
-    const text = readTextIfAny(beside(meetPath, name), LARGEST.meet);
-    noteGuess(name, text, problems);
-    brought.push([name, text?.text ?? null]);
+  const guesses: Problem[] = [];
+  const brought: [path: string, text: string | null][] = [];
+  const bring = (path: string, most: number, name: string): Source | null => {
+    const text = readTextIfAny(path, most);
+    noteGuess(name, text, guesses);
+    brought.push([path, text?.text ?? null]);
     return text === null ? null : { file: name, text: text.text };
   };
   const known = lastRead;
@@ -65,21 +66,59 @@ export function readMeetFiles(meetPath: string): MeetFiles {
     known !== null &&
     known.path === meetPath &&
     known.text === meetText.text &&
-    known.brought.every(([name, text]) => (ranges(name)?.text ?? null) === text);
+    known.brought.every(
+      ([path, text]) => (readTextIfAny(path, LARGEST.log)?.text ?? null) === text,
+    );
   const logPath = logPathOf(meetPath);
-  const sources = () => [meetPath, logPath, ...brought.map(([name]) => beside(meetPath, name))];
+  const sources = (all: typeof brought) => [meetPath, logPath, ...all.map(([path]) => path)];
   if (isSame && known.meet !== null) {
     const read = readLog(known.meet, log);
     const all = [...problems, ...known.problems, ...read.problems];
-    return { ...read, problems: all, logPath, log, sources: sources() };
+    return { ...read, problems: all, logPath, log, sources: sources([...known.brought]) };
   }
-  brought.length = 0;
   const source = { file: meetPath, text: meetText.text };
-  const read = readMeet({ meet: source, log, ranges });
-  const alone = read.problems.filter((p) => p.file !== log?.file);
+  const read = readMeet({ meet: source, log, ...besideOf(meetPath, bring, [resolve(meetPath)]) });
+  const alone = [...guesses, ...read.problems.filter((p) => p.file !== log?.file)];
   lastRead = { path: meetPath, text: meetText.text, brought, meet: read.meet, problems: alone };
-  return { ...read, problems: [...problems, ...read.problems], logPath, log, sources: sources() };
+  return {
+    ...read,
+    problems: [...problems, ...guesses, ...read.problems],
+    logPath,
+    log,
+    sources: sources(brought),
+  };
 }
+
+/** Reads a file that may be there; it goes by a name in messages. */
+type Bring = (path: string, most: number, name: string) => Source | null;
+
+/** What a meet file names: its ranges, and the meet of an earlier day, which no meet is for itself. */
+function besideOf(
+  meetPath: string,
+  bring: Bring,
+  within: readonly string[],
+): Pick<MeetSources, 'ranges' | 'earlier'> {
+  return {
+    ranges: (name) => bring(beside(meetPath, name), LARGEST.meet, name),
+    earlier: (name) => {
+      const path = meetOf(beside(meetPath, name), bring);
+      if (path === null || within.includes(path)) return null;
+      const meet = bring(path, LARGEST.meet, name);
+      const log = bring(logPathOf(path), LARGEST.log, logPathOf(name));
+      return meet && { meet, log, ...besideOf(path, bring, [...within, path]) };
+    },
+  };
+}
+
+/** The meet file that is named, or that belongs to the log that is. */
+function meetOf(path: string, bring: Bring): string | null {
+  const stem = /^(.*)\.scores\.csv$/i.exec(path)?.[1];
+  if (stem === undefined) return path;
+  const names = MEET_EXTENSIONS.map((extension) => `${stem}${extension}`);
+  return names.find((name) => bring(name, LARGEST.meet, name) !== null) ?? null;
+}
+
+const MEET_EXTENSIONS = ['.yaml', '.yml', '.json'];
 
 function beside(meetPath: string, name: string): string {
   return resolve(dirname(meetPath), name);

@@ -3,9 +3,9 @@
 import type { DisciplineCode } from '../apparatus.js';
 import type { Chance } from '../chance.js';
 import { findContest } from '../contest/contest.js';
-import { recordedPerformances } from '../contest/recorded.js';
 import { afterRotation } from '../meet/meet.js';
 import { entryOf } from '../rules/entry.js';
+import { recordedPerformances } from '../rules/recorded.js';
 import { asScore, type Score, type Units, unitsPerPoint } from '../score.js';
 import type { History } from './history.js';
 import { type AllAroundRound, allAroundRounds, finalBoard } from './rounds.js';

@@ -2,11 +2,11 @@
 import { DISCIPLINES, type DisciplineCode, FOLLOW_UP_CODES } from '../apparatus.js';
 import { rank } from '../contest/board.js';
 import { findContest } from '../contest/contest.js';
-import { recordedPerformances } from '../contest/recorded.js';
 import type { Meet, Range } from '../meet/meet.js';
 import { completeRanges } from '../meet/ranges.js';
 import { derived } from '../meet/sound.js';
 import { readMeet } from '../rules/reading.js';
+import { recordedPerformances } from '../rules/recorded.js';
 import { type Decimals, formatScore } from '../score.js';
 import type { FittedRange } from './fit.js';
 import type { History, PastRoutine } from './history.js';

@@ -2,6 +2,7 @@
 import { type Apparatus, DISCIPLINES, NEUTRAL_WORDS, withFollowUps } from '../apparatus.js';
 import { SCORING_SYSTEMS } from '../scoring.js';
 import { checkAdvance, readAdvance } from './advance.js';
+import { checkCarried, readCarried } from './carried.js';
 import { type Checking, complain } from './checking.js';
 import type { Complain, ContestReader } from './known-rules.js';
 import type { ContestRules } from './meet.js';
@@ -79,12 +80,14 @@ function readContest(
   const { document, scoring } = checking;
   const given = contest.ties ?? (reader.hasTiesOfMeet ? document.ties : undefined);
   const isBroken = SCORING_SYSTEMS[scoring.system].breaksTies;
+  const id = contest.id ?? reader.idByDefault(settings);
   return {
-    id: contest.id ?? reader.idByDefault(settings),
+    id,
     medals: contest.medals ?? medalsOf(checking),
     kind: reader.name,
     settings,
     ties: given?.filter((t) => t !== null) ?? (isBroken ? reader.tiesByDefault(settings) : []),
+    carried: readCarried(checking, { file: contest.carried, id }, path),
     advance: readAdvance(checking, contest, [...path, 'advance'], reader),
     givesMedals: contest.advance === undefined || contest.medals !== undefined,
   };
@@ -105,6 +108,7 @@ export function checkFields(
 ): void {
   for (const contest of contests) {
     checkAdvance(checking, contest, readerOf(checking, contest), field);
+    checkCarried(checking, contest, readerOf(checking, contest), field);
     readerOf(checking, contest).checkField(contest.settings, field, (list, code, message, mend) =>
       complain(checking, 'error', code, [list], message, mend),
     );

@@ -4,7 +4,8 @@
  */
 import type { Apparatus } from '../apparatus.js';
 import type { ProblemCode } from '../codes.js';
-import type { ContestSettings, Gymnast, Team } from './meet.js';
+import type { Score } from '../score.js';
+import type { ContestSettings, Gymnast, Meet, Team } from './meet.js';
 
 /** Reports a problem of one key of a contest, or of a list of the meet file. */
 export type Complain = (key: string, code: ProblemCode, message: string, mend: string) => void;
@@ -52,4 +53,6 @@ export interface KnownRules {
   readonly ties: readonly string[];
   /** The first is the contest of a meet that names none. */
   readonly contests: readonly ContestReader[];
+  /** The totals of a contest of a meet, by contender; null where it has none of that id. */
+  readonly totals: (meet: Meet, contest: string) => ReadonlyMap<string, Score> | null;
 }

@@ -144,6 +144,8 @@ export interface ContestRules {
   /** Names of tie rules, the first that decides. */
   readonly ties: readonly string[];
   readonly medals: number;
+  /** By contender: points of an earlier day that it brings in; null where it does not. */
+  readonly carried: ReadonlyMap<string, Score> | null;
   /** Null where nobody advances from it. */
   readonly advance: AdvanceRules | null;
   /** Whether medals are won in it: not where it is about advancing, unless it says how many. */

@@ -38,6 +38,8 @@ export interface MeetSources {
   readonly log?: Source | null;
   /** Brings the file that `ranges:` names; null when there is none. */
   readonly ranges?: (name: string) => Source | null;
+  /** Brings the meet of an earlier day that `carried:` of a contest names; null when there is none. */
+  readonly earlier?: (name: string) => MeetSources | null;
 }
 
 /** Who performs where in each rotation, as far as a meet file could be read. */
@@ -70,6 +72,10 @@ export function readMeetBy(rules: KnownRules, sources: MeetSources): ReadMeet {
     rules,
     lineOf,
     list,
+    earlier: (file) => {
+      const found = sources.earlier?.(file) ?? null;
+      return found === null ? null : readMeetBy(rules, found);
+    },
     scoring: {
       system: document.scoring,
       decimals,

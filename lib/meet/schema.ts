@@ -52,6 +52,7 @@ export interface ContestDocument {
   readonly id?: string | undefined;
   readonly ties?: readonly (string | null)[] | undefined;
   readonly medals?: number | undefined;
+  readonly carried?: string | undefined;
   readonly advance?: v.InferOutput<typeof advance> | undefined;
   readonly [key: string]: unknown;
 }
@@ -79,6 +80,7 @@ function contestOfKind({ name, keys, example }: ContestReader, rules: KnownRules
     ties: v.optional(tiesOf(rules)),
     medals: v.optional(whole(1, 99)),
     advance: v.optional(advance),
+    carried: v.optional(printable('the file of an earlier day')),
   };
   return mapping({ kind: v.literal(name), ...keys, ...shared }, example) as ContestSchema;
 }

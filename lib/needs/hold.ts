@@ -2,10 +2,10 @@
 import { rank } from '../contest/board.js';
 import type { Contest } from '../contest/contest.js';
 import { type Projection, progressIn, projectionOf } from '../contest/like-for-like.js';
-import { recordedPerformances } from '../contest/recorded.js';
 import { type LastRotationError, noAnswer } from '../error.js';
 import type { Meet } from '../meet/meet.js';
 import type { Contender } from '../rules/contender.js';
+import { recordedPerformances } from '../rules/recorded.js';
 
 /** The place to hold: of the board, or by projection while some have done more routines than others. */
 export interface Hold {

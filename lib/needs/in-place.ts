@@ -5,7 +5,6 @@ import type { Chance, ChanceChange, Measure } from '../chance.js';
 import { type Ranked, rank } from '../contest/board.js';
 import { type Contest, findContest } from '../contest/contest.js';
 import type { Goal } from '../contest/goal.js';
-import { recordedPerformances } from '../contest/recorded.js';
 import { contenderFor } from '../contest/who.js';
 import {
   isScored,
@@ -20,6 +19,7 @@ import { withoutResult } from '../meet/recording.js';
 import { distributionIn } from '../range/distribution.js';
 import type { Contender } from '../rules/contender.js';
 import { entryOf } from '../rules/entry.js';
+import { recordedPerformances } from '../rules/recorded.js';
 import { asScore, type Score } from '../score.js';
 import { type Need, needFor } from './need.js';
 import { quickChances } from './quick-chances.js';

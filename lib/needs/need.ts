@@ -2,12 +2,12 @@
 import type { Chance } from '../chance.js';
 import type { Contest } from '../contest/contest.js';
 import { placeGoal } from '../contest/goal.js';
-import { recordedPerformances } from '../contest/recorded.js';
 import { boardOf, routinesToCome, type Standings } from '../contest/standings.js';
 import { limitAt, type Meet, rangeAt } from '../meet/meet.js';
 import { chanceOfAtLeast, distributionIn, hasScores } from '../range/distribution.js';
 import type { Contender } from '../rules/contender.js';
 import { type Entry, entryOf } from '../rules/entry.js';
+import { recordedPerformances } from '../rules/recorded.js';
 import type { TieRuleName } from '../rules/ties/index.js';
 import { asScore, type Score, type Units } from '../score.js';
 import { gridAtOrAbove } from '../scoring.js';

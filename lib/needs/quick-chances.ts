@@ -3,10 +3,10 @@ import { type ContenderChances, contenderChances } from '../chances/chances.js';
 import { modelOf, totalOf } from '../chances/model.js';
 import { placeChances } from '../chances/place-chances.js';
 import type { Contest } from '../contest/contest.js';
-import { recordedPerformances } from '../contest/recorded.js';
 import type { Meet } from '../meet/meet.js';
 import type { Contender } from '../rules/contender.js';
 import { isOut } from '../rules/entry.js';
+import { recordedPerformances } from '../rules/recorded.js';
 import { ifRangesAre } from './likely.js';
 
 export interface QuickChances {

@@ -4,7 +4,6 @@ import { fieldExtremes, type Settled, settledIn } from '../chances/settled.js';
 import { rank } from '../contest/board.js';
 import { type Contest, findContest } from '../contest/contest.js';
 import { goalsOf } from '../contest/goal.js';
-import { recordedPerformances } from '../contest/recorded.js';
 import { contenderFor } from '../contest/who.js';
 import { badUsage } from '../error.js';
 import type { LogValues } from '../meet/log.js';
@@ -21,6 +20,7 @@ import {
 import { resultShown } from '../meet/names.js';
 import { farFromRange, outsideRange, type ReadRow } from '../meet/rows.js';
 import { entryOf } from '../rules/entry.js';
+import { recordedPerformances } from '../rules/recorded.js';
 import { asScore, type Score } from '../score.js';
 import { type Rows, rowsToRecord, type ToRecord } from './to-record.js';
 import { outOfTurn } from './turn.js';

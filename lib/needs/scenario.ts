@@ -1,9 +1,9 @@
 /** A meet as an assumption leaves it, but for the one score that is asked about. */
 import type { Contest } from '../contest/contest.js';
-import { recordedPerformances } from '../contest/recorded.js';
 import { limitAt, type Meet, rangeAt, routineAt } from '../meet/meet.js';
 import type { Contender } from '../rules/contender.js';
 import { assumed, type Entry, entryOf, type Performances } from '../rules/entry.js';
+import { recordedPerformances } from '../rules/recorded.js';
 import type { Units } from '../score.js';
 import type { Assumption, Question } from './target.js';
 

@@ -3,7 +3,6 @@
 import { CAUTION } from '../caution.js';
 import { type FieldExtremes, fieldExtremes } from '../chances/settled.js';
 import { type Contest, findContest } from '../contest/contest.js';
-import { recordedPerformances } from '../contest/recorded.js';
 import { routinesToCome } from '../contest/standings.js';
 import { codeCalled } from '../contest/where.js';
 import { findContender } from '../contest/who.js';
@@ -13,6 +12,7 @@ import { type OpenScores, openScores } from '../meet/now.js';
 import { didYouMean } from '../meet/problems.js';
 import type { Contender } from '../rules/contender.js';
 import { entryOf } from '../rules/entry.js';
+import { recordedPerformances } from '../rules/recorded.js';
 import { type FinishedSheet, finishedSheet, hasFinished } from './finished.js';
 import { missingFor, noHold } from './hold.js';
 import { checkChance, ifRangesAre, scoreForNeed } from './likely.js';

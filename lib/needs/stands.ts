@@ -3,11 +3,11 @@ import { type FieldExtremes, type Settled, settledIn } from '../chances/settled.
 import { rank } from '../contest/board.js';
 import type { Contest } from '../contest/contest.js';
 import { goalsOf, placeGoal } from '../contest/goal.js';
-import { recordedPerformances } from '../contest/recorded.js';
 import { routinesToCome } from '../contest/standings.js';
 import { type Meet, routineAt } from '../meet/meet.js';
 import type { Contender } from '../rules/contender.js';
 import { entryOf } from '../rules/entry.js';
+import { recordedPerformances } from '../rules/recorded.js';
 import { asScore, type Score } from '../score.js';
 import { type Hold, holdIn } from './hold.js';
 

@@ -16,11 +16,11 @@ import { sumOfFirst } from '../chances/sweep/places.js';
 import { type Ranked, rank } from '../contest/board.js';
 import type { Contest } from '../contest/contest.js';
 import { advanceGoal } from '../contest/goal.js';
-import { recordedPerformances } from '../contest/recorded.js';
 import { type AdvanceRules, type Meet, rangeAt, routineAt } from '../meet/meet.js';
 import { chanceOfAtLeast, distributionIn } from '../range/distribution.js';
 import type { Contender } from '../rules/contender.js';
 import { assumed } from '../rules/entry.js';
+import { recordedPerformances } from '../rules/recorded.js';
 import type { Units } from '../score.js';
 import { gridAtOrAbove, gridPoints } from '../scoring.js';
 

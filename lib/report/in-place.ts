@@ -1,11 +1,11 @@
 /** A score in its place, in sentences that can be read aloud. */
 import { type Contest, findContest } from '../contest/contest.js';
-import { recordedPerformances } from '../contest/recorded.js';
 import { routinesToCome } from '../contest/standings.js';
 import type { PastBest } from '../history/past-best.js';
 import type { Meet } from '../meet/meet.js';
 import type { AgainstRange, Changes, InPlace, Needed, Tonight } from '../needs/in-place.js';
 import { entryOf } from '../rules/entry.js';
+import { recordedPerformances } from '../rules/recorded.js';
 import { unsettled } from './chance-words.js';
 import { type GoalName, goalsAsked } from './goals.js';
 import { areEven } from './standing.js';

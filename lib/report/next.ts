@@ -1,12 +1,12 @@
 /** What the next up need, in a line that can be read aloud. */
 import { findContest } from '../contest/contest.js';
-import { recordedPerformances } from '../contest/recorded.js';
 import { routinesToCome } from '../contest/standings.js';
 import type { Meet, Routine } from '../meet/meet.js';
 import { awaited, nextUp, openScores } from '../meet/now.js';
 import type { Need } from '../needs/need.js';
 import { type NeedsSheet, needs } from '../needs/sheet.js';
 import { entryOf } from '../rules/entry.js';
+import { recordedPerformances } from '../rules/recorded.js';
 import { type Figure, figureOf, tieOfFigure } from './figure.js';
 import { goalsIn, goalWords } from './goals.js';
 import { sharedInWords } from './need-words.js';

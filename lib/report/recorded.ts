@@ -2,12 +2,12 @@
 
 import { findContest } from '../contest/contest.js';
 import { progressIn } from '../contest/like-for-like.js';
-import { recordedPerformances } from '../contest/recorded.js';
 import type { PastBest } from '../history/past-best.js';
 import type { Meet } from '../meet/meet.js';
 import { openScores } from '../meet/now.js';
 import type { InPlace } from '../needs/in-place.js';
 import type { Recorded } from '../needs/recorded.js';
+import { recordedPerformances } from '../rules/recorded.js';
 import { caution } from './chance-words.js';
 import { inPlaceLines } from './in-place.js';
 import { openSection } from './open.js';

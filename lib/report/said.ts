@@ -1,11 +1,11 @@
 /** What is said after a score, and of what another desk has written, in lines that can be read aloud. */
 import { findContest } from '../contest/contest.js';
 import { type Footing, progressIn } from '../contest/like-for-like.js';
-import { recordedPerformances } from '../contest/recorded.js';
 import type { PastBest } from '../history/past-best.js';
 import { type Meet, resultFor, routineOf, type Told } from '../meet/meet.js';
 import type { InPlace } from '../needs/in-place.js';
 import type { Recorded } from '../needs/recorded.js';
+import { recordedPerformances } from '../rules/recorded.js';
 import { settledInWords } from './chance-words.js';
 import { goalWords, isAskedIn } from './goals.js';
 import { inPlaceLines } from './in-place.js';

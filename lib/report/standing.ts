@@ -11,10 +11,10 @@ import {
   progressIn,
   progressOf,
 } from '../contest/like-for-like.js';
-import { recordedPerformances } from '../contest/recorded.js';
 import { type Standings, type StandingsRow, standings } from '../contest/standings.js';
 import { latestRotation, type Meet, routineAt } from '../meet/meet.js';
 import { type Performance, partValue } from '../rules/entry.js';
+import { recordedPerformances } from '../rules/recorded.js';
 import type { PartValues } from '../rules/ties/tie-rule.js';
 import { advanceBy, advancesInWords } from './advance.js';
 import {

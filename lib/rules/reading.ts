@@ -4,8 +4,13 @@ import { type MeetSources, type ReadMeet, readMeetBy, type Source } from '../mee
 import { type NewMeet, type NewMeetOptions, newMeetBy } from '../meet/startlist.js';
 import { CONTEST_KINDS } from './contests/index.js';
 import { TIE_RULES } from './ties/index.js';
+import { totalsOf } from './totals.js';
 
-const RULES: KnownRules = { ties: TIE_RULES.map((rule) => rule.name), contests: CONTEST_KINDS };
+const RULES: KnownRules = {
+  ties: TIE_RULES.map((rule) => rule.name),
+  contests: CONTEST_KINDS,
+  totals: totalsOf,
+};
 
 /**
  * Reads and checks a meet. All problems of all its files are found in one go; where one of them is

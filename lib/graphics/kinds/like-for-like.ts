@@ -1,8 +1,8 @@
 /** Places that compare like with like in the middle of a rotation: after as many routines each, and by projection. */
 import { evenBoard } from '../../contest/like-for-like.js';
-import { recordedPerformances } from '../../contest/recorded.js';
 import { evenInWords, isShared } from '../../report/standing.js';
 import { ordinal } from '../../report/words.js';
+import { recordedPerformances } from '../../rules/recorded.js';
 import { asScore, type Units } from '../../score.js';
 import type { Context } from '../context.js';
 import {

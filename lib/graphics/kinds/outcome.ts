@@ -1,12 +1,12 @@
 /** The place that every score of the next up brings, each in exactly one line. */
 import { progressAfter } from '../../contest/like-for-like.js';
-import { recordedPerformances } from '../../contest/recorded.js';
 import { limitAt, type Meet, type Routine } from '../../meet/meet.js';
 import { ifRangesAre } from '../../needs/likely.js';
 import { outcomes, type PreparedBand, preparedBands } from '../../needs/outcomes.js';
 import { ruleInWords } from '../../report/words.js';
 import type { Contender } from '../../rules/contender.js';
 import { entryOf } from '../../rules/entry.js';
+import { recordedPerformances } from '../../rules/recorded.js';
 import { formatScore, type Units } from '../../score.js';
 import type { Context } from '../context.js';
 import {

@@ -4,8 +4,8 @@ import { fieldExtremes, type Settled, settledIn } from '../../chances/settled.js
 import { rank } from '../../contest/board.js';
 import { type Contest, findContest, hasMedalsToWin } from '../../contest/contest.js';
 import { goalsOf } from '../../contest/goal.js';
-import { recordedPerformances } from '../../contest/recorded.js';
 import type { Meet } from '../../meet/meet.js';
+import { recordedPerformances } from '../../rules/recorded.js';
 import type { Context } from '../context.js';
 import { type Fact, NO_VALUES, OF, ofMark, WHO_FIELDS, whoFields } from '../fact.js';
 import { lineKind } from '../line-kind.js';

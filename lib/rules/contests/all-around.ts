@@ -18,14 +18,15 @@ export const allAround = contestKind<Record<never, never>>({
   ranks: 'gymnasts',
   // Only the first vault counts (31 of 31 in the open data). Who does not do them all is no
   // contender, unless she brings points in.
-  contenders: (meet) => {
+  contenders: (meet, _, carriedIn) => {
     const codes = ownStations(meet).map((a) => a.code);
     return meet.gymnasts.flatMap((g) => {
       const hers = codes.filter((code) => g.on.includes(code));
-      if (g.carried === 0 && hers.length < codes.length) return [];
+      const carried = g.carried + carriedIn(g.id);
+      if (carried === 0 && hers.length < codes.length) return [];
       return gymnastWith(
         g,
-        g.carried,
+        carried,
         hers.map((code) => bestOn(meet, 1, code, [g])),
       );
     });

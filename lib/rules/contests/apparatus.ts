@@ -50,14 +50,14 @@ export const apparatus = contestKind<Settings>({
   needsEveryApparatus: false,
   checkField: () => {},
   ranks: 'gymnasts',
-  contenders: (meet, settings) => {
+  contenders: (meet, settings, carriedIn) => {
     const codes = codesOf(settings);
     const rule: PartRule = settings.vaults === 2 ? { kind: 'mean' } : { kind: 'best', count: 1 };
     return meet.gymnasts
       .filter((g) => codes.every((code) => g.on.includes(code)))
       .map((g) => {
         const routines = codes.flatMap((code) => routineOf(meet, g.id, code)?.index ?? []);
-        return gymnastWith(g, 0, [{ apparatus: settings.on, rule, routines }]);
+        return gymnastWith(g, carriedIn(g.id), [{ apparatus: settings.on, rule, routines }]);
       });
   },
   isLikeAllAroundFinals: false,

@@ -5,8 +5,12 @@ import type { Units } from '../../score.js';
 import type { ContenderDraft, Part } from '../contender.js';
 
 export interface ContestKindOf<Settings> extends ContestReader<Settings> {
-  /** Everyone it ranks, in list order, with the parts of their totals. */
-  readonly contenders: (meet: Meet, settings: Settings) => ContenderDraft[];
+  /** Everyone it ranks, in list order, with the parts of their totals; `carriedIn` by contender's id. */
+  readonly contenders: (
+    meet: Meet,
+    settings: Settings,
+    carriedIn: (id: string) => Units,
+  ) => ContenderDraft[];
   /** Whether what happened in all-around finals before is a precedent for it. */
   readonly isLikeAllAroundFinals: boolean;
 }

@@ -46,7 +46,7 @@ export const team = contestKind<Settings>({
   },
   ranks: 'teams',
   // Only the first vault counts, as in the all-around; a team is not out by a DNS.
-  contenders: (meet, { count }) =>
+  contenders: (meet, { count }, carriedIn) =>
     meet.teams.map((t) => {
       const members = meet.gymnasts.filter((g) => g.team === t.id);
       const parts = ownStations(meet).map(({ code }) =>
@@ -57,7 +57,8 @@ export const team = contestKind<Settings>({
           members.filter((g) => g.on.includes(code) && !isReplaced(meet, g.id, code)),
         ),
       );
-      return { id: t.id, name: t.name, team: null, carried: t.carried, parts, outByDns: false };
+      const carried = t.carried + carriedIn(t.id);
+      return { id: t.id, name: t.name, team: null, carried, parts, outByDns: false };
     }),
   isLikeAllAroundFinals: false,
 });

@@ -4,7 +4,6 @@
  */
 import fc from 'fast-check';
 import { type Contest, findContest } from '../../../lib/contest/contest.js';
-import { recordedPerformances } from '../../../lib/contest/recorded.js';
 import {
   chances,
   LastRotationError,
@@ -20,6 +19,7 @@ import { type CurveTarget, targetByScore } from '../../../lib/needs/target-curve
 import { distributionOf } from '../../../lib/range/given.js';
 import type { Contender } from '../../../lib/rules/contender.js';
 import { assumed, entryOf } from '../../../lib/rules/entry.js';
+import { recordedPerformances } from '../../../lib/rules/recorded.js';
 import { asScore } from '../../../lib/score.js';
 import { gridAtOrAbove, gridAtOrBelow } from '../../../lib/scoring.js';
 import {

@@ -2,7 +2,7 @@
  * A judge of any contest, who knows of it only whom it ranks and the parts of their totals: totals,
  * tie keys and places worked out from single scores, apart from the library.
  */
-import { recordedPerformances } from '../../../lib/contest/recorded.js';
+
 import type { Contender, Part } from '../../../lib/rules/contender.js';
 import {
   entryOf,
@@ -10,6 +10,7 @@ import {
   type Performances,
   type Performed,
 } from '../../../lib/rules/entry.js';
+import { recordedPerformances } from '../../../lib/rules/recorded.js';
 import type { TieKey, TieRule } from '../../../lib/rules/ties/tie-rule.js';
 import type { SmallMeet, ToCome, Weighed } from './small-meet.js';
 

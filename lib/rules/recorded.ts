@@ -1,6 +1,6 @@
 /** What has been recorded of a meet, as contests see it. */
 import { isScored, isWithdrawn, type Meet } from '../meet/meet.js';
-import type { Performance, Performances } from '../rules/entry.js';
+import type { Performance, Performances } from './entry.js';
 
 /** Meets never change, so what follows from one is worked out once. */
 const recorded = new WeakMap<Meet, Performances>();
