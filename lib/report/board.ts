@@ -19,6 +19,7 @@ import {
   capital,
   listed,
   ordinal,
+  rotationInWords,
   ruleInWords,
   shortName,
   shower,
@@ -30,11 +31,16 @@ import {
 export function standingsReport(meet: Meet, board: Standings): Report {
   const isFinal = board.rows.every((r) => r.toCome.length === 0) && board.underInquiry.length === 0;
   const now = isFinal ? 'final' : 'as it stands';
-  const when = board.after === null ? now : `after rotation ${board.after}`;
+  const when = afterInWords(meet, board) ?? now;
   return reportOf(
     boardSection(meet, board, `${titleOf(meet, board.contest)}, ${when}`),
     openSection(meet, board),
   );
+}
+
+function afterInWords(meet: Meet, { after, session }: Standings): string | null {
+  if (after === null || session === null) return null;
+  return `after ${rotationInWords(meet, { rotation: after, session })}`;
 }
 
 /** A board under a heading of its own. */

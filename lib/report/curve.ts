@@ -10,12 +10,12 @@ import { basis, placeColumns, placeNotes, withBar } from './chances.js';
 import { detail, type Report, reportOf, type Section, sentence, title } from './report.js';
 import { type ColumnOf, tableOf } from './table.js';
 import {
-  apparatusName,
   asksForMedals,
   capital,
   ordinal,
   shower,
   spokenName,
+  whereInWords,
   wordsFor,
 } from './words.js';
 
@@ -88,7 +88,7 @@ function headSection(
   error: number,
 ): Section {
   const show = shower(meet);
-  const where = `${apparatusName(meet, routine.apparatus)}, rotation ${routine.rotation}`;
+  const where = whereInWords(meet, routine);
   const team = routine.gymnast === contender.id ? '' : ` for ${contender.name}`;
   const now = [
     `to win: ${targetWords(row, 'win', error)}`,

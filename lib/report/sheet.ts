@@ -24,7 +24,6 @@ import { areEven, boardNow, namingOf, someHaveDone, standingInWords } from './st
 import { type ColumnOf, tableOf } from './table.js';
 import { isFilled, restsOnUsual } from './usual.js';
 import {
-  apparatusName,
   asksForMedals,
   capital,
   listed,
@@ -34,6 +33,7 @@ import {
   shower,
   spokenName,
   toComeInWords,
+  whereInWords,
   wordsFor,
 } from './words.js';
 
@@ -52,7 +52,7 @@ export function needsReport(meet: Meet, sheet: NeedsSheet, options: SheetOptions
   const { often = null } = options;
   const who = spokenName(meet, sheet.gymnast);
   const team = sheet.gymnast === sheet.contender ? '' : ` for ${sheet.name}`;
-  const where = `${apparatusName(meet, sheet.apparatus)}, rotation ${sheet.rotation}`;
+  const where = whereInWords(meet, sheet);
   const isAsked = asksAbout(meet, sheet);
   const settled = sheet.settled
     .filter(isAsked)
