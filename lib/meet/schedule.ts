@@ -1,7 +1,8 @@
 /** The groups or rotations of a meet file, checked, and the routines that follow from them. */
 import type { Apparatus } from '../apparatus.js';
 import { type Checking, complain } from './checking.js';
-import { checkGroups, readGroups } from './groups.js';
+import { checkGroups } from './group-checks.js';
+import { readGroups } from './groups.js';
 import { checkOnByLineUps, isReserve, lineUpFinder, onByLineUp } from './lineups.js';
 import type { ContestRules, Gymnast, Schedule, Team } from './meet.js';
 import { defaultOn, type Listed, settled } from './roster.js';

@@ -15,6 +15,7 @@ import {
   someHaveDone,
 } from './standing.js';
 import { type ColumnOf, tableOf } from './table.js';
+import { folded } from './unnamed.js';
 import {
   capital,
   listed,
@@ -48,6 +49,7 @@ export function boardSection(meet: Meet, board: Standings, heading: string): Sec
   const { rows } = board;
   const said = saidBoard(meet, board);
   const isEven = said.progress.footing === 'even';
+  const { shown, said: others } = folded(meet, rows, (r) => r.id);
   const sharesFairly = (r: StandingsRow) =>
     isShared(rows, r, 'evenPlace') || isShared(rows, r, 'projectedPlace');
   const notes = [
@@ -64,7 +66,8 @@ export function boardSection(meet: Meet, board: Standings, heading: string): Sec
   return [
     title(heading),
     ...(isEven ? [] : [sentence(unevenInWords(said.progress, rows))]),
-    tableOf(columns, rows, { notes, tellsLeftOut: 'names' }),
+    tableOf(columns, shown, { notes, tellsLeftOut: 'names' }),
+    ...others,
     ...tiesOn(meet, said),
     ...skippedOnBoard(board.skipped),
   ];

@@ -25,6 +25,7 @@ import {
 } from './report.js';
 import { stakesSection } from './stakes.js';
 import { type ColumnOf, tableOf } from './table.js';
+import { folded } from './unnamed.js';
 import { restsOnUsual } from './usual.js';
 import {
   asksForMedals,
@@ -48,7 +49,7 @@ export function fieldReport(meet: Meet, answer: Chances): Report {
     [
       title(`${titleOf(meet, contest)}, chances with ${toCome}`),
       ...(atStake.length === 0 ? [] : [sentence(stillInWords(meet, answer), 'strong')]),
-      fieldTable(meet, answer),
+      ...fieldTable(meet, answer),
     ],
     podiumsSection(meet, answer),
     atStake.length === 0 ? [] : stakesSection(meet, atStake, error),
@@ -57,9 +58,9 @@ export function fieldReport(meet: Meet, answer: Chances): Report {
 }
 
 /** Everyone, the likeliest winner first. */
-function fieldTable(meet: Meet, { contenders, error, contest, atStake }: Chances): Section[number] {
+function fieldTable(meet: Meet, { contenders, error, contest, atStake }: Chances): Section {
   const show = shower(meet);
-  const rows = [...contenders].sort(byHope);
+  const { shown, said } = folded(meet, [...contenders].sort(byHope), (r) => r.id);
   const isOver = atStake.length === 0;
   const tone = (row: ContenderChances): Tone | null => (row.medal < WORTH_SAYING ? 'quiet' : null);
   const columns: ColumnOf<ContenderChances>[] = [
@@ -103,10 +104,8 @@ function fieldTable(meet: Meet, { contenders, error, contest, atStake }: Chances
       ? '* as long as everyone stays within their ranges, falls included'
       : '',
   ].filter((n) => n !== '');
-  return tableOf(columns, rows, {
-    notes: [...notes, ...placeNotes(contenders.length)],
-    tellsLeftOut: 'series',
-  });
+  const around = [...notes, ...placeNotes(contenders.length)];
+  return [tableOf(columns, shown, { notes: around, tellsLeftOut: 'series' }), ...said];
 }
 
 function targetCell(row: ContenderChances, target: 'win' | 'medal', error: number): Cell {
