@@ -257,6 +257,7 @@ function factOf(
         ...values,
         status: isScored(result) ? statusOf(stood, result) : what,
         apparatus: routine?.apparatus ?? null,
+        session: routine?.session ?? null,
         rotation: routine?.rotation ?? null,
         wasPlace: change.by === null ? null : change.was,
         score: isScored(result) ? result.score : null,

@@ -169,6 +169,7 @@ function factOf(context: Context, prepared: Prepared): Fact {
       ...NO_VALUES,
       by: when,
       apparatus: routine.apparatus,
+      session: routine.session,
       rotation: routine.rotation,
       from,
       to,

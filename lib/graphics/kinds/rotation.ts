@@ -104,6 +104,7 @@ function factOf(
         // Everyone has had the rotation, whoever had a bye in it.
         by: 'board',
         status: what,
+        session: which.session,
         rotation: which.rotation,
         place,
         tied,
