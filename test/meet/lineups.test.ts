@@ -139,6 +139,37 @@ groups:
     );
   });
 
+  it('is named in them without one: those who are on it by their `on`', () => {
+    const yaml = DUAL.replace('id: s2, team: S', 'id: s2, team: S, on: [VT]');
+    const meet = meetFrom(`${yaml}rotations: [{ VT: [N], UB: [S] }, { UB: [N], VT: [S] }]\n`);
+    expect(plan(meet)[1]).toBe('UB: s1 s3 s4');
+  });
+
+  it('in a meet with an all-around it is no news that somebody is not in the line-up', () => {
+    const yaml = DUAL.replace('count: 3 }]', 'count: 3 }, all-around]');
+    expect(problems(`${yaml}rotations: [{ VT: [N], UB: [S] }, { UB: [N], VT: [S] }]\n`)).toEqual(
+      [],
+    );
+  });
+
+  it('the second vault goes with the first', () => {
+    const meet = meetFrom(`discipline: wag
+scoring: open
+contests: [{ kind: apparatus, on: VT, vaults: 2 }, { kind: apparatus, on: UB }]
+teams: [{ id: N, lineup: { VT: [n2, n1] } }]
+gymnasts:
+  - { id: n1, team: N }
+  - { id: n2, team: N }
+  - { id: n3, team: N }
+groups: [{ start: VT, order: [N] }]
+`);
+    expect(meet.routines.map((r) => `${r.gymnast} ${r.apparatus}`)).toEqual([
+      ...['n2 VT', 'n2 VT2', 'n1 VT', 'n1 VT2'],
+      ...['n2 UB', 'n3 UB', 'n1 UB'],
+    ]);
+    expect(onOf(meet, 'n3')).toEqual(['UB']);
+  });
+
   it('an id of a gymnast comes before the id of a team', () => {
     const yaml = DUAL.replaceAll('team: S', 'team: s1').replace('id: S,', 'id: s1,');
     const groups =
@@ -185,6 +216,16 @@ describe('a line-up that is wrong', () => {
     expect(problems(vault(order)).filter((p) => p.severity === 'error')).toEqual([
       { severity: 'error', code, message, mend, at: north(order) },
     ]);
+  });
+
+  it('who is of another team is said once, and a team that is short without line-ups is no news', () => {
+    const both = DUAL.replace('VT: [n1,', 'VT: [s1,').replace('UB: [n5,', 'UB: [s1,') + GROUPS;
+    expect(problems(both).filter((p) => p.code === 'other-team')).toHaveLength(1);
+    const three = DUAL.replace(', lineup: { VT: [s4, s3, s2, s1] }', '').replace(
+      / {2}- { id: s4.*\n/,
+      '',
+    );
+    expect(problems(three + GROUPS)).toEqual([]);
   });
 
   it('shorter than may go up is a note, shorter than counts a warning', () => {

@@ -82,6 +82,12 @@ describe('more teams', () => {
     expect(plan(meet)[1]).toBe('VT d2 d1, UB a2 a1, BB b2 b1, FX c2 c1');
   });
 
+  it('routes alone say how many rotations there are', () => {
+    const yaml = meetOf(DUAL.replaceAll(/, BB, FX|, FX, BB/g, ''));
+    const meet = meetFrom(yaml.replaceAll(/(?<=team: .) }/g, ', on: [VT, UB] }'));
+    expect(plan(meet)).toEqual(['VT a1 a2, UB b1 b2', 'VT b2 b1, UB a2 a1']);
+  });
+
   it('a route beside groups that move round; there are as many rotations as the longer has', () => {
     const meet = meetFrom(
       meetOf(`  - { start: VT, order: [A] }

@@ -7,6 +7,7 @@ import {
   needs,
   nextUp,
   outcomes,
+  readTemplates,
   record,
   reports,
   secondUp,
@@ -93,6 +94,14 @@ describe('two sessions', () => {
     expect([board.session, board.after]).toEqual([7, 1]);
   });
 
+  it('the second may be listed first', () => {
+    const second = TWO.split('\n').filter((line) => line.includes('session: 2'));
+    const rest = TWO.split('\n').filter((line) => !line.includes('session: 2'));
+    const at = rest.indexOf('groups:') + 1;
+    const yaml = [...rest.slice(0, at), ...second, ...rest.slice(at)].join('\n');
+    expect(plan(meetFrom(yaml))).toEqual(plan(meetFrom(TWO)));
+  });
+
   it('with two groups on one start in one of them are a problem of the file', () => {
     const yaml = TWO.replace('session: 2, start: BL', 'session: 2, start: HP');
     expect(problemsOf(yaml)).toContainEqual({
@@ -163,6 +172,17 @@ describe('the next up', () => {
     const meet = meetFrom(TWO, logFrom(...hp('a', 'b', 'c'), ...bl('c', 'd')));
     expect(nextUp(meet).map((r) => r.gymnast)).toEqual(['a', 'd']);
     expect(secondUp(meet).map((r) => r.gymnast)).toEqual(['b']);
+    // Behind b, the last of rotation 1, nobody is: e is first in rotation 1 of the other session.
+    const first = meetFrom(TWO, logFrom(...hp('a')));
+    expect(nextUp(first).map((r) => r.gymnast)).toEqual(['c', 'b']);
+    expect(secondUp(first).map((r) => r.gymnast)).toEqual(['d']);
+  });
+
+  it('the last of the whole meet waits too', () => {
+    const rows = [...hp('a', 'b', 'c', 'd'), 'a,BL,DNS', 'b,BL,DNS'];
+    const gone = ['e,all,DNS', 'f,all,DNS', 'h,all,DNS', 'g,BL,DNS'];
+    expect(next(...rows, ...gone)).toEqual(['c BL']);
+    expect(next(...rows, ...gone, ...bl('c', 'd'))).toEqual(['g HP']);
   });
 });
 
@@ -192,10 +212,50 @@ describe('what compares rotations', () => {
     expect(top('f')?.place).toBe(5);
   });
 
+  it('the score for a chance after a rotation does not know of the other session', () => {
+    const alone = TWO.replaceAll(/.*session: 2.*\n/g, '').replaceAll(/ {2}- \{ id: [e-h].*\n/g, '');
+    const [here, there] = [TWO, alone].map((yaml) => {
+      const asked = { for: 'lead', when: 'rotation', rivals: 'likely', chance: 0.5 } as const;
+      return needs(meetFrom(yaml), 'a', asked).needs[0]?.scoreForChance;
+    });
+    expect(here).toBe(there);
+    expect(here).toBeGreaterThan(9000);
+  });
+
+  it('lines and outcomes after a rotation of the second session say that the first has done more', () => {
+    const meet = meetFrom(TWO);
+    const text = 'outcome: [{ text: "uneven {place}", when: { board: uneven } }]';
+    const { templates } = readTemplates({ file: 'lines.yaml', text });
+    const asked = { kinds: ['outcome'], who: ['f'], when: 'rotation', templates } as const;
+    const [line] = graphics(meet, asked).lines;
+    expect(line).toMatchObject({ by: 'rotation', session: 2, rotation: 1, text: 'uneven 5th' });
+    const answer = outcomes(meet, 'f', { when: 'rotation', rivals: 'likely' });
+    expect(JSON.stringify(reports.outcomes(meet, answer))).toContain(
+      'When this rotation is over some have done 1 routine, others 2',
+    );
+  });
+
+  it('what is to come in rotation 2 of both sessions is not one rotation', () => {
+    const kinds = (...rows: string[]) =>
+      graphics(meetFrom(TWO, logFrom(...rows)), { contest: 'HP' }).lines.map((l) => l.kind);
+    const rows = [...hp('a', 'b'), 'e,HP,DNS', 'f,HP,DNS'];
+    expect(kinds(...rows)).not.toContain('medals');
+    expect(kinds(...rows, ...hp('c', 'd'))).toContain('medals');
+  });
+
   it('a score out of turn says of which session the rotation is', () => {
     const { recorded } = record(meetFrom(TWO), { gymnast: 'e', apparatus: 'BL', score: '9.5' });
     expect(recorded.warnings).toContain(
       'e is up on ball in rotation 2 of session 2, and c is next there',
+    );
+    const early = record(meetFrom(TWO), { gymnast: 'e', apparatus: 'HP', score: '9.5' });
+    expect(early.recorded.warnings).toContain(
+      'e is up on hoop in rotation 1 of session 2, and a is next there',
+    );
+    const waiting = meetFrom(TWO, logFrom(...hp('a', 'b', 'c', 'd')));
+    const first = record(waiting, { gymnast: 'e', apparatus: 'HP', score: '9.5' });
+    expect(first.recorded.warnings).toContain(
+      'e is up on hoop in rotation 1 of session 2, which has not begun there',
     );
     expect(recorded.warnings).toContain('e has HP still to come before BL');
   });

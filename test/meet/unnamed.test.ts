@@ -115,6 +115,12 @@ describe('those still to be named', () => {
     );
   });
 
+  it('a ranges file may have others, and nobody is taken for one of them', () => {
+    const ranges = 'unnamed-3-9:\n  HP: { low: 9, likely: 9.5, high: 9.9, falls: 0 }\n';
+    const yaml = `${MEET}ranges: some.yaml\n`;
+    expect(readAll(yaml, '', ranges).problems).toEqual([]);
+  });
+
   it('somebody real steps in for one of them', () => {
     const log = logFrom('ann,HP,9', 'bea,BL,9', 'ann,BL,9', 'bea,HP,9', 'cat,all,for:unnamed-3-1');
     const later = meetFrom(MEET, log);
@@ -144,6 +150,8 @@ describe('what is printed', () => {
     const text = said(reports.standings(later, standings(later)));
     expect(text).toContain('one still to be named (session 2)');
     expect(text).toContain('2 more to come in session 2');
+    const up = meetFrom(MEET, logFrom('unnamed-4-1,BL,up'));
+    expect(said(reports.standings(up, standings(up)))).toContain('2 more to come in session 2');
   });
 
   it('the needs of all and the chances of all too', () => {
