@@ -16,7 +16,17 @@ type WrittenLines = ReturnType<typeof written<'graphics'>>;
 type WrittenLine = WrittenLines['lines'][number];
 
 const COLUMNS: readonly (keyof WrittenLine)[] = [
-  ...(['id', 'kind', 'target', 'status', 'by', 'apparatus', 'rotation', 'done'] as const),
+  ...([
+    'id',
+    'kind',
+    'target',
+    'status',
+    'by',
+    'apparatus',
+    'session',
+    'rotation',
+    'done',
+  ] as const),
   ...(['from', 'to', 'place', 'wasPlace', 'worst', 'tied', 'tieBy', 'levelWith'] as const),
   ...(['score', 'was', 'total', 'gap', 'chance', 'text', 'length', 'limit'] as const),
   ...(['awaited', 'underInquiry', 'upBefore'] as const),

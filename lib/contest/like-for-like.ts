@@ -160,8 +160,8 @@ export function projectionOf(meet: Meet, contest: Contest, performances: Perform
   };
 }
 
-/** The last rotation in which, and before which, every routine has its result; 0 before there is one. */
-export function lastFullRotation({ routines, results }: Meet): number {
-  const open = routines.filter((r) => results[r.index] === null).map((r) => r.rotation);
-  return open.length > 0 ? Math.min(...open) - 1 : Math.max(0, ...routines.map((r) => r.rotation));
+/** How many rotations from the first on, over all sessions, have all their results. */
+export function rotationsFull({ routines, results }: Meet): number {
+  const open = routines.filter((r) => results[r.index] === null).map((r) => r.at);
+  return open.length > 0 ? Math.min(...open) : Math.max(0, ...routines.map((r) => r.at + 1));
 }

@@ -1,6 +1,13 @@
 /** `standings`: the board as an answer, with gaps, movement and what is to come. */
 import { badUsage } from '../error.js';
-import { afterRotation, type Meet, routineAt } from '../meet/meet.js';
+import {
+  afterRotations,
+  type Meet,
+  rotationAt,
+  rotationsBegun,
+  routineAt,
+  sessionsOf,
+} from '../meet/meet.js';
 import { type OpenScores, openScores } from '../meet/now.js';
 import type { Entry, Performances } from '../rules/entry.js';
 import { recordedPerformances } from '../rules/recorded.js';
@@ -9,7 +16,7 @@ import { asScore, type Score, type Units } from '../score.js';
 import { type Advancement, type Advances, advancementOn } from './advance.js';
 import { rank } from './board.js';
 import { type Contest, findContest } from './contest.js';
-import { evenPlaces, lastFullRotation, type Places, projectionOf } from './like-for-like.js';
+import { evenPlaces, type Places, projectionOf, rotationsFull } from './like-for-like.js';
 
 export interface StandingsRow {
   /** Null when nothing is done and nothing carried in. */
@@ -71,8 +78,9 @@ export interface Onward {
 
 export interface Standings extends OpenScores {
   readonly contest: string;
-  /** The rotation after which the board is shown; null for the board as it stands. */
+  /** The rotation after which the board is shown, and its session; null for the board as it stands. */
   readonly after: number | null;
+  readonly session: number | null;
   readonly rows: readonly StandingsRow[];
   /** Tie rules skipped for lack of data. */
   readonly skipped: readonly TieRuleName[];
@@ -82,10 +90,15 @@ export interface StandingsOptions {
   readonly contest?: string | null | undefined;
   /** Show the board as it stood when this rotation was over. */
   readonly after?: number | null | undefined;
+  /**
+   * The session of that rotation: the one under way when it is not given. Alone: the board as it stood
+   * when this session was over.
+   */
+  readonly session?: number | null | undefined;
 }
 
 /**
- * The board of a contest. Throws when the contest or the rotation does not exist.
+ * The board of a contest. Throws when the contest, the session or the rotation does not exist.
  * @example
  * const { rows } = standings(meet);
  * [rows[0]?.name, rows[0]?.total, rows[1]?.behind] // → ['Suzu Tanakura', 43566, 1334]
@@ -93,33 +106,64 @@ export interface StandingsOptions {
  */
 export function standings(meet: Meet, options: StandingsOptions = {}): Standings {
   const contest = findContest(meet, options.contest);
-  const after = options.after ?? null;
-  const last = meet.rotations.length;
-  if (after !== null && !(Number.isInteger(after) && after >= 1 && after <= last)) {
-    throw badUsage(
-      'unknown-rotation',
-      `there is no rotation ${after}`,
-      `choose one from 1 to ${last}`,
-    );
-  }
-  const shown = after === null ? meet : afterRotation(meet, after);
-  const full = Math.min(lastFullRotation(meet), after ?? last);
+  const over = rotationAskedFor(meet, options);
+  const shown = over === null ? meet : afterRotations(meet, over);
+  const full = Math.min(rotationsFull(meet), over ?? meet.rotations.length);
   const moved = full < 2 ? null : { from: placesAfter(full - 1), to: placesAfter(full) };
   return {
     contest: contest.id,
-    after,
+    ...namedRotation(meet, over),
     ...boardRows(shown, contest, recordedPerformances(shown), moved),
   };
 
-  function placesAfter(rotation: number): Places {
-    const { rows } = rank(contest, recordedPerformances(afterRotation(meet, rotation)));
+  function placesAfter(rotations: number): Places {
+    const { rows } = rank(contest, recordedPerformances(afterRotations(meet, rotations)));
     return new Map(rows.map((r) => [r.entry.contender.id, r.place]));
   }
 }
 
+/** How many rotations, over all sessions, are over on the board that is asked for; null as it stands. */
+function rotationAskedFor(
+  meet: Meet,
+  { after = null, session = null }: Pick<StandingsOptions, 'after' | 'session'>,
+): number | null {
+  if (after === null && session === null) return null;
+  const sessions = sessionsOf(meet);
+  if (session !== null && !sessions.includes(session)) {
+    const mend = `choose from: ${sessions.join(', ')}`;
+    throw badUsage('unknown-session', `there is no session ${session}`, mend);
+  }
+  const asked = session ?? sessionUnderWay(meet);
+  const last = meet.rotations.filter((r) => r.session === asked).length;
+  const at = meet.rotations.findIndex((r) => r.session === asked && r.rotation === (after ?? last));
+  if (at >= 0) return at + 1;
+  const where = sessions.length > 1 ? ` in session ${asked}` : '';
+  throw badUsage(
+    'unknown-rotation',
+    `there is no rotation ${after}${where}`,
+    `choose one from 1 to ${last}${sessions.length > 1 ? ', or another session' : ''}`,
+  );
+}
+
+/** The latest session with a score; the first before any. */
+function sessionUnderWay(meet: Meet): number {
+  return meet.rotations[Math.max(rotationsBegun(meet), 1) - 1]?.session ?? 1;
+}
+
+function namedRotation(meet: Meet, over: number | null): Pick<Standings, 'after' | 'session'> {
+  if (over === null) return { after: null, session: null };
+  const { rotation, session } = rotationAt(meet, over - 1);
+  return { after: rotation, session };
+}
+
 /** A board of assumed performances, in the shape of `standings`. */
 export function boardOf(meet: Meet, contest: Contest, performances: Performances): Standings {
-  return { contest: contest.id, after: null, ...boardRows(meet, contest, performances, null) };
+  return {
+    contest: contest.id,
+    after: null,
+    session: null,
+    ...boardRows(meet, contest, performances, null),
+  };
 }
 
 function boardRows(
@@ -127,7 +171,7 @@ function boardRows(
   contest: Contest,
   performances: Performances,
   moved: { readonly from: Places; readonly to: Places } | null,
-): Omit<Standings, 'contest' | 'after'> {
+): Omit<Standings, 'contest' | 'after' | 'session'> {
   const { rows, skipped } = rank(contest, performances);
   const leader = rows[0]?.entry.total ?? 0;
   const even = evenPlaces(contest, performances);

@@ -14,6 +14,7 @@ interface Named {
   readonly name: string;
   readonly family?: string | null;
   readonly short?: string | null;
+  readonly unnamed?: boolean;
 }
 
 /** Whom a question is about: the contender, and the gymnast if one was named. */
@@ -39,7 +40,7 @@ function matches<T extends Named>(list: readonly T[], text: string): readonly T[
 }
 
 /**
- * Everyone of a list whom a text fits. Whoever has it for an id or for a whole name comes with all who
+ * Everyone of a list whom a text fits; of those who are still to be named only the whole id. Whoever has it for an id or for a whole name comes with all who
  * have it for a family name: an id is no reason to think that the others were not meant.
  */
 function fitting<T extends Named>(list: readonly T[], text: string): readonly T[] {
@@ -47,7 +48,9 @@ function fitting<T extends Named>(list: readonly T[], text: string): readonly T[
   if (wanted === '') return [];
   const whole = list.filter((n) => plain(n.id) === wanted || plain(n.name) === wanted);
   if (whole.length === 0) {
-    return list.filter((n) => [n.id, ...namesOf(n)].some((name) => plain(name).includes(wanted)));
+    return list.filter(
+      (n) => !n.unnamed && [n.id, ...namesOf(n)].some((name) => plain(name).includes(wanted)),
+    );
   }
   const family = lettersOf(wanted);
   const isFamilyOf = (n: Named) =>
@@ -65,7 +68,8 @@ export function gymnastsCalled({ gymnasts }: Pick<Meet, 'gymnasts'>, text: strin
   return BY_ID.test(text) ? matches(gymnasts, text) : fitting(gymnasts, text);
 }
 
-function unknown(text: string, list: readonly Named[]): LastRotationError {
+function unknown(text: string, all: readonly Named[]): LastRotationError {
+  const list = all.filter((n) => !n.unnamed);
   const near =
     nearest(
       text,

@@ -1,6 +1,6 @@
 /** What facts are made from: the meet now and before, the contest, and whose lines are prepared. */
 import type { Contest } from '../contest/contest.js';
-import { afterRotation, isToCome, latestRotation, type Meet, type Routine } from '../meet/meet.js';
+import { afterRotations, isToCome, type Meet, type Routine, rotationsBegun } from '../meet/meet.js';
 import { awaited, isUnderInquiry, nextUp, secondUp } from '../meet/now.js';
 import type { When } from '../needs/target.js';
 import { nextAmong } from '../needs/turn.js';
@@ -32,7 +32,7 @@ export function contextOf(
 ): Context {
   return {
     meet,
-    before: before ?? afterRotation(meet, latestRotation(meet) - 1),
+    before: before ?? afterRotations(meet, rotationsBegun(meet) - 1),
     contest,
     board: boardNow(meet, contest.id),
     routines: asked.ids.length === 0 ? expected(meet) : nextOf(meet, contest, asked.ids),
@@ -65,7 +65,7 @@ function nextOf(meet: Meet, contest: Contest, ids: readonly string[]): Routine[]
 /** Whether what is to come is one rotation: then the medals in order are told unasked. */
 export function isLastRotation({ meet, contest }: Context): boolean {
   const rotations = contest.contenders.flatMap((c) =>
-    c.routines.filter((i) => isToCome(meet, i)).map((i) => meet.routines[i]?.rotation),
+    c.routines.filter((i) => isToCome(meet, i)).map((i) => meet.routines[i]?.at),
   );
   return new Set(rotations).size === 1;
 }

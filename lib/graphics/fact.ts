@@ -17,7 +17,9 @@ export interface LineValues {
   /** In which sense it holds: of which board a place is, or what is taken of scores to come. */
   readonly by: string | null;
   readonly apparatus: string | null;
-  /** Of the routine; of a kind `rotation` the one that is over. */
+  /** Of the routine, as the rotation. */
+  readonly session: number | null;
+  /** Within its session; of a kind `rotation` the one that is over. */
   readonly rotation: number | null;
   /** Routines done. */
   readonly done: number | null;
@@ -50,6 +52,7 @@ export const NO_VALUES: LineValues = {
   status: null,
   by: null,
   apparatus: null,
+  session: null,
   rotation: null,
   done: null,
   from: null,

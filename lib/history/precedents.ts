@@ -3,7 +3,7 @@
 import type { DisciplineCode } from '../apparatus.js';
 import type { Chance } from '../chance.js';
 import { findContest } from '../contest/contest.js';
-import { afterRotation } from '../meet/meet.js';
+import { afterRotations } from '../meet/meet.js';
 import { entryOf } from '../rules/entry.js';
 import { recordedPerformances } from '../rules/recorded.js';
 import { asScore, type Score, type Units, unitsPerPoint } from '../score.js';
@@ -79,7 +79,7 @@ function casesIn(round: AllAroundRound, { remaining, place }: PrecedentQuestion)
   const { meet, gymnasts, competition, date, order, rotations } = round;
   const rotation = rotations - remaining;
   if (rotation < 1) return [];
-  const then = afterRotation(meet, rotation);
+  const then = afterRotations(meet, rotation);
   const entries = findContest(then, null).contenders.map((c) =>
     entryOf(c, recordedPerformances(then)),
   );

@@ -4,7 +4,8 @@ import { SCORING_SYSTEMS } from '../scoring.js';
 import { checkAdvance, readAdvance } from './advance.js';
 import { checkCarried, readCarried } from './carried.js';
 import { type Checking, complain } from './checking.js';
-import type { Complain, ContestReader } from './known-rules.js';
+import type { Path } from './document.js';
+import type { Complain, ComplainOfField, ContestReader } from './known-rules.js';
 import type { ContestRules } from './meet.js';
 import type { ContestDocument } from './schema.js';
 import { entriesOf } from './values.js';
@@ -106,11 +107,19 @@ export function checkFields(
   contests: readonly ContestRules[],
   field: Parameters<ContestReader['checkField']>[1],
 ): void {
+  const say: ComplainOfField = (at, severity, code, message, mend) =>
+    complain(checking, severity, code, pathOf(checking, at), message, mend);
   for (const contest of contests) {
     checkAdvance(checking, contest, readerOf(checking, contest), field);
     checkCarried(checking, contest, readerOf(checking, contest), field);
-    readerOf(checking, contest).checkField(contest.settings, field, (list, code, message, mend) =>
-      complain(checking, 'error', code, [list], message, mend),
-    );
+    readerOf(checking, contest).checkField(contest.settings, field, say);
   }
+}
+
+/** Where a problem of the field stands; teams that no list names are those of the gymnasts. */
+function pathOf({ document }: Checking, at: Parameters<ComplainOfField>[0]): Path {
+  if (typeof at === 'string') return [at];
+  const [entry] = entriesOf(document.teams).find(([, t]) => t.id === at.team) ?? [];
+  if (entry === undefined) return ['gymnasts'];
+  return ['teams', entry, ...(at.apparatus === null ? [] : ['lineup', at.apparatus])];
 }

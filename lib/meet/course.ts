@@ -322,8 +322,8 @@ function resultOf(stood: Mark['result'] | undefined): Result | null {
 function scheduleOf(evening: Evening): Schedule {
   const { meet, orders, standIns } = evening;
   const rotations = meet.planned.rotations.map(
-    ({ rotation, stations }, r): Rotation => ({
-      rotation,
+    ({ stations, ...which }, r): Rotation => ({
+      ...which,
       stations: stations.map((s, i) => ({ ...s, order: orders[r]?.[i] ?? [] })),
     }),
   );

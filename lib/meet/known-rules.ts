@@ -6,9 +6,22 @@ import type { Apparatus } from '../apparatus.js';
 import type { ProblemCode } from '../codes.js';
 import type { Score } from '../score.js';
 import type { ContestSettings, Gymnast, Meet, Team } from './meet.js';
+import type { Severity } from './problems.js';
 
 /** Reports a problem of one key of a contest, or of a list of the meet file. */
 export type Complain = (key: string, code: ProblemCode, message: string, mend: string) => void;
+
+/**
+ * Reports a problem of the field: at a list of the meet file, or at the line-up of a team, by its id, on
+ * an apparatus.
+ */
+export type ComplainOfField = (
+  at: 'contests' | 'gymnasts' | { readonly team: string; readonly apparatus: string | null },
+  severity: Severity,
+  code: ProblemCode,
+  message: string,
+  mend: string,
+) => void;
 
 /** Who competes, as far as a contest has to be checked against it. */
 export interface FieldOfMeet {
@@ -45,7 +58,7 @@ export interface ContestReader<Settings = ContestSettings> {
   /** Whether whoever is in it competes on every apparatus. */
   readonly needsEveryApparatus: boolean;
   /** Reports problems of the field for this contest. */
-  readonly checkField: (settings: Settings, field: FieldOfMeet, complain: Complain) => void;
+  readonly checkField: (settings: Settings, field: FieldOfMeet, complain: ComplainOfField) => void;
 }
 
 export interface KnownRules {

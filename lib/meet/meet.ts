@@ -25,12 +25,16 @@ export interface Gymnast {
   readonly on: readonly string[];
   /** Points brought in from an earlier day. */
   readonly carried: Score;
+  /** Not known yet: one of so many still to be named. */
+  readonly unnamed: boolean;
 }
 
 export interface Team {
   readonly id: string;
   readonly name: string;
   readonly carried: Score;
+  /** As the meet file has it: by apparatus, who goes up there, first up first. */
+  readonly lineup: Readonly<Record<string, readonly string[]>>;
 }
 
 /**
@@ -58,7 +62,11 @@ export interface Routine {
   readonly gymnast: string;
   readonly apparatus: string;
   /** Counted from 1. */
+  readonly session: number;
+  /** Counted from 1 within its session. */
   readonly rotation: number;
+  /** The index of its rotation in `Meet.rotations`, over all sessions: what comes first has the lower. */
+  readonly at: number;
 }
 
 /** A routine that was scored. */
@@ -82,7 +90,9 @@ export interface Station {
 }
 
 export interface Rotation {
-  /** Counted from 1. */
+  /** Counted from 1: a session begins when the one before it is over. */
+  readonly session: number;
+  /** Counted from 1 within its session. */
   readonly rotation: number;
   readonly stations: readonly Station[];
 }
@@ -277,20 +287,32 @@ export function expectedResult(meet: Meet, index: number, score: Score): Scored 
   return { score, d, e, nd: asScore(0), underInquiry: false };
 }
 
-/** The meet as it stood when a rotation was over: later routines are still to come. */
-export function afterRotation(meet: Meet, rotation: number): Meet {
+/** The meet as it stood when so many rotations, over all sessions, were over: all later is to come. */
+export function afterRotations(meet: Meet, over: number): Meet {
   return derived(meet, {
-    results: meet.results.map((r, i) => (routineAt(meet, i).rotation <= rotation ? r : null)),
-    up: meet.up.map((isUp, i) => isUp && routineAt(meet, i).rotation <= rotation),
+    results: meet.results.map((r, i) => (routineAt(meet, i).at < over ? r : null)),
+    up: meet.up.map((isUp, i) => isUp && routineAt(meet, i).at < over),
   });
 }
 
-/** The latest rotation that has a score; a withdrawal reaches ahead of it. 0 before the first. */
-export function latestRotation(meet: Meet): number {
+/** How many rotations, over all sessions, it takes to the latest that has a score; a withdrawal reaches ahead of it. */
+export function rotationsBegun(meet: Meet): number {
   return meet.routines.reduce(
-    (latest, r) => (isScored(meet.results[r.index]) ? Math.max(latest, r.rotation) : latest),
+    (latest, r) => (isScored(meet.results[r.index]) ? Math.max(latest, r.at + 1) : latest),
     0,
   );
+}
+
+/** A rotation by its index over all sessions, which must be one of the meet's. */
+export function rotationAt({ rotations }: Pick<Schedule, 'rotations'>, at: number): Rotation {
+  const rotation = rotations[at];
+  if (rotation === undefined) throw new RangeError(`no rotation ${at}`);
+  return rotation;
+}
+
+/** The numbers of the sessions, in their order. */
+export function sessionsOf({ rotations }: Pick<Schedule, 'rotations'>): number[] {
+  return [...new Set(rotations.map((r) => r.session))];
 }
 
 /** The apparatus with a station of their own. */

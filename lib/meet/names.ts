@@ -2,7 +2,7 @@
 import { formatScore } from '../score.js';
 import { graphemes } from './characters.js';
 import { isInitials, isParticle, isSmall, namePartsOf } from './family-name.js';
-import type { Gymnast, Meet, Result } from './meet.js';
+import { type Gymnast, type Meet, type Result, type Rotation, sessionsOf } from './meet.js';
 import { plain } from './problems.js';
 
 /** Whose names there are: of a meet, or of the plan of one that is not sound yet. */
@@ -125,6 +125,22 @@ export function nameOf(meet: Names, id: string): string {
 
 export function apparatusName(meet: Names, code: string): string {
   return meet.apparatus.find((a) => a.code === code)?.name ?? code;
+}
+
+/** "rotation 3"; of a meet of several sessions "rotation 3 of session 2". */
+export function rotationInWords(
+  meet: Pick<Meet, 'rotations'>,
+  which: Pick<Rotation, 'session' | 'rotation'>,
+): string {
+  return `rotation ${rotationNumber(meet, which)}`;
+}
+
+/** The same without the word: "3", "3 of session 2". */
+export function rotationNumber(
+  meet: Pick<Meet, 'rotations'>,
+  { session, rotation }: Pick<Rotation, 'session' | 'rotation'>,
+): string {
+  return sessionsOf(meet).length > 1 ? `${rotation} of session ${session}` : String(rotation);
 }
 
 /** A score with the decimals of the meet, or the word for a withdrawal. */

@@ -23,7 +23,7 @@ export function nextUp(meet: Meet): Routine[] {
   const busy = new Set<string>();
   return pending.filter((r) => {
     const station = stationOf(meet, r.apparatus);
-    if (r.rotation > latest || seen.has(station)) return false;
+    if (r.at > latest || seen.has(station)) return false;
     seen.add(station);
     const isFree = !busy.has(r.gymnast) && !hasEarlier(pending, r);
     if (isFree) busy.add(r.gymnast);
@@ -47,7 +47,7 @@ export function secondUp(meet: Meet): Routine[] {
       pending.find(
         (r) =>
           r.index > first.index &&
-          r.rotation === first.rotation &&
+          r.at === first.at &&
           r.gymnast !== first.gymnast &&
           stationOf(meet, r.apparatus) === station,
       ) ?? []
@@ -174,18 +174,39 @@ function hasEarlier(pending: readonly Routine[], { gymnast, index }: Routine): b
 
 /**
  * The last rotation somebody can be next up in: the latest that is under way, or the one after it once
- * nobody, or one at most, is to come on each of its apparatus.
+ * nobody, or one at most, is to come on each of its apparatus. A session waits until that is so of all
+ * rotations of the one before it.
  */
 function latestToLookAt(meet: Meet, pending: readonly Routine[]): number {
-  const begun = meet.routines.reduce(
-    (r, at) => (hasBeen(meet, at) ? Math.max(r, at.rotation) : r),
-    1,
+  const begun = meet.routines.reduce((at, r) => (hasBeen(meet, r) ? Math.max(at, r.at) : at), 0);
+  const toCome = Math.min(...pending.flatMap((r) => (r.at >= begun ? [r.at] : [])));
+  const latest = isNearlyOver(meet, pending, (r) => r.at === toCome) ? toCome + 1 : toCome;
+  const { rotations } = meet;
+  const now = rotations[begun]?.session ?? 1;
+  const then = rotations[Math.min(latest, rotations.length - 1)]?.session ?? now;
+  const waits = rotations.find(
+    ({ session }) =>
+      session >= now &&
+      session < then &&
+      !isNearlyOver(meet, pending, (r) => r.session === session),
   );
-  const toCome = Math.min(...pending.flatMap((r) => (r.rotation >= begun ? [r.rotation] : [])));
+  return waits === undefined ? latest : lastOf(meet, waits.session);
+}
+
+/** Whether of these routines nobody, or one at most, is to come on each apparatus. */
+function isNearlyOver(
+  meet: Meet,
+  pending: readonly Routine[],
+  isMeant: (routine: Routine) => boolean,
+): boolean {
   const left = new Map<string, number>();
-  for (const r of pending) {
-    if (r.rotation !== toCome) continue;
+  for (const r of pending.filter(isMeant)) {
     left.set(stationOf(meet, r.apparatus), (left.get(stationOf(meet, r.apparatus)) ?? 0) + 1);
   }
-  return [...left.values()].every((n) => n < 2) ? toCome + 1 : toCome;
+  return [...left.values()].every((n) => n < 2);
+}
+
+/** The index of the last rotation of a session. */
+function lastOf({ rotations }: Meet, session: number): number {
+  return rotations.findLastIndex((r) => r.session === session);
 }

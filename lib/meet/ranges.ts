@@ -160,7 +160,7 @@ function noteStrangers(
   list: ProblemList,
   gymnasts: readonly Gymnast[],
 ): void {
-  const ids = gymnasts.map((g) => g.id);
+  const ids = gymnasts.flatMap((g) => (g.unnamed ? [] : [g.id]));
   const names = new Set(gymnasts.map((g) => plain(g.name)));
   for (const { gymnast, lineOf } of entries) {
     if (ids.includes(gymnast) || names.has(plain(gymnast))) continue;
@@ -242,7 +242,16 @@ export function noteMissingRanges(
     complain(checking, 'note', 'missing-range', ['gymnasts'], message, mend);
     return;
   }
+  // Those who are not known yet lack the same, which is said once.
+  const unnamed = new Set(gymnasts.flatMap((g) => (g.unnamed ? [g.id] : [])));
+  const lacking = [...incomplete].find(([id]) => unnamed.has(id))?.[1];
+  if (lacking !== undefined) {
+    const message = `nobody who is still to be named has a range on ${lacking.join(', ')}`;
+    const usual = isKnown ? 'give `usual`; until then what is usual in the sport stands in' : mend;
+    complain(checking, 'warning', 'missing-range', ['groups'], message, usual);
+  }
   for (const [gymnast, what] of incomplete) {
+    if (unnamed.has(gymnast)) continue;
     const i = entriesOf(checking.document.gymnasts).find(([, g]) => g.id === gymnast)?.[0] ?? 0;
     const message = `${gymnast} has no range on ${what.join(', ')}`;
     complain(checking, 'warning', 'missing-range', ['gymnasts', i], message, mend);

@@ -14,6 +14,7 @@ import {
 import { standingRows } from './course.js';
 import { readDocument, readRangesDocument } from './document.js';
 import type { KnownRules } from './known-rules.js';
+import { withLineUps } from './lineups.js';
 import { isWrittenByTool, type LogDialect, type LogRow, parseLog } from './log.js';
 import type { Meet } from './meet.js';
 import { noteWhatIsOpen } from './now.js';
@@ -233,11 +234,11 @@ function buildMeet(checking: Checking, rangesSource: Source | null): Meet {
   const discipline = disciplineApparatus(checking);
   const codes = discipline.map((a) => a.code);
   const listed = readGymnasts(checking, apparatus, codes);
-  const teams = readTeams(checking, listed);
-  const { gymnasts, rotations, routines } = readSchedule(checking, listed, contests, apparatus);
+  const teams = withLineUps(checking, readTeams(checking, listed), listed, apparatus, codes);
+  const planned = readSchedule(checking, listed, teams, contests, apparatus);
+  const { gymnasts, routines } = planned;
   checkFields(checking, contests, { gymnasts, teams, apparatus });
 
-  const planned = { gymnasts, rotations, routines };
   const rangesList: ProblemList = { file: rangesSource?.file ?? '', problems: list.problems };
   const entries =
     rangesSource === null

@@ -14,6 +14,11 @@ export interface Listed extends Omit<Gymnast, 'on'> {
   readonly entry: number;
 }
 
+/** A gymnast as listed, with the apparatus she competes on where the list does not say. */
+export function settled({ entry, ...listed }: Listed, byDefault: readonly string[]): Gymnast {
+  return { ...listed, on: listed.on ?? byDefault };
+}
+
 /** The gymnasts as listed. `apparatus` are the meet's, `discipline` the codes of all there are. */
 export function readGymnasts(
   checking: Checking,
@@ -47,6 +52,7 @@ export function readGymnasts(
       team: g.team ?? null,
       on: g.on === undefined ? null : readOn(checking, i, g.id, g.on, apparatus, discipline),
       carried: g.carried ?? asScore(0),
+      unnamed: false,
       entry: i,
     });
   }
@@ -147,7 +153,7 @@ export function defaultOn(
 export function readTeams(checking: Checking, gymnasts: readonly Listed[]): Team[] {
   if (checking.document.teams === undefined) {
     const ids = new Set(gymnasts.flatMap((g) => g.team ?? []));
-    return [...ids].map((id) => ({ id, name: id, carried: asScore(0) }));
+    return [...ids].map((id) => ({ id, name: id, carried: asScore(0), lineup: {} }));
   }
   const teams: Team[] = [];
   for (const [i, t] of entriesOf(checking.document.teams)) {
@@ -160,7 +166,10 @@ export function readTeams(checking: Checking, gymnasts: readonly Listed[]): Team
         `team \`${t.id}\` is listed twice`,
         'keep one entry',
       );
-    } else teams.push({ id: t.id, name: t.name ?? t.id, carried: t.carried ?? asScore(0) });
+    } else {
+      const carried = t.carried ?? asScore(0);
+      teams.push({ id: t.id, name: t.name ?? t.id, carried, lineup: {} });
+    }
   }
   for (const g of gymnasts) {
     if (g.team === null || teams.some((t) => t.id === g.team)) continue;

@@ -2,49 +2,109 @@
 import type { Apparatus } from '../apparatus.js';
 import type { Rotation, Routine, Station } from './meet.js';
 
-/** A group: where it begins (null: with a bye) and who goes up, first up first. */
+/** A group, and who goes up in it, first up first. */
 export interface Group {
+  readonly session: number;
+  /** Where it begins (null: with a bye); of no meaning where it has a route. */
   readonly start: string | null;
+  /** Its own way round, rotation by rotation (null: a bye); null where it moves with the others. */
+  readonly route: readonly (string | null)[] | null;
   readonly order: readonly string[];
 }
 
 /** Whether a gymnast competes on an apparatus. */
 export type Competes = (gymnast: string, apparatus: string) => boolean;
 
+/** Who competes where, and in which order. */
+export interface Field {
+  readonly competes: Competes;
+  /** The line-up of a gymnast's team on an apparatus; null where it has none. */
+  readonly lineUpFor: (gymnast: string, apparatus: string) => readonly string[] | null;
+}
+
+/** Where a group is in one rotation. */
+interface Stop {
+  readonly group: Group;
+  readonly apparatus: string | null;
+  /** Its place among the stations of its session. */
+  readonly place: number;
+}
+
 /**
- * The rotations of groups. Without byes the stations are the apparatus in Olympic order, a circle;
- * with byes they are the groups' starts as listed. Each group begins at its start and moves one
- * station on; with `rotate` first up goes last each time the group has competed (inferred from
- * press reports of 2020 and 2024), and a bye does not turn the order.
+ * Where the groups of one session are, rotation by rotation. Without byes the stations are the apparatus
+ * in Olympic order, a circle; with byes they are the starts of the session's groups as listed. Each group
+ * begins at its start and moves one station on, or goes its own route.
+ */
+export function stopsOf<G extends Group>(
+  groups: readonly G[],
+  apparatus: readonly string[],
+): (Stop & { readonly group: G })[][] {
+  const moving = groups.filter((g) => g.route === null);
+  const byes = moving.some((g) => g.start === null);
+  const circle: readonly (string | null)[] = byes ? moving.map((g) => g.start) : apparatus;
+  const turns = Math.max(
+    moving.length > 0 ? circle.length : 0,
+    ...groups.map((g) => g.route?.length ?? 0),
+  );
+  const starts = new Map(moving.map((g, i) => [g, byes ? i : circle.indexOf(g.start)] as const));
+  return range(turns).map((turn) => {
+    const stops = groups.flatMap((group) => {
+      if (group.route !== null) {
+        const here = group.route[turn];
+        if (here === undefined) return [];
+        const place = here === null ? circle.length : circle.indexOf(here);
+        return [{ group, apparatus: here, place }];
+      }
+      if (turn >= circle.length) return [];
+      const place = ((starts.get(group) ?? 0) + turn) % circle.length;
+      return [{ group, apparatus: circle[place] ?? null, place }];
+    });
+    return stops.sort((a, b) => a.place - b.place);
+  });
+}
+
+/**
+ * The rotations of groups, session by session. With `rotate` first up goes last each time the group has
+ * competed (inferred from press reports of 2020 and 2024); a bye does not turn the order, and a line-up
+ * stands as it is written.
  */
 export function rotationsOfGroups(
   groups: readonly Group[],
   apparatus: readonly string[],
   startOrder: 'rotate' | 'fixed',
-  competes: Competes,
+  field: Field,
 ): Rotation[] {
-  const byes = groups.some((g) => g.start === null);
-  const circle: readonly (string | null)[] = byes ? groups.map((g) => g.start) : apparatus;
-  const starts = groups.map((g, i) => (byes ? i : circle.indexOf(g.start)));
-  return circle.map((_, turn) => {
-    const stations: { place: number; station: Station }[] = [];
-    groups.forEach((group, i) => {
-      const place = ((starts[i] ?? 0) + turn) % circle.length;
-      const here = circle[place] ?? null;
-      const competed = range(turn).filter(
-        (earlier) => circle[((starts[i] ?? 0) + earlier) % circle.length] !== null,
-      ).length;
-      const order = startOrder === 'fixed' ? group.order : turned(group.order, competed);
-      stations.push({
-        place,
-        station: {
-          apparatus: here,
-          order: here === null ? order : order.filter((g) => competes(g, here)),
-        },
+  const sessions = [...new Set(groups.map((g) => g.session))].sort((a, b) => a - b);
+  return sessions.flatMap((session) => {
+    const competed = new Map<Group, number>();
+    const hers = groups.filter((g) => g.session === session);
+    return stopsOf(hers, apparatus).map((stops, turn): Rotation => {
+      const stations = stops.map(({ group, apparatus }): Station => {
+        const before = competed.get(group) ?? 0;
+        const order = startOrder === 'fixed' ? group.order : turned(group.order, before);
+        if (apparatus === null) return { apparatus, order };
+        competed.set(group, before + 1);
+        return { apparatus, order: orderOn(order, apparatus, field) };
       });
+      return { session, rotation: turn + 1, stations };
     });
-    stations.sort((a, b) => a.place - b.place);
-    return { rotation: turn + 1, stations: stations.map((s) => s.station) };
+  });
+}
+
+/** Of a list those who are on an apparatus; the slots of a team with a line-up there are filled in its order. */
+function orderOn(
+  list: readonly string[],
+  apparatus: string,
+  { competes, lineUpFor }: Field,
+): string[] {
+  const order = list.filter((g) => competes(g, apparatus));
+  const filled = new Map<readonly string[], number>();
+  return order.map((gymnast) => {
+    const lineUp = lineUpFor(gymnast, apparatus);
+    if (lineUp === null || !lineUp.includes(gymnast)) return gymnast;
+    const slot = filled.get(lineUp) ?? 0;
+    filled.set(lineUp, slot + 1);
+    return lineUp.filter((id) => order.includes(id))[slot] ?? gymnast;
   });
 }
 
@@ -62,11 +122,12 @@ function turned(order: readonly string[], by: number): string[] {
 export function rotationsInTurn(
   apparatus: readonly string[],
   gymnasts: readonly string[],
-  competes: Competes,
+  field: Field,
 ): Rotation[] {
   return apparatus.map((code, i) => ({
+    session: 1,
     rotation: i + 1,
-    stations: [{ apparatus: code, order: gymnasts.filter((g) => competes(g, code)) }],
+    stations: [{ apparatus: code, order: orderOn(gymnasts, code, field) }],
   }));
 }
 
@@ -80,16 +141,16 @@ export function routinesInOrder(
   competes: Competes,
 ): Routine[] {
   const routines: Omit<Routine, 'index'>[] = [];
-  for (const { rotation, stations } of rotations) {
+  for (const [at, { session, rotation, stations }] of rotations.entries()) {
     const longest = Math.max(0, ...stations.map((s) => s.order.length));
     for (let position = 0; position < longest; position++) {
       for (const { apparatus, order } of stations) {
         const gymnast = order[position];
         if (gymnast === undefined || apparatus === null) continue;
-        routines.push({ gymnast, apparatus, rotation });
+        routines.push({ gymnast, apparatus, session, rotation, at });
         for (const { code, follows } of meetApparatus) {
           if (follows === apparatus && competes(gymnast, code)) {
-            routines.push({ gymnast, apparatus: code, rotation });
+            routines.push({ gymnast, apparatus: code, session, rotation, at });
           }
         }
       }

@@ -116,7 +116,7 @@ function unknownGymnast(meet: Meet, text: string): RefusedRow {
     wrong: `there is no gymnast ${quote(text)} in this meet`,
     mend: didYouMean(
       text,
-      meet.gymnasts.map((g) => g.id),
+      meet.gymnasts.flatMap((g) => (g.unnamed ? [] : [g.id])),
       'write her id as in the meet file',
     ),
   };

@@ -171,15 +171,58 @@ const ceilingText = (decimals: Decimals) =>
     ),
   );
 
+const ids = list(id, 'a list of gymnasts’ ids');
+
+const ordersByApparatus = byApparatus(
+  ids,
+  'a mapping from apparatus to gymnasts',
+  '{ UB: [adeyemi, …] }',
+);
+
+/** Where a group is in a rotation, when it is on no apparatus. */
+export const BYE = 'BYE';
+
+const stop = v.pipe(
+  text('an apparatus code, or bye'),
+  v.transform((s) => s.trim().toUpperCase()),
+);
+
+const MOST_SESSIONS = 99;
+
+/** More than this a group has not. */
+const MOST_UNNAMED = 200;
+
+const GROUP_EXAMPLE = '{ start: VT, order: [adeyemi, …] }';
+
+const isMissing = complaint('missing-key', '{key} is missing', GROUP_EXAMPLE);
+
+/** Where a group begins, or its route, and who is in it. */
+const groupSchema = v.pipe(
+  mapping(
+    {
+      session: v.optional(whole(1, MOST_SESSIONS)),
+      start: v.optional(stop),
+      route: v.optional(list(stop, '[UB, BB, bye, …]')),
+      order: v.optional(ids),
+      unnamed: v.optional(whole(1, MOST_UNNAMED)),
+    },
+    GROUP_EXAMPLE,
+  ),
+  v.forward(
+    v.check((g) => g.start !== undefined || g.route !== undefined, isMissing),
+    ['start'],
+  ),
+  v.forward(
+    v.check((g) => g.order !== undefined || g.unnamed !== undefined, isMissing),
+    ['order'],
+  ),
+);
+
 /** The meet file. `decimals` is read first, since every score in the file depends on it. */
 export function meetSchema(decimals: Decimals, rules: KnownRules) {
   const contest = contestSchema(rules);
   const ties = tiesOf(rules);
   const score = scoreText(decimals);
-  const startOf = v.pipe(
-    text('an apparatus code, or bye'),
-    v.transform((s) => (s.trim().toLowerCase() === 'bye' ? null : s.trim().toUpperCase())),
-  );
   return mapping(
     {
       title: v.optional(printable('the name of the meet')),
@@ -199,10 +242,15 @@ export function meetSchema(decimals: Decimals, rules: KnownRules) {
       teams: v.optional(
         list(
           mapping(
-            { id, name: v.optional(printable('the name of the team')), carried: v.optional(score) },
+            {
+              id,
+              name: v.optional(printable('the name of the team')),
+              carried: v.optional(score),
+              lineup: v.optional(ordersByApparatus),
+            },
             '{ id: NQY, name: North Quay }',
           ),
-          'a list of { id, name, carried }',
+          'a list of { id, name, carried, lineup }',
         ),
       ),
       ranges: v.optional(printable('the name of a ranges file')),
@@ -226,31 +274,16 @@ export function meetSchema(decimals: Decimals, rules: KnownRules) {
         ),
         'a list of gymnasts, each with an id',
       ),
-      groups: v.optional(
-        list(
-          mapping(
-            { start: startOf, order: list(id, 'a list of gymnasts’ ids') },
-            '{ start: VT, order: [adeyemi, …] }',
-          ),
-          'a list of { start, order }',
-        ),
-      ),
-      rotations: v.optional(
-        list(
-          byApparatus(
-            list(id, 'a list of gymnasts’ ids'),
-            'a mapping from apparatus to gymnasts',
-            '{ UB: [adeyemi, …] }',
-          ),
-          'a list of { UB: [adeyemi, …] }',
-        ),
-      ),
+      groups: v.optional(list(groupSchema, 'a list of { start, order }')),
+      rotations: v.optional(list(ordersByApparatus, 'a list of { UB: [adeyemi, …] }')),
     },
     'a meet needs discipline: wag, scoring: open and gymnasts: [{ id: … }, …]',
   );
 }
 
 export type MeetDocument = v.InferOutput<ReturnType<typeof meetSchema>>;
+
+export type GroupDocument = NonNullable<NonNullable<MeetDocument['groups']>[number]>;
 
 /** What a fall costs when the file does not say, in units. */
 export function fallCost(system: keyof typeof SCORING_SYSTEMS, decimals: Decimals): Units {

@@ -28,6 +28,7 @@ export interface Catcher {
   /** Whose routine is the next. */
   readonly gymnast: string;
   readonly apparatus: string;
+  readonly session: number;
   readonly rotation: number;
   readonly toCome: readonly string[];
   readonly total: Score;
@@ -43,6 +44,7 @@ export interface Catcher {
 export interface LastScore extends AgainstRange {
   readonly gymnast: string;
   readonly apparatus: string;
+  readonly session: number;
   readonly rotation: number;
   readonly score: Score;
   readonly needed: readonly Needed[];
@@ -70,6 +72,7 @@ export interface FinishedSheet extends OpenScores, Stands {
   /** Null of a team. */
   readonly gymnast: string | null;
   readonly apparatus: null;
+  readonly session: null;
   readonly rotation: null;
   readonly range: null;
   /** None. */
@@ -103,6 +106,7 @@ export function finishedSheet(
     name: contender.name,
     gymnast: contest.kind.ranks === 'teams' ? null : contender.id,
     apparatus: null,
+    session: null,
     rotation: null,
     ...stands,
     range: null,
@@ -158,12 +162,13 @@ function catchersOf(
       d: null,
     });
     if (need === null) return [];
-    const { gymnast, apparatus, rotation } = next;
+    const { gymnast, apparatus, session, rotation } = next;
     return [
       {
         id: rival.id,
         gymnast,
         apparatus,
+        session,
         rotation,
         toCome: [...toCome].map((i) => routineAt(meet, i).apparatus),
         total: asScore(entry.total),
@@ -227,10 +232,11 @@ function lastScoreOf(meet: Meet, contest: Contest, contender: Contender): LastSc
   if (!isScored(result) || routineOf(open, routine.gymnast, routine.apparatus) === undefined) {
     return null;
   }
-  const { gymnast, apparatus, rotation } = routine;
+  const { gymnast, apparatus, session, rotation } = routine;
   const whose = { gymnast, apparatus };
   return {
     ...whose,
+    session,
     rotation,
     score: result.score,
     needed: neededFor(open, contest.id, whose, result),

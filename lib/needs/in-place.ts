@@ -90,6 +90,7 @@ export interface InPlace extends AgainstRange {
   readonly contender: string | null;
   readonly gymnast: string;
   readonly apparatus: string;
+  readonly session: number;
   readonly rotation: number;
   readonly score: Score;
   /** Of the contender; null where she is none, and without a place. */
@@ -145,6 +146,7 @@ export function scoreInPlace(before: Meet, after: Meet, recorded: Recorded): InP
     contest: contest.id,
     contender: contender?.id ?? null,
     ...whose,
+    session: routine.session,
     rotation: routine.rotation,
     score: result.score,
     total,

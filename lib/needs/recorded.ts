@@ -250,7 +250,7 @@ function warningsFor(meet: Meet, { act, notes, ...whose }: ReadRow): string[] {
   const turn = outOfTurn(meet, routine.index);
   if (turn !== null) warnings.push(turn);
   const earlier = meet.routines.filter(
-    (r) => r.gymnast === gymnast && r.rotation < routine.rotation && isToCome(meet, r.index),
+    (r) => r.gymnast === gymnast && r.at < routine.at && isToCome(meet, r.index),
   );
   if (standing === null && earlier.length > 0) {
     const codes = earlier.map((r) => r.apparatus).join(', ');

@@ -44,10 +44,9 @@ export function buildScenario(
 ): Scenario {
   const performances = [...recordedPerformances(meet)];
   const missing: MissingRange[] = [];
-  const { rotation } = routineAt(meet, asked);
+  const { at } = routineAt(meet, asked);
   const completes = (routine: number) =>
-    question.when === 'end' ||
-    (question.when === 'rotation' && routineAt(meet, routine).rotation <= rotation);
+    question.when === 'end' || (question.when === 'rotation' && routineAt(meet, routine).at <= at);
 
   for (const c of contest.contenders) {
     if (entryOf(c, performances).out) continue;

@@ -44,6 +44,7 @@ export interface NeedsSheet extends OpenScores, Stands {
   /** Whose routine is asked. */
   readonly gymnast: string;
   readonly apparatus: string;
+  readonly session: number;
   readonly rotation: number;
   readonly range: Range;
   readonly needs: readonly Need[];
@@ -225,6 +226,7 @@ function sheetFor(
     name: contender.name,
     gymnast: routine.gymnast,
     apparatus: routine.apparatus,
+    session: routine.session,
     rotation: routine.rotation,
     ...stands,
     range: asking.d === null ? range : { ...range, d: asking.d },

@@ -161,8 +161,8 @@ function chanceByScore(meet: Meet, contest: Contest, asked: CurveQuestion): Chan
   if (contender === undefined) throw new RangeError(`no contender ${id}`);
   const question: Question = { ...asked, contender };
   if (when === 'now') return onBoard(meet, contest, question);
-  const { rotation } = routineAt(meet, routine);
-  const counted = (i: number) => when === 'end' || routineAt(meet, i).rotation <= rotation;
+  const { at } = routineAt(meet, routine);
+  const counted = (i: number) => when === 'end' || routineAt(meet, i).at <= at;
   if ('total' in target) {
     const [alone] = modelOf(meet, { ...contest, contenders: [contender] }, counted).entrants;
     if (alone === undefined) throw new RangeError(`${id} has no total`);

@@ -8,7 +8,7 @@ import {
   routineAt,
   stationOf,
 } from '../meet/meet.js';
-import { apparatusName, listed, shortName } from '../meet/names.js';
+import { apparatusName, listed, rotationInWords, shortName } from '../meet/names.js';
 import { awaited, hasBeen, nextUp } from '../meet/now.js';
 
 /** So many who go up before her are named. */
@@ -60,17 +60,17 @@ export function ownBefore(meet: Meet, routine: number): Routine[] {
 export function outOfTurn(meet: Meet, routine: number): string | null {
   if (!isToCome(meet, routine) || isExpected(meet, routine)) return null;
   const asked = routineAt(meet, routine);
-  const { gymnast, apparatus, rotation } = asked;
+  const { gymnast, apparatus, at } = asked;
   const isUp = `${shortName(meet, gymnast)} is up on ${apparatusName(meet, apparatus)}`;
   const waiting = waitingBefore(meet, asked);
   const names = [...new Set(waiting.map((r) => shortName(meet, r.gymnast)))];
   const [next] = names;
   if (next === undefined) {
     if (ownBefore(meet, routine).length > 0) return null;
-    return `${isUp} in rotation ${rotation}, which has not begun there`;
+    return `${isUp} in ${rotationInWords(meet, asked)}, which has not begun there`;
   }
-  if (waiting.some((r) => r.rotation < rotation)) {
-    return `${isUp} in rotation ${rotation}, and ${next} is next there`;
+  if (waiting.some((r) => r.at < at)) {
+    return `${isUp} in ${rotationInWords(meet, asked)}, and ${next} is next there`;
   }
   const more = names.length - MOST_NAMED;
   const named = more > 1 ? [...names.slice(0, MOST_NAMED), `${more} more`] : names;
@@ -123,9 +123,9 @@ export function justScored(meet: Meet, gymnast: string): Routine | null {
 }
 
 /** Whether somebody of its rotation has been scored where it is performed. */
-export function isUnderWay(meet: Meet, { apparatus, rotation }: Routine): boolean {
+export function isUnderWay(meet: Meet, { apparatus, at }: Routine): boolean {
   const station = stationOf(meet, apparatus);
   return meet.routines.some(
-    (r) => r.rotation === rotation && stationOf(meet, r.apparatus) === station && hasBeen(meet, r),
+    (r) => r.at === at && stationOf(meet, r.apparatus) === station && hasBeen(meet, r),
   );
 }

@@ -16,10 +16,12 @@ import {
   someHaveDone,
 } from './standing.js';
 import { type ColumnOf, tableOf } from './table.js';
+import { folded } from './unnamed.js';
 import {
   capital,
   listed,
   ordinal,
+  rotationInWords,
   ruleInWords,
   shortName,
   shower,
@@ -31,11 +33,16 @@ import {
 export function standingsReport(meet: Meet, board: Standings): Report {
   const isFinal = board.rows.every((r) => r.toCome.length === 0) && board.underInquiry.length === 0;
   const now = isFinal ? 'final' : 'as it stands';
-  const when = board.after === null ? now : `after rotation ${board.after}`;
+  const when = afterInWords(meet, board) ?? now;
   return reportOf(
     boardSection(meet, board, `${titleOf(meet, board.contest)}, ${when}`),
     openSection(meet, board),
   );
+}
+
+function afterInWords(meet: Meet, { after, session }: Standings): string | null {
+  if (after === null || session === null) return null;
+  return `after ${rotationInWords(meet, { rotation: after, session })}`;
 }
 
 /** A board under a heading of its own. */
@@ -45,6 +52,7 @@ export function boardSection(meet: Meet, board: Standings, heading: string): Sec
   const certain = certainOn(meet, board);
   const isEven = said.progress.footing === 'even';
   const by = advanceBy(isEven, rows);
+  const { shown, said: others } = folded(meet, rows, (r) => r.id);
   const sharesFairly = (r: StandingsRow) =>
     isShared(rows, r, 'evenPlace') || isShared(rows, r, 'projectedPlace');
   const notes = [
@@ -65,7 +73,8 @@ export function boardSection(meet: Meet, board: Standings, heading: string): Sec
   return [
     title(heading),
     ...(isEven ? [] : [sentence(unevenInWords(said.progress, rows))]),
-    tableOf(columns, rows, { notes, tellsLeftOut: 'names' }),
+    tableOf(columns, shown, { notes, tellsLeftOut: 'names' }),
+    ...others,
     ...advanceLines(meet, rows, by),
     ...tiesOn(meet, said),
     ...skippedOnBoard(board.skipped),

@@ -27,6 +27,7 @@ import {
 } from './report.js';
 import { stakesSection } from './stakes.js';
 import { type ColumnOf, tableOf } from './table.js';
+import { folded } from './unnamed.js';
 import { restsOnUsual } from './usual.js';
 import { capital, listed, numberInWords, ordinal, shortName, shower, titleOf } from './words.js';
 
@@ -41,7 +42,7 @@ export function fieldReport(meet: Meet, answer: Chances): Report {
     [
       title(`${titleOf(meet, contest)}, chances with ${toCome}`),
       ...(atStake.length === 0 ? [] : [sentence(stillInWords(meet, answer), 'strong')]),
-      fieldTable(meet, answer),
+      ...fieldTable(meet, answer),
     ],
     podiumsSection(meet, answer),
     atStake.length === 0 || !findContest(meet, contest).givesMedals
@@ -52,10 +53,10 @@ export function fieldReport(meet: Meet, answer: Chances): Report {
 }
 
 /** Everyone, the likeliest winner first. */
-function fieldTable(meet: Meet, { contenders, error, contest, atStake }: Chances): Section[number] {
+function fieldTable(meet: Meet, { contenders, error, contest, atStake }: Chances): Section {
   const show = shower(meet);
   const goals = goalsAsked(meet, contest);
-  const rows = [...contenders].sort(byHopeOf(goals));
+  const { shown, said } = folded(meet, [...contenders].sort(byHopeOf(goals)), (r) => r.id);
   const isOver = atStake.length === 0;
   // Who has little hope of the least that is asked for.
   const least = goals.some((g) => g.target === 'advance') ? 'advance' : 'medal';
@@ -104,10 +105,8 @@ function fieldTable(meet: Meet, { contenders, error, contest, atStake }: Chances
       ? '* as long as everyone stays within their ranges, falls included'
       : '',
   ].filter((n) => n !== '');
-  return tableOf(columns, rows, {
-    notes: [...notes, ...placeNotes(contenders.length)],
-    tellsLeftOut: 'series',
-  });
+  const around = [...notes, ...placeNotes(contenders.length)];
+  return [tableOf(columns, shown, { notes: around, tellsLeftOut: 'series' }), ...said];
 }
 
 function targetCell(row: ContenderChances, target: GoalName, error: number): Cell {

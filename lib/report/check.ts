@@ -4,7 +4,8 @@ import type { Problem } from '../meet/problems.js';
 import type { Plan } from '../meet/read.js';
 import { type Report, reportOf, type Section, title } from './report.js';
 import { tableOf } from './table.js';
-import { apparatusName, boardName } from './words.js';
+import { orderInNames } from './unnamed.js';
+import { apparatusName } from './words.js';
 
 /** Every problem of a meet, and its rotations. `meet` is null where its file cannot be read. */
 export function checkReport(meet: Plan | null, { sound, problems, rotations }: Check): Report {
@@ -34,11 +35,17 @@ function counted(problems: readonly Problem[]): string {
 }
 
 function rotationsSection(meet: Plan, rotations: NonNullable<Check['rotations']>): Section {
-  const rows = rotations.flatMap(({ rotation, stations }) =>
-    stations.map((station, i) => ({ rotation: i === 0 ? String(rotation) : '', station })),
+  const sessions = new Set(rotations.map((r) => r.session));
+  const rows = rotations.flatMap(({ session, rotation, stations }) =>
+    stations.map((station, i) => ({
+      session: sessions.size > 1 && rotation === 1 && i === 0 ? String(session) : '',
+      rotation: i === 0 ? String(rotation) : '',
+      station,
+    })),
   );
   const table = tableOf(
     [
+      { head: 'session', cell: (r) => r.session },
       { head: 'rotation', cell: (r) => r.rotation },
       {
         head: 'on',
@@ -47,10 +54,7 @@ function rotationsSection(meet: Plan, rotations: NonNullable<Check['rotations']>
       },
       {
         head: 'in this order',
-        cell: ({ station }) => ({
-          text: '',
-          items: station.order.map((id) => boardName(meet, id)),
-        }),
+        cell: ({ station }) => ({ text: '', items: orderInNames(meet, station.order) }),
       },
     ],
     rows,

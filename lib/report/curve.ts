@@ -10,7 +10,7 @@ import { basis, placeColumns, placeNotes, withBar } from './chances.js';
 import { type GoalName, type GoalWords, goalsIn } from './goals.js';
 import { detail, type Report, reportOf, type Section, sentence, title } from './report.js';
 import { type ColumnOf, tableOf } from './table.js';
-import { apparatusName, capital, ordinal, shower, spokenName, wordsFor } from './words.js';
+import { capital, ordinal, shower, spokenName, whereInWords, wordsFor } from './words.js';
 
 /** Steps of a curve that can be taken in. */
 const STEPS_SHOWN = 12;
@@ -77,7 +77,7 @@ function headSection(
   error: number,
 ): Section {
   const show = shower(meet);
-  const where = `${apparatusName(meet, routine.apparatus)}, rotation ${routine.rotation}`;
+  const where = whereInWords(meet, routine);
   const team = routine.gymnast === contender.id ? '' : ` for ${contender.name}`;
   const now = goalsIn(contest).map(({ target, to }) => `${to}: ${targetWords(row, target, error)}`);
   const likeliest = row.places

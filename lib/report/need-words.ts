@@ -6,7 +6,7 @@ import type { NeedsSheet } from '../needs/sheet.js';
 import type { Units } from '../score.js';
 import { gridAtOrAbove, highestE } from '../scoring.js';
 import { goalWords } from './goals.js';
-import { nameOf, ordinal, ruleInWords, shower, theirs, wordsFor } from './words.js';
+import { nameOf, ordinal, rotationOf, ruleInWords, shower, theirs, wordsFor } from './words.js';
 
 /** "the others at their realistic best" */
 export function rivalsInWords(rivals: Need['rivals']): string {
@@ -62,7 +62,7 @@ export function needInWords(
   const { her } = wordsFor(meet, sheet.contender);
   const goal = goalInWords(meet, sheet, need.target);
   if (need.when === 'now') return `${goal} now`;
-  const when = need.when === 'rotation' ? ` after rotation ${sheet.rotation}` : '';
+  const when = need.when === 'rotation' ? ` after ${rotationOf(meet, sheet)}` : '';
   if (isAsExpected(need)) return `${goal}${when}`;
   if (isShort)
     return `${goal}${when}, ${inFewWords(need, sheet.toCome.length > 1 ? theirs(her) : null)}`;

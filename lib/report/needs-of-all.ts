@@ -1,5 +1,5 @@
 /** What everyone with a routine to come needs, a row each. */
-import type { Meet } from '../meet/meet.js';
+import { type Meet, routineOf } from '../meet/meet.js';
 import type { Need } from '../needs/need.js';
 import type { NeedsOfAll, NeedsSheet } from '../needs/sheet.js';
 import { caution } from './chance-words.js';
@@ -9,8 +9,10 @@ import { nameColumn } from './name-columns.js';
 import { chanceAskedInWords, goalInWords, rivalsInWords } from './need-words.js';
 import { openSection } from './open.js';
 import { type Report, reportOf, type Section, sentence, title } from './report.js';
+import { rotationColumns } from './rotation-columns.js';
 import { proofs } from './sheet.js';
 import { type ColumnOf, tableOf } from './table.js';
+import { folded } from './unnamed.js';
 import { restsOnUsual } from './usual.js';
 import { ordinal, shower } from './words.js';
 
@@ -30,6 +32,7 @@ export function needsOfAllReport(
   if (sheets.length === 0) {
     return reportOf([sentence(`Nobody has a routine to come in ${contest}.`)]);
   }
+  const { shown, said } = folded(meet, sheets, (s) => s.gymnast);
   const what = chance === null ? '' : ` for ${chanceAskedInWords(chance)}`;
   const notes: Section =
     chance === null
@@ -48,7 +51,8 @@ export function needsOfAllReport(
   return reportOf(
     [
       title(`What each needs from the next routine${what} (${contest})`),
-      tableOf(columnsOf(meet, sheets, chance), sheets),
+      tableOf(columnsOf(meet, sheets, chance), shown),
+      ...said,
       ...(isProjected(sheets)
         ? [
             sentence(
@@ -60,7 +64,7 @@ export function needsOfAllReport(
       ...sheets.slice(0, 1).flatMap((sheet) => openSection(meet, sheet)),
       ...notes,
     ],
-    ...sheets.flatMap((sheet) => proofs(meet, sheet)),
+    ...shown.flatMap((sheet) => proofs(meet, sheet)),
   );
 }
 
@@ -77,7 +81,7 @@ function columnsOf(
   const shown = whole ? main : [...new Set(sheets.flatMap((s) => s.needs.map((n) => n.target)))];
   const inFew = chance === null ? needInFew : chanceInFew;
   return [
-    { head: 'rotation', cell: (s) => String(s.rotation), align: 'right', spare: 2 },
+    ...rotationColumns<NeedsSheet>(meet, (s) => routineOf(meet, s.gymnast, s.apparatus), 2),
     { head: 'on', cell: (s) => s.apparatus },
     nameColumn(meet, (s) => s.contender),
     { head: isProjected(sheets) ? 'projected' : '', cell: placeHeld, align: 'right' },

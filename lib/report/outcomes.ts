@@ -105,7 +105,7 @@ function progressThen(meet: Meet, { contest, gymnast, apparatus, when }: Outcome
     (routine) =>
       when === 'end' ||
       routine.index === asked?.index ||
-      (when === 'rotation' && routine.rotation <= (asked?.rotation ?? 0)),
+      (when === 'rotation' && routine.at <= (asked?.at ?? -1)),
   );
 }
 

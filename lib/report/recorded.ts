@@ -4,6 +4,7 @@ import { findContest } from '../contest/contest.js';
 import { progressIn } from '../contest/like-for-like.js';
 import type { PastBest } from '../history/past-best.js';
 import type { Meet } from '../meet/meet.js';
+import { rotationAt } from '../meet/meet.js';
 import { openScores } from '../meet/now.js';
 import type { InPlace } from '../needs/in-place.js';
 import type { Recorded } from '../needs/recorded.js';
@@ -15,7 +16,7 @@ import { detail, type Report, reportOf, type Section, title } from './report.js'
 import { settledBy, unsettledBy } from './said.js';
 import { boardNow, movesTo, namingOf, type SaidBoard, standingInWords } from './standing.js';
 import { toldInWords, warningsBeside } from './told.js';
-import { contenderOf, nameOf, ordinal } from './words.js';
+import { contenderOf, nameOf, ordinal, rotationInWords } from './words.js';
 
 const MOST_CHANGES = 8;
 
@@ -65,14 +66,15 @@ function movesIn(
 ): Section {
   const { contest, changes } = recorded;
   const { footing } = progressIn(findContest(before, contest), recordedPerformances(before));
-  const { rotation, moves } = movesTo(after, contest, footing, changes);
-  const told =
-    rotation === null ? moves.filter(({ id }) => id !== contenderOf(after, recorded)) : moves;
+  const { at, moves } = movesTo(after, contest, footing, changes);
+  const told = at === null ? moves.filter(({ id }) => id !== contenderOf(after, recorded)) : moves;
   const more = told.length - MOST_CHANGES;
   // How a place was shared is known of the board before this score, and of no earlier one.
-  const wasShared = (id: string) => rotation === null && isShared(boards.was, id);
+  const wasShared = (id: string) => at === null && isShared(boards.was, id);
   return [
-    ...(rotation === null || told.length === 0 ? [] : [detail(`rotation ${rotation} is over:`)]),
+    ...(at === null || told.length === 0
+      ? []
+      : [detail(`${rotationInWords(after, rotationAt(after, at))} is over:`)]),
     ...told.slice(0, MOST_CHANGES).map(({ id, from, to }) => {
       const [then, now] = [placeOf(from, wasShared(id)), placeOf(to, isShared(boards.is, id))];
       return detail(`${nameOf(after, id)}: ${then} → ${now}`);

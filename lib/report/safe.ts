@@ -7,14 +7,23 @@ import { caution, settledInWords } from './chance-words.js';
 import { openSection } from './open.js';
 import { detail, type Report, reportOf, sentence, title } from './report.js';
 import { boardNow, namingOf, standingInWords } from './standing.js';
-import { apparatusName, capital, listed, nameOf, percent, shower, wordsFor } from './words.js';
+import {
+  apparatusName,
+  capital,
+  listed,
+  nameOf,
+  percent,
+  shower,
+  whereInWords,
+  wordsFor,
+} from './words.js';
 
 /** The sheet of who asks what is safe: `sheet.safe` is there. */
 export function safeReport(meet: Meet, sheet: NeedsSheet): Report {
   const safe = sheet.safe ?? [];
   const who = nameOf(meet, sheet.gymnast);
   const team = sheet.gymnast === sheet.contender ? '' : ` for ${sheet.name}`;
-  const where = `${apparatusName(meet, sheet.apparatus)}, rotation ${sheet.rotation}`;
+  const where = whereInWords(meet, sheet);
   const lines = safe.map((s) => safeInWords(meet, sheet, s));
   const won = sheet.settled.filter((s) => s.target === 'win');
   return reportOf(

@@ -2,7 +2,7 @@
 import { findContest } from '../contest/contest.js';
 import { type Footing, progressIn } from '../contest/like-for-like.js';
 import type { PastBest } from '../history/past-best.js';
-import { type Meet, resultFor, routineOf, type Told } from '../meet/meet.js';
+import { type Meet, resultFor, rotationAt, routineOf, type Told } from '../meet/meet.js';
 import type { InPlace } from '../needs/in-place.js';
 import type { Recorded } from '../needs/recorded.js';
 import { recordedPerformances } from '../rules/recorded.js';
@@ -12,7 +12,7 @@ import { inPlaceLines } from './in-place.js';
 import { type Report, reportOf, type Section, sentence } from './report.js';
 import { boardNow, movesTo, namingOf, type SaidBoard, standingInWords } from './standing.js';
 import { changeInWords, moveTold, toldInWords, warningsBeside } from './told.js';
-import { contenderOf, listed, nameOf, ordinal } from './words.js';
+import { capital, contenderOf, listed, nameOf, ordinal, rotationInWords } from './words.js';
 
 /** More places that changed than this are counted. */
 const MOST_CHANGES = 4;
@@ -57,17 +57,16 @@ export function saidReport(
 function movesIn(meet: Meet, recorded: Recorded, board: SaidBoard): Section {
   const { contest, changes } = recorded;
   const her = contenderOf(meet, recorded);
-  const { rotation, moves } = movesTo(meet, contest, footingBefore(meet, recorded), changes);
-  const told = moves
-    .filter(({ id }) => rotation !== null || id !== her)
-    .sort((a, b) => a.to - b.to);
+  const { at, moves } = movesTo(meet, contest, footingBefore(meet, recorded), changes);
+  const told = moves.filter(({ id }) => at !== null || id !== her).sort((a, b) => a.to - b.to);
   if (told.length === 0) return [];
   const words = told.slice(0, MOST_CHANGES).map(({ id, from, to }) => {
     const shares = board.of.get(id)?.tie?.kind === 'shares';
     return `${nameOf(meet, id)} ${moveInWords(from, to, shares)}`;
   });
   const more = told.length - words.length;
-  const when = rotation === null ? '' : `Rotation ${rotation} is over: `;
+  const when =
+    at === null ? '' : `${capital(rotationInWords(meet, rotationAt(meet, at)))} is over: `;
   return [sentence(`${when}${words.join(', ')}${more > 0 ? `, and ${more} more` : ''}.`)];
 }
 

@@ -27,7 +27,6 @@ import { areEven, boardNow, namingOf, someHaveDone, standingInWords } from './st
 import { type ColumnOf, tableOf } from './table.js';
 import { isFilled, restsOnUsual } from './usual.js';
 import {
-  apparatusName,
   capital,
   listed,
   nameOf,
@@ -36,6 +35,7 @@ import {
   shower,
   spokenName,
   toComeInWords,
+  whereInWords,
   wordsFor,
 } from './words.js';
 
@@ -54,7 +54,7 @@ export function needsReport(meet: Meet, sheet: NeedsSheet, options: SheetOptions
   const { often = null } = options;
   const who = spokenName(meet, sheet.gymnast);
   const team = sheet.gymnast === sheet.contender ? '' : ` for ${sheet.name}`;
-  const where = `${apparatusName(meet, sheet.apparatus)}, rotation ${sheet.rotation}`;
+  const where = whereInWords(meet, sheet);
   const isAsked = asksAbout(meet, sheet);
   const settled = sheet.settled
     .filter(isAsked)

@@ -5,6 +5,7 @@ import { nextUp } from '../meet/now.js';
 import { chanceInWords, WORTH_SAYING } from './chance-words.js';
 import { nameColumn } from './name-columns.js';
 import { type Section, title } from './report.js';
+import { rotationColumns } from './rotation-columns.js';
 import { type ColumnOf, tableOf } from './table.js';
 import { shortName } from './words.js';
 
@@ -56,7 +57,7 @@ function columnsOf(meet: Meet, error: number): ColumnOf<StakeRow>[] {
   const change = ({ low, high }: TitleChances) =>
     `${chanceInWords(low, error)} → ${chanceInWords(high, error)}`;
   return [
-    { head: 'rotation', cell: (r) => String(r.routine.rotation), align: 'right', spare: 1 },
+    ...rotationColumns<StakeRow>(meet, (r) => r.routine, 1),
     { head: 'on', cell: (r) => r.stake.apparatus },
     nameColumn(meet, (r) => r.stake.gymnast),
     {

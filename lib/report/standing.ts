@@ -6,13 +6,13 @@ import { nearestTo } from '../contest/board.js';
 import { type Contest, findContest } from '../contest/contest.js';
 import {
   type Footing,
-  lastFullRotation,
   type Progress,
   progressIn,
   progressOf,
+  rotationsFull,
 } from '../contest/like-for-like.js';
 import { type Standings, type StandingsRow, standings } from '../contest/standings.js';
-import { latestRotation, type Meet, routineAt } from '../meet/meet.js';
+import { type Meet, rotationAt, rotationsBegun, routineAt } from '../meet/meet.js';
 import { type Performance, partValue } from '../rules/entry.js';
 import { recordedPerformances } from '../rules/recorded.js';
 import type { PartValues } from '../rules/ties/tie-rule.js';
@@ -282,9 +282,9 @@ function likeForLike(board: SaidBoard, row: StandingsRow): string {
   return row.place === null ? 'no place yet' : `${ordinal(row.place)} so far`;
 }
 
-/** Whose place moved, and over which rotation, or null for the last score. */
+/** Whose place moved, and over which rotation, by its index, or null for the last score. */
 export interface Moves {
-  readonly rotation: number | null;
+  readonly at: number | null;
   /** False in the middle of a rotation, and wherever the board before cannot be compared. */
   readonly isKnown: boolean;
   readonly moves: readonly {
@@ -294,7 +294,7 @@ export interface Moves {
   }[];
 }
 
-const NOBODY: Moves = { rotation: null, isKnown: false, moves: [] };
+const NOBODY: Moves = { at: null, isKnown: false, moves: [] };
 
 /**
  * Who moved. With a score that leaves everyone with as many routines as before, whoever it moved; with
@@ -314,18 +314,19 @@ export function movesTo(
   if (is === 'uneven') return NOBODY;
   if (was !== 'uneven') {
     return {
-      rotation: null,
+      at: null,
       isKnown: true,
       moves: changes.flatMap(({ id, from, to }) => (to === null ? [] : [{ id, from, to }])),
     };
   }
-  const rotation = lastFullRotation(after);
-  if (rotation < 2 || latestRotation(after) !== rotation) return NOBODY;
+  const over = rotationsFull(after);
+  if (over < 2 || rotationsBegun(after) !== over) return NOBODY;
   const { rows } = standings(after, { contest });
-  const before = standings(after, { contest, after: rotation - 1 }).rows;
+  const { rotation, session } = rotationAt(after, over - 2);
+  const before = standings(after, { contest, after: rotation, session }).rows;
   const from = new Map(before.map((row) => [row.id, row.place] as const));
   return {
-    rotation,
+    at: over - 1,
     isKnown: true,
     moves: rows.flatMap((row) => {
       const { id, place } = row;

@@ -1,6 +1,7 @@
 /** Names, places and scores in words that can be read out. */
 import { findContest, hasMedalsToWin } from '../contest/contest.js';
-import type { Meet } from '../meet/meet.js';
+import { type Meet, type Routine, routineOf, sessionsOf } from '../meet/meet.js';
+import { apparatusName, rotationInWords } from '../meet/names.js';
 import { requireSound } from '../meet/sound.js';
 import type { Recorded } from '../needs/recorded.js';
 import { TIE_RULES } from '../rules/ties/index.js';
@@ -12,9 +13,29 @@ export {
   boardName,
   listed,
   nameOf,
+  rotationInWords,
   shortName,
   spokenName,
 } from '../meet/names.js';
+
+/** Where a routine is, at the head of what is said of it: "floor, rotation 3", "floor, session 2, rotation 3". */
+export function whereInWords(
+  meet: Meet,
+  { gymnast, apparatus }: Pick<Routine, 'gymnast' | 'apparatus'>,
+): string {
+  const { session, rotation } = routineOf(meet, gymnast, apparatus) ?? {};
+  const which = sessionsOf(meet).length > 1 ? `session ${session}, ` : '';
+  return `${apparatusName(meet, apparatus)}, ${which}rotation ${rotation}`;
+}
+
+/** The rotation of a routine in a sentence: "rotation 3", "rotation 3 of session 2". */
+export function rotationOf(
+  meet: Meet,
+  { gymnast, apparatus }: Pick<Routine, 'gymnast' | 'apparatus'>,
+): string {
+  const routine = routineOf(meet, gymnast, apparatus);
+  return routine === undefined ? '' : rotationInWords(meet, routine);
+}
 
 /** 1st, 2nd, 3rd, 11th, 21st. */
 export function ordinal(place: number): string {

@@ -367,7 +367,7 @@ describe('CSV', () => {
       templates: own,
     });
     expect(graphicsAs([answer], 'csv', 3)).toBe(
-      'contest,about,name,short,team,country,id,kind,target,status,by,apparatus,rotation,done,from,to,' +
+      'contest,about,name,short,team,country,id,kind,target,status,by,apparatus,session,rotation,done,from,to,' +
         'place,wasPlace,worst,tied,tieBy,levelWith,score,was,total,gap,chance,text,length,limit,' +
         'awaited,underInquiry,upBefore,stale\n' +
         'FX,ada,Ada Quill,,,,FX/standing/ada,standing,,,so-far,,,1,,,1,,,false,,,,,13.500,,,' +

@@ -20,7 +20,7 @@ import {
   type Standings,
   standings,
 } from '../../lib/index.js';
-import { afterRotation } from '../../lib/meet/meet.js';
+import { afterRotations } from '../../lib/meet/meet.js';
 import { readLog } from '../../lib/meet/read.js';
 import { EXAMPLES } from '../support/cli.js';
 
@@ -842,7 +842,7 @@ function compareBoards(
     expect(behind, id).toBe(place === null ? null : (board.rows[0]?.total ?? 0) - total);
   }
   if (again.rotations > 1) {
-    expect(boardOf(afterRotation(meet, 1), standings(meet, { after: 1 }))).toEqual(
+    expect(boardOf(afterRotations(meet, 1), standings(meet, { after: 1 }))).toEqual(
       plainBoard(again, contest, upTo(again, 1, results)),
     );
   }

@@ -45,7 +45,10 @@ function expectKind(p: Problem): void {
 }
 
 /** What of a gymnast is null where the list does not say it. */
-const NOT_SAID = { family: null, short: null, say: null, country: null, bib: null };
+const NOT_SAID = {
+  ...{ family: null, short: null, say: null, country: null, bib: null },
+  unnamed: false,
+};
 
 describe('a good start list', () => {
   it('gives gymnasts, teams, groups in start order, apparatus and points carried in', () => {

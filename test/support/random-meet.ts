@@ -26,6 +26,25 @@ export interface GymnastSketch {
   readonly on: readonly string[] | null;
   readonly carried: number | null;
   readonly ranges: Readonly<Record<string, RangeSketch>>;
+  /** Not in the list of the file, which has so many of a group still to be named. */
+  readonly unnamed?: boolean;
+}
+
+export interface TeamSketch {
+  readonly id: string;
+  readonly carried: number | null;
+  /** By apparatus: who goes up, first up first. */
+  readonly lineup?: Readonly<Record<string, readonly string[]>>;
+}
+
+export interface GroupSketch {
+  /** 1 where the file does not say. */
+  readonly session?: number;
+  /** A code, or `bye`; of no meaning where there is a route. */
+  readonly start: string;
+  readonly route?: readonly string[];
+  /** Those who are still to be named come last. */
+  readonly order: readonly string[];
 }
 
 export type ContestSketch = {
@@ -62,10 +81,10 @@ export interface Sketch {
   readonly ceiling: number | null;
   readonly contests: readonly ContestSketch[];
   readonly startOrder: 'rotate' | 'fixed' | null;
-  readonly teams: readonly { readonly id: string; readonly carried: number | null }[];
+  readonly teams: readonly TeamSketch[];
   readonly usual: Readonly<Record<string, RangeSketch>>;
   readonly gymnasts: readonly GymnastSketch[];
-  readonly groups: readonly { readonly start: string; readonly order: readonly string[] }[] | null;
+  readonly groups: readonly GroupSketch[] | null;
   readonly rotations: readonly Readonly<Record<string, readonly string[]>>[] | null;
   readonly log: readonly LogLine[];
 }
@@ -153,16 +172,18 @@ export function yamlOf(sketch: Sketch): string {
   }
   if (sketch.startOrder !== null) lines.push(`startOrder: ${sketch.startOrder}`);
   if (sketch.teams.length > 0) lines.push('teams:');
-  for (const { id, carried } of sketch.teams) {
+  for (const { id, carried, lineup } of sketch.teams) {
+    const orders = Object.entries(lineup ?? {}).map(([code, ids]) => [code, list(ids)] as const);
     const entry = pairs([
       ['id', id],
       ['carried', score(carried)],
+      ['lineup', orders.length === 0 ? null : pairs(orders)],
     ]);
     lines.push(`  - ${entry}`);
   }
   if (Object.keys(sketch.usual).length > 0) lines.push(`usual: ${ranges(sketch.usual)}`);
   lines.push('gymnasts:');
-  for (const g of sketch.gymnasts) {
+  for (const g of sketch.gymnasts.filter((g) => g.unnamed !== true)) {
     const entry = pairs([
       ['id', g.id],
       ['team', g.team],
@@ -173,8 +194,17 @@ export function yamlOf(sketch: Sketch): string {
     lines.push(`  - ${entry}`);
   }
   if (sketch.groups !== null) lines.push('groups:');
-  for (const { start, order } of sketch.groups ?? []) {
-    lines.push(`  - { start: ${start}, order: ${list(order)} }`);
+  for (const { session, start, route, order } of sketch.groups ?? []) {
+    const isUnnamed = (id: string) =>
+      sketch.gymnasts.some((g) => g.id === id && g.unnamed === true);
+    const unnamed = order.filter(isUnnamed).length;
+    const entry = pairs([
+      ['session', session],
+      route === undefined ? ['start', start] : ['route', list(route)],
+      ['order', list(order.filter((id) => !isUnnamed(id)))],
+      ['unnamed', unnamed === 0 ? null : unnamed],
+    ]);
+    lines.push(`  - ${entry}`);
   }
   if (sketch.rotations !== null) lines.push('rotations:');
   for (const rotation of sketch.rotations ?? []) {
@@ -213,6 +243,7 @@ export interface RoutineFact {
   readonly key: string;
   readonly gymnast: string;
   readonly apparatus: string;
+  /** Counted from 1 over all sessions. */
   readonly rotation: number;
 }
 
@@ -234,6 +265,14 @@ export interface Facts {
   readonly limits: ReadonlyMap<string, number>;
   readonly fall: number;
   readonly panel: { readonly counting: number; readonly millionths: number };
+  /** Rotation by rotation, over all sessions. */
+  readonly turns: readonly RotationFact[];
+}
+
+export interface RotationFact {
+  readonly session: number;
+  /** Its rotation, counted from 1 within its session. */
+  readonly inSession: number;
 }
 
 export function keyOf(gymnast: string, apparatus: string): string {
@@ -274,49 +313,107 @@ function onOf(sketch: Sketch, gymnast: GymnastSketch): string[] {
   if (gymnast.on !== null) {
     return apparatusIn(sketch).filter((code) => gymnast.on?.includes(code) ?? false);
   }
-  const all = everything(sketch);
+  const lineup = sketch.teams.find((t) => t.id === gymnast.team)?.lineup ?? {};
+  const all = everything(sketch).filter((code) => {
+    const order = lineup[code === 'VT2' ? 'VT' : code];
+    return order === undefined || order.includes(gymnast.id);
+  });
   if (sketch.rotations === null) return all;
   const isUp = (code: string) =>
     sketch.rotations?.some((r) => r[code]?.includes(gymnast.id)) ?? false;
   return all.filter((code) => isUp(code === 'VT2' ? 'VT' : code));
 }
 
-/** Station by station, rotation by rotation: who goes up, first up first. */
-function stationsOf(sketch: Sketch, on: ReadonlyMap<string, readonly string[]>) {
+/** One rotation: who goes up on each station, first up first. */
+interface Turn {
+  readonly session: number;
+  readonly stations: readonly (readonly [string, readonly string[]])[];
+}
+
+/** Rotation by rotation, over all sessions. */
+function turnsOf(sketch: Sketch, on: ReadonlyMap<string, readonly string[]>): Turn[] {
   const circle = apparatusIn(sketch).filter((code) => code !== 'VT2');
   const does = (id: string, code: string) => on.get(id)?.includes(code) ?? false;
   const { groups, rotations } = sketch;
-  if (rotations !== null) return rotations.map((r) => Object.entries(r));
+  if (rotations !== null) {
+    return rotations.map((r) => ({ session: 1, stations: Object.entries(r) }));
+  }
+  const onIt = (ids: readonly string[], code: string) =>
+    [
+      code,
+      linedUp(
+        sketch,
+        ids.filter((id) => does(id, code)),
+        code,
+      ),
+    ] as const;
   if (groups === null) {
     const ids = sketch.gymnasts.map((g) => g.id);
-    return circle.map((code) => [[code, ids.filter((id) => does(id, code))] as const]);
+    return circle.map((code) => ({ session: 1, stations: [onIt(ids, code)] }));
   }
-  const byes = groups.some((g) => g.start === 'bye');
-  const stations = byes ? groups.map((g) => g.start) : circle;
+  const sessions = new Map<number, GroupSketch[]>();
+  for (const session of [1, 2]) {
+    const hers = groups.filter((g) => (g.session ?? 1) === session);
+    if (hers.length > 0) sessions.set(session, hers);
+  }
+  return [...sessions].flatMap(([session, hers]) => turnsOfSession(sketch, session, hers, onIt));
+}
+
+/** A walk through the hall: who is done on a station goes to the next. */
+function turnsOfSession(
+  sketch: Sketch,
+  session: number,
+  groups: readonly GroupSketch[],
+  onIt: (ids: readonly string[], code: string) => readonly [string, readonly string[]],
+): Turn[] {
+  const circle = apparatusIn(sketch).filter((code) => code !== 'VT2');
+  const moving = groups.filter((g) => g.route === undefined);
+  const stations = moving.some((g) => g.start === 'bye') ? moving.map((g) => g.start) : circle;
   const orders = groups.map((g) => [...g.order]);
-  const places = groups.map((g, i) => (byes ? i : stations.indexOf(g.start)));
-  return stations.map(() => {
-    const now = stations.flatMap((code, place) => {
-      const group = places.indexOf(place);
-      if (group < 0 || code === 'bye') return [];
-      return [[code, (orders[group] ?? []).filter((id) => does(id, code))] as const];
+  const places = groups.map((g) =>
+    stations === circle ? circle.indexOf(g.start) : moving.indexOf(g),
+  );
+  const most = Math.max(
+    moving.length === 0 ? 0 : stations.length,
+    ...groups.map((g) => g.route?.length ?? 0),
+  );
+  return Array.from({ length: most }, (_, turn) => {
+    const here = groups.map(({ route }, g) =>
+      route === undefined ? stations[places[g] ?? 0] : (route[turn] ?? 'bye'),
+    );
+    const now = stations.flatMap((code) => {
+      if (code === 'bye') return [];
+      return here.flatMap((at, g) => (at === code ? [onIt(orders[g] ?? [], code)] : []));
     });
     // On to the next station; who competed turns.
     for (const [group, order] of orders.entries()) {
-      const here = places[group] ?? 0;
-      if (stations[here] !== 'bye' && sketch.startOrder !== 'fixed') {
+      if (here[group] !== 'bye' && sketch.startOrder !== 'fixed') {
         const first = order.shift();
         if (first !== undefined) order.push(first);
       }
-      places[group] = (here + 1) % stations.length;
+      places[group] = ((places[group] ?? 0) + 1) % stations.length;
     }
-    return now;
+    return { session, stations: now };
   });
 }
 
-function routinesOf(sketch: Sketch, on: ReadonlyMap<string, readonly string[]>): RoutineFact[] {
+/** Who of a team goes up is as its line-up says: whoever is due of it gives way to the next of that. */
+function linedUp(sketch: Sketch, order: readonly string[], code: string): readonly string[] {
+  const rest = new Map(
+    sketch.teams.map((t) => [t.id, t.lineup?.[code]?.filter((id) => order.includes(id))] as const),
+  );
+  return order.map((id) => {
+    const team = sketch.gymnasts.find((g) => g.id === id)?.team ?? '';
+    return rest.get(team)?.shift() ?? id;
+  });
+}
+
+function routinesOf(
+  turns: readonly Turn[],
+  on: ReadonlyMap<string, readonly string[]>,
+): RoutineFact[] {
   const routines: RoutineFact[] = [];
-  for (const [turn, stations] of stationsOf(sketch, on).entries()) {
+  for (const [turn, { stations }] of turns.entries()) {
     for (let position = 0; stations.some(([, order]) => position < order.length); position++) {
       for (const [code, order] of stations) {
         const gymnast = order[position];
@@ -384,7 +481,8 @@ export function limitWith(sketch: Limited, apparatus: string, d: number | null):
 
 export function factsOf(sketch: Sketch): Facts {
   const on = new Map(sketch.gymnasts.map((g) => [g.id, onOf(sketch, g)] as const));
-  const routines = routinesOf(sketch, on);
+  const turns = turnsOf(sketch, on);
+  const routines = routinesOf(turns, on);
   const ranges = new Map(
     routines.map(({ key, gymnast, apparatus }) => {
       const own = sketch.gymnasts.find((g) => g.id === gymnast)?.ranges[apparatus] ?? {};
@@ -405,6 +503,10 @@ export function factsOf(sketch: Sketch): Facts {
     limits,
     fall: sketch.fall ?? (sketch.scoring === 'open' ? pointOf(sketch) : pointOf(sketch) / 2),
     panel: { counting, millionths: Math.round(Number(step) * 1e6) },
+    turns: turns.map(({ session }, i) => ({
+      session,
+      inSession: turns.slice(0, i + 1).filter((t) => t.session === session).length,
+    })),
   };
 }
 
@@ -501,6 +603,11 @@ function headerArb(wishes: Wishes) {
     emptyTeam: fc.nat(7),
     schedule: fc.constantFrom('none', 'groups', 'byes', 'written'),
     byes: fc.integer({ min: 1, max: 2 }),
+    /** Two sessions, groups with routes, somebody still to be named, line-ups: now and then. */
+    sessions: fc.nat(2),
+    routes: fc.nat(2),
+    unnamed: fc.nat(2),
+    lineups: fc.nat(2),
     startOrder: fc.constantFrom<('rotate' | 'fixed' | null)[]>(null, 'rotate', 'fixed'),
     gymnasts: fc.integer(wishes.gymnasts ?? { min: 2, max: 8 }),
     done: fc.constantFrom(...(wishes.done ?? [0, 40, 75, 92, 100])),
@@ -589,7 +696,9 @@ function sketchFrom(
 
   const teamIds = TEAMS.slice(0, header.teams);
   const teamOf = (i: number) =>
-    draws[i]?.team === 0 ? null : (teamIds[i % teamIds.length] ?? null);
+    draws[i]?.team === 0 || ids[i]?.startsWith('unnamed')
+      ? null
+      : (teamIds[i % teamIds.length] ?? null);
   const contests = contestsOf(header, all);
   const apparatus = apparatusIn({ discipline, contests });
   const byDefault = everything({ discipline, contests });
@@ -616,6 +725,23 @@ function sketchFrom(
     const theirs = cells[(i - 1) * width + from] ?? own;
     return { ...theirs, roll: own.roll, special: own.special, order: own.order };
   };
+
+  const own = scheduleOf(
+    header,
+    apparatus.filter((c) => c !== 'VT2'),
+    ids,
+    draws.map((d) => d.group),
+    (i, code) => intended[i]?.includes(code) ?? false,
+    (i, code) => cellOf(i, code).rotation,
+  );
+  const last = draws.length - 1;
+  const unnamed = header.unnamed === 0 ? withoutName(own.groups, ids[last] ?? '') : null;
+  const schedule = { ...own, groups: unnamed?.groups ?? own.groups };
+  if (unnamed !== null) {
+    ids[last] = unnamed.id;
+    intended[last] = byDefault;
+  }
+  const lineups = header.lineups === 0 ? lineupsOf(header, teamIds, ids, teamOf, intended) : {};
 
   const ceiling = ceilingOf(header, amounts.top);
   const limitFor = (code: string) => limitOn({ discipline, scoring, decimals, ceiling }, code);
@@ -663,7 +789,8 @@ function sketchFrom(
   const gymnasts = draws.map(({ carried }, i): GymnastSketch => {
     const on = intended[i] ?? [];
     const ranges: Record<string, RangeSketch> = {};
-    for (const code of on) {
+    const isUnnamed = ids[i]?.startsWith('unnamed') === true;
+    for (const code of isUnnamed ? [] : on) {
       const draw = cellOf(i, code).range;
       if (draw.roll < 3) continue;
       const range = rangeFrom(draw, code, true);
@@ -673,23 +800,22 @@ function sketchFrom(
       if (Object.keys(range).length > 0) ranges[code] = range;
     }
     const brought = [amounts.step, 1, amounts.base + amounts.step][carried] ?? null;
+    const team = header.kind === 'team' || header.teams > 1 ? teamOf(i) : null;
+    const id = ids[i] ?? `g${i}`;
+    // By the line-ups of her team, and all where it has none.
+    const unsaid = byDefault.filter((code) => {
+      const order = lineups[team ?? '']?.[code === 'VT2' ? 'VT' : code];
+      return order === undefined || order.includes(id);
+    });
     return {
-      id: ids[i] ?? `g${i}`,
-      team: header.kind === 'team' || header.teams > 1 ? teamOf(i) : null,
-      on: sameList(on, byDefault) ? null : on,
-      carried: header.carried === 0 ? brought : null,
+      id,
+      team,
+      on: sameList(on, unsaid) ? null : on,
+      carried: header.carried === 0 && !isUnnamed ? brought : null,
       ranges,
+      ...(isUnnamed ? { unnamed: true } : {}),
     };
   });
-
-  const schedule = scheduleOf(
-    header,
-    apparatus.filter((c) => c !== 'VT2'),
-    ids,
-    draws.map((d) => d.group),
-    (i, code) => intended[i]?.includes(code) ?? false,
-    (i, code) => cellOf(i, code).rotation,
-  );
 
   const most = Math.max(
     1,
@@ -717,6 +843,7 @@ function sketchFrom(
           id,
           carried:
             header.carried === 0 ? ([null, amounts.step, 1][(i + header.teams) % 3] ?? null) : null,
+          ...(lineups[id] === undefined ? {} : { lineup: lineups[id] }),
         }))
       : [],
     usual,
@@ -808,16 +935,64 @@ function scheduleOf(
     });
     return rotations.length > 0 ? { groups: null, rotations } : { groups: null, rotations: null };
   }
-  const starts =
-    header.schedule === 'byes'
-      ? shuffled([...stations, ...Array.from({ length: header.byes }, () => 'bye')])
-      : shuffled(stations);
-  const groups = starts.map((start, g) => ({
-    start,
-    order: shuffled(ids.filter((_, i) => (groupOf[i] ?? 0) % starts.length === g)),
+  const sessions = header.sessions === 0 ? [1, 2] : [1];
+  const groups = sessions.flatMap((session): GroupSketch[] => {
+    const which = session === 1 ? {} : { session };
+    if (header.schedule === 'byes') {
+      const byes = Array.from({ length: header.byes }, () => 'bye');
+      return shuffled([...stations, ...byes]).map((start) => ({ ...which, start, order: [] }));
+    }
+    if (header.routes !== 0) {
+      return shuffled(stations).map((start) => ({ ...which, start, order: [] }));
+    }
+    // Round a circle of their own, so that nobody meets anybody.
+    const circle = shuffled([...stations, ...Array.from({ length: header.byes - 1 }, () => 'bye')]);
+    return circle.map((start, g) => {
+      const route = [...circle.slice(g), ...circle.slice(0, g)];
+      return { ...which, start, route, order: [] };
+    });
+  });
+  const filled = groups.map((group, g) => ({
+    ...group,
+    order: shuffled(ids.filter((_, i) => (groupOf[i] ?? 0) % groups.length === g)),
   }));
-  const used = header.schedule === 'byes' ? groups : groups.filter((g) => g.order.length > 0);
+  const used = header.schedule === 'byes' ? filled : filled.filter((g) => g.order.length > 0);
   return { groups: used, rotations: null };
+}
+
+/** The groups with somebody still to be named in place of one of them; null where there are none. */
+function withoutName(groups: readonly GroupSketch[] | null, name: string) {
+  const at = groups?.findIndex((g) => g.order.includes(name)) ?? -1;
+  if (groups === null || at < 0) return null;
+  const id = `unnamed-${at + 1}-1`;
+  const renamed = groups.map((g, i) =>
+    i === at ? { ...g, order: [...g.order.filter((other) => other !== name), id] } : g,
+  );
+  return { id, groups: renamed };
+}
+
+/** Line-ups of those who are on an apparatus anyway: of every team, on some. */
+function lineupsOf(
+  header: Header,
+  teams: readonly string[],
+  ids: readonly string[],
+  teamOf: (i: number) => string | null,
+  intended: readonly (readonly string[])[],
+): Record<string, Record<string, string[]>> {
+  const codes = [...new Set(intended.flat())].filter((code) => code !== 'VT2');
+  const isOf = (t: number, c: number) => (header.shuffle[(t + c) % 8] ?? 0) % 3 > 0;
+  const by = (id: string) => header.shuffle[(ids.indexOf(id) * 3 + 1) % 8] ?? 0;
+  return Object.fromEntries(
+    teams.map((team, t) => {
+      const orders = codes
+        .filter((_, c) => isOf(t, c))
+        .map((code): [string, string[]] => {
+          const hers = ids.filter((_, i) => teamOf(i) === team && intended[i]?.includes(code));
+          return [code, hers.sort((a, b) => by(a) - by(b))];
+        });
+      return [team, Object.fromEntries(orders)];
+    }),
+  );
 }
 
 function logFrom(

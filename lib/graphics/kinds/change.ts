@@ -1,6 +1,6 @@
 /** What the last row of the log did: score, total and place of whoever it was, then everyone who moved. */
 import {
-  afterRotation,
+  afterRotations,
   isScored,
   type Meet,
   type Result,
@@ -205,10 +205,10 @@ function movesBetween({ meet, contest }: Context, then: SaidBoard, now: SaidBoar
     const from = then.of.get(id)?.row.place ?? null;
     return from === to ? [] : [{ id, from, to }];
   });
-  const { isKnown, moves, rotation } = movesTo(meet, contest.id, then.progress.footing, changes);
+  const { isKnown, moves, at } = movesTo(meet, contest.id, then.progress.footing, changes);
   return {
     isKnown,
-    from: rotation === null ? then : boardNow(afterRotation(meet, rotation - 1), contest.id),
+    from: at === null ? then : boardNow(afterRotations(meet, at), contest.id),
     of: new Map(moves.map(({ id, from, to }) => [id, { was: from, is: to, by: 'board' }])),
   };
 }
@@ -257,6 +257,7 @@ function factOf(
         ...values,
         status: isScored(result) ? statusOf(stood, result) : what,
         apparatus: routine?.apparatus ?? null,
+        session: routine?.session ?? null,
         rotation: routine?.rotation ?? null,
         wasPlace: change.by === null ? null : change.was,
         score: isScored(result) ? result.score : null,

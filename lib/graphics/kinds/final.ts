@@ -1,7 +1,7 @@
 /** After the last score: who won what, and how; then the final board. */
 import { hasMedalsToWin } from '../../contest/contest.js';
 import type { StandingsRow } from '../../contest/standings.js';
-import { afterRotation, latestRotation } from '../../meet/meet.js';
+import { afterRotations, rotationsBegun } from '../../meet/meet.js';
 import { boardNow } from '../../report/standing.js';
 import type { Context } from '../context.js';
 import { asIs, type Fact, namesIn, PLACE, placeWords, YES_NO, yesNo } from '../fact.js';
@@ -108,7 +108,7 @@ function medalFacts(context: Context): Fact[] {
 
 /** Where everyone stood before the last rotation, if that compared like with like. */
 function placesBefore({ meet, contest }: Context): ReadonlyMap<string, StandingsRow['place']> {
-  const board = boardNow(afterRotation(meet, latestRotation(meet) - 1), contest.id);
+  const board = boardNow(afterRotations(meet, rotationsBegun(meet) - 1), contest.id);
   if (board.progress.footing !== 'even') return new Map();
   return new Map([...board.of.values()].map(({ row }) => [row.id, row.place] as const));
 }

@@ -224,6 +224,7 @@ function valuesOf(medals: number, { sheet, routine, asked, figure }: Asked): Lin
     status: { any: 'secured', score: status, tie: 'level-only', none: 'impossible' }[way],
     by: when,
     apparatus: sheet.apparatus,
+    session: routine.session,
     rotation: routine.rotation,
     done: sheet.done,
     from: tie?.score ?? null,

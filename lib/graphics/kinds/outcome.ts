@@ -136,7 +136,7 @@ function bandsOf(
 /** The board that the places are of, and what is said of it. */
 function boardOf(context: Context, routine: Routine) {
   const { meet, contest, when } = context;
-  const isOver = (r: Routine) => (when === 'now' ? r === routine : r.rotation <= routine.rotation);
+  const isOver = (r: Routine) => (when === 'now' ? r === routine : r.at <= routine.at);
   const progress = progressAfter(meet, contest, isOver);
   if (when === 'now') {
     return { mark: progress.footing, fields: soFarAfter(context, progress, routine) };
@@ -169,6 +169,7 @@ function factOf(context: Context, prepared: Prepared): Fact {
       ...NO_VALUES,
       by: when,
       apparatus: routine.apparatus,
+      session: routine.session,
       rotation: routine.rotation,
       from,
       to,

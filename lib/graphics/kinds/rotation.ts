@@ -1,6 +1,7 @@
 /** What the last full rotation changed: who leads after it, and whom it moved. */
-import { lastFullRotation } from '../../contest/like-for-like.js';
-import { afterRotation, latestRotation } from '../../meet/meet.js';
+import { rotationsFull } from '../../contest/like-for-like.js';
+import { afterRotations, rotationAt, rotationsBegun } from '../../meet/meet.js';
+import { rotationNumber } from '../../meet/names.js';
 import { boardNow, type SaidBoard } from '../../report/standing.js';
 import { asScore } from '../../score.js';
 import type { Context } from '../context.js';
@@ -44,20 +45,20 @@ export const rotation = lineKind({
   when: { of: OF, ...PLACE_WHEN, what: ['lead', 'up', 'down'] },
   isOfOne: true,
   // Once the next is under way it is no news.
-  isUnasked: ({ meet, isOver }) => !isOver && latestRotation(meet) <= lastFullRotation(meet),
+  isUnasked: ({ meet, isOver }) => !isOver && rotationsBegun(meet) <= rotationsFull(meet),
   facts: rotationFacts,
   templates: TEMPLATES,
 });
 
 function rotationFacts(context: Context): Fact[] {
   const { meet, contest } = context;
-  const over = lastFullRotation(meet);
+  const over = rotationsFull(meet);
   const isCounted = contest.contenders.some((c) =>
-    c.routines.some((i) => meet.routines[i]?.rotation === over),
+    c.routines.some((i) => meet.routines[i]?.at === over - 1),
   );
   if (!isCounted) return [];
-  const board = boardNow(afterRotation(meet, over), contest.id);
-  const before = over < 2 ? null : boardNow(afterRotation(meet, over - 1), contest.id);
+  const board = boardNow(afterRotations(meet, over), contest.id);
+  const before = over < 2 ? null : boardNow(afterRotations(meet, over - 1), contest.id);
   const gaps = gapsOn(board);
   return [...board.of.values()].flatMap(({ row, isOut }, i) => {
     const was = before?.of.get(row.id)?.row.place ?? null;
@@ -81,6 +82,7 @@ function factOf(
     readonly id: string;
     readonly place: number;
     readonly was: number | null;
+    /** How many rotations are over. */
     readonly over: number;
     readonly lead: number | null;
   },
@@ -92,6 +94,7 @@ function factOf(
   const { values, marks, fields } = placeOf(context, board, standing);
   const what = place === 1 ? 'lead' : (was ?? place) > place ? 'up' : 'down';
   const { tied, tieBy } = standing.row;
+  const which = rotationAt(meet, over - 1);
   return [
     {
       about: [id],
@@ -101,7 +104,8 @@ function factOf(
         // Everyone has had the rotation, whoever had a bye in it.
         by: 'board',
         status: what,
-        rotation: over,
+        session: which.session,
+        rotation: which.rotation,
         place,
         tied,
         tieBy,
@@ -113,7 +117,7 @@ function factOf(
       fields: {
         ...whoFields(context, contender, id),
         ...fields,
-        rotation: asIs(String(over)),
+        rotation: asIs(rotationNumber(meet, which)),
         was: was === place ? null : placeWords(was),
         lead: scoreIn(meet, lead),
       },

@@ -50,8 +50,11 @@ export const textsAreRead = fc.property(caseArb(0), ({ sketch }: Case) => {
     );
   same(
     'routines',
-    meet.routines.map((r) => `${r.gymnast}/${r.apparatus} in ${r.rotation}`),
-    facts.routines.map((r) => `${r.key} in ${r.rotation}`),
+    meet.routines.map((r) => `${r.gymnast}/${r.apparatus} in ${r.session}.${r.rotation}, ${r.at}`),
+    facts.routines.map(({ key, rotation }) => {
+      const { session, inSession } = facts.turns[rotation - 1] ?? {};
+      return `${key} in ${session}.${inSession}, ${rotation - 1}`;
+    }),
   );
   same(
     'limits',
@@ -96,7 +99,7 @@ export const boardsAreTrue = fc.property(caseArb(0), ({ sketch }: Case) => {
       const world = worldAfter(facts, after);
       const stands = standsIn(court, world);
       const places = placesOf(stands, court.rules);
-      const board = standings(meet, { contest: contestId(contest), after });
+      const board = standings(meet, { contest: contestId(contest), ...namedIn(facts, after) });
       must(board.rows.length === stands.length, sketch, () => 'everyone is on the board, once');
       for (const row of board.rows) {
         const stand = stands.find((s) => s.who.id === row.id);
@@ -123,6 +126,12 @@ export const boardsAreTrue = fc.property(caseArb(0), ({ sketch }: Case) => {
   }
 });
 
+/** A rotation, counted over all sessions, by its own number. */
+function namedIn({ turns }: Facts, after: number | null) {
+  const turn = after === null ? undefined : turns[after - 1];
+  return { after: turn?.inSession ?? null, session: turn?.session ?? null };
+}
+
 /** What was recorded by the end of a rotation. */
 function worldAfter(facts: Facts, after: number | null): World {
   const world = recordedWorld(facts);
@@ -145,7 +154,7 @@ export const boardsCompareLikeWithLike = fc.property(caseArb(0), ({ sketch }: Ca
       const to = projectedWorld(court, world);
       const projected = to === null ? null : placesInPlay(court, to);
       const moved = movesOf(court, facts, after);
-      const { rows } = standings(meet, { contest: contestId(contest), after });
+      const { rows } = standings(meet, { contest: contestId(contest), ...namedIn(facts, after) });
       for (const row of rows) {
         const her = stands.find((s) => s.who.id === row.id);
         if (her === undefined) throw new RangeError(row.id);
@@ -220,7 +229,10 @@ function otherLog(log: readonly LogLine[], random: (below: number) => number): L
 
 /** The same meet, its rows, gymnasts, teams and groups in another order. */
 export function inOtherOrder(sketch: Sketch, random: (below: number) => number): Sketch {
-  const groups = sketch.groups === null ? null : shuffled(sketch.groups, random);
+  // Those who are still to be named have their ids by the place of their group.
+  const isFixed = sketch.gymnasts.some((g) => g.unnamed === true);
+  const groups =
+    sketch.groups === null || isFixed ? sketch.groups : shuffled(sketch.groups, random);
   return {
     ...sketch,
     gymnasts: shuffled(sketch.gymnasts, random),

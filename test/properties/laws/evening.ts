@@ -145,7 +145,11 @@ function plainSketch(sketch: Sketch, { orders, on, results, performed }: Told): 
     ...sketch,
     rotations,
     groups: null,
-    gymnasts: sketch.gymnasts.map((g) => ({ ...g, on: [...(on.get(g.id) ?? [])] })),
+    teams: sketch.teams.map(({ id, carried }) => ({ id, carried })),
+    gymnasts: sketch.gymnasts.map(({ unnamed, ...g }) => ({
+      ...g,
+      on: [...(on.get(g.id) ?? [])],
+    })),
     log: [...scored, ...awaited],
   };
 }
@@ -296,13 +300,16 @@ function sorted(value: unknown): unknown {
 
 /**
  * Written out, with room for who steps in: the file of a plain meet has both on an apparatus. Where groups
- * have byes the stations stand in the order of the groups, which rotations cannot say.
+ * have byes the stations stand in the order of the groups, which rotations cannot say, nor have they sessions
+ * or anybody still to be named.
  */
 function roomy(given: Sketch): Sketch {
-  const hasByes = given.groups?.some((g) => g.start === 'bye') ?? false;
+  const isPlain =
+    given.groups?.every((g) => g.start !== 'bye' && g.session === undefined) !== false &&
+    given.gymnasts.every((g) => g.unnamed !== true);
   const sketch = { ...given, log: [] };
   return {
-    ...(hasByes ? plainSketch(sketch, toldBy(sketch, [])) : sketch),
+    ...(isPlain ? sketch : plainSketch(sketch, toldBy(sketch, []))),
     contests: sketch.contests.map((c) => (c.kind === 'team' ? { ...c, up: c.up + 20 } : c)),
   };
 }

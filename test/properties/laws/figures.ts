@@ -65,7 +65,16 @@ function cellsOf(meet: Meet, contest: string): Map<string, string> {
   const blocks = reports.needsOfAll(meet, all).flat();
   const table = blocks.find((block) => block.kind === 'table');
   if (table?.kind !== 'table') return new Map();
-  const cells = all.gymnasts.flatMap(({ gymnast, apparatus }, row) =>
+  // Those who are still to be named and have done nothing are one line together.
+  const begun = new Set(
+    meet.routines.flatMap((r) =>
+      meet.results[r.index] != null || meet.up[r.index] ? [r.gymnast] : [],
+    ),
+  );
+  const isShown = (id: string) =>
+    begun.has(id) || meet.gymnasts.some((g) => g.id === id && !g.unnamed);
+  const shown = all.gymnasts.filter((sheet) => isShown(sheet.gymnast));
+  const cells = shown.flatMap(({ gymnast, apparatus }, row) =>
     table.columns.map(({ head }, column): [string, string] => [
       `${gymnast} ${apparatus} ${HEADS[head] ?? head}`,
       table.rows[row]?.cells[column]?.text ?? '',

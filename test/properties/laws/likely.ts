@@ -175,8 +175,8 @@ function checkBoards(
 function boundsOf(question: Question, score: number): { least: number; most: number } | null {
   const { meet, contest, contender, routine, target, when, margin } = question;
   const recorded = recordedPerformances(meet);
-  const { rotation } = routineAt(meet, routine);
-  const counts = (i: number) => when === 'end' || routineAt(meet, i).rotation <= rotation;
+  const { at } = routineAt(meet, routine);
+  const counts = (i: number) => when === 'end' || routineAt(meet, i).at <= at;
   const totalsOf = (who: Contender, given: boolean): Map<number, number> | null => {
     const open = who.routines.filter(
       (i) => recorded[i] === null && counts(i) && !(given && i === routine),

@@ -180,7 +180,8 @@ function gapOf(id: string, stands: readonly Stand[], court: Court): number | nul
 
 function wrongInRotation(line: Line, { court, read }: Boards): string | null {
   const { facts } = read;
-  const over = line.rotation ?? 0;
+  const over =
+    facts.turns.findIndex((t) => t.session === line.session && t.inSession === line.rotation) + 1;
   const isOpen = facts.routines.some(
     (r) => r.rotation <= over && facts.results.get(r.key) === null,
   );
