@@ -7,6 +7,7 @@ import type { TieRuleName } from '../rules/ties/index.js';
 import { asScore, type Score, type Units } from '../score.js';
 import { rank } from './board.js';
 import { type Contest, findContest } from './contest.js';
+import { type CountedScore, countedByPart } from './counting.js';
 import { evenPlaces, lastFullRotation, type Places, projectionOf } from './like-for-like.js';
 import { recordedPerformances } from './recorded.js';
 
@@ -52,6 +53,11 @@ export interface StandingsRow {
    * totals.
    */
   readonly scores: Readonly<Record<string, Score | 'DNS' | 'DNF' | null>>;
+  /**
+   * Of a team, by apparatus: its scores so far, the highest first, and which of them count; of equal ones
+   * the first up does. Null for a gymnast.
+   */
+  readonly counting: Readonly<Record<string, readonly CountedScore[]>> | null;
 }
 
 export interface Standings extends OpenScores {
@@ -138,6 +144,7 @@ function boardRows(
         toCome: routinesToCome(entry).map((i) => routineAt(meet, i).apparatus),
         projected: scoreOrNull(projected.entries.get(id)?.total),
         scores: scoresOf(meet, contest, entry),
+        counting: contest.kind.ranks === 'teams' ? countedByPart(meet, entry) : null,
       };
     }),
     skipped,

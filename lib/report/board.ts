@@ -2,6 +2,7 @@
 import type { Progress } from '../contest/like-for-like.js';
 import type { Standings, StandingsRow } from '../contest/standings.js';
 import type { Meet } from '../meet/meet.js';
+import { countedSection } from './counted-scores.js';
 import { nameColumn, teamColumns } from './name-columns.js';
 import { openSection } from './open.js';
 import { type Report, reportOf, type Section, sentence, type Tone, title } from './report.js';
@@ -33,6 +34,7 @@ export function standingsReport(meet: Meet, board: Standings): Report {
   const when = board.after === null ? now : `after rotation ${board.after}`;
   return reportOf(
     boardSection(meet, board, `${titleOf(meet, board.contest)}, ${when}`),
+    countedSection(meet, board, !isFinal),
     openSection(meet, board),
   );
 }

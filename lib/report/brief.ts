@@ -3,6 +3,7 @@ import { findContest } from '../contest/contest.js';
 import { isToCome, type Meet } from '../meet/meet.js';
 import type { Brief, BriefGoal } from '../needs/brief.js';
 import { unsettled } from './chance-words.js';
+import { countingBrief } from './counting.js';
 import { figureOf, tieOfFigure } from './figure.js';
 import { sharedInWords, statusInWords, tieScoreOf } from './need-words.js';
 import { type Report, reportOf, sentence, title } from './report.js';
@@ -37,9 +38,12 @@ export function briefReport(meet: Meet, answer: Brief): Report {
             medal === null ? '' : `, ${MEDAL.after} ${often(fall.medal)}`
           } of the time.`,
         ];
+  const counting = countingBrief(meet, sheet);
   return reportOf([
     title(`${spokenName(meet, sheet.gymnast)}${team} on ${apparatusName(meet, sheet.apparatus)}`),
-    ...[...goals.flat(), ...fallen].map((text) => sentence(text)),
+    ...[...goals.flat(), ...fallen, ...(counting === '' ? [] : [counting])].map((text) =>
+      sentence(text),
+    ),
   ]);
 }
 
