@@ -19,13 +19,16 @@ import {
 /** More team-mates than these are not named where what they score is spoken of. */
 const NAMED = 2;
 
+/** More than these to come are counted. */
+const LISTED = 3;
+
 /** The scores that stand and from which on hers counts; what a fall costs, and whether it matters at all. */
 export function countingLines(meet: Meet, sheet: NeedsSheet): string[] {
   const { counting } = sheet;
   if (counting === null) return [];
   return [
     [scoresSoFar(meet, sheet, counting), countsInWords(meet, sheet, counting)],
-    [fallInWords(meet, counting, sheet.range.likely), placeInWords(meet, sheet, counting)],
+    [fallInWords(meet, sheet), placeInWords(meet, sheet, counting)],
   ]
     .map((sentences) => sentences.filter((words) => words !== '').join(' '))
     .filter((line) => line !== '');
@@ -33,9 +36,9 @@ export function countingLines(meet: Meet, sheet: NeedsSheet): string[] {
 
 /** The same in one line: from which score on hers counts, and what a fall costs. */
 export function countingBrief(meet: Meet, sheet: NeedsSheet): string {
-  const { counting, range } = sheet;
+  const { counting } = sheet;
   if (counting === null) return '';
-  return [countsInWords(meet, sheet, counting), fallInWords(meet, counting, range.likely)]
+  return [countsInWords(meet, sheet, counting), fallInWords(meet, sheet, true)]
     .filter((words) => words !== '')
     .join(' ');
 }
@@ -56,7 +59,7 @@ function scoresSoFar(meet: Meet, { apparatus }: NeedsSheet, counting: Counting):
   const { she } = meet.words;
   const after =
     toCome.length > 0
-      ? `${listed(toCome.map((id) => shortName(meet, id)))} to come`
+      ? `${toCome.length > LISTED ? numberInWords(toCome.length) : listed(toCome.map((id) => shortName(meet, id)))} to come`
       : `${she} ${she === 'they' ? 'are' : 'is'} the last`;
   return `${rule}${soFar}; ${after}.`;
 }
@@ -72,8 +75,8 @@ export function countedItems(meet: Meet, scores: readonly CountedScore[]): strin
   ];
 }
 
-function whose(meet: Meet, { gymnast, score }: ScoreOf, expected = ''): string {
-  return `${shortName(meet, gymnast)}’s ${expected}${shower(meet)(score)}`;
+function whose(meet: Meet, { gymnast, score }: ScoreOf): string {
+  return `${shortName(meet, gymnast)}’s ${shower(meet)(score)}`;
 }
 
 /** "13.333" and how likely: "13.333, above her realistic best,". */
@@ -118,38 +121,52 @@ function whateverFollows(meet: Meet, { underInquiry }: NeedsSheet, counting: Cou
   const { toCome, scores } = counting;
   const isOpen = underInquiry.some((u) => scores.some((s) => s.gymnast === u.gymnast));
   if (isOpen || toCome.length === 0 || toCome.length > NAMED) return 'whatever follows';
-  const names = listed(toCome.map((id) => shortName(meet, id)));
-  return `whatever ${names} ${toCome.length === 1 ? 'scores' : 'score'}`;
+  return `whatever ${theyScore(meet, toCome)}`;
 }
 
-/** "A fall from her expected 13.700 costs the team 0.400: Orr’s 13.300 would count instead." */
-function fallInWords(meet: Meet, { fall, toCome }: Counting, likely: number | null): string {
-  if (fall === null || likely === null) return '';
-  const { her } = meet.words;
+/**
+ * "A fall from her expected 13.700 costs the team 0.400: Orr’s 13.300 would count instead." With team-mates
+ * to come as it stands, and once they have scored as expected; briefly only the latter, where it is known.
+ */
+function fallInWords(
+  meet: Meet,
+  { counting, range: { likely } }: NeedsSheet,
+  isBrief = false,
+): string {
+  const fall = counting?.fall;
+  if (counting === null || fall == null || likely === null) return '';
   const show = shower(meet);
-  const expected = `${her} expected ${show(likely)}`;
-  const whole = likely - fall.score;
-  const amount = (costs: number) => (costs === whole ? `the whole ${show(costs)}` : show(costs));
+  const expected = `${meet.words.her} expected ${show(likely)}`;
+  const from = isBrief ? '' : ` from ${expected}`;
+  const amount = (costs: number) =>
+    costs === likely - fall.score ? `the whole ${show(costs)}` : show(costs);
   const later = fall.expected;
   if (later === null || isSame(fall.now, later)) {
     const { costs, instead } = fall.now;
     if (costs === 0 && instead !== null) {
       return `A fall costs nothing while ${whose(meet, instead)} counts: even ${expected} is no more.`;
     }
-    const other = instead === null ? '' : `: ${whose(meet, instead)} would count instead`;
-    return `A fall from ${expected} costs the team ${amount(costs)}${other}.`;
+    const still = counting.now.over === null ? '' : `: ${show(fall.score)} still counts`;
+    const other = instead === null ? still : `: ${whose(meet, instead)} would count instead`;
+    return `A fall${from} costs the team ${amount(costs)}${other}.`;
   }
-  const isNamed = toCome.length <= NAMED;
-  const they = isNamed ? listed(toCome.map((id) => shortName(meet, id))) : 'the others there';
-  const score = isNamed && toCome.length === 1 ? 'scores' : 'score';
-  const then = `if ${they} ${score} as expected`;
-  const now = `A fall from ${expected} costs the team ${amount(fall.now.costs)} as it stands`;
-  if (later.instead === null) return `${now}, and ${amount(later.costs)} ${then}.`;
-  const isExpected = toCome.includes(later.instead.gymnast) ? 'expected ' : '';
-  const other = whose(meet, later.instead, isExpected);
-  return later.costs === 0
-    ? `${now}, but nothing ${then}: ${other} would count anyway.`
-    : `${now}, but ${amount(later.costs)} ${then}: ${other} would count instead.`;
+  const { costs, instead } = later;
+  const then = `if ${theyScore(meet, counting.toCome)} as expected`;
+  const how = costs === 0 ? 'anyway' : 'instead';
+  const other = instead === null ? '' : `: ${whose(meet, instead)} would count ${how}`;
+  if (isBrief) {
+    return `A fall costs the team ${costs === 0 ? 'nothing' : amount(costs)} ${then}${other}.`;
+  }
+  const but = costs === fall.now.costs ? 'and' : 'but';
+  const now = `costs the team ${amount(fall.now.costs)} as it stands`;
+  return `A fall${from} ${now}, ${but} ${costs === 0 ? 'nothing' : amount(costs)} ${then}${other}.`;
+}
+
+/** "Orr scores", "Orr and Lind score" */
+function theyScore(meet: Meet, toCome: readonly string[]): string {
+  if (toCome.length > NAMED) return 'the others there score';
+  const names = listed(toCome.map((id) => shortName(meet, id)));
+  return `${names} ${toCome.length === 1 ? 'scores' : 'score'}`;
 }
 
 function isSame(a: FallCost, b: FallCost): boolean {
