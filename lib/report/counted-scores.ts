@@ -36,7 +36,7 @@ export function countedSection(
   if (rows.length === 0) return [];
   return [
     title(
-      latest ? 'The scores that count, on the last apparatus of each' : 'The scores that count',
+      latest ? 'The scores that count, on each team’s latest apparatus' : 'The scores that count',
     ),
     tableOf(
       [
