@@ -82,7 +82,7 @@ export function countingOf(meet: Meet, asked: Asked, d: Score | null): Counting 
     toCome: toCome.map((i) => routineAt(meet, i).gymnast),
     now: countsAbove(meet, routine, scores[count - 1]),
     certain: certainly(meet, part, routine, count),
-    fall: fallCosts(meet, { part, routine, count, toCome }, recorded),
+    fall: fallCosts(meet, { part, routine, toCome }, recorded),
     place: samePlace(meet, asked, d),
   };
 }
@@ -121,24 +121,30 @@ function certainly(meet: Meet, part: Part, routine: number, count: number): Coun
 interface Fallen {
   readonly part: Part;
   readonly routine: number;
-  readonly count: number;
   readonly toCome: readonly number[];
 }
 
 function fallCosts(
   meet: Meet,
-  { part, routine, count, toCome }: Fallen,
+  { part, routine, toCome }: Fallen,
   recorded: Performances,
 ): Counting['fall'] {
   const { likely } = rangeAt(meet, routine);
   if (likely === null || meet.scoring.fall === 0) return null;
   const score = asScore(Math.max(likely - meet.scoring.fall, 0));
+  const { gymnast } = routineAt(meet, routine);
   const costIn = (performances: Performances): FallCost => {
-    const edge = countedScores(meet, part, performances)[count - 1];
-    if (edge === undefined) return { costs: asScore(likely - score), instead: null };
+    const withScore = (hers: Units) =>
+      countedScores(meet, part, performances.with(routine, assumed(hers, null))).filter(
+        (s) => s.counts,
+      );
+    const sum = (counted: readonly CountedScore[]) => counted.reduce((all, s) => all + s.score, 0);
+    const fallen = withScore(score);
+    const lowest = fallen.at(-1);
+    const isHers = fallen.some((s) => s.gymnast === gymnast);
     return {
-      costs: asScore(Math.max(likely, edge.score) - Math.max(score, edge.score)),
-      instead: score >= edge.score ? null : scoreOf(edge),
+      costs: asScore(sum(withScore(likely)) - sum(fallen)),
+      instead: isHers || lowest === undefined ? null : scoreOf(lowest),
     };
   };
   const expected = [...recorded];

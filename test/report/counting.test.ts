@@ -81,6 +81,12 @@ describe('what counts, for the next up', () => {
     );
   });
 
+  it('a fall that is level with the lowest is dropped, as on the board: she goes up later', () => {
+    expect(linesOf(meetOf(['ada,BB,9.850', 'bea,BB,9.200', 'cor,BB,9.800']))[1]).toBe(
+      'A fall from her expected 9.700 costs the team the whole 0.500: Moor’s 9.200 would count instead.',
+    );
+  });
+
   it('above her realistic best is said to be that', () => {
     expect(linesOf(meetOf(['ada,BB,9.950', 'bea,BB,9.900', 'cor,BB,9.925']))[0]).toContain(
       'Hers counts from 9.925, above her realistic best, and pushes out Moor’s 9.900',
