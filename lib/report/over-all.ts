@@ -8,7 +8,7 @@ import { goalInWords } from './need-words.js';
 import { type Section, sentence } from './report.js';
 import { capital, percent, shortName, shower, wordsFor } from './words.js';
 
-/** Of a team no more scores than these are listed. */
+/** More scores than these are not listed. */
 const LISTED = 8;
 
 /** A sentence a target, of those that are asked about. */
@@ -17,57 +17,43 @@ export function overAll(meet: Meet, sheet: NeedsSheet, isAsked: (need: Need) => 
   const contender = findContest(meet, sheet.contest).contenders.find(
     (c) => c.id === sheet.contender,
   );
-  const _isSum = contender?.parts.every((part) => scoresDropped(part) === 0) === true;
+  const isSum = contender?.parts.every((part) => scoresDropped(part) === 0) === true;
   return sheet.needs.filter(isAsked).flatMap((need): Section => {
-    const { target, remainingTotal, status, rivals } = need;
+    const { target, remainingTotal, status, rivals, split } = need;
     const isSaid = isAlone || (rivals === 'likely' && target !== 'hold');
     if (remainingTotal === null || status === 'secured' || !isSaid) return [];
+    // What is left to the total of the mark, one unit less than what takes her past it.
+    const level = shower(meet)(remainingTotal - 1);
+    const { her } = wordsFor(meet, sheet.contender);
+    const more =
+      isSum && split !== null
+        ? `, ${level} in all ties`
+        : ` ${her} total must grow by more than ${level}`;
     const goal = capital(goalInWords(meet, sheet, target));
-    const isSum =
-      need.split !== null && sheet.counting === null && sheet.gymnast === sheet.contender;
-    return [
-      sentence(
-        `${goal}${isSum && need.split !== null ? inAll(meet, need) : growth(meet, sheet, need)}.`,
-      ),
-    ];
+    return [sentence(`${goal}${more}${howItSplits(meet, sheet, need, isSum)}.`)];
   });
 }
 
-/** What is left to the total of the mark, one unit less than what takes her past it. */
-function levelOf(meet: Meet, { remainingTotal }: Need): string {
-  return shower(meet)((remainingTotal ?? 1) - 1);
-}
-
-/** So often her ranges bring each of the scores, or more. */
-function oftenEach({ split }: Need): string {
-  return percent(Math.max(0, 1 - (split?.quantile ?? 0)));
-}
-
-/** ", 29.033 in all ties: BB 14.533, FX 14.533 (16% each, no fall)" */
-function inAll(meet: Meet, need: Need): string {
-  const show = shower(meet);
-  const scores = need.split?.scores.map((s) => `${s.apparatus} ${show(s.score)}`).join(', ');
-  return `, ${levelOf(meet, need)} in all ties: ${scores} (${oftenEach(need)} each, no fall)`;
-}
-
 /**
- * Of a team, where the total may grow by less than is scored: " its total must grow by more than 28.233:
- * BB Orr 13.600, Moor 13.200 would do (38% each, no fall)".
+ * ": BB 14.533, FX 14.533 (16% each, no fall)"; of a team with names, and where it drops scores said to be
+ * enough, since the total grows by less than their sum.
  */
-function growth(meet: Meet, sheet: NeedsSheet, need: Need): string {
-  const { her } = wordsFor(meet, sheet.contender);
-  const grow = ` ${her} total must grow by more than ${levelOf(meet, need)}`;
+function howItSplits(meet: Meet, sheet: NeedsSheet, need: Need, isSum: boolean): string {
   const { split, missing } = need;
   if (split === null) {
-    return missing.length > 0 ? grow : `${grow}, and ${her} realistic best brings no more`;
+    const { her } = wordsFor(meet, sheet.contender);
+    return missing.length > 0 ? '' : `, and ${her} realistic best brings no more`;
   }
-  const chance = `${oftenEach(need)} each, no fall`;
-  if (split.scores.length > LISTED) {
-    return `${grow}: ${split.scores.length} scores as good as this would do (${chance})`;
+  const { scores } = split;
+  // So often her ranges bring each of the scores, or more.
+  const often = percent(Math.max(0, 1 - split.quantile));
+  if (scores.length > LISTED) {
+    return `: scores that each of the ${scores.length} to come reaches ${often} of the time, no fall, would do`;
   }
-  const scores = split.scores.map(
-    ({ gymnast, apparatus, score }, i) =>
-      `${apparatus === split.scores[i - 1]?.apparatus ? '' : `${apparatus} `}${shortName(meet, gymnast)} ${shower(meet)(score)}`,
-  );
-  return `${grow}: ${scores.join(', ')} would do (${chance})`;
+  const isTeam = scores.some(({ gymnast }) => gymnast !== sheet.contender);
+  const list = scores.map(({ gymnast, apparatus, score }, i) => {
+    const where = isTeam && apparatus === scores[i - 1]?.apparatus ? '' : `${apparatus} `;
+    return `${where}${isTeam ? `${shortName(meet, gymnast)} ` : ''}${shower(meet)(score)}`;
+  });
+  return `: ${list.join(', ')}${isSum ? '' : ' would do'} (${often} each, no fall)`;
 }

@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { brief, type Meet, needs, reports, standings } from '../../lib/index.js';
 import { countingLines } from '../../lib/report/counting.js';
-import { meetFrom } from '../support/meet.js';
+import { logFrom, meetFrom } from '../support/meet.js';
 
 /** Beam alone, four up and three count; a rival team that has finished on `rival`. Grid 0.025, a fall 0.500. */
 const meetOf = (
@@ -121,6 +121,26 @@ describe('what counts, for the next up', () => {
     expect(linesOf(meetOf(rows))[0]).toMatch(/From 9\.625, .* hers counts whatever follows\.$/);
   });
 
+  it('those to come in the order they go up, whatever the list', () => {
+    const meet = meetFrom(
+      `
+discipline: wag
+scoring: ten
+contests: [{ kind: team, up: 4, count: 3 }]
+usual: { BB: { low: 9.400, likely: 9.700, high: 9.900, falls: 0.1 } }
+gymnasts:
+${['Ada Kestrel', 'Bea Moor', 'Cora Lind', 'Dita Orr']
+  .map(
+    (name) => `  - { id: ${name.slice(0, 3).toLowerCase()}, name: ${name}, team: NQY, on: [BB] }`,
+  )
+  .join('\n')}
+rotations: [{ BB: [dit, cor, bea, ada] }]
+`,
+      logFrom('dit,BB,9.600'),
+    );
+    expect(linesOf(meet)[0]).toContain('so far 9.600 Orr; Moor and Kestrel to come.');
+  });
+
   it('words for men', () => {
     const rows = ['ada,HB,9.850', 'bea,HB,9.600', 'cor,HB,9.800'];
     const [counts, fall] = linesOf(meetOf(rows, { words: 'mag' }));
@@ -170,6 +190,24 @@ describe('what counts, on a board', () => {
     expect(standings(meet, { contest: 'team' }).rows.find((r) => r.id === 'NQY')?.total).toBe(
       29250,
     );
+  });
+
+  it('of each team on its latest apparatus while it goes on, on every one once it is over', () => {
+    const on = (codes: string) => `
+discipline: wag
+scoring: ten
+contests: [{ kind: team, up: 2, count: 1 }]
+gymnasts:
+  - { id: ada, name: Ada Kestrel, team: NQY, on: [${codes}] }
+  - { id: bea, name: Bea Moor, team: NQY, on: [${codes}] }
+`;
+    const rows = ['ada,BB,9.800', 'bea,BB,9.700', 'ada,FX,9.900'];
+    const log = (more: readonly string[]) => logFrom(...rows, ...more);
+    expect(tableOf(meetFrom(on('BB, FX'), log([])))).toEqual(['NQY | floor | 9.900 Kestrel']);
+    expect(tableOf(meetFrom(on('BB, FX'), log(['bea,FX,9.950'])))).toEqual([
+      'NQY | beam | 9.800 Kestrel, (9.700 Moor dropped)',
+      ' | floor | 9.950 Moor, (9.900 Kestrel dropped)',
+    ]);
   });
 
   it('none where every score counts', () => {
