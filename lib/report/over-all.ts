@@ -52,7 +52,7 @@ function howItSplits(meet: Meet, sheet: NeedsSheet, need: Need, isSum: boolean):
   }
   const isTeam = scores.some(({ gymnast }) => gymnast !== sheet.contender);
   const list = scores.map(({ gymnast, apparatus, score }, i) => {
-    const where = isTeam && apparatus === scores[i - 1]?.apparatus ? '' : `${apparatus} `;
+    const where = apparatus === scores[i - 1]?.apparatus ? '' : `${apparatus} `;
     return `${where}${isTeam ? `${shortName(meet, gymnast)} ` : ''}${shower(meet)(score)}`;
   });
   return `: ${list.join(', ')}${isSum ? '' : ' would do'} (${often} each, no fall)`;
