@@ -90,6 +90,7 @@ export type { TieRuleName } from './rules/ties/index.js';
 // Where everyone stands, and what each needs.
 
 export type { Settled, SettledBy } from './chances/settled.js';
+export type { CountedScore } from './contest/counting.js';
 export {
   type Standings,
   type StandingsOptions,
@@ -97,6 +98,7 @@ export {
   standings,
 } from './contest/standings.js';
 export { type Brief, type BriefGoal, brief } from './needs/brief.js';
+export type { Counting, CountsFrom, FallCost, ScoreOf } from './needs/counting.js';
 export type { Catcher, Finished, FinishedSheet, LastScore } from './needs/finished.js';
 export type { Hold } from './needs/hold.js';
 export type { TieGoesTo } from './needs/mark.js';

@@ -6,6 +6,7 @@
 
 import type { Chances, ContenderChances, CurvePoint } from './chances/chances.js';
 import type { Claim } from './claim/claim.js';
+import type { CountedScore } from './contest/counting.js';
 import type { Standings } from './contest/standings.js';
 import type { GraphicsChanges } from './graphics/changes.js';
 import type { Graphics, GraphicsLine } from './graphics/graphics.js';
@@ -15,6 +16,7 @@ import type { PastBest } from './history/past-best.js';
 import type { PrecedentCase, Precedents } from './history/precedents.js';
 import type { Ranges } from './history/ranges.js';
 import type { Range } from './meet/meet.js';
+import type { Counting, CountsFrom, FallCost, ScoreOf } from './needs/counting.js';
 import type { Catcher, Finished, FinishedSheet, LastScore } from './needs/finished.js';
 import type { AgainstRange, InPlace, Needed, Tonight } from './needs/in-place.js';
 import type { Mark, Need } from './needs/need.js';
@@ -87,6 +89,9 @@ type In<T> = T extends readonly (infer U)[] ? U : NonNullable<T>;
 /** Scores that stand and may change. */
 const UNDER_INQUIRY = list(keys<In<Standings['underInquiry']>>({ score: 'score' }));
 
+/** Which scores of a team count. */
+const COUNTED = list(keys<CountedScore>({ score: 'score' }));
+
 const STANDINGS = keys<Standings>({
   underInquiry: UNDER_INQUIRY,
   rows: list(
@@ -95,6 +100,7 @@ const STANDINGS = keys<Standings>({
       behind: 'score',
       projected: 'score',
       scores: each('score'),
+      counting: each(COUNTED),
     }),
   ),
 });
@@ -143,6 +149,19 @@ const FINISHED = keys<Finished>({
   last: keys<LastScore>({ ...AGAINST_RANGE, score: 'score', needed: NEEDED }),
 });
 
+const SCORE_OF = keys<ScoreOf>({ score: 'score' });
+
+const COUNTS_FROM = keys<CountsFrom>({ from: 'score', onGrid: 'score', over: SCORE_OF });
+
+const FALL_COST = keys<FallCost>({ costs: 'score', instead: SCORE_OF });
+
+const COUNTING = keys<Counting>({
+  scores: COUNTED,
+  now: COUNTS_FROM,
+  certain: COUNTS_FROM,
+  fall: keys<In<Counting['fall']>>({ score: 'score', now: FALL_COST, expected: FALL_COST }),
+});
+
 /** What a sheet holds whether or not anything is to come. */
 const STANDS = {
   underInquiry: UNDER_INQUIRY,
@@ -155,6 +174,7 @@ const STANDS = {
 const SHEET_ALONE: Shapes<NeedsSheet> = {
   ...STANDS,
   range: keys<Range>({ low: 'score', likely: 'score', high: 'score', d: 'score' }),
+  counting: COUNTING,
   safe: list(keys<Safe>({ score: 'score', threat: keys<Threat>({ total: 'score' }) })),
 };
 

@@ -16,6 +16,7 @@ import { asScore, type Score, type Units } from '../score.js';
 import { type Advancement, type Advances, advancementOn } from './advance.js';
 import { rank } from './board.js';
 import { type Contest, findContest } from './contest.js';
+import { type CountedScore, countedByPart } from './counting.js';
 import { evenPlaces, type Places, projectionOf, rotationsFull } from './like-for-like.js';
 
 export interface StandingsRow {
@@ -60,6 +61,11 @@ export interface StandingsRow {
    * totals.
    */
   readonly scores: Readonly<Record<string, Score | 'DNS' | 'DNF' | null>>;
+  /**
+   * Of a team, by apparatus: its scores so far, the highest first, and which of them count; of equal ones
+   * the first up does. Null for a gymnast.
+   */
+  readonly counting: Readonly<Record<string, readonly CountedScore[]>> | null;
   /** Whether this board takes her on; null without a place, and where nobody advances from the contest. */
   readonly advance: Advances | null;
   /** Of a reserve: 1 for the first to be called. */
@@ -202,6 +208,7 @@ function boardRows(
         toCome: routinesToCome(entry).map((i) => routineAt(meet, i).apparatus),
         projected: scoreOrNull(projected.entries.get(id)?.total),
         scores: scoresOf(meet, contest, entry),
+        counting: contest.kind.ranks === 'teams' ? countedByPart(meet, entry) : null,
         advance: onward?.advance ?? null,
         reserve: onward?.reserve ?? null,
         blockedBy: onward?.blockedBy.map((c) => c.id) ?? [],

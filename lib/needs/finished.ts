@@ -78,6 +78,7 @@ export interface FinishedSheet extends OpenScores, Stands {
   /** None. */
   readonly needs: readonly Need[];
   readonly safe: null;
+  readonly counting: null;
   readonly finished: Finished;
   readonly caution: string;
 }
@@ -113,6 +114,7 @@ export function finishedSheet(
     settled,
     needs: [],
     safe: null,
+    counting: null,
     finished: {
       isFinal:
         open.underInquiry.length === 0 &&

@@ -20,7 +20,7 @@ import {
   thresholdForTotal,
 } from './mark.js';
 import { buildScenario, type MissingRange, missingAt, type Scenario } from './scenario.js';
-import { dropsScores, type Split, splitOf } from './split.js';
+import { type Split, splitOf } from './split.js';
 import {
   type Assumption,
   goalOfTarget,
@@ -311,7 +311,6 @@ function remaining(
     return { remainingTotal: null, split: null, missing: [] };
   }
   const remainingTotal = asScore(total - present.total);
-  if (dropsScores(contender)) return { remainingTotal, split: null, missing: [] };
   const missing = toCome.filter((i) => !hasScores(rangeAt(meet, i)));
   const split = missing.length > 0 ? null : splitOf(meet, contender, recorded, toCome, total);
   return { remainingTotal, split, missing };

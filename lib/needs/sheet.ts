@@ -13,6 +13,7 @@ import { didYouMean } from '../meet/problems.js';
 import type { Contender } from '../rules/contender.js';
 import { entryOf } from '../rules/entry.js';
 import { recordedPerformances } from '../rules/recorded.js';
+import { type Counting, countingOf } from './counting.js';
 import { type FinishedSheet, finishedSheet, hasFinished } from './finished.js';
 import { missingFor, noHold } from './hold.js';
 import { checkChance, ifRangesAre, scoreForNeed } from './likely.js';
@@ -50,6 +51,8 @@ export interface NeedsSheet extends OpenScores, Stands {
   readonly needs: readonly Need[];
   /** With `safe`: from which score on nobody can pass her, in two senses; null where it was not asked. */
   readonly safe: readonly Safe[] | null;
+  /** Whether her score will count for the team; null where no score of that apparatus is dropped. */
+  readonly counting: Counting | null;
   /** Of who has nothing to come, in a `FinishedSheet`. */
   readonly finished: null;
   /** To be shown wherever a chance of this answer is. */
@@ -244,6 +247,7 @@ function sheetFor(
       options.safe === true
         ? safeScores(meet, asked, { senses, rest: asking.rest ?? 'likely' })
         : null,
+    counting: countingOf(meet, asked, asking.d),
     finished: null,
     ...openScores(meet, contest.contenders),
     caution: CAUTION,

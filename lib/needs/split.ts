@@ -3,7 +3,7 @@
 import type { Chance } from '../chance.js';
 import { type Meet, rangeAt, routineAt } from '../meet/meet.js';
 import { cumulative, hasScores, quantile, withoutFalls } from '../range/distribution.js';
-import { type Contender, scoresDropped } from '../rules/contender.js';
+import type { Contender } from '../rules/contender.js';
 import { assumed, entryOf, type Performances } from '../rules/entry.js';
 import { asScore, type Score, type Units } from '../score.js';
 
@@ -17,14 +17,9 @@ export interface Split {
   }[];
 }
 
-/** Whether some of its scores may not count. */
-export function dropsScores(contender: Contender): boolean {
-  return contender.parts.some((part) => scoresDropped(part) > 0);
-}
-
 /**
- * The lowest quantile at which the routines to come bring the total to `total`, and the scores
- * there; null when a range is missing or the highest scores are not enough.
+ * The lowest quantile at which the routines to come bring the total to `total`, where some may be
+ * dropped as the parts say, and the scores there; null when a range is missing or the highest scores are not enough.
  */
 export function splitOf(
   meet: Meet,

@@ -3,6 +3,7 @@ import type { Progress } from '../contest/like-for-like.js';
 import type { Standings, StandingsRow } from '../contest/standings.js';
 import type { Meet } from '../meet/meet.js';
 import { advanceBy, advanceColumn, advanceLines, advanceNotes, certainOn } from './advance.js';
+import { countedSection } from './counted-scores.js';
 import { nameColumn, teamColumns } from './name-columns.js';
 import { openSection } from './open.js';
 import { type Report, reportOf, type Section, sentence, type Tone, title } from './report.js';
@@ -36,6 +37,7 @@ export function standingsReport(meet: Meet, board: Standings): Report {
   const when = afterInWords(meet, board) ?? now;
   return reportOf(
     boardSection(meet, board, `${titleOf(meet, board.contest)}, ${when}`),
+    countedSection(meet, board, !isFinal),
     openSection(meet, board),
   );
 }

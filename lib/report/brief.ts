@@ -3,6 +3,7 @@ import { findContest } from '../contest/contest.js';
 import { isToCome, type Meet } from '../meet/meet.js';
 import type { Brief, BriefGoal } from '../needs/brief.js';
 import { unsettled } from './chance-words.js';
+import { countingBrief } from './counting.js';
 import { figureOf, tieOfFigure } from './figure.js';
 import { sharedInWords, statusInWords, tieScoreOf } from './need-words.js';
 import { type Report, reportOf, sentence, title } from './report.js';
@@ -42,6 +43,7 @@ export function briefReport(meet: Meet, answer: Brief): Report {
   ];
   const often = (p: number | null | undefined) => unsettled(p ?? 0, TENTHS);
   const after = asked.map(({ words, fallen }) => `${words.after} ${often(fallen)}`).join(', ');
+  const counting = countingBrief(meet, sheet);
   return reportOf([
     title(`${spokenName(meet, sheet.gymnast)}${team} on ${apparatusName(meet, sheet.apparatus)}`),
     ...asked
@@ -50,6 +52,7 @@ export function briefReport(meet: Meet, answer: Brief): Report {
     ...(fall === null
       ? []
       : [sentence(`A fall, about ${shower(meet)(fall.score)}: ${after} of the time.`)]),
+    ...(counting === '' ? [] : [sentence(counting)]),
   ]);
 }
 

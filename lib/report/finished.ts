@@ -7,6 +7,7 @@ import type { Needed } from '../needs/in-place.js';
 import type { Need } from '../needs/need.js';
 import { isOnGrid } from '../scoring.js';
 import { caution, settledInWords, unsettled } from './chance-words.js';
+import { countedSection } from './counted-scores.js';
 import { goalsAsked } from './goals.js';
 import { againstRangeInWords, neededInWords, toComeIn } from './in-place.js';
 import { openSection } from './open.js';
@@ -29,6 +30,7 @@ export function finishedReport(meet: Meet, sheet: FinishedSheet): Report {
   const { isFinal, chances, catchers } = sheet.finished;
   const { her } = wordsFor(meet, sheet.contender);
   const board = boardNow(meet, sheet.contest);
+  const row = board.of.get(sheet.contender)?.row;
   return reportOf(
     [
       title(`${sheet.name} has finished (${sheet.contest})`),
@@ -39,6 +41,7 @@ export function finishedReport(meet: Meet, sheet: FinishedSheet): Report {
       ? [sentence('Everyone has finished: the place is final.')]
       : chancesSection(meet, sheet),
     isFinal ? [] : catchersSection(meet, sheet),
+    row === undefined ? [] : countedSection(meet, { contest: sheet.contest, rows: [row] }, false),
     [
       ...openSection(meet, sheet),
       ...(isFinal ? [] : sheet.settled).map((s) =>

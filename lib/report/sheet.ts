@@ -8,12 +8,12 @@ import type { NeedsSheet, Neighbour } from '../needs/sheet.js';
 import { chanceOfAtLeast, distributionIn } from '../range/distribution.js';
 import { boardSection, skippedOnBoard } from './board.js';
 import { caution, chanceInWords, settledInWords } from './chance-words.js';
+import { countingLines } from './counting.js';
 import { figureOf } from './figure.js';
 import { isAskedIn } from './goals.js';
 import {
   anotherDInWords,
   assumptionInWords,
-  goalInWords,
   isAsExpected,
   needInWords,
   needWithAssumption,
@@ -22,12 +22,12 @@ import {
   tieInWords,
 } from './need-words.js';
 import { openSection } from './open.js';
+import { overAll } from './over-all.js';
 import { detail, type Report, reportOf, type Section, sentence, title } from './report.js';
 import { areEven, boardNow, namingOf, someHaveDone, standingInWords } from './standing.js';
 import { type ColumnOf, tableOf } from './table.js';
 import { isFilled, restsOnUsual } from './usual.js';
 import {
-  capital,
   listed,
   nameOf,
   percent,
@@ -73,11 +73,12 @@ export function needsReport(meet: Meet, sheet: NeedsSheet, options: SheetOptions
     [
       tableOf(columnsOf(meet, sheet, options), linesOf(sheet, often, isAsked)),
       ...(assumption === '' ? [] : [sentence(assumption)]),
-      ...overAll(meet, sheet),
+      ...overAll(meet, sheet, isAsked),
       ...skippedOnBoard([...new Set(sheet.needs.flatMap((n) => n.skipped))]),
       ...restsOnUsual(meet),
       ...(sheet.needs.some((n) => n.reach !== null) ? [caution()] : []),
     ],
+    countingLines(meet, sheet).map((line) => sentence(line)),
     [...openSection(meet, sheet), ...settled],
     ...proofs(meet, sheet),
   );
@@ -330,32 +331,6 @@ function unevenThen(meet: Meet, { contest, gymnast, apparatus }: NeedsSheet): st
   const asked = routineOf(meet, gymnast, apparatus);
   const progress = progressAfter(meet, findContest(meet, contest), (r) => r === asked);
   return progress.footing === 'even' ? '' : `then ${someHaveDone(progress)}`;
-}
-
-/** What she needs over all she has to come, and how it splits, a sentence a target. */
-function overAll(meet: Meet, sheet: NeedsSheet): Section {
-  const isAlone = sheet.needs.length === 1;
-  const isAsked = asksAbout(meet, sheet);
-  return sheet.needs.filter(isAsked).flatMap((need): Section => {
-    const { target, remainingTotal, status, rivals } = need;
-    const isSaid = isAlone || (rivals === 'likely' && target !== 'hold');
-    if (remainingTotal === null || status === 'secured' || !isSaid) return [];
-    return [sentence(`${capital(goalInWords(meet, sheet, target))}${wholeOf(meet, sheet, need)}.`)];
-  });
-}
-
-/** ", 29.033 in all ties: BB 14.533, FX 14.533 (16% each, no fall)" */
-function wholeOf(meet: Meet, sheet: NeedsSheet, { remainingTotal, split }: Need): string {
-  const show = shower(meet);
-  // What is left to the total of the mark, one unit less than what takes her past it.
-  const level = show((remainingTotal ?? 1) - 1);
-  // Where a score can be dropped the total grows by less than is scored.
-  if (split === null) {
-    return ` ${wordsFor(meet, sheet.contender).her} total must grow by more than ${level}`;
-  }
-  const each = `${percent(Math.max(0, 1 - split.quantile))} each, no fall`;
-  const scores = split.scores.map((s) => `${s.apparatus} ${show(s.score)}`).join(', ');
-  return `, ${level} in all ties: ${scores} (${each})`;
 }
 
 /** The two boards between which each target is won, where they were asked for. */

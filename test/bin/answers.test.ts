@@ -15,6 +15,7 @@ interface Row {
   toCome: string[];
   projected: string | null;
   scores: Record<string, string | null>;
+  counting: Record<string, { gymnast: string; score: string; counts: boolean }[]> | null;
 }
 interface Board {
   contest: string;
@@ -37,7 +38,10 @@ interface Need {
   fallsAffordable: number | null;
   reach: number | null;
   remainingTotal: string | null;
-  split: { quantile: number; scores: { apparatus: string; score: string }[] } | null;
+  split: {
+    quantile: number;
+    scores: { gymnast: string; apparatus: string; score: string }[];
+  } | null;
   scoreForChance: string | null;
   skipped: string[];
   missing: unknown[];
@@ -111,6 +115,7 @@ describe('the board of the demo meet in the middle of the third rotation', () =>
       toCome: ['FX'],
       projected: '57.866',
       scores: { VT: '14.433', UB: '15.000', BB: '14.133', FX: null },
+      counting: null,
       // Nobody advances from a final.
       advance: null,
       reserve: null,
@@ -169,6 +174,7 @@ describe('needs of the next up', () => {
       'settled',
       'needs',
       'safe',
+      'counting',
       'finished',
       'awaited',
       'underInquiry',
@@ -405,9 +411,29 @@ describe('the dual meet in the ten system', () => {
     });
   });
 
-  it('a team that drops a score cannot split what it needs', () => {
+  it('a team that drops a score splits what it needs over the scores that count', () => {
     const win = answer<Sheet>(['needs', 'MIL', '--for', 'win', ...ten]).needs[0];
-    expect(win?.split).toBeNull();
-    expect(win?.remainingTotal).not.toBeNull();
+    expect(win?.remainingTotal).toBe('29.826');
+    // By hand: beam 9.750 + 9.675 + 9.650 for 9.750 + 9.650 + 9.150 is 0.525 more, floor the best three
+    // of four 9.775, 29.325: 29.850. One step down, 9.650 on beam, is 29.825, a tie.
+    const scores = win?.split?.scores.map((s) => `${s.gymnast} ${s.apparatus} ${s.score}`);
+    expect(scores).toEqual([
+      'abara BB 9.675',
+      'ebling FX 9.775',
+      'bellam FX 9.775',
+      'corrie FX 9.775',
+      'abara FX 9.775',
+    ]);
+  });
+
+  it('a row of the board tells the scores of a team that count from the one that is dropped', () => {
+    const board = answer<Board>(['standings', ...ten]);
+    expect(byId(board, 'MIL').counting?.VT).toEqual([
+      { gymnast: 'abara', score: '9.850', counts: true },
+      { gymnast: 'dray', score: '9.800', counts: true },
+      { gymnast: 'corrie', score: '9.775', counts: true },
+      { gymnast: 'bellam', score: '9.700', counts: false },
+    ]);
+    expect(answer<Board>(['standings', ...ten, '--contest', 'BB']).rows[0]?.counting).toBeNull();
   });
 });

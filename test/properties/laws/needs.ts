@@ -315,11 +315,6 @@ function checkRemaining(need: Need, put: Put, goal: Goal, margin: number, check:
     return;
   }
   if (goal.level === null || goal.measured === null) return;
-  const drops = her.parts.some((p) => p.count !== 'mean' && p.keys.length > p.count);
-  if (drops) {
-    check(need.split === null, 'no split where scores are dropped');
-    return;
-  }
   // One unit more than level, or the margin.
   const wanted = goal.level + (margin > 0 ? 0 : 1) - standOf(her, world).total;
   check(need.remainingTotal === wanted, `over all that is to come it takes ${wanted}`);

@@ -28,7 +28,6 @@ export const splitsAddUp = fc.property(
         continue;
       }
       if (need?.remainingTotal == null) continue;
-      if (her.parts.some((p) => p.count !== 'mean' && p.keys.length > p.count)) continue;
       const { remainingTotal, split } = need;
       const check = (holds: boolean, what: string) =>
         must(
