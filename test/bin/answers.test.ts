@@ -162,6 +162,7 @@ describe('needs of the next up', () => {
       'name',
       'gymnast',
       'apparatus',
+      'session',
       'rotation',
       'done',
       'toCome',
