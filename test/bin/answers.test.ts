@@ -152,6 +152,7 @@ describe('needs of the next up', () => {
       'name',
       'gymnast',
       'apparatus',
+      'session',
       'rotation',
       'done',
       'toCome',
