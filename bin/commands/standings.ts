@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import { LastRotationError, type Meet } from '../../lib/index.js';
+import { LastRotationError } from '../../lib/index.js';
 import { addMeetOptions, answer, type MeetOptions, meetOf } from '../context.js';
 
 interface StandingsOptions extends MeetOptions {
@@ -28,8 +28,16 @@ Examples:
     const meet = meetOf(options);
     const board = standings(meet, {
       contest: options.contest,
-      after: number(meet, 'rotation', options.after),
-      session: number(meet, 'session', options.session),
+      after: number(
+        'rotation',
+        options.after,
+        meet.rotations.map((r) => r.rotation),
+      ),
+      session: number(
+        'session',
+        options.session,
+        meet.rotations.map((r) => r.session),
+      ),
     });
     await answer(options, 'standings', meet.scoring.decimals, board, () =>
       reports.standings(meet, board),
@@ -37,17 +45,17 @@ Examples:
   });
 }
 
-/** The number of a rotation or of a session; null where none is asked for. */
+/** The number of a rotation or of a session, of which there are these; null where none is asked for. */
 function number(
-  { rotations }: Meet,
   what: 'rotation' | 'session',
   text: string | undefined,
+  known: readonly number[],
 ): number | null {
   if (text === undefined) return null;
   if (/^\d{1,3}$/.test(text)) return Number(text);
   throw new LastRotationError(`there is no ${what} "${text}"`, {
     kind: 'usage',
     code: `unknown-${what}`,
-    mend: `choose one from 1 to ${Math.max(...rotations.map((r) => r[what]))}`,
+    mend: `choose one from ${Math.min(...known)} to ${Math.max(...known)}`,
   });
 }

@@ -196,6 +196,9 @@ export function byApparatus<V>(
   mend: string,
 ): v.GenericSchema<unknown, Record<string, V>> {
   return v.pipe(
+    v.unknown(),
+    // A list is a record of its places to the checker, and none to the reader of a file.
+    v.check((input) => !Array.isArray(input), wrongKind(kind, mend)),
     v.record(v.string(), value, wrongKind(kind, mend)),
     v.rawTransform<Record<string, V>, Record<string, V>>(({ dataset, addIssue, NEVER }) => {
       const entries = Object.entries(dataset.value).map(

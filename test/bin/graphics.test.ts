@@ -39,7 +39,19 @@ interface Answer {
 
 /** Of the contract, and what the words say besides (docs/graphics.md). */
 const KEYS = [
-  ...['id', 'kind', 'about', 'target', 'status', 'apparatus', 'rotation', 'from', 'to', 'place'],
+  ...[
+    'id',
+    'kind',
+    'about',
+    'target',
+    'status',
+    'apparatus',
+    'rotation',
+    'from',
+    'to',
+    'place',
+    'session',
+  ],
   ...['tied', 'tieBy', 'score', 'was', 'total', 'gap', 'chance', 'text', 'length', 'limit'],
   ...['by', 'done', 'wasPlace', 'worst', 'levelWith', 'places'],
   ...['awaited', 'underInquiry', 'upBefore'],

@@ -370,7 +370,7 @@ describe('CSV', () => {
       'contest,about,name,short,team,country,id,kind,target,status,by,apparatus,session,rotation,done,from,to,' +
         'place,wasPlace,worst,tied,tieBy,levelWith,score,was,total,gap,chance,text,length,limit,' +
         'awaited,underInquiry,upBefore,stale\n' +
-        'FX,ada,Ada Quill,,,,FX/standing/ada,standing,,,so-far,,,1,,,1,,,false,,,,,13.500,,,' +
+        'FX,ada,Ada Quill,,,,FX/standing/ada,standing,,,so-far,,,,1,,,1,,,false,,,,,13.500,,,' +
         '"=""Ada Quill"", 1st",17,140,,,,\n',
     );
   });

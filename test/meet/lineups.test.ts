@@ -316,6 +316,17 @@ gymnasts:
     ]);
   });
 
+  it('a list where a mapping by apparatus belongs is said, here as in rotations', () => {
+    const list = DUAL.replace('lineup: { VT: [s4, s3, s2, s1] }', 'lineup: [s4, s3]') + GROUPS;
+    expect(problems(list).filter((p) => p.severity === 'error')).toMatchObject([
+      {
+        code: 'wrong-value',
+        message: '`lineup` should be a mapping from apparatus to gymnasts, not a list',
+      },
+    ]);
+    expect(problems(`${DUAL}rotations: [[n1]]\n`)[0]).toMatchObject({ code: 'wrong-value' });
+  });
+
   it('and rotations written out that do not fit it', () => {
     const yaml = `${DUAL}rotations: [{ VT: [n1, n2, n3, n6], UB: [S] }, { UB: [N], VT: [S] }]\n`;
     expect(problems(yaml).filter((p) => p.severity === 'error')).toMatchObject([
