@@ -89,6 +89,12 @@ export type { TieRuleName } from './rules/ties/index.js';
 
 // Where everyone stands, and what each needs.
 
+export {
+  type AdvanceChances,
+  type Advancing,
+  advancing,
+  isAboutAdvancing,
+} from './chances/advance-chances.js';
 export type { Settled, SettledBy } from './chances/settled.js';
 export type { CountedScore } from './contest/counting.js';
 export {

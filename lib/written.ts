@@ -4,6 +4,7 @@
  * to it that the two agree.
  */
 
+import type { AdvanceChances, Advancing } from './chances/advance-chances.js';
 import type { Chances, ContenderChances, CurvePoint } from './chances/chances.js';
 import type { Claim } from './claim/claim.js';
 import type { CountedScore } from './contest/counting.js';
@@ -36,6 +37,7 @@ export interface Answers {
   readonly needsOfAll: NeedsOfAll;
   readonly outcomes: Outcomes;
   readonly chances: Chances;
+  readonly advancing: AdvanceChances;
   readonly suppose: Supposed;
   readonly record: Recorded & {
     readonly inPlace?: InPlace | null;
@@ -212,6 +214,10 @@ const SHAPES: Readonly<Record<AnswerName, Shape>> = {
     bands: list(keys<Band>({ from: 'score', to: 'score' })),
   }),
   chances: CHANCES,
+  advancing: keys<AdvanceChances>({
+    underInquiry: UNDER_INQUIRY,
+    contenders: list(keys<Advancing>({ total: 'score' })),
+  }),
   suppose: keys<Supposed>({
     supposed: list(keys<In<Supposed['supposed']>>({ score: 'score' })),
     before: STANDINGS,

@@ -15,6 +15,7 @@ interface Options extends MeetOptions {
   readonly seed?: string;
   readonly dayForm?: string;
   readonly precision?: string;
+  readonly through?: boolean;
 }
 
 export function addChances(program: Command): void {
@@ -28,6 +29,7 @@ export function addChances(program: Command): void {
     .description(
       'Who can still win and who can still medal, how likely every place is, the medals in order, and what the next routines do to the title. With a name: her chances by her next score. All of it is worked out from the ranges, and they are opinions.',
     )
+    .option('--through', 'only who goes through, at once, however many compete')
     .option('--sample <n>', 'play so many meets at random instead of working it out')
     .option('--seed <n>', 'any whole number; the same one gives the same answer')
     .option('--day-form <share>', 'how far good and bad days count, from 0 (not at all) to 1')
@@ -39,11 +41,19 @@ Examples:
   lastrotation chances                          the whole field
   lastrotation chances adeyemi                  hers, by her next score
   lastrotation chances --contest team --json
+  lastrotation chances --through                who goes through, and who is on the edge
   lastrotation chances --day-form 0.3 --seed 7`,
     );
   addMeetOptions(addCaution(command)).action(async (who: string | undefined, options: Options) => {
-    const { chances, namedContender, reports } = await import('../../lib/index.js');
+    const { advancing, chances, namedContender, reports } = await import('../../lib/index.js');
     const meet = meetOf(options);
+    if (options.through === true) {
+      const value = advancing(meet, options);
+      await answer(options, 'advancing', meet.scoring.decimals, value, () =>
+        reports.advancing(meet, value),
+      );
+      return;
+    }
     const { sample, precision, dayForm } = options;
     const isDrawn = [sample, precision, dayForm].some((option) => option !== undefined);
     const progress = progressLine(isDrawn ? 'meets drawn' : 'steps');

@@ -1,9 +1,11 @@
 /** An evening at one desk: lines in, answers out, everything through the log. */
 import type { LiveBoard } from '../../lib/files/index.js';
 import {
+  advancing,
   brief,
   chances,
   type History,
+  isAboutAdvancing,
   LastRotationError,
   looksLikeScore,
   type Meet,
@@ -107,7 +109,11 @@ export function openSession({
     } else if (isWho(line)) {
       await trouble.sayStale();
       const meet = board.meet();
-      printReport(reports.contention(meet, chances(meet, null, { contest })));
+      printReport(
+        isAboutAdvancing(meet, contest)
+          ? reports.edge(meet, advancing(meet, { contest }))
+          : reports.contention(meet, chances(meet, null, { contest })),
+      );
     } else if (word === 'undo' && rest.length === 0) await undo();
     else if (word === 'again' && rest.length === 0) await again();
     else if (word === 'accept' && rest.length === 0) trouble.accept();
@@ -288,9 +294,11 @@ export function openSession({
   }
 }
 
-/** "who", "who can still win", "who can still win a medal?" */
+/** "who", "who can still win", "who can still win a medal?", "who goes through?" */
 function isWho(line: string): boolean {
-  return /^who( can)?( still)?( win| medal)?( a medal)?\??$/i.test(line.trim());
+  return /^who( can| is| goes)?( still)?( win| medal| go)?( a medal| through)?\??$/i.test(
+    line.trim(),
+  );
 }
 
 /** Nothing is wrong with what was told, so that it can be tried again as it is. */

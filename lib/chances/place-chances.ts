@@ -53,6 +53,8 @@ export interface PlaceQuestion {
   readonly only?: readonly number[] | null;
   /** Asks for the chances of going on as well. */
   readonly advance?: boolean;
+  /** Ties on total are left unresolved, which takes the least time. */
+  readonly isByTotal?: boolean;
   readonly onProgress?: OnProgress | undefined;
 }
 
@@ -135,7 +137,11 @@ function advancingIn(
 /** Everybody's results in groups, and those of conditioned entrants beside them. */
 export function groupsOf(
   model: ContestModel,
-  { cases = [], mostResults }: Pick<PlaceQuestion, 'cases' | 'mostResults'>,
+  {
+    cases = [],
+    mostResults,
+    isByTotal,
+  }: Pick<PlaceQuestion, 'cases' | 'mostResults' | 'isByTotal'>,
   share: number,
 ): Omit<RankedResults, 'all'> & { readonly groups: TieGroups } {
   const entrants = model.entrants.map(
@@ -149,7 +155,11 @@ export function groupsOf(
   let found: Units | null = null;
   const least = () => (found ??= leastToWin(model.entrants));
   const beside = cases.map((one) => inCase(model, one, one.title ? least : () => 0));
-  const { all, ...ranked } = rankedResults(model, entrants, beside, { mostResults, share });
+  const { all, ...ranked } = rankedResults(model, entrants, beside, {
+    mostResults,
+    isByTotal,
+    share,
+  });
   const groups =
     ranked.unresolved === null
       ? sharedGroups(all, entrants.length)

@@ -275,7 +275,7 @@ function byPlaces(
   const who = entrants.findIndex((e) => e.contender.id === contender.id);
   const rival = entrants.findIndex((e) => 'beat' in target && e.contender.id === target.beat);
   const counted = entrants.map((e) => e.toCome.join()).join(' ');
-  const pair = 'beat' in target ? `beat:${target.beat}` : 'advance' in target ? 'advance' : '';
+  const pair = 'beat' in target ? target.beat : '';
   const key = `${contest.id} ${contender.id} ${routine} ${pair} ${margin} ${counted}`;
   // Behind everyone who competes, whatever happens.
   const isAlone = 'beat' in target && rival < 0;
@@ -292,7 +292,7 @@ function byPlaces(
       const { cases, error } = placeChances(model, {
         cases: asked.map((score): Case => ({ who, routine, score, title: isStrict })),
         only: isStrict ? null : [],
-        advance: isAdvance,
+        advance: pair === '',
       });
       for (const [k, one] of cases.entries()) found.set(asked[k] ?? 0, { ...one, error });
     }

@@ -52,8 +52,15 @@ export function advanceColumn(
 }
 
 function advanceText(row: StandingsRow, certain: Certain, by: AdvanceBy): string {
-  const status = certain.get(row.id);
-  const { advance = null, reserve = null, blockedBy = [] } = onwardIn(row, by) ?? {};
+  return onwardInFew(onwardIn(row, by), certain.get(row.id));
+}
+
+/** "through", "in", "reserve 1", "quota", "out"; empty for who is behind all of them. */
+export function onwardInFew(
+  onward: Onward | null,
+  status: 'secured' | 'out-of-reach' | undefined,
+): string {
+  const { advance = null, reserve = null, blockedBy = [] } = onward ?? {};
   if (status === 'secured') return THROUGH;
   if (advance === 'in') return 'in';
   if (advance === 'reserve') return `reserve ${reserve}`;

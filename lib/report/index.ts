@@ -10,6 +10,7 @@ import type { Report } from './report.js';
 import { safeReport } from './safe.js';
 import { needsReport, type SheetOptions } from './sheet.js';
 
+export { advancingReport as advancing, edgeReport as edge } from './advancing.js';
 export { backtestReport as backtest } from './backtest.js';
 export { standingsReport as standings } from './board.js';
 export { briefReport as brief } from './brief.js';

@@ -57,6 +57,8 @@ export interface Unresolved {
 export interface Resolution {
   /** With more results than this, and more than two open parts for anybody, they are not gone through one by one. */
   readonly mostResults?: number | undefined;
+  /** Those on one total are not told apart. */
+  readonly isByTotal?: boolean | undefined;
   /** Results that are not told apart are no likelier than about this. */
   readonly share: number;
 }
@@ -66,7 +68,7 @@ export function rankedResults(
   model: ContestModel,
   entrants: readonly Member[],
   conditioned: readonly Member[],
-  { mostResults = MOST_RESULTS, share }: Resolution,
+  { mostResults = MOST_RESULTS, isByTotal = false, share }: Resolution,
 ): RankedResults {
   const members = [...entrants, ...conditioned];
   const steps = tieSteps(model);
@@ -74,6 +76,7 @@ export function rankedResults(
   const totals = [...entrants, ...beyond].map(({ entrant }) => totalOf(entrant).scores);
   if (steps.every((step) => step.kind === 'fixed'))
     return exact(byTotals(members, steps, totals).all);
+  if (isByTotal) return unresolvedByTotal(members, steps, totals);
   const mark = markFor(model, members);
   if (mark !== null) return exact(resultsByMark(members, mark, model, totals));
   const isTold = steps.every((step) => isToldFor(step, members));
@@ -87,6 +90,14 @@ export function rankedResults(
   }
   const coarse = byCells(model, entrants, members, steps, totals, share);
   if (coarse !== null) return coarse;
+  return unresolvedByTotal(members, steps, totals);
+}
+
+function unresolvedByTotal(
+  members: readonly Member[],
+  steps: readonly TieStep[],
+  totals: Totals,
+): RankedResults {
   const { all, ranks } = byTotals(members, steps, totals);
   const unresolved = { ranks, isShared: () => false, canBeFiner: () => false };
   return { all, misplaced: 0, unresolved };
