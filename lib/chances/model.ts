@@ -19,7 +19,7 @@ import {
   performedIn,
 } from '../rules/entry.js';
 import type { Units } from '../score.js';
-import { type OpenPart, openPart, sumOfOpen } from './open-part.js';
+import { type OpenPart, openPart, sumOfOpen, sumWith } from './open-part.js';
 
 type Rule = Contest['ties'][number];
 
@@ -33,6 +33,8 @@ export interface Entrant {
   readonly open: readonly OpenPart[];
   /** By open part: the others. */
   readonly others: readonly (readonly OpenPart[])[];
+  /** What the open parts add up to; sums below the least that is asked about are taken for any of them. */
+  readonly sum: (least: Units) => Distribution;
   /** Indices of its routines to come. */
   readonly toCome: readonly number[];
   /** As it will be ranked, every routine to come at an assumed score. */
@@ -81,8 +83,13 @@ export function modelOf(meet: Meet, contest: Contest, counted: Counted = ALL): C
 }
 
 /** The total at the end. */
-export function totalOf({ open, fixed }: Entrant): Distribution {
-  return shifted(sumOfOpen(open), fixed);
+export function totalOf(entrant: Entrant): Distribution {
+  return totalFrom(entrant, Number.NEGATIVE_INFINITY);
+}
+
+/** The same where totals below the least that is asked about are taken for any of them. */
+export function totalFrom({ sum, fixed }: Entrant, least: Units): Distribution {
+  return shifted(sum(least - fixed), fixed);
 }
 
 /** An entrant if one of its routines to come scores so much. */
@@ -100,19 +107,22 @@ export function conditioned(meet: Meet, entrant: Entrant, routine: number, score
     assumed: entryOf(contender, performances),
   };
   const left = open.toCome.filter((i) => i !== routine);
+  const rest = entrant.others[at] ?? [];
   if (left.length === 0) {
     const value = partValue(open.part, known) ?? 0;
-    const rest = entrant.others[at] ?? [];
     return {
       ...then,
       fixed: fixed + value,
       decided: [...decided, value].sort((a, b) => a - b),
       open: rest,
       others: othersOf(rest),
+      sum: () => sumOfOpen(rest),
     };
   }
-  const parts = entrant.open.with(at, openPart(meet, open.part, known, left));
-  return { ...then, fixed, decided, open: parts, others: othersOf(parts) };
+  const changed = openPart(meet, open.part, known, left);
+  const parts = entrant.open.with(at, changed);
+  const sum = (least: Units) => sumWith(changed, rest, least);
+  return { ...then, fixed, decided, open: parts, others: othersOf(parts), sum };
 }
 
 function othersOf(open: readonly OpenPart[]): OpenPart[][] {
@@ -183,6 +193,7 @@ function entrantOf(
     decided: decided.sort((a, b) => a - b),
     open,
     others: othersOf(open),
+    sum: () => sumOfOpen(open),
     toCome: open.flatMap(({ toCome }) => toCome),
     assumed: entryOf(contender, assumedThen),
   };

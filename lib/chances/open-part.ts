@@ -119,6 +119,15 @@ function summed(open: readonly OpenPart[]): Distribution {
   return others.length === 0 ? simple : sumOf([simple, ...others], grid);
 }
 
+/**
+ * What all of them add up to if one of them is another, whose sum with the others is made each time. Sums
+ * below `least` are not asked about (sumOf).
+ */
+export function sumWith(one: OpenPart, others: readonly OpenPart[], least: Units): Distribution {
+  if ([one, ...others].every(({ part }) => countsAll(part))) return summed([one, ...others]);
+  return sumOf([partDistribution(one), sumOfOpen(others)], one.meet.scoring.grid, least);
+}
+
 /** Whether the sum can be worked out: a team's routines may be too many. */
 export function hasSum(open: readonly OpenPart[]): boolean {
   try {
