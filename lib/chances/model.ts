@@ -19,7 +19,7 @@ import {
   performedIn,
 } from '../rules/entry.js';
 import type { Units } from '../score.js';
-import { type OpenPart, openPart, sumOfOpen, sumWith } from './open-part.js';
+import { type OpenPart, openPart, sumOfOpen, sumWith, supposing } from './open-part.js';
 
 type Rule = Contest['ties'][number];
 
@@ -119,7 +119,7 @@ export function conditioned(meet: Meet, entrant: Entrant, routine: number, score
       sum: () => sumOfOpen(rest),
     };
   }
-  const changed = openPart(meet, open.part, known, left);
+  const changed = supposing(open, routine, score, known);
   const parts = entrant.open.with(at, changed);
   const sum = (least: Units) => sumWith(changed, rest, least);
   return { ...then, fixed, decided, open: parts, others: othersOf(parts), sum };

@@ -1,7 +1,7 @@
 /** Parts of a total with routines to come: what each can be worth, and all of them together. */
 import { LastRotationError } from '../error.js';
 import { type Meet, rangeAt } from '../meet/meet.js';
-import { sumOfBest, TOO_MANY_ROUTINES } from '../range/best.js';
+import { sumsOfBest, TOO_MANY_ROUTINES } from '../range/best.js';
 import {
   type CompleteRange,
   type Distribution,
@@ -9,6 +9,7 @@ import {
   isComplete,
 } from '../range/distribution.js';
 import { type PreparedParts, preparedParts } from '../range/every-set.js';
+import type { Supposed } from '../range/levels.js';
 import { certain, sumOf, sumOfRoutines } from '../range/sum.js';
 import { countsAll, type Part } from '../rules/contender.js';
 import { type Performances, type Performed, performedIn } from '../rules/entry.js';
@@ -22,6 +23,8 @@ export interface OpenPart {
   readonly toCome: readonly number[];
   /** What of it is known. */
   readonly known: readonly Performed[];
+  /** Where it is another part with the score of one of its routines supposed: which, and how much. */
+  readonly supposed: (Supposed & { readonly of: OpenPart }) | null;
 }
 
 export function openPart(
@@ -30,7 +33,48 @@ export function openPart(
   performances: Performances,
   toCome: readonly number[],
 ): OpenPart {
-  return { meet, part, toCome, known: performedIn(part, performances) };
+  return { meet, part, toCome, known: performedIn(part, performances), supposed: null };
+}
+
+/** By part: what has been supposed of it. */
+const supposals = new WeakMap<OpenPart, OpenPart[]>();
+
+/** A part if a routine of it scores so much, besides others that are to come. */
+export function supposing(
+  of: OpenPart,
+  routine: number,
+  score: Units,
+  performances: Performances,
+): OpenPart {
+  const { meet, part, toCome, known } = of;
+  const left = toCome.filter((i) => i !== routine);
+  const who = known.length + toCome.indexOf(routine);
+  const then = { ...openPart(meet, part, performances, left), supposed: { of, who, score } };
+  const before = supposals.get(of) ?? [];
+  supposals.set(of, before);
+  before.push(then);
+  return then;
+}
+
+/**
+ * What follows from a part, worked out once: a part and all that has been supposed of it at the same time,
+ * since most of the work is the same.
+ */
+export function workedOut<T>(
+  kept: WeakMap<OpenPart, T>,
+  open: OpenPart,
+  work: (of: OpenPart, all: readonly OpenPart[]) => readonly T[],
+): T {
+  const of = open.supposed?.of ?? open;
+  const found = kept.get(open);
+  if (found !== undefined) return found;
+  const missing = [of, ...(supposals.get(of) ?? [])].filter((one) => !kept.has(one));
+  const results = work(of, missing);
+  for (const [k, one] of missing.entries()) {
+    const result = results[k];
+    if (result !== undefined) kept.set(one, result);
+  }
+  return kept.get(open) as T;
 }
 
 /** Whether the value of a part is the score of one routine. */
@@ -45,15 +89,18 @@ export function routineDistribution(meet: Meet, routine: number): Distribution {
   return distribution;
 }
 
+/** What is supposed of a part in others of it; null for itself. */
+export function casesOf(of: OpenPart, all: readonly OpenPart[]): (Supposed | null)[] {
+  return all.map((one) => (one === of ? null : one.supposed));
+}
+
 /** A part or some parts never change, so what follows from them is worked out once. */
 const values = new WeakMap<OpenPart, Distribution>();
 const sums = new WeakMap<readonly OpenPart[], Distribution>();
 
 /** What the part can be worth. */
 export function partDistribution(open: OpenPart): Distribution {
-  const found = values.get(open) ?? worthOf(open);
-  values.set(open, found);
-  return found;
+  return workedOut(values, open, worthIn);
 }
 
 /** What its routines score, those that are known first. */
@@ -64,12 +111,13 @@ export function scoresIn({ meet, known, toCome }: OpenPart): Distribution[] {
   ];
 }
 
-function worthOf(open: OpenPart): Distribution {
-  const { meet, part } = open;
-  const scores = scoresIn(open);
+function worthIn(of: OpenPart, all: readonly OpenPart[]): Distribution[] {
+  const { meet, part } = of;
+  const scores = scoresIn(of);
   const { grid } = meet.scoring;
-  if (part.rule.kind === 'best') return sumOfBest(scores, part.rule.count, grid);
-  return cutHalf(sumOf(scores, grid));
+  const count = part.rule.kind === 'best' ? part.rule.count : scores.length;
+  const sums = sumsOfBest(scores, count, grid, casesOf(of, all));
+  return part.rule.kind === 'best' ? sums : sums.map(cutHalf);
 }
 
 /** Half of a sum, cut to the unit. */
