@@ -6,7 +6,7 @@ import type { Units } from '../score.js';
 import type { Grid } from '../scoring.js';
 import { type Term, termsOf } from './coordinates.js';
 import { type CompleteRange, type Distribution, withFalls, withoutFalls } from './distribution.js';
-import { addShifted, emptyTable, readTable, type SumTable, tableOfNone } from './sum-table.js';
+import { addTerm, emptyTable, readTable, type SumTable, tableOfNone } from './sum-table.js';
 
 export function certain(score: Units): Distribution {
   return { scores: [score], chances: [1] };
@@ -56,12 +56,19 @@ function tableOf(terms: readonly Term[], height: number): SumTable {
   for (const term of [...rising.slice(0, 2).reverse(), ...rising.slice(2)]) {
     steps += term.mostSteps;
     const next = emptyTable(steps, height);
-    for (const [v, chance] of term.chances.entries()) {
-      addShifted(next, table, term.steps[v] ?? 0, term.below[v] ?? 0, chance);
-    }
+    addTerm(next, table, byStepsAndBelow(term));
     table = next;
   }
   return table;
+}
+
+function byStepsAndBelow({ steps, below, chances, mostSteps, mostBelow }: Term): Float64Array[] {
+  const found = Array.from({ length: mostSteps + 1 }, () => new Float64Array(mostBelow + 1));
+  for (const [v, chance] of chances.entries()) {
+    const list = found[steps[v] ?? 0];
+    if (list !== undefined) list[below[v] ?? 0] = chance;
+  }
+  return found;
 }
 
 /**
