@@ -5,11 +5,13 @@ import type { Grid } from '../scoring.js';
 import type { Frame } from './coordinates.js';
 import type { Distribution } from './distribution.js';
 import {
+  type Case,
   type Level,
   type LevelIn,
   type Levels,
   levelIn,
   levelsDown,
+  type Placed,
   type Supposed,
 } from './levels.js';
 import { certain, sumOf } from './sum.js';
@@ -83,16 +85,67 @@ export function bestByMark(
     sure: 0,
     spare: cases.reduce((set, one) => set | (one?.bit ?? 0), 0),
   };
-  const found = cases.map(() => foundTables(count * mostSteps, height));
+  const tables = () => foundTables(count * mostSteps, height);
+  const find: Find = (here, into) => findLast(given, here, into, markOf);
+  const searches = terms.map(({ bit }) =>
+    searchFor(
+      cases.filter((one) => one?.bit === bit),
+      tables,
+      find,
+    ),
+  );
+  const found = tables();
+  const isAsked = cases.includes(null);
   for (const here of levels) {
     for (const { at, lower } of here.moves) given.lower[at] = lower;
-    for (const [k, tables] of found.entries()) {
-      findLast(given, levelIn(here, cases[k] ?? null), tables, markOf);
-    }
+    if (isAsked) find({ ...here, but: 0 }, found);
+    for (const search of searches) search.look(here);
     take(given, here);
     for (const { at, bit } of here.moves) if (given.lower[at] === 0) given.sure |= bit;
   }
-  return found.map((tables) => tables.all(frame));
+  const byCase = new Map(searches.flatMap((search) => search.found()));
+  return cases.map((one) => (one === null ? found : (byCase.get(one) ?? found)).all(frame));
+}
+
+type Find = (here: LevelIn, into: FoundTables) => void;
+
+/**
+ * Looks for the last that counts in cases of one routine. As long as it is supposed to have less, that is the
+ * same in all of them, and but for its own score when it has more.
+ */
+function searchFor(some: readonly (Case | null)[], tables: () => FoundTables, find: Find) {
+  const cases = some.filter((one) => one !== null).sort((a, b) => b.score - a.score);
+  const less = tables();
+  const own = cases.map(tables);
+  // By case: what is found from the next one's score up.
+  const more = cases.map(tables);
+  let passed = 0;
+  return {
+    look: (here: Level): void => {
+      const [first, above] = [cases[0], more[passed - 1]];
+      if (first === undefined) return;
+      if (above !== undefined) find(levelIn(here, first, 'more'), above);
+      for (let one = cases[passed]; one?.score === here.score; one = cases[++passed]) {
+        const into = own[passed];
+        if (into === undefined) return;
+        into.add(less);
+        find(levelIn(here, one, 'level'), into);
+      }
+      if (passed < cases.length) find(levelIn(here, first, 'less'), less);
+    },
+    found: (): [Case, FoundTables][] => {
+      const all = tables();
+      return [...cases.entries()].reverse().map(([k, one]) => {
+        const into = own[k] ?? tables();
+        if (k >= passed) into.add(less);
+        else {
+          all.add(more[k] ?? tables());
+          into.add(all, one);
+        }
+        return [one, into];
+      });
+    },
+  };
 }
 
 /** Sets of those to come, by their bits, and what has been handed out to them. */
@@ -176,6 +229,7 @@ function levelChances(
   least: number,
   markOf: (level: number) => number,
 ): ReadonlyMap<number, number> {
+  if (known.length + moves.length < least) return NONE;
   const others = moves.filter(({ bit }) => (set & bit) === 0);
   if (known.length + others.length < least) return NONE;
   const found = new Map<number, number>();
@@ -198,22 +252,33 @@ function levelChances(
 }
 
 const NONE: ReadonlyMap<number, number> = new Map();
+const NOTHING: Placed = { top: 0, steps: 0, below: 0 };
 
 /** What has been found, by mark and by where sums begin. */
 interface FoundTables {
   readonly at: (mark: number, top: Units) => SumTable;
+  readonly each: (visit: (table: SumTable, mark: number, top: Units) => void) => void;
+  /** Adds all that others hold, with a score besides. */
+  readonly add: (others: FoundTables, besides?: Placed) => void;
   readonly all: (frame: Frame) => ByMark;
 }
 
 function foundTables(mostSteps: number, height: number): FoundTables {
   const found = new Map<number, Map<Units, SumTable>>();
+  const at = (mark: number, top: Units): SumTable => {
+    const byTop = found.get(mark) ?? new Map<Units, SumTable>();
+    found.set(mark, byTop);
+    const table = byTop.get(top) ?? emptyTable(mostSteps, height);
+    byTop.set(top, table);
+    return table;
+  };
   return {
-    at: (mark, top) => {
-      const byTop = found.get(mark) ?? new Map<Units, SumTable>();
-      found.set(mark, byTop);
-      const table = byTop.get(top) ?? emptyTable(mostSteps, height);
-      byTop.set(top, table);
-      return table;
+    at,
+    each: (visit) => {
+      for (const [mark, byTop] of found) for (const [top, table] of byTop) visit(table, mark, top);
+    },
+    add: (others, { top, steps, below } = NOTHING) => {
+      others.each((table, mark, from) => addShifted(at(mark, from + top), table, steps, below, 1));
     },
     all: (frame) =>
       new Map(

@@ -14,7 +14,7 @@ export interface Supposed {
 }
 
 /** What a score adds to a sum. */
-interface Placed {
+export interface Placed {
   readonly top: Units;
   readonly steps: number;
   readonly below: number;
@@ -53,7 +53,7 @@ export interface LevelIn extends Omit<Level, 'score'> {
 }
 
 /** A case: the score that is supposed, of the term with that bit. */
-interface Case extends Known {
+export interface Case extends Known {
   readonly score: Units;
   readonly bit: number;
 }
@@ -61,7 +61,7 @@ interface Case extends Known {
 export interface Levels {
   readonly frame: Frame;
   /** Of those to come, and those of whom something is supposed. */
-  readonly terms: readonly { readonly who: number; readonly top: Units }[];
+  readonly terms: readonly { readonly who: number; readonly bit: number; readonly top: Units }[];
   /** By case; null where nothing is supposed. */
   readonly cases: readonly (Case | null)[];
   /** The highest first. */
@@ -122,7 +122,7 @@ export function levelsDown(
   const height = 1 + Math.floor((best + frame.step * count * mostSteps - least) / frame.period);
   return {
     frame,
-    terms: open.map(([who], at) => ({ who, top: terms[at]?.top ?? 0 })),
+    terms: open.map(([who], at) => ({ who, bit: 1 << at, top: terms[at]?.top ?? 0 })),
     cases,
     levels: downTo(count, found),
     height,
@@ -152,12 +152,16 @@ function passedWith(passed: Passed, { who, top, steps, below }: Known): Passed {
   };
 }
 
-/** A level in some case. */
-export function levelIn({ score, passed, known, moves }: Level, one: Case | null): LevelIn {
-  if (one === null) return { passed, known, moves, but: 0 };
+/** A level where one is supposed to have less, just that, or more, which is left to be added. */
+export function levelIn(
+  { passed, known, moves }: Level,
+  one: Case,
+  has: 'less' | 'level' | 'more',
+): LevelIn {
+  const beyond = { who: one.who, top: 0, steps: 0, below: 0 };
   return {
-    passed: one.score > score ? passedWith(passed, one) : passed,
-    known: one.score === score ? [...known, one] : known,
+    passed: has === 'more' ? passedWith(passed, beyond) : passed,
+    known: has === 'level' ? [...known, one] : known,
     moves: moves.filter(({ bit }) => bit !== one.bit),
     but: one.bit,
   };

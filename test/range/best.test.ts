@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { bestByMark, sumOfBest } from '../../lib/range/best.js';
+import { bestByMark, sumOfBest, sumsOfBest } from '../../lib/range/best.js';
 import type { Distribution } from '../../lib/range/distribution.js';
+import { sumOf } from '../../lib/range/sum.js';
 import type { Grid } from '../../lib/scoring.js';
 
 const GRIDS: readonly Grid[] = [
@@ -83,6 +84,14 @@ const some = fc
       grid: fc.constant(grid),
       all: fc.constant(all),
       count: fc.integer({ min: 1, max: all.length }),
+      // What is supposed of some of them, more than once of one, and what else may be any score.
+      supposed: fc.array(
+        fc.record({
+          who: fc.nat({ max: all.length - 1 }),
+          score: fc.constantFrom(0, 13_000, ...all.flatMap(({ scores }) => scores)),
+        }),
+        { maxLength: 5 },
+      ),
     }),
   );
 
@@ -99,25 +108,65 @@ describe('the best few of some scores', () => {
     );
   });
 
-  it('are known with who has more than the last of them, and who as much', () => {
+  it('add up as in every way where the score of one is supposed', () => {
     fc.assert(
-      fc.property(some, ({ grid, all, count }) => {
-        if (count === all.length) return;
-        const markOf = (above: number, level: number) => above * 64 + level;
-        const found = bestByMark(all, count, grid, [null], markOf)[0] ?? [];
-        const wanted = counted(all, (scores) => {
-          const best = bestOf(scores, count);
-          const last = best.at(-1) ?? 0;
-          const bits = (is: (score: number) => boolean) =>
-            scores.reduce((set, score, who) => (is(score) ? set | (1 << who) : set), 0);
-          return `${markOf(
-            bits((s) => s > last),
-            bits((s) => s === last),
-          )} ${sum(best)}`;
-        });
-        expectSame(new Map([...found].flatMap(([mark, one]) => named(one, `${mark}`))), wanted);
+      fc.property(some, ({ grid, all, count, supposed }) => {
+        const found = sumsOfBest(all, count, grid, [...supposed, null]);
+        for (const [k, { who, score }] of supposed.entries()) {
+          const then = all.with(who, { scores: [score], chances: [1] });
+          const wanted = counted(then, (scores) => ` ${sum(bestOf(scores, count))}`);
+          expectSame(new Map(named(found[k] ?? sumOfBest([], 1, grid))), wanted);
+        }
+        const wanted = counted(all, (scores) => ` ${sum(bestOf(scores, count))}`);
+        expectSame(new Map(named(found.at(-1) ?? sumOfBest([], 1, grid))), wanted);
       }),
-      { numRuns: 200 },
+      { numRuns: 500 },
+    );
+  });
+
+  it('are known with who has more than the last of them, and who as much', () => {
+    const markOf = (above: number, level: number) => above * 64 + level;
+    const nameOf = (scores: readonly number[], count: number) => {
+      const best = bestOf(scores, count);
+      const last = best.at(-1) ?? 0;
+      const bits = (is: (score: number) => boolean) =>
+        scores.reduce((set, score, who) => (is(score) ? set | (1 << who) : set), 0);
+      const mark = markOf(
+        bits((s) => s > last),
+        bits((s) => s === last),
+      );
+      return `${mark} ${sum(best)}`;
+    };
+    fc.assert(
+      fc.property(some, ({ grid, all, count, supposed }) => {
+        if (count === all.length) return;
+        const found = bestByMark(all, count, grid, [null, ...supposed], markOf);
+        for (const [k, one] of [null, ...supposed].entries()) {
+          const then =
+            one === null ? all : all.with(one.who, { scores: [one.score], chances: [1] });
+          const names = [...(found[k] ?? [])].flatMap(([mark, sums]) => named(sums, `${mark}`));
+          expectSame(
+            new Map(names),
+            counted(then, (scores) => nameOf(scores, count)),
+          );
+        }
+      }),
+      { numRuns: 300 },
+    );
+  });
+
+  it('are asked about from a sum up, and the rest is one', () => {
+    fc.assert(
+      fc.property(some, fc.integer({ min: 0, max: 90_000 }), ({ grid, all }, least) => {
+        const whole = sumOf(all, grid);
+        const found = sumOf(all, grid, least);
+        const from = (distribution: Distribution) =>
+          new Map(named(distribution).filter(([name]) => Number(name) >= least));
+        expectSame(from(found), from(whole));
+        expect(sum(found.chances)).toBeCloseTo(1, 13);
+        expect(found.scores).toEqual([...new Set(found.scores)].sort((a, b) => a - b));
+      }),
+      { numRuns: 300 },
     );
   });
 });
