@@ -16,7 +16,10 @@ export interface TitleSweep {
   readonly halves: Float64Array;
 }
 
-/** When the product is below this nobody's chances change any more. */
+/**
+ * When the product without any one factor is below this nobody's chances change any more: with one factor
+ * exchanged, another's results that are left are together no likelier than its own factor.
+ */
 const NOTHING = 1e-13;
 
 /**
@@ -127,7 +130,7 @@ function chanceUpTo({ open, fixed }: Entrant, total: Units): number {
 /** The product of some chances, with and without one of them. */
 function survival(chances: Float64Array) {
   let [product, zeros, at] = [1, 0, -1];
-  let [least, second] = [1, 1];
+  let least = 1;
   for (let i = 0; i < chances.length; i++) {
     const p = chances[i] ?? 0;
     if (p === 0) {
@@ -136,12 +139,11 @@ function survival(chances: Float64Array) {
       continue;
     }
     product *= p;
-    if (p < least) [least, second] = [p, least];
-    else if (p < second) second = p;
+    if (p < least) least = p;
   }
   return {
-    /** No product without two of them is larger. */
-    most: zeros > 1 ? 0 : product / (least * second),
+    /** No product without one of them is larger. */
+    most: zeros > 1 ? 0 : zeros === 1 ? product : product / least,
     /** Whose factor alone is 0; -1 where none is, or more are. */
     zero: zeros === 1 ? at : -1,
     without: (who: number): number => {
