@@ -101,28 +101,20 @@ export function conditioned(meet: Meet, entrant: Entrant, routine: number, score
   const performances = entrant.assumed.performances.with(routine, result);
   const known = recordedPerformances(meet).with(routine, result);
   const { contender, fixed, decided } = entrant;
-  const then = {
+  const rest = entrant.others[at] ?? [];
+  const value = open.toCome.length > 1 ? null : (partValue(open.part, known) ?? 0);
+  const changed = value === null ? supposing(open, routine, score, known) : null;
+  const parts = changed === null ? rest : entrant.open.with(at, changed);
+  return {
     contender,
+    fixed: fixed + (value ?? 0),
+    decided: value === null ? decided : [...decided, value].sort((a, b) => a - b),
+    open: parts,
+    others: othersOf(parts),
+    sum: (least) => (changed === null ? sumOfOpen(rest) : sumWith(changed, rest, least)),
     toCome: entrant.toCome.filter((i) => i !== routine),
     assumed: entryOf(contender, performances),
   };
-  const left = open.toCome.filter((i) => i !== routine);
-  const rest = entrant.others[at] ?? [];
-  if (left.length === 0) {
-    const value = partValue(open.part, known) ?? 0;
-    return {
-      ...then,
-      fixed: fixed + value,
-      decided: [...decided, value].sort((a, b) => a - b),
-      open: rest,
-      others: othersOf(rest),
-      sum: () => sumOfOpen(rest),
-    };
-  }
-  const changed = supposing(open, routine, score, known);
-  const parts = entrant.open.with(at, changed);
-  const sum = (least: Units) => sumWith(changed, rest, least);
-  return { ...then, fixed, decided, open: parts, others: othersOf(parts), sum };
 }
 
 function othersOf(open: readonly OpenPart[]): OpenPart[][] {

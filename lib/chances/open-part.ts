@@ -25,6 +25,8 @@ export interface OpenPart {
   readonly known: readonly Performed[];
   /** Where it is another part with the score of one of its routines supposed: which, and how much. */
   readonly supposed: (Supposed & { readonly of: OpenPart }) | null;
+  /** All that has been supposed of it so far. */
+  readonly supposals: OpenPart[];
 }
 
 export function openPart(
@@ -33,11 +35,15 @@ export function openPart(
   performances: Performances,
   toCome: readonly number[],
 ): OpenPart {
-  return { meet, part, toCome, known: performedIn(part, performances), supposed: null };
+  return {
+    meet,
+    part,
+    toCome,
+    known: performedIn(part, performances),
+    supposed: null,
+    supposals: [],
+  };
 }
-
-/** By part: what has been supposed of it. */
-const supposals = new WeakMap<OpenPart, OpenPart[]>();
 
 /** A part if a routine of it scores so much, besides others that are to come. */
 export function supposing(
@@ -46,33 +52,27 @@ export function supposing(
   score: Units,
   performances: Performances,
 ): OpenPart {
-  const { meet, part, toCome, known } = of;
-  const left = toCome.filter((i) => i !== routine);
-  const who = known.length + toCome.indexOf(routine);
-  const then = { ...openPart(meet, part, performances, left), supposed: { of, who, score } };
-  const before = supposals.get(of) ?? [];
-  supposals.set(of, before);
-  before.push(then);
+  const left = of.toCome.filter((i) => i !== routine);
+  const who = of.known.length + of.toCome.indexOf(routine);
+  const supposed = { of, who, score };
+  const then = { ...openPart(of.meet, of.part, performances, left), supposed };
+  of.supposals.push(then);
   return then;
 }
 
+/** How something follows from a part in some cases: its own (null), and where a score of it is supposed. */
+type Work<T> = (of: OpenPart, cases: readonly (Supposed | null)[]) => readonly T[];
+
 /**
- * What follows from a part, worked out once: a part and all that has been supposed of it at the same time,
+ * What follows from a part, worked out once: of a part and all that has been supposed of it at the same time,
  * since most of the work is the same.
  */
-export function workedOut<T>(
-  kept: WeakMap<OpenPart, T>,
-  open: OpenPart,
-  work: (of: OpenPart, all: readonly OpenPart[]) => readonly T[],
-): T {
+export function workedOut<T>(kept: WeakMap<OpenPart, T>, open: OpenPart, work: Work<T>): T {
   const of = open.supposed?.of ?? open;
-  const found = kept.get(open);
-  if (found !== undefined) return found;
-  const missing = [of, ...(supposals.get(of) ?? [])].filter((one) => !kept.has(one));
-  const results = work(of, missing);
-  for (const [k, one] of missing.entries()) {
-    const result = results[k];
-    if (result !== undefined) kept.set(one, result);
+  if (!kept.has(open)) {
+    const all = [of, ...of.supposals].filter((one) => !kept.has(one));
+    const cases = all.map((one) => (one === of ? null : one.supposed));
+    for (const [k, result] of work(of, cases).entries()) kept.set(all[k] ?? of, result);
   }
   return kept.get(open) as T;
 }
@@ -87,11 +87,6 @@ export function routineDistribution(meet: Meet, routine: number): Distribution {
   const distribution = distributionIn(meet, rangeAt(meet, routine));
   if (distribution === null) throw new RangeError(`no range for routine ${routine}`);
   return distribution;
-}
-
-/** What is supposed of a part in others of it; null for itself. */
-export function casesOf(of: OpenPart, all: readonly OpenPart[]): (Supposed | null)[] {
-  return all.map((one) => (one === of ? null : one.supposed));
 }
 
 /** A part or some parts never change, so what follows from them is worked out once. */
@@ -111,13 +106,14 @@ export function scoresIn({ meet, known, toCome }: OpenPart): Distribution[] {
   ];
 }
 
-function worthIn(of: OpenPart, all: readonly OpenPart[]): Distribution[] {
-  const { meet, part } = of;
-  const scores = scoresIn(of);
-  const { grid } = meet.scoring;
-  const count = part.rule.kind === 'best' ? part.rule.count : scores.length;
-  const sums = sumsOfBest(scores, count, grid, casesOf(of, all));
-  return part.rule.kind === 'best' ? sums : sums.map(cutHalf);
+/** How many of them count. */
+export function countIn({ part, known, toCome }: OpenPart): number {
+  return part.rule.kind === 'best' ? part.rule.count : known.length + toCome.length;
+}
+
+function worthIn(of: OpenPart, cases: readonly (Supposed | null)[]): Distribution[] {
+  const sums = sumsOfBest(scoresIn(of), countIn(of), of.meet.scoring.grid, cases);
+  return of.part.rule.kind === 'best' ? sums : sums.map(cutHalf);
 }
 
 /** Half of a sum, cut to the unit. */

@@ -43,19 +43,14 @@ export function sumsOfBest(
   grid: Grid,
   cases: readonly (Supposed | null)[],
 ): Distribution[] {
-  if (distributions.length > count) {
-    const found = bestByMark(distributions, count, grid, cases, () => 0);
-    return found.map((byMark) => byMark.get(0) ?? certain(0));
-  }
-  return cases.map((one) => {
-    const then = one === null ? distributions : distributions.with(one.who, certain(one.score));
-    return sumOf(then, grid);
-  });
+  const found = bestByMark(distributions, count, grid, cases, () => 0);
+  return found.map((byMark) => byMark.get(0) ?? certain(0));
 }
 
 /**
  * A number for what is known of the scores of which the best count: who has more than the last that
- * counts, and who has just as much, as bits. Of the latter there may be more than count.
+ * counts, and who has just as much, as bits. Of the latter there may be more than count. Where all count
+ * it is nobody.
  */
 export type MarkOf = (above: number, level: number) => number;
 
@@ -73,6 +68,12 @@ export function bestByMark(
   supposed: readonly (Supposed | null)[],
   markOf: MarkOf,
 ): ByMark[] {
+  if (distributions.length <= count) {
+    return supposed.map((one) => {
+      const then = one === null ? distributions : distributions.with(one.who, certain(one.score));
+      return new Map([[markOf(0, 0), sumOf(then, grid)]]);
+    });
+  }
   const all = levelsDown(distributions, count, grid, supposed);
   const { frame, height, mostSteps, terms, levels, cases } = all;
   const room = 2 ** terms.length * height * (count * mostSteps + 1);

@@ -10,7 +10,7 @@ import { assumed } from '../../rules/entry.js';
 import { type Mark, type MarkIn, markByOrder, markIn } from '../../rules/ties/marks.js';
 import type { Grid } from '../../scoring.js';
 import { type ContestModel, type Entrant, totalOf } from '../model.js';
-import { casesOf, type OpenPart, partDistribution, scoresIn, workedOut } from '../open-part.js';
+import { countIn, type OpenPart, scoresIn, workedOut } from '../open-part.js';
 import type { Member, Totals } from './enumerated.js';
 import { type Results, rankOf, rankScale } from './results.js';
 
@@ -86,14 +86,10 @@ function sumsOf(open: readonly OpenPart[], mark: MarkIn, grid: Grid): ByMark {
 
 /** What a part can be worth, by its mark. */
 function worthOf(open: OpenPart, mark: MarkIn): ByMark {
-  return workedOut(ofParts, open, (of, all) => {
+  return workedOut(ofParts, open, (of, cases) => {
     const { part, known, toCome, meet } = of;
     const shown = [...known, ...toCome.map((i) => assumed(0, rangeAt(meet, i).d))];
     const markOf = markByOrder(mark, part, shown);
-    const { grid } = meet.scoring;
-    const { rule } = part;
-    if (rule.kind === 'best' && shown.length > rule.count)
-      return bestByMark(scoresIn(of), rule.count, grid, casesOf(of, all), markOf);
-    return all.map((one) => new Map([[markOf(0, 0), partDistribution(one)]]));
+    return bestByMark(scoresIn(of), countIn(of), meet.scoring.grid, cases, markOf);
   });
 }
