@@ -19,7 +19,7 @@ import {
 } from '../rules/entry.js';
 import { recordedPerformances } from '../rules/recorded.js';
 import type { Units } from '../score.js';
-import { type OpenPart, openPart, sumOfOpen } from './open-part.js';
+import { type OpenPart, openPart, sumOfOpen, sumWith, supposing } from './open-part.js';
 
 type Rule = Contest['ties'][number];
 
@@ -33,6 +33,8 @@ export interface Entrant {
   readonly open: readonly OpenPart[];
   /** By open part: the others. */
   readonly others: readonly (readonly OpenPart[])[];
+  /** What the open parts add up to; sums below the least that is asked about are taken for any of them. */
+  readonly sum: (least: Units) => Distribution;
   /** Indices of its routines to come. */
   readonly toCome: readonly number[];
   /** As it will be ranked, every routine to come at an assumed score. */
@@ -81,8 +83,13 @@ export function modelOf(meet: Meet, contest: Contest, counted: Counted = ALL): C
 }
 
 /** The total at the end. */
-export function totalOf({ open, fixed }: Entrant): Distribution {
-  return shifted(sumOfOpen(open), fixed);
+export function totalOf(entrant: Entrant): Distribution {
+  return totalFrom(entrant, Number.NEGATIVE_INFINITY);
+}
+
+/** The same where totals below the least that is asked about are taken for any of them. */
+export function totalFrom({ sum, fixed }: Entrant, least: Units): Distribution {
+  return shifted(sum(least - fixed), fixed);
 }
 
 /** An entrant if one of its routines to come scores so much. */
@@ -94,25 +101,20 @@ export function conditioned(meet: Meet, entrant: Entrant, routine: number, score
   const performances = entrant.assumed.performances.with(routine, result);
   const known = recordedPerformances(meet).with(routine, result);
   const { contender, fixed, decided } = entrant;
-  const then = {
+  const rest = entrant.others[at] ?? [];
+  const value = open.toCome.length > 1 ? null : (partValue(open.part, known) ?? 0);
+  const changed = value === null ? supposing(open, routine, score, known) : null;
+  const parts = changed === null ? rest : entrant.open.with(at, changed);
+  return {
     contender,
+    fixed: fixed + (value ?? 0),
+    decided: value === null ? decided : [...decided, value].sort((a, b) => a - b),
+    open: parts,
+    others: othersOf(parts),
+    sum: (least) => (changed === null ? sumOfOpen(rest) : sumWith(changed, rest, least)),
     toCome: entrant.toCome.filter((i) => i !== routine),
     assumed: entryOf(contender, performances),
   };
-  const left = open.toCome.filter((i) => i !== routine);
-  if (left.length === 0) {
-    const value = partValue(open.part, known) ?? 0;
-    const rest = entrant.others[at] ?? [];
-    return {
-      ...then,
-      fixed: fixed + value,
-      decided: [...decided, value].sort((a, b) => a - b),
-      open: rest,
-      others: othersOf(rest),
-    };
-  }
-  const parts = entrant.open.with(at, openPart(meet, open.part, known, left));
-  return { ...then, fixed, decided, open: parts, others: othersOf(parts) };
 }
 
 function othersOf(open: readonly OpenPart[]): OpenPart[][] {
@@ -183,6 +185,7 @@ function entrantOf(
     decided: decided.sort((a, b) => a - b),
     open,
     others: othersOf(open),
+    sum: () => sumOfOpen(open),
     toCome: open.flatMap(({ toCome }) => toCome),
     assumed: entryOf(contender, assumedThen),
   };

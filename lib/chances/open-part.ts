@@ -1,7 +1,7 @@
 /** Parts of a total with routines to come: what each can be worth, and all of them together. */
 import { LastRotationError } from '../error.js';
 import { type Meet, rangeAt } from '../meet/meet.js';
-import { sumOfBest, TOO_MANY_ROUTINES } from '../range/best.js';
+import { sumsOfBest, TOO_MANY_ROUTINES } from '../range/best.js';
 import {
   type CompleteRange,
   type Distribution,
@@ -9,6 +9,7 @@ import {
   isComplete,
 } from '../range/distribution.js';
 import { type PreparedParts, preparedParts } from '../range/every-set.js';
+import type { Supposed } from '../range/levels.js';
 import { certain, sumOf, sumOfRoutines } from '../range/sum.js';
 import { countsAll, type Part } from '../rules/contender.js';
 import { type Performances, type Performed, performedIn } from '../rules/entry.js';
@@ -22,6 +23,10 @@ export interface OpenPart {
   readonly toCome: readonly number[];
   /** What of it is known. */
   readonly known: readonly Performed[];
+  /** Where it is another part with the score of one of its routines supposed: which, and how much. */
+  readonly supposed: (Supposed & { readonly of: OpenPart }) | null;
+  /** All that has been supposed of it so far. */
+  readonly supposals: OpenPart[];
 }
 
 export function openPart(
@@ -30,7 +35,46 @@ export function openPart(
   performances: Performances,
   toCome: readonly number[],
 ): OpenPart {
-  return { meet, part, toCome, known: performedIn(part, performances) };
+  return {
+    meet,
+    part,
+    toCome,
+    known: performedIn(part, performances),
+    supposed: null,
+    supposals: [],
+  };
+}
+
+/** A part if a routine of it scores so much, besides others that are to come. */
+export function supposing(
+  of: OpenPart,
+  routine: number,
+  score: Units,
+  performances: Performances,
+): OpenPart {
+  const left = of.toCome.filter((i) => i !== routine);
+  const who = of.known.length + of.toCome.indexOf(routine);
+  const supposed = { of, who, score };
+  const then = { ...openPart(of.meet, of.part, performances, left), supposed };
+  of.supposals.push(then);
+  return then;
+}
+
+/** How something follows from a part in some cases: its own (null), and where a score of it is supposed. */
+type Work<T> = (of: OpenPart, cases: readonly (Supposed | null)[]) => readonly T[];
+
+/**
+ * What follows from a part, worked out once: of a part and all that has been supposed of it at the same time,
+ * since most of the work is the same.
+ */
+export function workedOut<T>(kept: WeakMap<OpenPart, T>, open: OpenPart, work: Work<T>): T {
+  const of = open.supposed?.of ?? open;
+  if (!kept.has(open)) {
+    const all = [of, ...of.supposals].filter((one) => !kept.has(one));
+    const cases = all.map((one) => (one === of ? null : one.supposed));
+    for (const [k, result] of work(of, cases).entries()) kept.set(all[k] ?? of, result);
+  }
+  return kept.get(open) as T;
 }
 
 /** Whether the value of a part is the score of one routine. */
@@ -51,9 +95,7 @@ const sums = new WeakMap<readonly OpenPart[], Distribution>();
 
 /** What the part can be worth. */
 export function partDistribution(open: OpenPart): Distribution {
-  const found = values.get(open) ?? worthOf(open);
-  values.set(open, found);
-  return found;
+  return workedOut(values, open, worthIn);
 }
 
 /** What its routines score, those that are known first. */
@@ -64,12 +106,14 @@ export function scoresIn({ meet, known, toCome }: OpenPart): Distribution[] {
   ];
 }
 
-function worthOf(open: OpenPart): Distribution {
-  const { meet, part } = open;
-  const scores = scoresIn(open);
-  const { grid } = meet.scoring;
-  if (part.rule.kind === 'best') return sumOfBest(scores, part.rule.count, grid);
-  return cutHalf(sumOf(scores, grid));
+/** How many of them count. */
+export function countIn({ part, known, toCome }: OpenPart): number {
+  return part.rule.kind === 'best' ? part.rule.count : known.length + toCome.length;
+}
+
+function worthIn(of: OpenPart, cases: readonly (Supposed | null)[]): Distribution[] {
+  const sums = sumsOfBest(scoresIn(of), countIn(of), of.meet.scoring.grid, cases);
+  return of.part.rule.kind === 'best' ? sums : sums.map(cutHalf);
 }
 
 /** Half of a sum, cut to the unit. */
@@ -117,6 +161,15 @@ function summed(open: readonly OpenPart[]): Distribution {
   }
   const simple = sumOfRoutines(ranges, grid, fall, sure);
   return others.length === 0 ? simple : sumOf([simple, ...others], grid);
+}
+
+/**
+ * What all of them add up to if one of them is another, whose sum with the others is made each time. Sums
+ * below `least` are not asked about (sumOf).
+ */
+export function sumWith(one: OpenPart, others: readonly OpenPart[], least: Units): Distribution {
+  if ([one, ...others].every(({ part }) => countsAll(part))) return summed([one, ...others]);
+  return sumOf([partDistribution(one), sumOfOpen(others)], one.meet.scoring.grid, least);
 }
 
 /** Whether the sum can be worked out: a team's routines may be too many. */

@@ -1,11 +1,8 @@
 /** Sums of independent values that come with a mark each, where marks add up too. */
 import type { Grid } from '../scoring.js';
-import { together } from './best.js';
+import { type ByMark, together } from './best.js';
 import type { Distribution } from './distribution.js';
 import { certain, sumOf } from './sum.js';
-
-/** By mark: the values with it, with the chances of both. */
-export type ByMark = ReadonlyMap<number, Distribution>;
 
 export function sumByMark(terms: readonly ByMark[], grid: Grid): ByMark {
   let sums: ByMark = new Map([[0, certain(0)]]);

@@ -5,7 +5,7 @@
 import type { Units } from '../score.js';
 import type { Frame } from './coordinates.js';
 import type { Distribution } from './distribution.js';
-import { addScaled, addScaledDifference } from './vector.js';
+import { addFour, addScaled, addScaledDifference } from './vector.js';
 
 export interface SumTable {
   /** How many numbers a count of steps takes: sums further below the best are left out. */
@@ -44,6 +44,28 @@ export function addShifted(
   }
   to.planes = Math.max(to.planes, from.planes + steps);
   to.reach = Math.max(to.reach, count + below);
+}
+
+/** Adds what a table is when every sum has one more term: by steps, how likely each count below its best is. */
+export function addTerm(to: SumTable, from: SumTable, term: readonly Float64Array[]): void {
+  const { height } = to;
+  for (const [steps, chances] of term.entries()) {
+    for (let below = 0; below < Math.min(chances.length, height); below += 4) {
+      const [a, b] = [chances[below] ?? 0, chances[below + 1] ?? 0];
+      const [c, d] = [chances[below + 2] ?? 0, chances[below + 3] ?? 0];
+      if (b + c + d === 0) {
+        if (a > 0) addShifted(to, from, steps, below, a);
+        continue;
+      }
+      for (let p = 0; p < from.planes; p++) {
+        const at = (p + steps) * height;
+        const [to4, end] = [at + below, at + height];
+        addFour(to.chances, to4, end, from.chances, p * height, from.reach, a, b, c, d);
+      }
+      to.planes = Math.max(to.planes, from.planes + steps);
+      to.reach = Math.min(Math.max(to.reach, from.reach + below + 3), height);
+    }
+  }
 }
 
 /** The same of what one table has more than another, which is an earlier state of it. */

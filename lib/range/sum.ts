@@ -6,7 +6,7 @@ import type { Units } from '../score.js';
 import type { Grid } from '../scoring.js';
 import { type Term, termsOf } from './coordinates.js';
 import { type CompleteRange, type Distribution, withFalls, withoutFalls } from './distribution.js';
-import { addShifted, emptyTable, readTable, type SumTable, tableOfNone } from './sum-table.js';
+import { addTerm, emptyTable, readTable, type SumTable, tableOfNone } from './sum-table.js';
 
 export function certain(score: Units): Distribution {
   return { scores: [score], chances: [1] };
@@ -16,30 +16,59 @@ export function shifted({ scores, chances }: Distribution, by: Units): Distribut
   return by === 0 ? { scores, chances } : { scores: scores.map((s) => s + by), chances };
 }
 
-/** The sum of independent distributions; of none, 0 for certain. */
-export function sumOf(distributions: readonly Distribution[], grid: Grid): Distribution {
+/**
+ * The sum of independent distributions; of none, 0 for certain. Sums below `least` are not asked about: most
+ * of them are taken for one.
+ */
+export function sumOf(
+  distributions: readonly Distribution[],
+  grid: Grid,
+  least: Units = Number.NEGATIVE_INFINITY,
+): Distribution {
   const [first, second] = distributions;
   if (first === undefined) return certain(0);
   if (second === undefined) return first;
   const { frame, terms } = termsOf(grid, distributions);
   const top = terms.reduce((sum, t) => sum + t.top, 0);
-  return readTable(tableOf(terms), frame, top);
+  const steps = terms.reduce((sum, t) => sum + t.mostSteps, 0);
+  const whole = terms.reduce((sum, t) => sum + t.mostBelow, 1);
+  const asked = Math.floor((top + frame.step * steps - least) / frame.period) + 1;
+  const height = Math.max(Math.min(whole, asked), 1);
+  const found = readTable(tableOf(terms, height), frame, top);
+  return height < whole ? withRest(found, least) : found;
 }
 
-/** The table of a sum of some terms, the shortest first, so that what is long is gone through less often. */
-function tableOf(terms: readonly Term[]): SumTable {
-  const height = terms.reduce((sum, t) => sum + t.mostBelow, 1);
+/** With what is left out of a distribution below its lowest score. */
+function withRest({ scores, chances }: Distribution, least: Units): Distribution {
+  const rest = 1 - chances.reduce((sum, p) => sum + p, 0);
+  const below = Math.min(least, scores[0] ?? least) - 1;
+  return { scores: [below, ...scores], chances: [Math.max(rest, 0), ...chances] };
+}
+
+/**
+ * The table of a sum of some terms, the shortest first, so that what is long is gone through less often; of
+ * the first two the longer is the table that each value of the other moves.
+ */
+function tableOf(terms: readonly Term[], height: number): SumTable {
   let table = tableOfNone(height);
   let steps = 0;
-  for (const term of [...terms].sort((a, b) => a.chances.length - b.chances.length)) {
+  const rising = [...terms].sort((a, b) => a.chances.length - b.chances.length);
+  for (const term of [...rising.slice(0, 2).reverse(), ...rising.slice(2)]) {
     steps += term.mostSteps;
     const next = emptyTable(steps, height);
-    for (const [v, chance] of term.chances.entries()) {
-      addShifted(next, table, term.steps[v] ?? 0, term.below[v] ?? 0, chance);
-    }
+    addTerm(next, table, byStepsAndBelow(term));
     table = next;
   }
   return table;
+}
+
+function byStepsAndBelow({ steps, below, chances, mostSteps, mostBelow }: Term): Float64Array[] {
+  const found = Array.from({ length: mostSteps + 1 }, () => new Float64Array(mostBelow + 1));
+  for (const [v, chance] of chances.entries()) {
+    const list = found[steps[v] ?? 0];
+    if (list !== undefined) list[below[v] ?? 0] = chance;
+  }
+  return found;
 }
 
 /**

@@ -1,9 +1,9 @@
 /**
- * How long chances take, warm, in one process: node test/bench/chances.mjs [RUNS]. Every field is
+ * How long chances take, warm, in one process: node test/bench/chances.mjs [RUNS] [teams]. Every field is
  * read anew for each run, so nothing is remembered from one to the next; places are counted for a
  * second before they are timed. The ratio is to straightforward sampling of the same field to a
- * standard error of 0.001. The library must have
- * been built.
+ * standard error of 0.001. With `teams` only teams that drop scores, from the start of their meet,
+ * all of `chances`, warm and cold. The library must have been built.
  */
 import { spawnSync } from 'node:child_process';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
@@ -31,32 +31,50 @@ function randomFrom(seed) {
   };
 }
 
+/** In each system about what is scored, and how far from it: level, spread, below and above what is likely. */
+const SYSTEMS = {
+  open: { level: 13.2, spread: 0.6, below: 0.6, above: 0.4, most: 17 },
+  ten: { level: 9.4, spread: 0.2, below: 0.35, above: 0.2, most: 10 },
+};
+
 /**
- * An invented field with realistic ranges; `done` routines each, or every second one two of them.
- * @param {{ n: number, done: number | 'half', ties: string, men?: boolean, team?: boolean }} of
+ * An invented field with realistic ranges; `done` routines each, or every second one two of them. In
+ * teams each has so many gymnasts, of whom so many go up on each apparatus and so many count.
+ * @param {{
+ *   n: number, done: number | 'half', ties: string, men?: boolean,
+ *   team?: { of: number, up: number, count: number }, system?: 'open' | 'ten', decimals?: 3 | 4,
+ * }} of
  */
-function field({ n, done, ties, men = false, team = false }) {
+function field({ n, done, ties, men = false, team, system = 'open', decimals = 3 }) {
   const random = randomFrom(7);
   const codes = men ? MEN : WOMEN;
-  const lines = [`discipline: ${men ? 'mag' : 'wag'}`, 'scoring: open'];
+  const { level: least, spread, below, above, most } = SYSTEMS[system];
+  const lines = [`discipline: ${men ? 'mag' : 'wag'}`, `scoring: ${system}`];
+  if (decimals === 4) lines.push('decimals: 4', 'panel: { counting: 4, step: 0.05 }');
   if (team) {
-    lines.push('contests:', `  - { kind: team, up: 3, count: 3, ties: ${ties} }`, 'teams:');
-    for (let t = 0; t < n / 4; t++) lines.push(`  - { id: t${t}, name: Team ${t} }`);
+    const { up, count } = team;
+    lines.push(
+      'contests:',
+      `  - { kind: team, up: ${up}, count: ${count}, ties: ${ties} }`,
+      'teams:',
+    );
+    for (let t = 0; t < n / team.of; t++) lines.push(`  - { id: t${t}, name: Team ${t} }`);
   } else lines.push(`ties: ${ties}`);
   lines.push('gymnasts:');
   const log = ['gymnast,apparatus,score'];
   for (let i = 0; i < n; i++) {
-    const level = 13.2 + random();
-    const on = codes.filter((_, a) => !team || (i + a) % 4 !== 0);
+    const level = least + (spread / 0.6) * random();
+    // Who is left out moves on by one from apparatus to apparatus.
+    const on = codes.filter((_, a) => !team || (i + a) % team.of >= team.of - team.up);
     lines.push(`  - id: g${i}`, `    name: Gymnast ${i}`);
-    if (team) lines.push(`    team: t${Math.floor(i / 4)}`, `    on: [${on.join(', ')}]`);
+    if (team) lines.push(`    team: t${Math.floor(i / team.of)}`, `    on: [${on.join(', ')}]`);
     lines.push('    ranges:');
     const finished = done === 'half' ? (i % 2) * 2 : done;
     codes.forEach((code, a) => {
-      const likely = level + (random() - 0.5) * 0.6;
+      const likely = Math.min(level + (random() - 0.5) * spread, most - above / 2);
       const score = Math.floor((Math.round((likely + random() - 0.5) * 30) * 1000) / 30) / 1000;
       if (!on.includes(code)) return;
-      const [low, high] = [likely - 0.6, likely + 0.4].map((x) => x.toFixed(3));
+      const [low, high] = [likely - below, Math.min(likely + above, most)].map((x) => x.toFixed(3));
       const range = `low: ${low}, likely: ${likely.toFixed(3)}, high: ${high}, falls: ${FALLS[a]}`;
       lines.push(`      ${code}: { ${range} }`);
       if (a < finished) log.push(`g${i},${code},${score.toFixed(3)}`);
@@ -106,6 +124,68 @@ function median(runs, make, work) {
   return times[times.length >> 1] ?? Number.NaN;
 }
 
+/**
+ * Whole commands on a field, in milliseconds.
+ * @param {{ text: string, log: string }} of
+ * @param {readonly string[]} names
+ */
+function commands({ text, log }, names) {
+  const folder = mkdtempSync(join(tmpdir(), 'bench-'));
+  const meet = join(folder, 'meet.yaml');
+  writeFileSync(meet, text);
+  writeFileSync(join(folder, 'meet.scores.csv'), log);
+  const times = names.map((name) =>
+    median(
+      RUNS,
+      () => null,
+      () => {
+        const args = ['dist/cli/lastrotation.cjs', name, '--meet', meet];
+        if (spawnSync(process.execPath, args).status !== 0) throw new Error(`${name} failed`);
+      },
+    ),
+  );
+  rmSync(folder, { recursive: true });
+  return times;
+}
+
+/** Teams from the start of their meet: as many as two, and as eight. */
+function teams() {
+  console.log('teams: all of `chances` warm ms | cold ms | error');
+  for (const { system, decimals, up, count } of TEAMS) {
+    for (const many of [2, 8]) {
+      const ties = system === 'open' ? '[best-scores]' : '[]';
+      const team = { of: up, up, count };
+      const of = field({ n: many * up, done: 0, ties, team, system, decimals });
+      let error = 0;
+      const warm = warmMedian(
+        RUNS,
+        () => read(of),
+        (meet) => {
+          ({ error } = chances(meet));
+        },
+      );
+      const [cold] = commands(of, ['chances']);
+      const name = `${many} teams, ${up} up, ${count} count, ${system}, ${decimals} decimals`;
+      const figures = [warm.toFixed(0), cold?.toFixed(0), error.toExponential(1)];
+      console.log(`${name.padEnd(46)} ${figures.join(' | ')}`);
+    }
+  }
+}
+
+/** @type {readonly { system: 'open' | 'ten', decimals: 3 | 4, up: number, count: number }[]} */
+const TEAMS = [
+  { system: 'ten', decimals: 3, up: 6, count: 5 },
+  { system: 'ten', decimals: 4, up: 6, count: 5 },
+  { system: 'open', decimals: 3, up: 4, count: 3 },
+  { system: 'open', decimals: 3, up: 5, count: 4 },
+  { system: 'open', decimals: 3, up: 6, count: 5 },
+];
+
+if (process.argv[3] === 'teams') {
+  teams();
+  process.exit(0);
+}
+
 const FIELDS = [
   ...['[]', '[best-scores]'].flatMap((ties) =>
     [0, 1, 2, 3, 'half'].map((done) => ({ n: 24, done, ties })),
@@ -113,7 +193,7 @@ const FIELDS = [
   { n: 98, done: 0, ties: '[]' },
   { n: 98, done: 0, ties: '[best-scores]' },
   ...[0, 2, 4, 5].map((done) => ({ n: 8, done, ties: '[best-scores]', men: true })),
-  { n: 32, done: 0, ties: '[best-scores]', team: true },
+  { n: 32, done: 0, ties: '[best-scores]', team: { of: 4, up: 3, count: 3 } },
 ];
 
 console.log(`Node ${process.version}, ${cpus().length} cores, ${RUNS} runs a field`);
@@ -202,25 +282,13 @@ for (const [ties, done] of /** @type {const} */ ([
   ['[best-scores]', 0],
   ['[best-scores]', 2],
 ])) {
-  const folder = mkdtempSync(join(tmpdir(), 'bench-'));
   const of = field({ n: 24, done, ties });
-  writeFileSync(join(folder, 'meet.yaml'), of.text);
-  writeFileSync(join(folder, 'meet.scores.csv'), of.log);
-  const command = (/** @type {string} */ name) =>
-    median(
-      RUNS,
-      () => null,
-      () => {
-        const args = ['dist/cli/lastrotation.cjs', name, '--meet', join(folder, 'meet.yaml')];
-        if (spawnSync(process.execPath, args).status !== 0) throw new Error(`${name} failed`);
-      },
-    );
-  const [check, cold] = ['check', 'chances'].map(command);
-  rmSync(folder, { recursive: true });
+  const [check, cold] = commands(of, ['check', 'chances']);
   console.log(
     `cold, done ${done} ${ties}: chances ${cold?.toFixed(0)} ms, check ${check?.toFixed(0)} ms`,
   );
 }
+teams();
 const drawn = 200_000;
 const time = median(
   3,

@@ -3,8 +3,8 @@
  * by total and mark (marks.ts), with the joint chances of both (docs/model.md, "Results in order").
  */
 import { rangeAt } from '../../meet/meet.js';
-import { bestByMark } from '../../range/best.js';
-import { type ByMark, sumByMark } from '../../range/by-mark.js';
+import { type ByMark, bestByMark } from '../../range/best.js';
+import { sumByMark } from '../../range/by-mark.js';
 import { countsAll } from '../../rules/contender.js';
 import { assumed } from '../../rules/entry.js';
 import {
@@ -16,7 +16,7 @@ import {
 } from '../../rules/ties/marks.js';
 import type { Grid } from '../../scoring.js';
 import { type ContestModel, type Entrant, totalOf } from '../model.js';
-import { type OpenPart, partDistribution, scoresIn } from '../open-part.js';
+import { countIn, type OpenPart, scoresIn, workedOut } from '../open-part.js';
 import type { Member, Totals } from './enumerated.js';
 import { type Results, rankOf, rankScale } from './results.js';
 
@@ -92,17 +92,10 @@ function sumsOf(open: readonly OpenPart[], mark: MarkIn, grid: Grid): ByMark {
 
 /** What a part can be worth, by its mark. */
 function worthOf(open: OpenPart, mark: MarkIn): ByMark {
-  const found = ofParts.get(open) ?? bestOf(open, mark);
-  ofParts.set(open, found);
-  return found;
-}
-
-function bestOf(open: OpenPart, mark: MarkIn): ByMark {
-  const { part, known, toCome, meet } = open;
-  const shown = [...known, ...toCome.map((i) => assumed(0, rangeAt(meet, i).d))];
-  const markOf = markByOrder(mark, part, shown);
-  const { rule } = part;
-  if (rule.kind !== 'best' || shown.length <= rule.count)
-    return new Map([[markOf(0, 0), partDistribution(open)]]);
-  return bestByMark(scoresIn(open), rule.count, meet.scoring.grid, markOf);
+  return workedOut(ofParts, open, (of, cases) => {
+    const { part, known, toCome, meet } = of;
+    const shown = [...known, ...toCome.map((i) => assumed(0, rangeAt(meet, i).d))];
+    const markOf = markByOrder(mark, part, shown);
+    return bestByMark(scoresIn(of), countIn(of), meet.scoring.grid, cases, markOf);
+  });
 }

@@ -1,6 +1,6 @@
 /** Results where totals alone count, or nothing is known beyond them. */
 import type { Units } from '../../score.js';
-import { type Entrant, totalOf } from '../model.js';
+import { type Entrant, totalFrom } from '../model.js';
 import { type RankScale, type Results, rankCount, rankOf } from './results.js';
 
 /** One result a total, with one key for all; those below `least` are behind everything. */
@@ -10,8 +10,12 @@ export function resultsByTotal(
   scale: RankScale,
   least: Units,
 ): Results {
-  const { scores, chances } = totalOf(entrant);
+  const { scores, chances } = totalFrom(entrant, least);
   const last = rankCount(scale) - 1;
-  const rankAt = (total: Units) => (total < least ? last : rankOf(scale, total, key));
-  return { ranks: Float64Array.from(scores, rankAt), chances: new Float64Array(chances) };
+  const ranks = new Float64Array(scores.length);
+  for (let k = 0; k < ranks.length; k++) {
+    const total = scores[k] ?? 0;
+    ranks[k] = total < least ? last : rankOf(scale, total, key);
+  }
+  return { ranks, chances: Float64Array.from(chances) };
 }

@@ -2,10 +2,10 @@
  * Everyone's chance of first place if one entrant were another: whoever has a result wins with it where
  * none of the others is ahead, a product of the chances that each is not, with one factor exchanged.
  */
+import type { Distribution } from '../../range/distribution.js';
 import { addScaled } from '../../range/vector.js';
 import type { Units } from '../../score.js';
-import type { Entrant } from '../model.js';
-import { sumOfOpen } from '../open-part.js';
+import { type Entrant, totalOf } from '../model.js';
 import type { TieGroups } from '../tie-groups.js';
 import { evaluations } from './boundaries.js';
 
@@ -16,7 +16,10 @@ export interface TitleSweep {
   readonly halves: Float64Array;
 }
 
-/** When the product is below this nobody's chances change any more. */
+/**
+ * When the product without any one factor is below this nobody's chances change any more: with one factor
+ * exchanged, another's results that are left are together no likelier than its own factor.
+ */
 const NOTHING = 1e-13;
 
 /**
@@ -103,9 +106,10 @@ export function sweepTitles(
 
 /** With lower totals nobody's chances change any more: by then too many are ahead. */
 export function leastToWin(entrants: readonly Entrant[]): Units {
+  const totals = entrants.map(totalOf);
   const isOpen = (total: Units) =>
-    survival(Float64Array.from(entrants, (one) => chanceUpTo(one, total))).most >= NOTHING;
-  const best = entrants.map(({ open, fixed }) => fixed + (sumOfOpen(open).scores.at(-1) ?? 0));
+    survival(Float64Array.from(totals, (one) => chanceUpTo(one, total))).most >= NOTHING;
+  const best = totals.map(({ scores }) => scores.at(-1) ?? 0);
   let [closed, open] = [-1, Math.max(0, ...best)];
   while (open - closed > 1) {
     const middle = (open + closed) >> 1;
@@ -116,18 +120,16 @@ export function leastToWin(entrants: readonly Entrant[]): Units {
 }
 
 /** That the total is no higher. */
-function chanceUpTo({ open, fixed }: Entrant, total: Units): number {
-  const { scores, chances } = sumOfOpen(open);
-  const most = total - fixed;
+function chanceUpTo({ scores, chances }: Distribution, total: Units): number {
   let sum = 0;
-  for (let k = 0; k < scores.length && (scores[k] ?? 0) <= most; k++) sum += chances[k] ?? 0;
+  for (let k = 0; k < scores.length && (scores[k] ?? 0) <= total; k++) sum += chances[k] ?? 0;
   return sum;
 }
 
 /** The product of some chances, with and without one of them. */
 function survival(chances: Float64Array) {
   let [product, zeros, at] = [1, 0, -1];
-  let [least, second] = [1, 1];
+  let least = 1;
   for (let i = 0; i < chances.length; i++) {
     const p = chances[i] ?? 0;
     if (p === 0) {
@@ -136,12 +138,11 @@ function survival(chances: Float64Array) {
       continue;
     }
     product *= p;
-    if (p < least) [least, second] = [p, least];
-    else if (p < second) second = p;
+    if (p < least) least = p;
   }
   return {
-    /** No product without two of them is larger. */
-    most: zeros > 1 ? 0 : product / (least * second),
+    /** No product without one of them is larger. */
+    most: zeros > 1 ? 0 : zeros === 1 ? product : product / least,
     /** Whose factor alone is 0; -1 where none is, or more are. */
     zero: zeros === 1 ? at : -1,
     without: (who: number): number => {
