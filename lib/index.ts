@@ -41,6 +41,7 @@ export { type Check, check } from './meet/check.js';
 export type { LogColumn, LogDialect, LogValues } from './meet/log.js';
 export {
   type Act,
+  type AdvanceRules,
   type ContestRules,
   type ContestSettings,
   type Gymnast,
@@ -70,6 +71,7 @@ export type { NewMeet, NewMeetOptions } from './meet/startlist.js';
 export {
   type AgainstRange,
   type Change,
+  type Changes,
   type InPlace,
   type Needed,
   scoreInPlace,
@@ -96,8 +98,10 @@ export {
   isAboutAdvancing,
 } from './chances/advance-chances.js';
 export type { Settled, SettledBy } from './chances/settled.js';
+export type { Advances } from './contest/advance.js';
 export type { CountedScore } from './contest/counting.js';
 export {
+  type Onward,
   type Standings,
   type StandingsOptions,
   type StandingsRow,

@@ -48,7 +48,10 @@ export function isAboutAdvancing(meet: Meet, contest: string | null | undefined)
   return advance !== null && !givesMedals;
 }
 
-/** With more routines to come than this, ties on total are not told apart. */
+/** With more routines to come neighbouring results are taken together. */
+const FEW = 12;
+
+/** With more to come than this, ties on total are not told apart. */
 const AT_ONCE = 60;
 
 /** Chances that differ by less are the same, but for the order in which they were added up. */
@@ -75,7 +78,8 @@ export function advancing(
   const model = modelOf(meet, contest);
   const toCome = model.entrants.reduce((n, e) => n + e.toCome.length, 0);
   const isByTotal = toCome > AT_ONCE;
-  const { advance, error } = placeChances(model, { only: [], advance: true, isByTotal });
+  const rough = { isRough: toCome > FEW, isByTotal };
+  const { advance, error } = placeChances(model, { only: [], advance: true, ...rough });
   const chanceOf = new Map(model.entrants.map((e, i) => [e.contender.id, advance?.[i] ?? 0]));
   const senses = (['limit', 'ranges'] as const).map((by) => fieldExtremes(meet, contest, by));
   const goals = goalsOf(contest).filter((g) => g.target === 'advance');

@@ -53,6 +53,8 @@ export interface PlaceQuestion {
   readonly only?: readonly number[] | null;
   /** Asks for the chances of going on as well. */
   readonly advance?: boolean;
+  /** Neighbouring results are taken together for that, as far as `error` says. */
+  readonly isRough?: boolean;
   /** Ties on total are left unresolved, which takes the least time. */
   readonly isByTotal?: boolean;
   readonly onProgress?: OnProgress | undefined;
@@ -131,6 +133,7 @@ function advancingIn(
     (question.cases ?? []).map(({ who }) => who),
     model.entrants.map((e) => e.contender.team),
     rules,
+    question.isRough,
   );
 }
 

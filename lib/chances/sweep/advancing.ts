@@ -18,21 +18,23 @@ export interface AdvancingSweep {
   readonly bound: number;
 }
 
-/** Groups are told apart while all of them together are no more than this, times their members. */
+/** Each group by itself, while all of them have no more members than this. */
 const MOST_APART = 400_000;
 
-/** Else neighbours are taken together while all members have less than this there, in sum. */
+/** Neighbours are taken together while all entrants have less than this there, in sum. */
 const TOGETHER = 0.04;
 
 /**
  * By member of the groups: entrants, and conditioned ones, of which `of` says which entrant each is.
- * `teams`: by entrant; null for who is of no team, and keeps nobody else out.
+ * `teams`: by entrant; null for who is of no team, and keeps nobody else out. `isRough`: neighbours are
+ * taken together however few there are.
  */
 export function sweepAdvancing(
   groups: TieGroups,
   of: readonly number[],
   teams: readonly (string | null)[],
   { places, perTeam }: Pick<AdvanceRules, 'places' | 'perTeam'>,
+  isRough = false,
 ): AdvancingSweep {
   const { size, starts, who, chances, ahead, isShared } = groups;
   const found = new Float64Array(groups.members);
@@ -44,7 +46,7 @@ export function sweepAdvancing(
   const masses = new Float64Array(groups.members);
   const before = new Float64Array(size);
   const present: number[] = [];
-  const isApart = who.length <= MOST_APART;
+  const isApart = !isRough && who.length <= MOST_APART;
   for (let group = 0; group < isShared.length; ) {
     let end = group;
     let sum = 0;
@@ -58,7 +60,8 @@ export function sweepAdvancing(
       end++;
     } while (!isApart && end < isShared.length && sum + massOf(groups, end) <= TOGETHER);
     const isSharedHere = end === group + 1 && isShared[group] === 1;
-    const entrants = [...new Set(present.map(entrantOf))];
+    const entrants =
+      present.length === 1 ? present.map(entrantOf) : [...new Set(present.map(entrantOf))];
     counts.chancesFor(entrants, before);
     const first = isSharedHere ? before : before.slice();
     for (let k = starts[group] ?? 0; k < (starts[end] ?? 0); k++) {

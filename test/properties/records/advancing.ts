@@ -2,7 +2,10 @@
  * Laws of who goes on, against a walk down the board as the rule is written: she is in while fewer than
  * `perTeam` of her team are in and fewer than `places` are in; those who are level go together.
  */
+import { advancing } from '../../../lib/chances/advance-chances.js';
 import { chances } from '../../../lib/chances/chances.js';
+import { modelOf } from '../../../lib/chances/model.js';
+import { placeChances } from '../../../lib/chances/place-chances.js';
 import { settledFor } from '../../../lib/chances/settled.js';
 import { advanceGoal } from '../../../lib/contest/goal.js';
 import { needs, standings } from '../../../lib/index.js';
@@ -129,6 +132,26 @@ export function advancingIsExact(small: SmallMeet): void {
       advance !== null && Math.abs(advance - wanted) <= NEAR,
       () => `${id} goes on with ${advance}, by enumeration ${wanted}`,
     );
+  }
+  for (const { id, chance } of advancing(small.meet).contenders) {
+    const wanted = truth.get(id) ?? 0;
+    must(small, Math.abs(chance - wanted) <= NEAR, () => `${id}: ${chance}, not ${wanted}`);
+  }
+  const model = modelOf(small.meet, small.contest);
+  for (const [isRough, isByTotal] of [
+    [true, false],
+    [true, true],
+    [false, true],
+  ] as const) {
+    const { advance, error } = placeChances(model, { advance: true, isRough, isByTotal });
+    for (const [i, { contender }] of model.entrants.entries()) {
+      const wanted = truth.get(contender.id) ?? 0;
+      must(
+        small,
+        Math.abs((advance?.[i] ?? -1) - wanted) <= error,
+        () => `${contender.id}: ${advance?.[i]}, not within ${error} of ${wanted}`,
+      );
+    }
   }
   const sampled = chances(small.meet, null, { sample: SAMPLES });
   for (const { id, advance } of sampled.contenders) {
