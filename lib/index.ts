@@ -73,10 +73,10 @@ export {
   type Change,
   type Changes,
   type InPlace,
-  type Needed,
   scoreInPlace,
   type Tonight,
 } from './needs/in-place.js';
+export type { Needed } from './needs/needed.js';
 export {
   type Recorded,
   type RecordedKind,
