@@ -6,7 +6,6 @@
  * unit more than being level, so no tie rule is in it.
  */
 import fc from 'fast-check';
-import highsLoader from 'highs';
 import { describe, it } from 'vitest';
 import { needs } from '../../lib/index.js';
 import {
@@ -28,56 +27,7 @@ import {
   supposed,
   type World,
 } from '../properties/naive.js';
-
-// The package's types are written for CommonJS; imported, it is the function itself.
-const highs = await (highsLoader as unknown as typeof highsLoader.default)();
-
-/** One linear constraint: the terms are at least `least`. */
-interface Row {
-  readonly terms: readonly (readonly [factor: number, variable: string])[];
-  readonly least: number;
-}
-
-class Program {
-  readonly rows: Row[] = [];
-  readonly binaries: string[] = [];
-  readonly integers: string[] = [];
-  #names = 0;
-
-  /** No whole number of the program need be higher. */
-  constructor(readonly highest: number) {}
-
-  name(kind: 'binaries' | 'integers'): string {
-    const variable = `${kind[0]}${this.#names++}`;
-    this[kind].push(variable);
-    return variable;
-  }
-
-  atLeast(least: number, ...terms: Row['terms']): void {
-    this.rows.push({ terms, least });
-  }
-
-  /** In the LP format, with the objective to make one variable least. */
-  text(objective: string): string {
-    const term = ([factor, variable]: readonly [number, string]) =>
-      `${factor < 0 ? '-' : '+'} ${Math.abs(factor)} ${variable}`;
-    const rows = this.rows.map(
-      ({ terms, least }, i) => ` c${i}: ${terms.map(term).join(' ')} >= ${least}`,
-    );
-    return [
-      'Minimize',
-      ` obj: ${objective}`,
-      'Subject To',
-      ...rows,
-      'Bounds',
-      ...this.integers.map((v) => ` 0 <= ${v} <= ${this.highest}`),
-      ...(this.integers.length > 0 ? ['General', ` ${this.integers.join(' ')}`] : []),
-      ...(this.binaries.length > 0 ? ['Binary', ` ${this.binaries.join(' ')}`] : []),
-      'End',
-      '',
-    ].join('\n');
-  }
-}
+import { leastOf, Program } from '../support/program.js';
 
 function scoresIn(part: Part, world: World, but: string | null): number[] {
   return part.keys.flatMap((key) => {
@@ -164,9 +114,7 @@ function leastScore(put: Put, world: World, rivals: readonly Stand[], place: num
     program.atLeast(lead, ...hers, ...theirs, [lacking, stay]);
   }
   program.atLeast(1 - place, ...stays.map((stay) => [-1, stay] as const));
-  const solution = highs.solve(program.text(score), { mip_rel_gap: 0 });
-  if (solution.Status !== 'Optimal') throw new Error(`no solution: ${solution.Status}`);
-  return Math.round(solution.ObjectiveValue);
+  return leastOf(program, score);
 }
 
 function checkAsk({ sketch, asks }: Case): void {
