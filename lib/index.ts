@@ -37,7 +37,7 @@ export type { Problem, Severity } from './meet/problems.js';
 // The meet: from texts, checked as a whole, and with one more score.
 
 export type { Apparatus, DisciplineCode } from './apparatus.js';
-export { type Check, check } from './meet/check.js';
+export { type AdvanceFrom, type Check, check } from './meet/check.js';
 export type { LogColumn, LogDialect, LogValues } from './meet/log.js';
 export {
   type Act,

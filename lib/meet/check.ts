@@ -1,5 +1,5 @@
 /** `check`: is the meet sound, and who performs where in each rotation. */
-import type { Rotation } from './meet.js';
+import type { AdvanceRules, Rotation } from './meet.js';
 import { isSound, type Problem } from './problems.js';
 import type { ReadMeet } from './read.js';
 
@@ -8,6 +8,13 @@ export interface Check {
   readonly problems: readonly Problem[];
   /** Null when the file cannot be read. */
   readonly rotations: readonly Rotation[] | null;
+  /** Of every contest from which somebody advances; null when the file cannot be read. */
+  readonly advance: readonly AdvanceFrom[] | null;
+}
+
+/** Who goes on from a contest. */
+export interface AdvanceFrom extends AdvanceRules {
+  readonly contest: string;
 }
 
 /**
@@ -18,5 +25,13 @@ export interface Check {
  * [checked.sound, checked.problems[0]?.code, checked.rotations?.length] // → [false, 'gymnast-twice', 4]
  */
 export function check({ plan, problems }: Pick<ReadMeet, 'plan' | 'problems'>): Check {
-  return { sound: isSound(problems), problems, rotations: plan?.rotations ?? null };
+  return {
+    sound: isSound(problems),
+    problems,
+    rotations: plan?.rotations ?? null,
+    advance:
+      plan?.contests.flatMap(({ id, advance }) =>
+        advance === null ? [] : [{ contest: id, ...advance }],
+      ) ?? null,
+  };
 }

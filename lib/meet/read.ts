@@ -44,7 +44,7 @@ export interface MeetSources {
 }
 
 /** Who performs where in each rotation, as far as a meet file could be read. */
-export type Plan = Pick<Meet, 'apparatus' | 'gymnasts' | 'teams' | 'rotations'>;
+export type Plan = Pick<Meet, 'apparatus' | 'gymnasts' | 'teams' | 'rotations' | 'contests'>;
 
 export interface ReadMeet {
   /** Null when one of the problems is an error: of such a meet no answer could be trusted. */
@@ -108,10 +108,10 @@ function withLog(meet: Meet, source: Source | null, before: readonly Problem[]):
   const log = parseLog(source?.text ?? '', list);
   const read = played(meet, log.rows, list);
   noteWhatIsOpen(read, list);
-  const { apparatus, gymnasts, teams, rotations } = read;
+  const { apparatus, gymnasts, teams, rotations, contests } = read;
   return {
     meet: isSound(problems) ? asSound(read) : null,
-    plan: { apparatus, gymnasts, teams, rotations },
+    plan: { apparatus, gymnasts, teams, rotations, contests },
     problems,
     dialect: log.dialect,
   };

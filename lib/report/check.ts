@@ -1,14 +1,17 @@
 /** What is wrong with a meet, and who performs where. */
-import type { Check } from '../meet/check.js';
+import type { AdvanceFrom, Check } from '../meet/check.js';
 import type { Problem } from '../meet/problems.js';
 import type { Plan } from '../meet/read.js';
-import { type Report, reportOf, type Section, title } from './report.js';
+import { type Report, reportOf, type Section, sentence, title } from './report.js';
 import { tableOf } from './table.js';
 import { orderInNames } from './unnamed.js';
-import { apparatusName } from './words.js';
+import { apparatusName, numberInWords } from './words.js';
 
 /** Every problem of a meet, and its rotations. `meet` is null where its file cannot be read. */
-export function checkReport(meet: Plan | null, { sound, problems, rotations }: Check): Report {
+export function checkReport(
+  meet: Plan | null,
+  { sound, problems, rotations, advance }: Check,
+): Report {
   return reportOf(
     problems.map(({ severity, file, line, message, mend }) => ({
       kind: 'problem',
@@ -18,12 +21,22 @@ export function checkReport(meet: Plan | null, { sound, problems, rotations }: C
       mend,
     })),
     meet === null || rotations === null ? [] : rotationsSection(meet, rotations),
+    (advance ?? []).map((rules) => sentence(advanceInWords(rules))),
     [
       sound
         ? title(`All is well with the meet.${counted(problems)}`)
         : title(`The meet cannot be used as it is.${counted(problems)}`, { tone: 'error' }),
     ],
   );
+}
+
+/** "From all-around 24 go through, two of a team at most; four reserves. Ties are broken by the rules." */
+function advanceInWords({ contest, places, perTeam, reserves, ties }: AdvanceFrom): string {
+  const quota = perTeam === null ? '' : `, ${numberInWords(perTeam)} of a team at most`;
+  const waiting =
+    reserves === 0 ? '' : `; ${numberInWords(reserves)} ${reserves === 1 ? 'reserve' : 'reserves'}`;
+  const level = ties === 'all' ? ' Everyone level with the last one in goes through.' : '';
+  return `From ${contest} ${numberInWords(places)} ${places === 1 ? 'goes' : 'go'} through${quota}${waiting}.${level}`;
 }
 
 function counted(problems: readonly Problem[]): string {
