@@ -11,7 +11,7 @@ import type { Words } from './words.js';
 
 /** What a line says, as values; null where it says nothing of it. What each means is said by kind in docs/graphics.md. */
 export interface LineValues {
-  /** Of a need and of what is settled: `lead`, `win`, `medal`, `hold`; of a medal won `medal`. */
+  /** Of a need and of what is settled: `lead`, `win`, `medal`, `advance`, `hold`; of a medal won `medal`. */
   readonly target: string | null;
   readonly status: string | null;
   /** In which sense it holds: of which board a place is, or what is taken of scores to come. */

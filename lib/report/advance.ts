@@ -35,7 +35,8 @@ export function advanceBy(isEven: boolean, rows: readonly StandingsRow[]): Advan
   return !isEven && rows.some((r) => r.projectedAdvance !== null) ? 'projection' : 'board';
 }
 
-function onwardIn(row: StandingsRow, by: AdvanceBy): Onward | null {
+/** How it is in that sense; null where nobody advances, and without a place. */
+export function onwardIn(row: StandingsRow, by: AdvanceBy): Onward | null {
   if (by === 'projection') return row.projectedAdvance;
   const { advance, reserve, blockedBy } = row;
   return advance === null ? null : { advance, reserve, blockedBy };

@@ -24,6 +24,14 @@ const TEMPLATES = `
   - text: "{medal} for {names}, level on {total}."
     when: { what: medal, tied: yes }
   - text: "{name} is out, with {total} after {done}."
+    when: { what: qualification, out: yes }
+  - text: "{name} shares {place} with {levelWith} on {total}{through}."
+    when: { what: qualification, tied: yes }
+  - text: "{name} is {place} with {total}, level with {levelWith}, {side} on {rule}{through}."
+    when: { what: qualification }
+  - text: "{name} is {place} with {total}{through}."
+    when: { what: qualification }
+  - text: "{name} is out, with {total} after {done}."
     when: { what: place, out: yes }
   - text: "{name} shares {place} with {levelWith} on {total}."
     when: { what: place, tied: yes }
@@ -46,7 +54,7 @@ const TEMPLATES = `
 export const final = lineKind({
   name: 'final',
   fields: [...standing.fields, 'medal', 'names', 'was'],
-  when: { ...standing.when, place: PLACE, what: ['medal', 'place'], tied: YES_NO },
+  when: { ...standing.when, place: PLACE, what: ['medal', 'place', 'qualification'], tied: YES_NO },
   isOfOne: true,
   isUnasked: () => true,
   facts: (context) => (context.isOver ? [...medalFacts(context), ...boardFacts(context)] : []),
@@ -58,7 +66,7 @@ function boardFacts(context: Context): Fact[] {
     about: [id],
     key: [],
     values: { ...values, status: values.status ?? 'place' },
-    marks: { ...marks, what: 'place' },
+    marks: { ...marks, what: context.contest.givesMedals ? 'place' : 'qualification' },
     fields: { ...fields, medal: null, names: null, was: null },
   }));
 }

@@ -26,6 +26,7 @@ const MOST_MEDALS = 12;
 
 function medalFacts(context: Context): Fact[] {
   const { meet, contest } = context;
+  if (!contest.givesMedals) return [];
   const answer = ifRangesAre(() => chances(meet, null, { contest: contest.id }));
   return (answer?.podiums ?? []).slice(0, MOST_MEDALS).map(({ places, chance }): Fact => {
     const onPlace = (i: number): Words | null => namesIn(context, places[i] ?? []);

@@ -78,8 +78,10 @@ function settledFacts(context: Context): Fact[] {
 /** By contender. */
 function allSettled(meet: Meet, contest: Contest): ReadonlyMap<string, readonly Settled[]> {
   const senses = (['limit', 'ranges'] as const).map((by) => fieldExtremes(meet, contest, by));
+  // Where it is about going through, first place is for the board.
   const targets = goalsOf(contest).filter(
-    ({ target }) => target !== 'medal' || hasMedalsToWin(contest),
+    ({ target }) =>
+      target === 'advance' || (target === 'win' ? contest.givesMedals : hasMedalsToWin(contest)),
   );
   return new Map(
     contest.contenders.map((c) => [c.id, settledIn(senses, contest, c, targets)] as const),
