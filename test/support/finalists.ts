@@ -82,6 +82,11 @@ function entrant(id: string, hers: readonly Row[]): Entrant {
   };
 }
 
+/** All who have rows, each with her routines. */
+export function entrants(rows: readonly Row[], idOf = idsOf(rows)): Entrant[] {
+  return groupedBy(rows, idOf).map((hers) => entrant(idOf(hers[0] as Row), hers));
+}
+
 function finalsOf(rows: readonly Row[], idOf: (row: Row) => string): Final[] {
   const final = (contest: string, places: number | null, its: readonly Row[]): Final[] => {
     const finalists = groupedBy(its, idOf).map((hers) => ({
@@ -115,7 +120,7 @@ function qualificationOf(rows: readonly Row[]): Qualification[] {
       where: meetOf(first),
       kind,
       discipline: first.discipline,
-      field: groupedBy(qualifying, idOf).map((hers) => entrant(idOf(hers[0] as Row), hers)),
+      field: entrants(qualifying, idOf),
       finals: finalsOf(rows, idOf),
     },
   ];
@@ -134,6 +139,7 @@ function contestOf({ contest, places }: Final, perTeam: number | null): string {
   return `{ kind: apparatus, on: ${contest}, ${contest === 'VT' ? 'vaults: 2, ' : ''}${advance} }`;
 }
 
+/** A meet of these entrants, all done. */
 export function meetWith(
   { discipline, field }: Pick<Qualification, 'discipline' | 'field'>,
   contests: readonly string[],
@@ -155,29 +161,33 @@ ${gymnasts.join('\n')}
   );
 }
 
-/** The boards of the contests of finals, all in one meet. */
+/** The boards of the contests of all finals, in one meet. */
 export function boardsOf(
   q: Qualification,
   perTeam: number | null,
-  only: readonly string[] | null = null,
 ): { readonly final: Final; readonly rows: readonly StandingsRow[] }[] {
   if (q.finals.length === 0) return [];
   const meet = meetWith(
     q,
     q.finals.map((f) => contestOf(f, perTeam)),
   );
-  return q.finals
-    .filter((f) => only?.includes(f.contest) ?? true)
-    .map((final) => ({ final, rows: standings(meet, { contest: final.contest }).rows }));
+  return q.finals.map((final) => ({
+    final,
+    rows: standings(meet, { contest: final.contest }).rows,
+  }));
 }
 
-/** The board of one final's contest without some who are not there. */
+/** The board of one final's contest alone, without some who are not there. */
 export function boardWithout(
   q: Qualification,
   final: Final,
   absent: ReadonlySet<string>,
 ): readonly StandingsRow[] {
-  const field = q.field.filter((e) => !absent.has(e.id));
-  const boards = boardsOf({ ...q, field }, quotaOf(q), [final.contest]);
-  return boards[0]?.rows ?? [];
+  const counts = (on: string) =>
+    final.contest === 'all-around' ? on !== 'VT2' : on.slice(0, 2) === final.contest;
+  const field = q.field
+    .filter((e) => !absent.has(e.id))
+    .map((e) => ({ ...e, done: e.done.filter(({ on }) => counts(on)) }))
+    .filter((e) => e.done.length > 0);
+  return standings(meetWith({ ...q, field }, [contestOf(final, quotaOf(q))])).rows;
 }
