@@ -214,6 +214,19 @@ describe.skipIf(FOLDER === '')(`open data of 2022 and 2023${WITHOUT}`, () => {
       expect(tied.filter((p) => p.better.e < p.other.e).length).toBeGreaterThan(6);
     });
 
+    // By rule and with invented parts the same pair is in ties.test.ts.
+    it('2022 European Championships, men: 15.200 is ahead of 15.066 on the same average, E against it', () => {
+      const [pair, ...more] = replay(vaultFinals('final')).tied.filter(
+        (p) => p.better.best === 15_200 && p.other.best === 15_066,
+      );
+      expect(more).toEqual([]);
+      expect(pair).toMatchObject({
+        better: { published: 1, e: 18_366 },
+        other: { published: 2, e: 18_766 },
+        places: [1, 2],
+      });
+    });
+
     it('of four tied pairs with equal best vaults three went to the higher D', () => {
       const equal = (['final', 'qual'] as const)
         .flatMap((round) => replay(vaultFinals(round)).tied)
