@@ -139,15 +139,19 @@ function contestOf({ contest, places }: Final, perTeam: number | null): string {
   return `{ kind: apparatus, on: ${contest}, ${contest === 'VT' ? 'vaults: 2, ' : ''}${advance} }`;
 }
 
-/** A meet of these entrants, all done. */
+/** A meet of these entrants, all done; whoever has withdrawn since is recorded as DNS. */
 export function meetWith(
   { discipline, field }: Pick<Qualification, 'discipline' | 'field'>,
   contests: readonly string[],
+  withdrawn: ReadonlySet<string> = new Set(),
 ): Meet {
   const gymnasts = field.map(
     ({ id, noc, done }) => `  - { id: ${id}, team: ${noc}, on: [${done.map((d) => d.on)}] }`,
   );
-  const log = field.flatMap(({ id, done }) => done.map(({ on, row }) => logRow(row, id, on)));
+  const scores = field.flatMap(({ id, done }) => done.map(({ on, row }) => logRow(row, id, on)));
+  const later = field
+    .filter(({ id }) => withdrawn.has(id))
+    .flatMap(({ id, done }) => done.map(({ on }) => `${id},${on},DNS,,,`));
   return meetFrom(
     `
 discipline: ${discipline}
@@ -157,7 +161,7 @@ ${contests.map((c) => `  - ${c}`).join('\n')}
 gymnasts:
 ${gymnasts.join('\n')}
 `,
-    `gymnast,apparatus,score,d,e,nd\n${log.join('\n')}\n`,
+    `gymnast,apparatus,score,d,e,nd\n${[...scores, ...later].join('\n')}\n`,
   );
 }
 
@@ -177,17 +181,16 @@ export function boardsOf(
   }));
 }
 
-/** The board of one final's contest alone, without some who are not there. */
+/** The board of one final's contest alone when some have withdrawn from it. */
 export function boardWithout(
   q: Qualification,
   final: Final,
-  absent: ReadonlySet<string>,
+  withdrawn: ReadonlySet<string>,
 ): readonly StandingsRow[] {
   const counts = (on: string) =>
     final.contest === 'all-around' ? on !== 'VT2' : on.slice(0, 2) === final.contest;
   const field = q.field
-    .filter((e) => !absent.has(e.id))
     .map((e) => ({ ...e, done: e.done.filter(({ on }) => counts(on)) }))
     .filter((e) => e.done.length > 0);
-  return standings(meetWith({ ...q, field }, [contestOf(final, quotaOf(q))])).rows;
+  return standings(meetWith({ ...q, field }, [contestOf(final, quotaOf(q))], withdrawn)).rows;
 }
