@@ -188,3 +188,58 @@ rotations:
     });
   });
 });
+
+// The same final with the four whose scores on all apparatus are known, as in boards.test.ts, to its
+// end. That she went up last of them on floor is ours; so is the question what would have been: 13.566
+// on beam and all else as it was.
+describe('2020 Games, women’s all-around, to its end', () => {
+  const FINAL = `
+discipline: wag
+scoring: open
+gymnasts: [{ id: first }, { id: raised }, { id: third }, { id: fourth }]
+rotations:
+  - { VT: [first, raised, third, fourth] }
+  - { UB: [first, raised, third, fourth] }
+  - { BB: [first, raised, third, fourth] }
+  - { FX: [fourth, third, first, raised] }
+`;
+  const BEFORE_HERS = [
+    ...rowsOf('first', WOMEN, '14.600 15.300 13.833'),
+    ...rowsOf('raised', WOMEN, '15.300 14.666 13.566'),
+    ...rowsOf('third', WOMEN, '14.633 14.900 13.700'),
+    ...rowsOf('fourth', WOMEN, '14.500 14.866 14.200'),
+    ...rowsOn('FX', { fourth: '13.400', third: '13.966', first: '13.700' }),
+  ];
+  const INQUIRY = 'raised,BB,13.666';
+  const HERS = 'raised,FX,13.666';
+  const levels = (log: readonly string[]) => {
+    const meet = meetFrom(FINAL, logFrom(...log));
+    return (['medal', 'place:2', 'win'] as const).map(
+      (target) => spoken(meet, needOf(meet, 'raised', target)).level,
+    );
+  };
+
+  // 56.966, 57.199 and 57.433 less 43.532, and less 43.632.
+  it('the last up needs a tenth less for third, second and first by the inquiry', () => {
+    expect(levels(BEFORE_HERS)).toEqual(['13.434', '13.667', '13.901']);
+    expect(levels([...BEFORE_HERS, INQUIRY])).toEqual(['13.334', '13.567', '13.801']);
+  });
+
+  it('taken back it asks for the tenth again', () => {
+    const log = [...BEFORE_HERS, INQUIRY, 'raised,BB,void'];
+    expect(levels(log)).toEqual(levels(BEFORE_HERS));
+  });
+
+  it('her 13.666 makes her second with the inquiry, and third without it by 0.001', () => {
+    expect(board(meetFrom(FINAL, logFrom(...BEFORE_HERS, INQUIRY, HERS)))).toEqual([
+      '1 first 57.433',
+      '2 raised 57.298',
+      '3 third 57.199',
+      '4 fourth 56.966',
+    ]);
+    const without = ['1 first 57.433', '2 third 57.199', '3 raised 57.198', '4 fourth 56.966'];
+    expect(board(meetFrom(FINAL, logFrom(...BEFORE_HERS, HERS)))).toEqual(without);
+    const backAgain = logFrom(...BEFORE_HERS, INQUIRY, HERS, 'raised,BB,void');
+    expect(board(meetFrom(FINAL, backAgain))).toEqual(without);
+  });
+});
