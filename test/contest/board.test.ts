@@ -142,7 +142,7 @@ describe('a tie', () => {
 it('the keys of a row are in the order of the documents', () => {
   expect(Object.keys(rowOf(ONE, 'ada'))).toEqual([
     ...['place', 'tied', 'tieBy', 'levelWith', 'evenPlace', 'projectedPlace', 'id', 'name', 'team'],
-    ...['total', 'behind', 'moved', 'done', 'toCome', 'projected', 'scores'],
+    ...['total', 'behind', 'moved', 'done', 'toCome', 'projected', 'scores', 'counting'],
     ...['advance', 'reserve', 'blockedBy', 'projectedAdvance'],
   ]);
 });

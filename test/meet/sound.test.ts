@@ -24,7 +24,10 @@ const HISTORY = library.readHistory({
   text: 'gymnast,discipline,date,competition,round,apparatus,score\nann,wag,2026-03-01,Cup,final,VT,13.5',
 });
 
-const FINAL = WAG.replace('open\n', 'open\ncontests: [{ kind: apparatus, on: FX }]\n');
+const FINAL = WAG.replace(
+  'open\n',
+  'open\ncontests: [{ kind: apparatus, on: FX, advance: { places: 1 } }]\n',
+);
 
 const errorsOf = (problems: readonly Problem[]) => problems.filter((p) => p.severity === 'error');
 
@@ -82,6 +85,8 @@ describe('a meet put together by hand', () => {
     ['a gymnast twice', { ...meet, gymnasts: [...meet.gymnasts, ...meet.gymnasts.slice(0, 1)] }],
   ];
   const answers: Readonly<Record<string, (meet: Meet) => unknown>> = {
+    advancing: (m) => library.advancing(m),
+    isAboutAdvancing: (m) => library.isAboutAdvancing(m, null),
     atRow: (m) => library.atRow(m, null),
     beforeLastEntry: (m) => library.beforeLastEntry(m, null),
     graphics: (m) => library.graphics(m),
