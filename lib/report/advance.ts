@@ -88,8 +88,8 @@ export function advanceNotes(
   ].filter((n) => n !== '');
 }
 
-/** More who are kept out by their team-mates than this are counted. */
-const MOST_NAMED = 6;
+/** Of more teams than this those who are kept out are counted. */
+const MOST_TEAMS = 4;
 
 /** Between whom the line is drawn, and whom team-mates keep out. */
 export function advanceLines(meet: Meet, all: readonly StandingsRow[], by: AdvanceBy): Section {
@@ -112,24 +112,30 @@ export function advanceLines(meet: Meet, all: readonly StandingsRow[], by: Advan
   const line = `The last of ${count} in${now}: ${shortName(meet, last.id)} on ${show(last.total)}`;
   const first =
     next === undefined ? '' : `; the first out is ${shortName(meet, next.id)}, ${behind}`;
-  const blocked = rows.filter((r) => r.onward.blockedBy.length > 0);
-  const named = blocked
-    .slice(0, MOST_NAMED)
-    .map(
-      ({ id, onward: { blockedBy } }) =>
-        `${shortName(meet, id)} (${listed(blockedBy.map((b) => shortName(meet, b)))} ${blockedBy.length > 1 ? 'are' : 'is'} ahead)`,
-    );
-  const more = blocked.length - named.length;
+  const kept = keptOut(rows.map(({ id, onward }) => ({ id, blockedBy: onward.blockedBy })));
+  const names = (ids: readonly string[]) => listed(ids.map((id) => shortName(meet, id)));
+  const named = kept.slice(0, MOST_TEAMS).map(({ ids, by }) => `${names(ids)} by ${names(by)}`);
+  const more = kept.slice(MOST_TEAMS).reduce((n, { ids }) => n + ids.length, 0);
+  const others = more === 0 ? '' : `; and ${more} more`;
   return [
     sentence(`${line}${first}.`),
     ...(named.length === 0
       ? []
-      : [
-          sentence(
-            `Kept out by team-mates: ${listed(more > 0 ? [...named, `${more} more`] : named)}.`,
-          ),
-        ]),
+      : [sentence(`Kept out by team-mates ahead: ${named.join('; ')}${others}.`)]),
   ];
+}
+
+/** Those whom the same team-mates keep out, together. */
+function keptOut(rows: readonly { readonly id: string; readonly blockedBy: readonly string[] }[]) {
+  const groups = new Map<string, { ids: string[]; by: readonly string[] }>();
+  for (const { id, blockedBy } of rows) {
+    if (blockedBy.length === 0) continue;
+    const key = blockedBy.join('\n');
+    const group = groups.get(key) ?? { ids: [], by: blockedBy };
+    group.ids.push(id);
+    groups.set(key, group);
+  }
+  return [...groups.values()];
 }
 
 function isOut({ scores }: StandingsRow): boolean {

@@ -1,7 +1,7 @@
 /** Who goes through, with chances: a line that can be read aloud, and the whole field. */
 import type { AdvanceChances, Advancing } from '../chances/advance-chances.js';
 import { findContest } from '../contest/contest.js';
-import type { Meet } from '../meet/meet.js';
+import { gymnastOf, type Meet } from '../meet/meet.js';
 import { onwardInFew } from './advance.js';
 import { caution, percentWithin, unsettled, whereFrom } from './chance-words.js';
 import { withBar } from './chances.js';
@@ -65,9 +65,11 @@ const EDGE = { from: 0.05, to: 0.95 };
 const MOST_NAMED = 8;
 
 function edgeSentences(meet: Meet, { contenders, through, error }: AdvanceChances) {
-  const edge = contenders
+  const onEdge = contenders
     .filter((r) => r.settled.length === 0 && r.chance >= EDGE.from && r.chance <= EDGE.to)
     .sort((a, b) => Math.abs(a.chance - 0.5) - Math.abs(b.chance - 0.5));
+  const edge = onEdge.filter((r) => gymnastOf(meet, r.id)?.unnamed !== true);
+  const unnamed = onEdge.length - edge.length;
   const named = edge.slice(0, MOST_NAMED).sort((a, b) => b.chance - a.chance);
   const names = named.map((r) => `${shortName(meet, r.id)} ${percentWithin(r.chance, error)}`);
   const more = edge.length - named.length;
@@ -82,11 +84,15 @@ function edgeSentences(meet: Meet, { contenders, through, error }: AdvanceChance
   if (isOver) return [];
   return [
     sentence(`${capital(sure.join(', '))}.`, 'strong'),
-    ...(named.length === 0
+    ...(onEdge.length === 0
       ? []
       : [
           sentence(
-            `On the edge: ${listed(more > 0 ? [...names, `${more} more`] : names)}.`,
+            `On the edge: ${listed([
+              ...names,
+              ...(more > 0 ? [`${more} more`] : []),
+              ...(unnamed > 0 ? [`${unnamed} still to be named`] : []),
+            ])}.`,
             'strong',
           ),
         ]),

@@ -14,7 +14,7 @@ import { proofs } from './sheet.js';
 import { type ColumnOf, tableOf } from './table.js';
 import { folded } from './unnamed.js';
 import { restsOnUsual } from './usual.js';
-import { ordinal, shower } from './words.js';
+import { ordinal, shortName, shower } from './words.js';
 
 /** What the signs of a need in few characters mean. */
 export const SIGNS =
@@ -84,6 +84,9 @@ function columnsOf(
     ...rotationColumns<NeedsSheet>(meet, (s) => routineOf(meet, s.gymnast, s.apparatus), 2),
     { head: 'on', cell: (s) => s.apparatus },
     nameColumn(meet, (s) => s.contender),
+    ...(sheets.some((s) => s.gymnast !== s.contender)
+      ? [{ head: 'next up', cell: (s: NeedsSheet) => shortName(meet, s.gymnast), spare: 1 }]
+      : []),
     { head: isProjected(sheets) ? 'projected' : '', cell: placeHeld, align: 'right' },
     { head: 'total', cell: (s) => show(s.total), align: 'right', spare: 1 },
     ...shown.map(

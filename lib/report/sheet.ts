@@ -1,7 +1,6 @@
 /** The sheet of needs for one routine. */
 import { findContest } from '../contest/contest.js';
-import { progressAfter } from '../contest/like-for-like.js';
-import { type Meet, routineOf } from '../meet/meet.js';
+import type { Meet } from '../meet/meet.js';
 import { enoughFor, type Need } from '../needs/need.js';
 import type { NeedChances } from '../needs/need-chances.js';
 import type { NeedsSheet, Neighbour } from '../needs/sheet.js';
@@ -12,19 +11,17 @@ import { countingLines } from './counting.js';
 import { figureOf } from './figure.js';
 import { isAskedIn } from './goals.js';
 import {
-  anotherDInWords,
   assumptionInWords,
   isAsExpected,
   needInWords,
   needWithAssumption,
   rivalsInWords,
-  statusInWords,
-  tieInWords,
 } from './need-words.js';
 import { openSection } from './open.js';
 import { overAll } from './over-all.js';
+import { remarkOn } from './remarks.js';
 import { detail, type Report, reportOf, type Section, sentence, title } from './report.js';
-import { areEven, boardNow, namingOf, someHaveDone, standingInWords } from './standing.js';
+import { areEven, boardNow, namingOf, standingInWords } from './standing.js';
 import { type ColumnOf, tableOf } from './table.js';
 import { isFilled, restsOnUsual } from './usual.js';
 import {
@@ -250,7 +247,7 @@ function columnsOf(meet: Meet, sheet: NeedsSheet, options: SheetOptions): Column
           ? ''
           : `${shortName(meet, need.mark.id)} ${show(need.mark.total)}`,
     },
-    { head: '', cell: (line) => remarkOn(meet, sheet, line), goesUnder: true },
+    { head: '', cell: (line) => remarkOn(meet, sheet, line.need), goesUnder: true },
   ];
 }
 
@@ -313,24 +310,6 @@ function forChance(meet: Meet, { scoreForChance: score, status }: Need): string 
   if (status === null) return '?';
   if (score === null) return 'no score';
   return score === 0 ? 'any score' : shower(meet)(score);
-}
-
-/** What the status of a need means, and where a tie goes. */
-function remarkOn(meet: Meet, sheet: NeedsSheet, { need }: Line): string {
-  const words = [
-    need.when === 'now' ? unevenThen(meet, sheet) : '',
-    statusInWords(meet, sheet, need),
-    anotherDInWords(meet, sheet, need),
-    need.status === 'secured' ? '' : tieInWords(meet, need),
-  ];
-  return words.filter((w) => w !== '').join('; ');
-}
-
-/** That the board right after her routine compares no like with like: "then some have done 2 routines, others 3". */
-function unevenThen(meet: Meet, { contest, gymnast, apparatus }: NeedsSheet): string {
-  const asked = routineOf(meet, gymnast, apparatus);
-  const progress = progressAfter(meet, findContest(meet, contest), (r) => r === asked);
-  return progress.footing === 'even' ? '' : `then ${someHaveDone(progress)}`;
 }
 
 /** The two boards between which each target is won, where they were asked for. */
