@@ -13,7 +13,7 @@ import { caution } from './chance-words.js';
 import { inPlaceLines } from './in-place.js';
 import { openSection } from './open.js';
 import { detail, type Report, reportOf, type Section, title } from './report.js';
-import { settledBy, unsettledBy } from './said.js';
+import { elsewhere, settledBy, unsettledBy } from './said.js';
 import { boardNow, movesTo, namingOf, type SaidBoard, standingInWords } from './standing.js';
 import { toldInWords, warningsBeside } from './told.js';
 import { contenderOf, nameOf, ordinal, rotationInWords } from './words.js';
@@ -44,7 +44,10 @@ export function recordedReport(
       ? []
       : [detail(`${whose}${standingInWords(is, contender, namingOf(after), ` in ${contest}`)}`)]),
     ...movesIn(before, recorded, after, { was, is }),
-    ...(place === null ? [] : [place.needed, ...place.others])
+    ...(place === null
+      ? []
+      : [place.needed, ...(total === null ? [] : elsewhere(after, recorded)), ...place.others]
+    )
       .filter((line) => line !== '')
       .map((line) => detail(line)),
     ...openSection(after, openScores(after, findContest(after, contest).contenders)).map((s) => ({

@@ -1,6 +1,7 @@
 /** What is said after a score, and of what another desk has written, in lines that can be read aloud. */
 import { findContest } from '../contest/contest.js';
 import { type Footing, progressIn } from '../contest/like-for-like.js';
+import { contenderFor } from '../contest/who.js';
 import type { PastBest } from '../history/past-best.js';
 import { type Meet, resultFor, rotationAt, routineOf, type Told } from '../meet/meet.js';
 import type { InPlace } from '../needs/in-place.js';
@@ -12,7 +13,15 @@ import { inPlaceLines } from './in-place.js';
 import { type Report, reportOf, type Section, sentence } from './report.js';
 import { boardNow, movesTo, namingOf, type SaidBoard, standingInWords } from './standing.js';
 import { changeInWords, moveTold, toldInWords, warningsBeside } from './told.js';
-import { capital, contenderOf, listed, nameOf, ordinal, rotationInWords } from './words.js';
+import {
+  apparatusName,
+  capital,
+  contenderOf,
+  listed,
+  nameOf,
+  ordinal,
+  rotationInWords,
+} from './words.js';
 
 /** More places that changed than this are counted. */
 const MOST_CHANGES = 4;
@@ -50,7 +59,28 @@ export function saidReport(
   ];
   const moves = movesIn(meet, recorded, board);
   const room = Math.max(MOST_LINES - always.length - moves.length, 0);
-  return reportOf([...always, ...moves, ...others.slice(0, room).map((line) => sentence(line))]);
+  const lines = [...(total === null ? [] : elsewhere(meet, recorded)), ...others];
+  return reportOf([...always, ...moves, ...lines.slice(0, room).map((line) => sentence(line))]);
+}
+
+/**
+ * What the same routine brings in the other contests of the meet: "In the other contests: beam 13.300, 1st so
+ * far, in as things stand; North Quay 54.300, 2nd by projection."
+ */
+export function elsewhere(meet: Meet, { row, contest }: Recorded): string[] {
+  const her = meet.gymnasts.find((g) => g.id === row.gymnast);
+  const routine = routineOf(meet, row.gymnast ?? '', row.apparatus ?? '');
+  if (her === undefined || routine === undefined) return [];
+  const said = meet.contests.flatMap(({ id }) => {
+    if (id === contest) return [];
+    const other = findContest(meet, id);
+    const contender = contenderFor(other, her);
+    if (contender === undefined || !contender.routines.includes(routine.index)) return [];
+    const isTeam = other.kind.ranks === 'teams';
+    const what = isTeam ? nameOf(meet, contender.id) : apparatusName(meet, id);
+    return [`${what} ${standingInWords(boardNow(meet, id), contender.id, namingOf(meet))}`];
+  });
+  return said.length === 0 ? [] : [`In the other contests: ${said.join('; ')}.`];
 }
 
 /** Whose place changed, the best places first. */
@@ -95,6 +125,8 @@ export function settledBy(meet: Meet, { settled, contest }: Recorded, board: Sai
   const isNews = ({ id, target, status }: Recorded['settled'][number]) =>
     board.of.get(id)?.isOut !== true &&
     isAsked(target) &&
+    // Where it is about going through, first place is for the board.
+    (rules.givesMedals || target !== 'win') &&
     !(target === 'medal' && status === 'secured' && has(id, 'win', 'secured')) &&
     !(
       target === 'win' &&

@@ -183,7 +183,11 @@ describe('a shared place after a score', () => {
   });
 
   it('`live` says so too', async () => {
-    expect(await live('ada', '9.300')).toBe('Ada Quill, beam 9.300: 9.300, 1st so far\n');
+    expect(await live('ada', '9.300')).toBe(
+      'Ada Quill, beam 9.300: 9.300, 1st so far\n' +
+        'In the other contests: all-around 27.300 after 3 routines, 3rd by projection; North Quay 45.300\n' +
+        'after 5 routines, 1st by projection.\n',
+    );
     expect(await live('bea', '9.300')).toContain(
       'Bea Harrow, beam 9.300: 9.300, shares 1st so far with Ada Quill\n',
     );
