@@ -2,6 +2,7 @@
 import { LastRotationError } from '../error.js';
 import type { NewMeet, NewMeetOptions } from '../meet/startlist.js';
 import { newMeet } from '../rules/reading.js';
+import { earlierOf } from './meet-file.js';
 import { writeSynced } from './replace.js';
 import { LARGEST, readText } from './text.js';
 
@@ -24,16 +25,16 @@ export function createMeetFile(
           file: startListPath,
           text: readText(startListPath, LARGEST.meet, 'name a start list that exists').text,
         };
-  const made = newMeet(source, options);
+  const made = newMeet(source, { earlier: earlierOf(meetPath), ...options });
   if (made.text === null) {
-    const errors = made.problems.filter((p) => p.severity === 'error');
-    const [first] = errors;
+    const [first, ...others] = made.problems.filter((p) => p.severity === 'error');
     throw new LastRotationError(first?.message ?? 'cannot be used', {
       kind: 'file',
       code: first?.code ?? 'syntax',
       file: startListPath,
       line: first?.line ?? null,
-      mend: `${first?.mend ?? ''}${errors.length > 1 ? ` (and ${errors.length - 1} more)` : ''}`,
+      mend: first?.mend ?? null,
+      others,
     });
   }
   write(meetPath, made.text);
