@@ -1,4 +1,3 @@
-import { dirname, isAbsolute, relative } from 'node:path';
 import { type Command, Option } from 'commander';
 import { createMeetFile } from '../../lib/files/index.js';
 import { MEET_KINDS, type MeetKind, type MeetMade } from '../../lib/index.js';
@@ -75,7 +74,7 @@ function make(startList: string | null, options: Options): void {
     scoring: scoring ?? null,
     kind: kind ?? null,
     vaults: vaults === '2' ? 2 : 1,
-    carried: carried === undefined ? null : asNamedIn(meet, carried),
+    carried: carried ?? null,
   });
   const { problems, contests } = made;
   if (options.json) {
@@ -96,14 +95,12 @@ function make(startList: string | null, options: Options): void {
       : `${counted(made.gymnasts, 'gymnast')}${groups}`;
   const decided = made.kind === null ? '' : ` What is decided: ${contests.join(', ')}.`;
   writeLine(safe(`Wrote ${meet}: ${what}.${decided}`));
-  writeLine(`Next: write ranges into it, then see that it is in order: lastrotation check`);
+  const check = meet === 'meet.yaml' ? 'check' : `check --meet ${meet}`;
+  writeLine(
+    safe(`Next: write ranges into it, then see that it is in order: lastrotation ${check}`),
+  );
 }
 
 function counted(count: number, word: string): string {
   return `${count} ${word}${count === 1 ? '' : 's'}`;
-}
-
-/** A file as the meet file names it: from the folder of the meet file. */
-function asNamedIn(meet: string, file: string): string {
-  return isAbsolute(file) ? file : relative(dirname(meet), file).replaceAll('\\', '/');
 }

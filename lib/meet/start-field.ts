@@ -67,7 +67,7 @@ function isInNone(orders: Orders, id: string): boolean {
 }
 
 /** Kinds of meet with a contest on vault in which two vaults may count. */
-const WITH_VAULT: readonly (MeetKind | null)[] = ['qualification', 'dual', 'finals'];
+const WITH_VAULT: readonly (MeetKind | null)[] = ['qualification', 'finals'];
 
 function vaultsOf(
   kind: MeetKind | null,
@@ -75,7 +75,7 @@ function vaultsOf(
   { vaults, earlier }: Asked,
   list: ProblemList,
 ): StartField['twoVaults'] {
-  const [first] = entrants.filter((e) => e.vaultsTwice);
+  const first = entrants.find((e) => e.vaultsTwice);
   if (vaults !== 2 && first === undefined) return 'none';
   const hadTwo = earlier?.contests.some((c) => c.settings.vaults === 2) ?? false;
   if (WITH_VAULT.includes(kind) || (kind === 'day-two' && hadTwo)) {

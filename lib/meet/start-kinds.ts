@@ -96,8 +96,8 @@ function withAdvance(
   const rest = waiting > 0 ? `, reserves: ${waiting}` : '';
   const advance = `advance: { places: ${places}${perTeam}${rest} }`;
   if (competing > places) return [`  - { ${contest}, ${advance} }`];
-  const why = `${places} go through from ${name} as a rule, and ${competing} compete: everyone would be.`;
-  return [`  # ${why} Where fewer are: advance: { places: … }`, `  - { ${contest} }`];
+  const why = `As a rule ${places} go through from ${name}, and only ${competing} compete here.`;
+  return [`  # ${why} Where fewer go through: advance: { places: … }`, `  - { ${contest} }`];
 }
 
 /** The apparatus contests, each where somebody is on it. */

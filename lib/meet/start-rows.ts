@@ -17,6 +17,7 @@ import {
   groupIn,
   type LeftOut,
   noteLeftOut,
+  UNREADABLE,
 } from './start-values.js';
 import { countryIn, isBib } from './values.js';
 
@@ -146,7 +147,7 @@ function entrantOf(
     const mend =
       'write the position in which she goes up there, 1, 2, …; nothing where she does not';
     const position = countIn(texts(code), MOST_UP, `position on ${name}`, mend, cell);
-    return position === null ? [] : [[code, position]];
+    return position === null || position === UNREADABLE ? [] : [[code, position]];
   });
   const [id, bib, country] = [texts('id'), texts('bib'), texts('country')];
   return {

@@ -28,7 +28,7 @@ export function meetText(made: NewText): string {
     '# A meet for lastrotation. Every key: docs/files.md. Check it with: lastrotation check',
     name === '' ? '# title: the name of the meet' : `title: ${flow(name)}`,
     `discipline: ${discipline}                 # wag: women; mag: men`,
-    `scoring: ${scoring}                   # open: D + E - ND; ten: out of 10.000`,
+    `${`scoring: ${scoring}`.padEnd(32)}# open: D + E - ND; ten: out of 10.000`,
     ...contestText(made),
     '',
     '# The realistic scores of a routine without a fall, and the chance of a fall. `usual` is for',

@@ -1,7 +1,7 @@
 /** The values of a start list that are more than a text: where she begins, what she is on, points. */
 import { type Apparatus, apparatusCalled } from '../apparatus.js';
 import { formatScore, parseScore, quote } from '../score.js';
-import { didYouMean, type ProblemList, plain, report } from './problems.js';
+import { nearest, type ProblemList, plain, report } from './problems.js';
 import { BIB, COUNTRY } from './values.js';
 
 /** What an apparatus is called. */
@@ -35,6 +35,7 @@ export function groupIn(text: string, known: readonly Called[], cell: Cell): str
     return routeIn(stops, known, cell);
   }
   const codes = known.map((a) => a.code);
+  const otherwise = `a number from 1 to ${codes.length}, or one of`;
   report(
     cell.list,
     'error',
@@ -43,11 +44,7 @@ export function groupIn(text: string, known: readonly Called[], cell: Cell): str
     first === undefined
       ? `group "${text}" is no apparatus to start on`
       : `group "${text}" may be ${found.map((a) => a.name).join(' or ')}`,
-    didYouMean(
-      text.toUpperCase(),
-      [...codes, BYE],
-      `a number from 1 to ${codes.length}, or one of`,
-    ),
+    nearWord(text, known, [...codes, BYE], otherwise),
   );
   return UNKNOWN;
 }
@@ -129,11 +126,22 @@ function reportUnknown(
   more: readonly string[] = [],
 ): void {
   const codes = [...known.map((a) => a.code), ...more];
-  const mend = didYouMean(text.toUpperCase(), codes, 'one of');
+  const mend = nearWord(text, known, codes, 'one of');
   const names = found.map((a) => a.name).join(' or ');
   const message =
     found.length > 0 ? `"${text}" ${where}may be ${names}` : `"${text}" ${where}is no apparatus`;
   report(list, 'error', 'unknown-apparatus', line, message, mend);
+}
+
+/** "did you mean `BB`?", by code or by name; else the codes. */
+function nearWord(
+  text: string,
+  known: readonly Called[],
+  codes: readonly string[],
+  otherwise: string,
+): string {
+  const name = nearest(text, [...codes, ...known.map((a) => a.name)]);
+  return name === null ? `${otherwise}: ${codes.join(', ')}` : `did you mean \`${name}\`?`;
 }
 
 /** Points brought in. */
@@ -144,6 +152,9 @@ export function carriedIn(text: string, { line, list }: Cell): string {
   report(list, 'error', 'wrong-score', line, `carried: ${parsed.wrong}`, parsed.mend);
   return '';
 }
+
+/** A number that was written and is none; it has been reported. */
+export const UNREADABLE = 0;
 
 /** A whole number from 1; null where there is none. */
 export function countIn(
@@ -157,7 +168,7 @@ export function countIn(
   const count = /^\d{1,4}$/.test(text) ? Number(text) : 0;
   if (count >= 1 && count <= most) return count;
   report(list, 'error', 'wrong-value', line, `${what} ${quote(text)} is no number`, mend);
-  return null;
+  return UNREADABLE;
 }
 
 /** What a meet file would refuse, and nobody needs: the meet is made without it. */

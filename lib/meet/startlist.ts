@@ -1,6 +1,6 @@
 /** `new`: a meet file from a start list, or an empty one with comments. */
 import { DISCIPLINES, type DisciplineCode } from '../apparatus.js';
-import { badUsage } from '../error.js';
+import { badUsage, LastRotationError } from '../error.js';
 import { withIds } from './ids.js';
 import type { KnownRules } from './known-rules.js';
 import type { Meet } from './meet.js';
@@ -70,11 +70,13 @@ export function newMeetBy(
     const sources = { meet: { file: list.file, text }, earlier: options.earlier ?? (() => null) };
     const read = readMeetBy(rules, sources);
     ids.push(...(read.meet?.contests.map((c) => c.id) ?? []));
-    // A note of the file is said by `check`, whose file it is.
     for (const { severity, code, message, mend } of read.problems) {
-      if (severity !== 'note') report(list, severity, code, null, message, mend);
+      // A note of the file is said by `check`, whose file it is, and that ranges are missing is no news.
+      if (severity === 'note' || code === 'missing-range') continue;
+      report(list, severity, code, null, message, mend);
     }
   }
+  problems.sort((a, b) => (a.line ?? 0) - (b.line ?? 0));
   return {
     text: isSound(problems) ? text : null,
     kind,
@@ -117,14 +119,19 @@ const EXAMPLE: readonly Entrant[] = ['first', 'second'].map((id, i) => ({
   line: 0,
 }));
 
-/** The first day that is to be brought in; null where there is none. */
+/** The first day that is to be brought in; null where there is none. Throws where it is not sound. */
 function earlierDay(
   rules: KnownRules,
   { carried, earlier }: NewMeetOptions,
 ): FieldFacts['earlier'] {
   if (carried == null) return null;
   const sources = earlier?.(carried) ?? null;
-  return { file: carried, meet: sources && readMeetBy(rules, sources).meet };
+  if (sources === null) return { file: carried, meet: null };
+  const { meet, problems } = readMeetBy(rules, sources);
+  const first = problems.find((p) => p.severity === 'error');
+  if (meet === null && first !== undefined)
+    throw new LastRotationError(first.message, { ...first, kind: 'file' });
+  return { file: carried, meet };
 }
 
 /** Who has no id of her own has the one of the first day. */
