@@ -56,7 +56,9 @@ const KINDS = `Kinds:
   team-final     three up and three count
   dual           teams against each other, out of ten: six up and five count
   finals         one apparatus after another, each in its own start order
-  day-two        what was done in the meet of --carried is brought in`;
+  day-two        what was done in the meet of --carried is brought in
+Without one, line-ups make a team meet, positions without teams finals, and --carried a
+day-two; else what is decided is left open, which is the all-around.`;
 
 const EXAMPLES = `Examples:
   lastrotation new start-list.csv --title "Harbour Invitational" --meet harbour.yaml
