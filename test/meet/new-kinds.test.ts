@@ -94,6 +94,28 @@ describe('a qualification', () => {
     expect(contests.every((c) => c.advance?.perTeam == null)).toBe(true);
   });
 
+  it('has nobody go through where as many compete as there are places', () => {
+    const rows = teams(['NQY', 'HBR'], 4);
+    const { contests } = soundFrom(csvOf('name,team', rows), { kind: 'qualification' });
+    expect(contests.every((c) => c.advance === null)).toBe(true);
+    const more = soundFrom(csvOf('name,team', [...rows, 'Cleo Jessamin,HBR']), {
+      kind: 'qualification',
+    });
+    expect(more.contests.filter((c) => c.advance !== null).map((c) => c.id)).toEqual([
+      ...['VT', 'UB', 'BB', 'FX'],
+    ]);
+  });
+
+  it('writes its sessions in their order, whatever that of the list', () => {
+    const list = 'name,session,group\nAnn Abeling,2,VT\nBea Bramwick,1,UB\nCleo Corrigane,1,VT\n';
+    const { text } = made(list);
+    expect(text?.match(/session: \d, start: \w+/g)).toEqual([
+      'session: 1, start: UB',
+      'session: 1, start: VT',
+      'session: 2, start: VT',
+    ]);
+  });
+
   it('ranks two vaults where the list has somebody for a second, and only those who do it', () => {
     const rows = teams(['NQY', 'HBR', 'LTH'], 4, (_, i) => (i < 2 ? ',x' : ','));
     const meet = soundFrom(csvOf('name,team,second vault', rows), { kind: 'qualification' });
@@ -124,6 +146,9 @@ describe('line-ups', () => {
       FX: ['abelingnqy', 'bramwicknqy', 'corriganenqy'],
     });
     expect(meet.gymnasts.find((g) => g.id === 'esterlynqy')?.on).toEqual([]);
+    // That nobody has a range is said once: a reserve needs none.
+    const { problems } = readMeet({ meet: { file: 'meet.yaml', text: made(csv).text ?? '' } });
+    expect(said(problems)).toHaveLength(1);
     expect(meet.rotations[0]?.stations.map((s) => s.order)).toEqual([
       ['abelingnqy', 'dunleavonnqy', 'bramwicknqy'],
       ['abelinghbr', 'bramwickhbr', 'corriganehbr'],
@@ -243,6 +268,8 @@ Eve Esterly,FJD,,,,,
     const ranked = standings(meet, { contest: 'VT' }).rows.map((r) => r.id);
     expect(ranked).toEqual(['bramwick', 'abeling']);
     expect(meet.gymnasts.find((g) => g.id === 'esterly')?.on).toEqual([]);
+    // Only where it does not follow from the orders is it written: she does one vault of two.
+    expect(made(csv).text?.match(/ on: \[.*\]/g)).toEqual([' on: [VT, UB, BB, FX]']);
   });
 
   it('have two vaults for everyone where that is asked for', () => {
@@ -293,6 +320,13 @@ gymnasts: [{ id: ann, name: Ann Abeling, team: NQY }, { id: abl, name: Bea Abeli
     expect(totals('title')).toEqual([13_500, 12_000]);
     expect(totals('team')).toEqual([25_500]);
     expect(totals('BB')).toEqual([13_500, 12_000]);
+  });
+
+  it('gives an id of the first day to nobody where two have the name', () => {
+    const { text, problems } = made('name\nAnn Abeling\nAnn Abeling\n', options);
+    expect(problems.filter((p) => p.severity === 'error')).toEqual([]);
+    expect(text).toContain('id: annabeling1');
+    expect(text).toContain('id: annabeling2');
   });
 
   it('warns of who was not there', () => {
