@@ -24,6 +24,7 @@ export function errorAsJson(error: unknown): Wrong {
 export function sayError(error: unknown, json: boolean): number {
   if (error instanceof LastRotationError) {
     say({ ...pick(error), message: error.message }, json);
+    if (!json) sayOthers(error);
     return EXIT[error.kind];
   }
   if (error instanceof CommanderError) {
@@ -36,6 +37,16 @@ export function sayError(error: unknown, json: boolean): number {
   const message = `something went wrong inside: ${error instanceof Error ? error.message : error}`;
   say({ code: 'internal', message, file: null, line: null, mend: 'please report it' }, json);
   return 1;
+}
+
+/** So many more are said of one file. */
+const MOST_OTHERS = 9;
+
+/** What else is wrong with the file, each in two lines as the first. */
+function sayOthers({ code, file, others }: LastRotationError): void {
+  for (const other of others.slice(0, MOST_OTHERS)) say({ ...other, code, file }, false);
+  const more = others.length - MOST_OTHERS;
+  if (more > 0) process.stderr.write(`  and ${more} more\n`);
 }
 
 /** Says what is wrong with a file that is followed, or on one line that it is well again. */

@@ -17,6 +17,15 @@ export interface ErrorDetails {
   readonly line?: number | null;
   /** What to do about it. */
   readonly mend?: string | null;
+  /** What else is wrong with the same file. */
+  readonly others?: readonly OtherProblem[];
+}
+
+/** One of several things that are wrong with a file. */
+export interface OtherProblem {
+  readonly line: number | null;
+  readonly message: string;
+  readonly mend: string;
 }
 
 /**
@@ -33,6 +42,7 @@ export class LastRotationError extends Error {
   readonly file: string | null;
   readonly line: number | null;
   readonly mend: string | null;
+  readonly others: readonly OtherProblem[];
 
   constructor(message: string, details: ErrorDetails) {
     super(message);
@@ -42,6 +52,7 @@ export class LastRotationError extends Error {
     this.file = details.file ?? null;
     this.line = details.line ?? null;
     this.mend = details.mend ?? null;
+    this.others = details.others ?? [];
   }
 }
 

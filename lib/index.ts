@@ -31,7 +31,13 @@ export { type AnswerName, type Answers, type Written, written } from './written.
 // What goes wrong.
 
 export { ERROR_CODES, type ErrorCode, PROBLEM_CODES, type ProblemCode } from './codes.js';
-export { type ErrorDetails, type ErrorKind, LastRotationError, shortened } from './error.js';
+export {
+  type ErrorDetails,
+  type ErrorKind,
+  LastRotationError,
+  type OtherProblem,
+  shortened,
+} from './error.js';
 export type { Problem, Severity } from './meet/problems.js';
 
 // The meet: from texts, checked as a whole, and with one more score.
@@ -67,6 +73,7 @@ export {
   type ReadMeet,
   type Source,
 } from './meet/read.js';
+export { MEET_KINDS, type MeetKind } from './meet/start-kinds.js';
 export type { NewMeet, NewMeetOptions } from './meet/startlist.js';
 export {
   type AgainstRange,

@@ -2,6 +2,7 @@
 import type { ErrorCode } from './codes.js';
 import type { Check } from './meet/check.js';
 import type { Problem } from './meet/problems.js';
+import type { MeetKind } from './meet/start-kinds.js';
 import type { FedRow } from './needs/fed.js';
 import type { Answers } from './written.js';
 
@@ -20,6 +21,10 @@ export interface Printed extends Answers {
 /** What `new` has written. */
 export interface MeetMade {
   readonly file: string;
+  /** What sort of meet it is; null where its contests are left open. */
+  readonly kind: MeetKind | null;
+  /** Ids of its contests. */
+  readonly contests: readonly string[];
   readonly gymnasts: number;
   readonly groups: number;
   readonly problems: readonly Problem[];

@@ -110,6 +110,16 @@ function besideOf(
   };
 }
 
+/** Brings the meet of an earlier day that the meet of this path names. */
+export function earlierOf(meetPath: string): NonNullable<MeetSources['earlier']> {
+  const bring: Bring = (path, most, name) => {
+    const text = readTextIfAny(path, most);
+    return text === null ? null : { file: name, text: text.text };
+  };
+  const { earlier } = besideOf(meetPath, bring, [resolve(meetPath)]);
+  return (name) => earlier?.(name) ?? null;
+}
+
 /** The meet file that is named, or that belongs to the log that is. */
 function meetOf(path: string, bring: Bring): string | null {
   const stem = /^(.*)\.scores\.csv$/i.exec(path)?.[1];

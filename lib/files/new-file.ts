@@ -1,13 +1,16 @@
 /** A new meet file; one that exists is never touched. */
+import { dirname, isAbsolute, relative } from 'node:path';
 import { LastRotationError } from '../error.js';
 import type { NewMeet, NewMeetOptions } from '../meet/startlist.js';
 import { newMeet } from '../rules/reading.js';
+import { earlierOf } from './meet-file.js';
 import { writeSynced } from './replace.js';
 import { LARGEST, readText } from './text.js';
 
 /**
  * Writes a meet file made from a start list, or an empty one. Throws when the file is there
- * already, the start list cannot be used, or nothing could be written.
+ * already, the start list cannot be used, the meet that is `carried` in is not there or not sound, or
+ * nothing could be written.
  * @example
  * createMeetFile('quay.yaml', null, { discipline: 'mag' }).gymnasts // → 2
  * createMeetFile('harbour.yaml', null) // → throws file-exists
@@ -24,20 +27,38 @@ export function createMeetFile(
           file: startListPath,
           text: readText(startListPath, LARGEST.meet, 'name a start list that exists').text,
         };
-  const made = newMeet(source, options);
+  const made = newMeet(source, { ...options, ...firstDay(meetPath, options.carried ?? null) });
   if (made.text === null) {
-    const errors = made.problems.filter((p) => p.severity === 'error');
-    const [first] = errors;
+    const [first, ...others] = made.problems.filter((p) => p.severity === 'error');
     throw new LastRotationError(first?.message ?? 'cannot be used', {
       kind: 'file',
       code: first?.code ?? 'syntax',
       file: startListPath,
       line: first?.line ?? null,
-      mend: `${first?.mend ?? ''}${errors.length > 1 ? ` (and ${errors.length - 1} more)` : ''}`,
+      mend: first?.mend ?? null,
+      others,
     });
   }
   write(meetPath, made.text);
   return made;
+}
+
+/** The meet that is carried in, by a path of its own, as the new meet file has to name it. */
+function firstDay(
+  meetPath: string,
+  path: string | null,
+): Pick<NewMeetOptions, 'carried' | 'earlier'> {
+  if (path === null) return {};
+  const earlier = earlierOf(meetPath);
+  const beside = relative(dirname(meetPath), path).replaceAll('\\', '/');
+  const carried = isAbsolute(path) ? path : beside;
+  if (earlier(carried) !== null) return { carried, earlier };
+  throw new LastRotationError('is not there', {
+    kind: 'file',
+    code: 'file-missing',
+    file: path,
+    mend: 'name the meet file of the first day',
+  });
 }
 
 function write(path: string, text: string): void {

@@ -127,12 +127,15 @@ export interface Header<C extends string> {
   readonly columns: readonly (C | null)[];
 }
 
+/** The column that a name in small letters means; null for none. */
+export type AlsoCalled<C extends string> = (name: string) => C | null;
+
 /** No first line of a table is longer than this. */
 const LONGEST_HEADER = 20_000;
 
 /**
  * Reads the first line of a table; null when a required column is missing or one stands twice.
- * `others`: what else a column may be called, in small letters; it counts where nothing before it, and
+ * `alsoCalled`: the column that is meant by another name for it; it counts where nothing before it, and
  * nothing by the column's own name, is that column.
  */
 export function readHeader<C extends string>(
@@ -140,7 +143,7 @@ export function readHeader<C extends string>(
   known: readonly C[],
   required: readonly C[],
   list: ProblemList,
-  others: Readonly<Record<string, C>> = {},
+  alsoCalled: AlsoCalled<C> = () => null,
 ): Header<C> | null {
   if (line.text.length > LONGEST_HEADER) {
     const message = `the first line is far too long; it should name columns: ${known.join(', ')}`;
@@ -149,7 +152,7 @@ export function readHeader<C extends string>(
   }
   const readings = [',', ';', '\t'].map((delimiter) => {
     const names = splitLine(line.text, delimiter);
-    const columns = columnsOf(names, known, others);
+    const columns = columnsOf(names, known, alsoCalled);
     return { delimiter, names, columns, hits: columns.filter((c) => c !== null).length };
   });
   const best = readings.reduce((a, b) => (b.hits > a.hits ? b : a));
@@ -198,13 +201,12 @@ export function readHeader<C extends string>(
 function columnsOf<C extends string>(
   names: readonly string[],
   known: readonly C[],
-  others: Readonly<Record<string, C>>,
+  alsoCalled: AlsoCalled<C>,
 ): (C | null)[] {
   const columns = names.map((name) => known.find((c) => c === plain(name)) ?? null);
   for (const [i, name] of names.entries()) {
-    const key = plain(name).replace(/\.$/, '');
-    const other = Object.hasOwn(others, key) ? others[key] : undefined;
-    if (other !== undefined && !columns.includes(other)) columns[i] = other;
+    const other = columns[i] === null ? alsoCalled(plain(name).replace(/\.$/, '')) : null;
+    if (other !== null && !columns.includes(other)) columns[i] = other;
   }
   return columns;
 }

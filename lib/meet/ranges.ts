@@ -235,7 +235,8 @@ export function noteMissingRanges(
   const mend = isKnown
     ? 'give ranges; until then what is usual on the apparatus stands in, fitted to the scores tonight'
     : 'give ranges, or `usual` for everyone';
-  if (incomplete.size === gymnasts.length && ranges.every((r) => r.from === null)) {
+  // Reserves have nothing to come, and need none.
+  if (incomplete.size > 0 && ranges.every((r) => r.from === null)) {
     const message = isKnown
       ? 'nobody has a range, so what is usual stands in for all that is to come'
       : 'nobody has a range, so only the board and what it takes right now can be told';

@@ -1,6 +1,5 @@
 /** The rows of a start list. */
-import { type Apparatus, apparatusCalled } from '../apparatus.js';
-import { formatScore, parseScore, quote } from '../score.js';
+import { apparatusCalled, withFollowUps } from '../apparatus.js';
 import {
   isEmptyRow,
   joinQuoted,
@@ -9,9 +8,18 @@ import {
   readHeader,
   splitLine,
 } from './csv.js';
-import { withIds } from './ids.js';
-import { didYouMean, type ProblemList, plain, report } from './problems.js';
-import { BIB, COUNTRY, countryIn, isBib } from './values.js';
+import { type ProblemList, report } from './problems.js';
+import {
+  apparatusIn,
+  type Called,
+  carriedIn,
+  countIn,
+  groupIn,
+  type LeftOut,
+  noteLeftOut,
+  UNREADABLE,
+} from './start-values.js';
+import { countryIn, isBib } from './values.js';
 
 const COLUMNS = [
   'id',
@@ -22,31 +30,41 @@ const COLUMNS = [
   'country',
   'bib',
   'team',
+  'session',
   'group',
   'on',
   'carried',
 ] as const;
 
+type Column = (typeof COLUMNS)[number];
+
 /** What start lists call them as well. */
-const OTHER_NAMES: Readonly<Record<string, (typeof COLUMNS)[number]>> = {
-  nation: 'country',
-  noc: 'country',
-  nat: 'country',
-  number: 'bib',
-  'start number': 'bib',
-  no: 'bib',
-};
+const OTHER_NAMES: ReadonlyMap<string, Column> = new Map([
+  ['nation', 'country'],
+  ['noc', 'country'],
+  ['nat', 'country'],
+  ['number', 'bib'],
+  ['start number', 'bib'],
+  ['no', 'bib'],
+  ['subdivision', 'session'],
+]);
 
-/** What an apparatus is called. */
-type Called = Pick<Apparatus, 'code' | 'name'>;
-
-/** A row of the list; what it leaves open is empty, but for `family`. */
-export interface Entrant
-  extends Readonly<Record<Exclude<(typeof COLUMNS)[number], 'family'>, string>> {
+/** A row of the list; what it leaves open is empty or null. */
+export interface Entrant extends Readonly<Record<Exclude<Column, 'family' | 'session'>, string>> {
   readonly family: string | null;
+  readonly session: number | null;
+  /** By apparatus: the position in which she goes up there. */
+  readonly positions: Readonly<Record<string, number>>;
+  /** Whether the list has her for a second vault. */
+  readonly vaultsTwice: boolean;
+  readonly line: number;
 }
 
-/** Everyone on the list, with an id. */
+/** Most sessions, and most who go up on an apparatus. */
+const MOST_SESSIONS = 99;
+const MOST_UP = 200;
+
+/** Everyone on the list; who has no id has an empty one. */
 export function readStartList(
   text: string,
   known: readonly Called[],
@@ -58,151 +76,95 @@ export function readStartList(
     report(list, 'error', 'empty-file', null, 'is empty', 'begin with a line name,team,group');
     return [];
   }
-  const header = readHeader(first, COLUMNS, ['name'], list, OTHER_NAMES);
+  const all = withFollowUps(known.map((a) => ({ ...a, limit: null, follows: null })));
+  const columns: readonly string[] = [...COLUMNS, ...all.map((a) => a.code)];
+  const alsoCalled = (name: string) => {
+    const [one, ...more] = apparatusCalled(all, name);
+    return OTHER_NAMES.get(name) ?? (more.length === 0 ? one?.code : undefined) ?? null;
+  };
+  const header = readHeader(first, columns, ['name'], list, alsoCalled);
   if (header === null) return [];
   const entrants: Entrant[] = [];
   const leftOut: LeftOut[] = [];
-  const fitting = (column: LeftOut['column'], line: number, value: string, fit: string | null) => {
-    if (fit === null && value !== '') leftOut.push({ column, line, value });
-    return fit ?? '';
-  };
   for (const line of joinQuoted(rest, header.delimiter, list)) {
     const fields = splitLine(line.text, header.delimiter);
-    const values = namedValues(fields, header, COLUMNS, line.number, list);
-    if (values === null) continue;
-    if (values.name === '' && values.id === '') {
-      report(list, 'error', 'missing-name', line.number, 'this row has no name', 'give one');
-      continue;
-    }
-    const invisible = COLUMNS.find((c) => /\p{Cc}/u.test(values[c].replace(/[\t\r\n]/g, ' ')));
-    if (invisible !== undefined) {
-      const message = `the ${invisible} holds characters that cannot be seen`;
-      report(list, 'error', 'wrong-value', line.number, message, 'write it anew');
-      continue;
-    }
-    const oneLine = (column: (typeof COLUMNS)[number]) => values[column].replace(/\s+/g, ' ');
-    const id = oneLine('id');
-    if (id !== '' && entrants.some((e) => e.id === id)) {
-      const message = `the id ${id} stands twice`;
-      report(list, 'error', 'gymnast-twice', line.number, message, 'keep one');
-      continue;
-    }
-    entrants.push({
-      ...values,
-      name: values.name === '' ? id : oneLine('name'),
-      id,
-      family: values.family === '' ? null : oneLine('family'),
-      short: oneLine('short'),
-      say: oneLine('say'),
-      country: fitting('country', line.number, values.country, countryIn(values.country)),
-      bib: fitting('bib', line.number, values.bib, isBib(oneLine('bib')) ? oneLine('bib') : null),
-      team: oneLine('team'),
-      group: startOf(values.group, known, line.number, list),
-      on: apparatusIn(values.on, known, line.number, list),
-      carried: carriedIn(values.carried, line.number, list),
-    });
+    const values = namedValues(fields, header, columns, line.number, list);
+    const row = values && textsOf(values, entrants, { line: line.number, list });
+    if (row !== null) entrants.push(entrantOf(row, all, { line: line.number, list }, leftOut));
   }
   if (entrants.length === 0 && list.problems.length === 0) {
     report(list, 'error', 'no-gymnasts', null, 'names no gymnast', 'add a row for each');
   }
   noteLeftOut(leftOut, list);
-  return withIds(entrants);
+  return entrants;
 }
 
-/** What a meet file would refuse, and nobody needs: the meet is made without it. */
-interface LeftOut {
-  readonly column: 'country' | 'bib';
-  readonly line: number;
-  readonly value: string;
-}
+type Texts = (column: string) => string;
 
-/** Once for a column: a whole column is as a rule written the same way. */
-function noteLeftOut(leftOut: readonly LeftOut[], list: ProblemList): void {
-  for (const [column, reason, mend] of [
-    ['country', 'it is not three letters', COUNTRY],
-    ['bib', 'it is too long', BIB],
-  ] as const) {
-    const [first, ...others] = leftOut.filter((l) => l.column === column);
-    if (first === undefined) continue;
-    const rows = others.length === 1 ? '1 other row' : `${others.length} other rows`;
-    const more = others.length === 0 ? '' : `, as in ${rows}`;
-    const message = `the ${column} ${quote(first.value)} is left out${more}: ${reason}`;
-    report(list, 'note', 'wrong-value', first.line, message, `write ${mend}`);
+/** The values of a row by column, each on one line; null for a row that cannot be used. */
+function textsOf(
+  values: Readonly<Record<string, string>>,
+  before: readonly Entrant[],
+  { line, list }: { readonly line: number; readonly list: ProblemList },
+): Texts | null {
+  const wrong = (
+    code: 'missing-name' | 'wrong-value' | 'gymnast-twice',
+    message: string,
+    mend: string,
+  ) => {
+    report(list, 'error', code, line, message, mend);
+    return null;
+  };
+  const texts = (column: string) => (values[column] ?? '').replace(/\s+/g, ' ');
+  const id = texts('id');
+  if (id === '' && texts('name') === '') {
+    return wrong('missing-name', 'this row has no name', 'give one');
   }
+  const invisible = Object.keys(values).find((c) => /\p{Cc}/u.test(texts(c)));
+  if (invisible !== undefined) {
+    const message = `the ${invisible} holds characters that cannot be seen`;
+    return wrong('wrong-value', message, 'write it anew');
+  }
+  if (id !== '' && before.some((e) => e.id === id)) {
+    return wrong('gymnast-twice', `the id ${id} stands twice`, 'keep one');
+  }
+  return texts;
 }
 
-/** A group that was named but is none; it has been reported. */
-export const UNKNOWN = '?';
-
-/** A group by the apparatus it starts on, by its number, or bye. */
-function startOf(group: string, known: readonly Called[], line: number, list: ProblemList): string {
-  if (group === '') return '';
-  if (plain(group) === 'bye') return 'bye';
-  const found = apparatusCalled(known, group);
-  const numbered = /^\d+$/.test(group) ? known[Number(group) - 1] : undefined;
-  const [first = numbered] = found;
-  if (first !== undefined && found.length < 2) return first.code;
-  const codes = known.map((a) => a.code);
-  report(
-    list,
-    'error',
-    'unknown-group',
+function entrantOf(
+  texts: Texts,
+  all: ReturnType<typeof withFollowUps>,
+  cell: { readonly line: number; readonly list: ProblemList },
+  leftOut: LeftOut[],
+): Entrant {
+  const { line } = cell;
+  const stations = all.filter((a) => a.follows === null);
+  const fitting = (column: LeftOut['column'], value: string, fit: string | null) => {
+    if (fit === null && value !== '') leftOut.push({ column, line, value });
+    return fit ?? '';
+  };
+  const positions = stations.flatMap(({ code, name }): [string, number][] => {
+    const mend =
+      'write the position in which she goes up there, 1, 2, …; nothing where she does not';
+    const position = countIn(texts(code), MOST_UP, `position on ${name}`, mend, cell);
+    return position === null || position === UNREADABLE ? [] : [[code, position]];
+  });
+  const [id, bib, country] = [texts('id'), texts('bib'), texts('country')];
+  return {
+    id,
+    name: texts('name') === '' ? id : texts('name'),
+    family: texts('family') === '' ? null : texts('family'),
+    short: texts('short'),
+    say: texts('say'),
+    country: fitting('country', country, countryIn(country)),
+    bib: fitting('bib', bib, isBib(bib) ? bib : null),
+    team: texts('team'),
+    session: countIn(texts('session'), MOST_SESSIONS, 'session', 'write 1, 2, …', cell),
+    group: groupIn(texts('group'), stations, cell),
+    on: apparatusIn(texts('on'), stations, cell),
+    carried: carriedIn(texts('carried'), cell),
+    positions: Object.fromEntries(positions),
+    vaultsTwice: all.some((a) => a.follows !== null && texts(a.code) !== ''),
     line,
-    first === undefined
-      ? `group "${group}" is no apparatus to start on`
-      : `group "${group}" may be ${found.map((a) => a.name).join(' or ')}`,
-    didYouMean(
-      group.toUpperCase(),
-      [...codes, 'bye'],
-      `a number from 1 to ${codes.length}, or one of`,
-    ),
-  );
-  return UNKNOWN;
-}
-
-/** No apparatus has a name of more words. */
-const MOST_WORDS = 3;
-
-/** `VT FX`, or `vault, uneven bars`, with whatever stands between: the codes, each with a blank after it. */
-function apparatusIn(
-  on: string,
-  known: readonly Called[],
-  line: number,
-  list: ProblemList,
-): string {
-  const words = on
-    .replace(/^\[|\]$/g, '')
-    .split(/[\s,;/]+/)
-    .filter((w) => w !== '');
-  const given: string[] = [];
-  for (let at = 0; at < words.length; ) {
-    // The longest name first: "high bar" is no "bar" that is high.
-    const spans = [...Array(MOST_WORDS).keys()].map((n) => words.slice(at, at + MOST_WORDS - n));
-    const span = spans.find((s) => apparatusCalled(known, s.join(' ')).length > 0) ?? [];
-    const found = apparatusCalled(known, span.join(' '));
-    const [first] = found;
-    if (first !== undefined && found.length === 1) given.push(first.code);
-    else reportUnknown(span.length > 0 ? span.join(' ') : (words[at] ?? ''), found);
-    at += Math.max(span.length, 1);
-  }
-  return given.join(' ');
-
-  function reportUnknown(text: string, found: readonly Called[]): void {
-    const mend = didYouMean(
-      text.toUpperCase(),
-      known.map((a) => a.code),
-      'one of',
-    );
-    const names = found.map((a) => a.name).join(' or ');
-    const message = found.length > 0 ? `"${text}" may be ${names}` : `"${text}" is no apparatus`;
-    report(list, 'error', 'unknown-apparatus', line, message, mend);
-  }
-}
-
-function carriedIn(carried: string, line: number, list: ProblemList): string {
-  if (carried === '') return '';
-  const parsed = parseScore(carried, 3);
-  if ('value' in parsed) return formatScore(parsed.value, 3);
-  report(list, 'error', 'wrong-score', line, `carried: ${parsed.wrong}`, parsed.mend);
-  return '';
+  };
 }

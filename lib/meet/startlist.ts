@@ -1,28 +1,48 @@
 /** `new`: a meet file from a start list, or an empty one with comments. */
 import { DISCIPLINES, type DisciplineCode } from '../apparatus.js';
+import { badUsage, LastRotationError } from '../error.js';
+import { withIds } from './ids.js';
 import type { KnownRules } from './known-rules.js';
-import { isSound, type Problem, type ProblemList, report } from './problems.js';
-import { readMeetBy, type Source } from './read.js';
-import { type Entrant, readStartList, UNKNOWN } from './start-rows.js';
+import type { Meet } from './meet.js';
+import { isSound, type Problem, type ProblemList, plain, report } from './problems.js';
+import { type MeetSources, readMeetBy, type Source } from './read.js';
+import { factsOf, fieldOf } from './start-field.js';
+import { contestLines, type FieldFacts, type MeetKind } from './start-kinds.js';
+import { type Entrant, readStartList } from './start-rows.js';
+import { meetText } from './start-text.js';
 
 export interface NewMeetOptions {
   readonly title?: string | null;
   readonly discipline?: DisciplineCode;
-  readonly scoring?: 'open' | 'ten';
+  /** `ten` for a dual meet, `open` for all else, where it is not said. */
+  readonly scoring?: 'open' | 'ten' | null;
+  /** Whose contests and rules it gets; found in the start list where it is not said. */
+  readonly kind?: MeetKind | null;
+  /** 2: everyone on vault does two; else those whom the list has for a second. */
+  readonly vaults?: 1 | 2;
+  /** The meet file of the first day, as the meet file is to name it. */
+  readonly carried?: string | null;
+  /** Brings the files of that day; null when there is none. */
+  readonly earlier?: (name: string) => MeetSources | null;
 }
 
 export interface NewMeet {
   /** The text of the meet file; null when the start list cannot be used. */
   readonly text: string | null;
+  /** Null where its contests are left open. */
+  readonly kind: MeetKind | null;
+  /** Ids of its contests. */
+  readonly contests: readonly string[];
   readonly gymnasts: number;
   readonly groups: number;
   readonly problems: readonly Problem[];
 }
 
 /**
- * A meet file's text. The start list is a CSV with a column `name`, and if wanted `id`, `team`,
- * `group` (the apparatus it starts on, its number, or bye), `on`, `carried` and what a gymnast is called
- * (`family`, `short`, `say`, `country`, `bib`); its rows are in start order. Without one the file has an example to write over.
+ * A meet file's text. The start list is a CSV with a column `name`, and if wanted `id`, `team`, `session`,
+ * `group` (the apparatus it starts on, its number, bye, or a route), columns by the name of an apparatus
+ * (the position in which she goes up there), `on`, `carried` and what a gymnast is called (`family`, `short`,
+ * `say`, `country`, `bib`); its rows are in start order. Without one the file has an example to write over.
  */
 export function newMeetBy(
   rules: KnownRules,
@@ -31,135 +51,96 @@ export function newMeetBy(
 ): NewMeet {
   const problems: Problem[] = [];
   const list: ProblemList = { file: startList?.file ?? '', problems };
+  requireList(startList, options);
   const discipline = options.discipline ?? 'wag';
   const apparatus = DISCIPLINES[discipline].apparatus.map(([code, name]) => ({ code, name }));
   const codes: string[] = apparatus.map((a) => a.code);
-  const entrants = startList === null ? EXAMPLE : readStartList(startList.text, apparatus, list);
-  const groups = groupsOf(entrants, codes, list);
-  const text = meetText(entrants, groups, codes, discipline, options);
+  const earlier = earlierDay(rules, options);
+  const rows = startList === null ? EXAMPLE : readStartList(startList.text, apparatus, list);
+  const named = withIds(withEarlierIds(rows, earlier?.meet ?? null));
+  const field = fieldOf(named, codes, { ...options, earlier: earlier?.meet ?? null }, list);
+  const { kind } = field;
+  const contests = kind && contestLines(kind, { ...factsOf(field), earlier }, rules);
+  const scoring = options.scoring ?? (kind === 'dual' ? 'ten' : 'open');
+  const title = options.title ?? null;
+  const text = meetText({ ...field, title, discipline, scoring, contests });
+  const ids: string[] = [];
   // Whatever a start list may hold: a meet file that is not sound is not written.
   if (isSound(problems)) {
-    for (const p of readMeetBy(rules, { meet: { file: list.file, text } }).problems) {
-      if (p.severity === 'error') report(list, 'error', p.code, null, p.message, p.mend);
+    const sources = { meet: { file: list.file, text }, earlier: options.earlier ?? (() => null) };
+    const read = readMeetBy(rules, sources);
+    ids.push(...(read.meet?.contests.map((c) => c.id) ?? []));
+    for (const { severity, code, message, mend } of read.problems) {
+      // A note of the file is said by `check`, whose file it is, and that ranges are missing is no news.
+      if (severity === 'note' || code === 'missing-range') continue;
+      report(list, severity, code, null, message, mend);
     }
   }
+  problems.sort((a, b) => (a.line ?? 0) - (b.line ?? 0));
   return {
     text: isSound(problems) ? text : null,
-    gymnasts: entrants.length,
-    groups: groups.filter((g) => g.order.length > 0).length,
+    kind,
+    contests: ids,
+    gymnasts: named.length,
+    groups: field.groups.filter((g) => g.order.length > 0).length,
     problems,
   };
 }
 
-const NOTHING = {
+/** What the options ask for that cannot be had without a list, or without a first day. */
+function requireList(startList: Source | null, { kind, carried }: NewMeetOptions): void {
+  if (kind === 'day-two' && (carried ?? null) === null) {
+    throw badUsage(
+      'bad-usage',
+      'a second day brings in the totals of the first',
+      'name its meet file: --carried day-one.yaml',
+    );
+  }
+  if (carried != null && kind != null && kind !== 'day-two') {
+    const message = `totals of a first day are brought into a day-two, not into: ${kind}`;
+    throw badUsage('bad-usage', message, 'take one of the two away');
+  }
+  if (startList !== null || ((kind ?? 'all-around') === 'all-around' && carried == null)) return;
+  throw badUsage(
+    'bad-usage',
+    `${kind ?? 'day-two'} is made from a start list`,
+    'name it: lastrotation new start-list.csv --kind …',
+  );
+}
+
+const EXAMPLE: readonly Entrant[] = ['first', 'second'].map((id, i) => ({
+  id,
+  name: `${i === 0 ? 'First' : 'Second'} Gymnast`,
   family: null,
-  short: '',
-  say: '',
-  country: '',
-  bib: '',
-  team: '',
-  group: '',
-  on: '',
-  carried: '',
-};
+  ...{ short: '', say: '', country: '', bib: '', team: '', group: '', on: '', carried: '' },
+  session: null,
+  positions: {},
+  vaultsTwice: false,
+  line: 0,
+}));
 
-/** Invented. */
-const EXAMPLE: readonly Entrant[] = [
-  { ...NOTHING, id: 'first', name: 'First Gymnast' },
-  { ...NOTHING, id: 'second', name: 'Second Gymnast' },
-];
-
-/** The groups in the order they are named; with a bye, one for every apparatus. */
-function groupsOf(
-  entrants: readonly Entrant[],
-  codes: readonly string[],
-  list: ProblemList,
-): { start: string; order: string[] }[] {
-  const groups: { start: string; order: string[] }[] = [];
-  const without = entrants.filter((e) => e.group === '');
-  for (const { id, group } of entrants) {
-    if (group === '' || group === UNKNOWN) continue;
-    const existing = groups.find((g) => g.start === group);
-    if (existing === undefined) groups.push({ start: group, order: [id] });
-    else existing.order.push(id);
-  }
-  if (groups.length > 0 && without.length > 0) {
-    const names = without.map((e) => e.name).join(', ');
-    const message = `no group for ${names}`;
-    report(list, 'error', 'gymnast-in-no-group', null, message, 'give all a group, or nobody');
-  }
-  if (groups.some((g) => g.start === 'bye')) {
-    const missing = codes.filter((code) => !groups.some((g) => g.start === code));
-    groups.push(...missing.map((start) => ({ start, order: [] })));
-  }
-  return groups;
+/** The first day that is to be brought in; null where there is none. Throws where it is not sound. */
+function earlierDay(
+  rules: KnownRules,
+  { carried, earlier }: NewMeetOptions,
+): FieldFacts['earlier'] {
+  if (carried == null) return null;
+  const sources = earlier?.(carried) ?? null;
+  if (sources === null) return { file: carried, meet: null };
+  const { meet, problems } = readMeetBy(rules, sources);
+  const first = problems.find((p) => p.severity === 'error');
+  if (meet === null && first !== undefined)
+    throw new LastRotationError(first.message, { ...first, kind: 'file' });
+  return { file: carried, meet };
 }
 
-/** A value as YAML takes it inside braces: bare where nothing in it could mean something else. */
-function flow(text: string): string {
-  return /^[\p{L}][\p{L}\p{N} .'’-]*$/u.test(text) && !/^(null|true|false|~)$/i.test(text)
-    ? text
-    : JSON.stringify(text);
-}
-
-function meetText(
-  entrants: readonly Entrant[],
-  groups: readonly { start: string; order: readonly string[] }[],
-  codes: readonly string[],
-  discipline: DisciplineCode,
-  { title, scoring = 'open' }: NewMeetOptions,
-): string {
-  const first = codes[0] ?? 'VT';
-  const name = (title ?? '').replace(/[\p{Cc}\s]+/gu, ' ').trim();
-  const range =
-    scoring === 'open'
-      ? '{ low: 12.900, likely: 13.500, high: 14.000, falls: 0.05, d: 5.0 }'
-      : '{ low: 9.600, likely: 9.800, high: 9.950, falls: 0.05 }';
-  const gymnasts = entrants.map(({ id, name, family, short, say, country, bib, ...theRest }) => {
-    const { team, on, carried } = theRest;
-    const called = Object.entries({ family: family ?? '', short, say, country, bib });
-    const rest = [
-      ...called.map(([key, value]) => (value === '' ? '' : `, ${key}: ${flow(value)}`)),
-      team === '' ? '' : `, team: ${flow(team)}`,
-      on === '' ? '' : `, on: [${on.split(' ').join(', ')}]`,
-      carried === '' ? '' : `, carried: ${carried}`,
-    ];
-    return `  - { id: ${flow(id)}, name: ${flow(name)}${rest.join('')} }`;
+/** Who has no id of her own has the one of the first day. */
+function withEarlierIds(rows: readonly Entrant[], meet: Meet | null): readonly Entrant[] {
+  if (meet === null) return rows;
+  return rows.map((row) => {
+    const isHers = ({ name }: { readonly name: string }) => plain(name) === plain(row.name);
+    const [before, ...others] = meet.gymnasts.filter(isHers);
+    const isAlone = others.length === 0 && rows.filter(isHers).length === 1;
+    return row.id === '' && isAlone && before !== undefined ? { ...row, id: before.id } : row;
   });
-  const written =
-    groups.length === 0
-      ? [
-          '# Groups: where each begins, and who goes up, first up first. Without groups or rotations',
-          '# everyone goes up apparatus by apparatus, in the order of the list above.',
-          '# groups:',
-          `#   - { start: ${first}, order: [${entrants.map((e) => flow(e.id)).join(', ')}] }`,
-        ]
-      : [
-          '# Where each group begins, and who goes up, first up first.',
-          'groups:',
-          ...groups.map(
-            (g) => `  - { start: ${g.start}, order: [${g.order.map(flow).join(', ')}] }`,
-          ),
-        ];
-  return `${[
-    '# A meet for lastrotation. Every key: docs/files.md. Check it with: lastrotation check',
-    name === '' ? '# title: the name of the meet' : `title: ${flow(name)}`,
-    `discipline: ${discipline}                 # wag: women; mag: men`,
-    `scoring: ${scoring}                   # open: D + E - ND; ten: out of 10.000`,
-    '# contests:                     # all-around when nothing is said',
-    '#   - all-around',
-    `#   - { kind: apparatus, on: ${first} }`,
-    '#   - { kind: team, up: 4, count: 3 }',
-    '# medals: 3',
-    '',
-    '# The realistic scores of a routine without a fall, and the chance of a fall. `usual` is for',
-    '# whoever has no range of her own; her own stand with her: ranges: { VT: { likely: 13.900 } }',
-    '# usual:',
-    ...codes.map((code) => `#   ${code}: ${range}`),
-    '',
-    'gymnasts:',
-    ...gymnasts,
-    '',
-    ...written,
-  ].join('\n')}\n`;
 }

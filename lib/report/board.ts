@@ -1,7 +1,10 @@
 /** The board. */
+
+import { findContest } from '../contest/contest.js';
 import type { Progress } from '../contest/like-for-like.js';
 import type { Standings, StandingsRow } from '../contest/standings.js';
 import type { Meet } from '../meet/meet.js';
+import { asScore } from '../score.js';
 import { advanceBy, advanceColumn, advanceLines, advanceNotes, certainOn } from './advance.js';
 import { countedSection } from './counted-scores.js';
 import { nameColumn, teamColumns } from './name-columns.js';
@@ -69,9 +72,10 @@ export function boardSection(meet: Meet, board: Standings, heading: string): Sec
     ...advanceNotes(rows, certain, by),
   ].filter((n) => n !== '');
   const through = advanceColumn(rows, certain, by);
+  const scores = [...broughtColumn(meet, board), ...scoreColumns(meet, rows)];
   const columns = isEven
-    ? evenColumns(meet, said, rows, through)
-    : unevenColumns(meet, said, rows, through);
+    ? evenColumns(meet, said, rows, scores, through)
+    : unevenColumns(meet, said, rows, scores, through);
   return [
     title(heading),
     ...(isEven ? [] : [sentence(unevenInWords(said.progress, rows))]),
@@ -101,6 +105,7 @@ function evenColumns(
   meet: Meet,
   said: SaidBoard,
   rows: readonly StandingsRow[],
+  scores: readonly ColumnOf<StandingsRow>[],
   through: readonly ColumnOf<StandingsRow>[],
 ): ColumnOf<StandingsRow>[] {
   const show = shower(meet);
@@ -108,7 +113,7 @@ function evenColumns(
     placeColumn(said),
     boardNameColumn(meet),
     ...teamColumns(meet, rows),
-    ...scoreColumns(meet, rows),
+    ...scores,
     totalColumn(meet, rows),
     ...through,
     {
@@ -136,6 +141,7 @@ function unevenColumns(
   meet: Meet,
   said: SaidBoard,
   rows: readonly StandingsRow[],
+  scores: readonly ColumnOf<StandingsRow>[],
   through: readonly ColumnOf<StandingsRow>[],
 ): ColumnOf<StandingsRow>[] {
   const show = shower(meet);
@@ -148,7 +154,7 @@ function unevenColumns(
     placeColumn(said),
     boardNameColumn(meet),
     ...teamColumns(meet, rows),
-    ...scoreColumns(meet, rows),
+    ...scores,
     totalColumn(meet, rows),
     ...through,
     { head: 'done', cell: (r) => String(r.done), align: 'right' },
@@ -186,6 +192,22 @@ function placeColumn({ of }: SaidBoard): ColumnOf<StandingsRow> {
 
 function boardNameColumn(meet: Meet): ColumnOf<StandingsRow> {
   return { ...nameColumn(meet, (r) => r.id), tone };
+}
+
+/** What is in the totals of an earlier day, where there is any. */
+function broughtColumn(meet: Meet, { contest }: Standings): ColumnOf<StandingsRow>[] {
+  const show = shower(meet);
+  const contenders = findContest(meet, contest).contenders;
+  if (contenders.every((c) => c.carried === 0)) return [];
+  const brought = new Map(contenders.map((c) => [c.id, c.carried] as const));
+  return [
+    {
+      head: 'brought in',
+      cell: (r) => show(asScore(brought.get(r.id) ?? 0)),
+      align: 'right',
+      spare: 1,
+    },
+  ];
 }
 
 function scoreColumns(meet: Meet, rows: readonly StandingsRow[]): ColumnOf<StandingsRow>[] {

@@ -67,10 +67,27 @@ function rotationsSection(meet: Plan, rotations: NonNullable<Check['rotations']>
       },
       {
         head: 'in this order',
-        cell: ({ station }) => ({ text: '', items: orderInNames(meet, station.order) }),
+        cell: ({ station }) => ({
+          text: '',
+          items: restingTeams(meet, station) ?? orderInNames(meet, station.order),
+        }),
       },
     ],
     rows,
   );
   return table.rows.length === 0 ? [] : [table];
+}
+
+/** The teams that have a bye, where whole teams do: nobody goes up in an order there. */
+function restingTeams(
+  { gymnasts, teams }: Plan,
+  { apparatus, order }: Plan['rotations'][number]['stations'][number],
+): string[] | null {
+  const resting = new Set(order);
+  const theirs = teams.filter(({ id }) => gymnasts.some((g) => g.team === id && resting.has(g.id)));
+  const ids = new Set(theirs.map((t) => t.id));
+  const isWhole =
+    gymnasts.every((g) => !ids.has(g.team ?? '') || g.on.length === 0 || resting.has(g.id)) &&
+    gymnasts.every((g) => !resting.has(g.id) || g.team !== null);
+  return apparatus === null && ids.size > 0 && isWhole ? theirs.map((t) => t.name) : null;
 }

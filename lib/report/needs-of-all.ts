@@ -1,5 +1,6 @@
 /** What everyone with a routine to come needs, a row each. */
-import { type Meet, routineOf } from '../meet/meet.js';
+import { findContest } from '../contest/contest.js';
+import { isToCome, type Meet, routineOf } from '../meet/meet.js';
 import type { Need } from '../needs/need.js';
 import type { NeedsOfAll, NeedsSheet } from '../needs/sheet.js';
 import { caution } from './chance-words.js';
@@ -14,7 +15,7 @@ import { proofs } from './sheet.js';
 import { type ColumnOf, tableOf } from './table.js';
 import { folded } from './unnamed.js';
 import { restsOnUsual } from './usual.js';
-import { ordinal, shortName, shower } from './words.js';
+import { listed, ordinal, shortName, shower } from './words.js';
 
 /** What the signs of a need in few characters mean. */
 export const SIGNS =
@@ -30,7 +31,9 @@ export function needsOfAllReport(
   chance: number | null = null,
 ): Report {
   if (sheets.length === 0) {
-    return reportOf([sentence(`Nobody has a routine to come in ${contest}.`)]);
+    const open = contestsToCome(meet, contest);
+    const others = open.length === 0 ? '' : ` There is more to come in ${listed(open)}.`;
+    return reportOf([sentence(`Nobody has a routine to come in ${contest}.${others}`)]);
   }
   const { shown, said } = folded(meet, sheets, (s) => s.gymnast);
   const what = chance === null ? '' : ` for ${chanceAskedInWords(chance)}`;
@@ -65,6 +68,14 @@ export function needsOfAllReport(
       ...notes,
     ],
     ...shown.flatMap((sheet) => proofs(meet, sheet)),
+  );
+}
+
+/** The ids of the other contests of the meet in which there is something to come. */
+function contestsToCome(meet: Meet, over: string): string[] {
+  const others = meet.contests.map((c) => c.id).filter((id) => id !== over);
+  return others.filter((id) =>
+    findContest(meet, id).contenders.some((c) => c.routines.some((r) => isToCome(meet, r))),
   );
 }
 

@@ -26,9 +26,9 @@ export function readMeet(sources: MeetSources): ReadMeet {
 }
 
 /**
- * A meet file's text. The start list is a CSV with a column `name`, and if wanted `id`, `team`,
- * `group` (the apparatus it starts on, its number, or bye), `on` and `carried`; its rows are in start
- * order. Without one the file has an example to write over.
+ * A meet file's text. The start list is a CSV with a column `name`, and if wanted those of docs/files.md;
+ * its rows are in start order. Without one the file has an example to write over. Throws where `kind` and
+ * `carried` do not go together, or the first day cannot be used.
  * @example
  * const { text, gymnasts } = newMeet({ file: 'list.csv', text: 'name\nAda Quill\nBea Marsh' });
  * gymnasts // → 2

@@ -1,10 +1,10 @@
 /** What the documents show is what the tool does. */
 import { spawnSync } from 'node:child_process';
-import { appendFileSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { appendFileSync, cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { ROOT, run } from '../support/cli.js';
+import { EXAMPLES, ROOT, run } from '../support/cli.js';
 
 interface Step {
   /** A file that the document shows, or lines to add to one, or a command and its answer. */
@@ -34,12 +34,14 @@ function words(command: string): string[] {
   return [...command.matchAll(/"([^"]*)"|(\S+)/g)].map((m) => m[1] ?? m[2] ?? '');
 }
 
-describe.each(['docs/guide.md', 'README.md'])('%s', (name) => {
+describe.each(['docs/guide.md', 'docs/season.md', 'README.md'])('%s', (name) => {
   it('every command answers as shown', () => {
     const document = readFileSync(join(ROOT, name), 'utf8');
     const steps = stepsOf(document);
     expect(steps.filter((s) => s.command !== undefined).length).toBeGreaterThan(1);
     const cwd = mkdtempSync(join(tmpdir(), 'lastrotation-docs-'));
+    // Where the page says that it is read in the folder of the examples.
+    if (document.includes('go there')) cpSync(EXAMPLES, cwd, { recursive: true });
     try {
       for (const { file, append, command = '', text } of steps) {
         if (file !== undefined) {
