@@ -53,8 +53,9 @@ export function needsReport(meet: Meet, sheet: NeedsSheet, options: SheetOptions
   const team = sheet.gymnast === sheet.contender ? '' : ` for ${sheet.name}`;
   const where = whereInWords(meet, sheet);
   const isAsked = asksAbout(meet, sheet);
+  const isGoal = isAskedIn(findContest(meet, sheet.contest));
   const settled = sheet.settled
-    .filter(isAsked)
+    .filter((s) => isGoal(s.target))
     .map((s) =>
       sentence(
         `For certain: ${settledInWords(findContest(meet, sheet.contest), s, sheet.hold?.place ?? null)}.`,
