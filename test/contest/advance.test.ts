@@ -1,6 +1,14 @@
 /** Who goes through, on boards worked out by hand. */
 import { describe, expect, it } from 'vitest';
-import { advancing, chances, needs, reports, standings } from '../../lib/index.js';
+import {
+  advancing,
+  chances,
+  needs,
+  record,
+  reports,
+  scoreInPlace,
+  standings,
+} from '../../lib/index.js';
 import { logFrom, meetFrom, problemsOf } from '../support/meet.js';
 import { refusal } from '../support/refusal.js';
 
@@ -167,6 +175,36 @@ describe('what she needs to go through', () => {
     const text = JSON.stringify(reports.nextUp(meet, 'FX'));
     expect(text).toContain('13.700 to go through');
     expect(text).not.toContain('13.733');
+  });
+
+  it('after the score it is told whether it was enough: level with the last one in it is', () => {
+    const scores = ['14.0', '13.9', '13.8', '13.7', '13.6', '13.5', ''];
+    const meet = meetFrom(yaml('{ places: 3, perTeam: 2 }'), all(scores));
+    const gotWith = (score: string) => {
+      const { meet: after, recorded } = record(meet, { gymnast: 'gil', apparatus: 'FX', score });
+      const inPlace = scoreInPlace(meet, after, recorded);
+      const said = JSON.stringify(reports.said(after, recorded, inPlace));
+      return [
+        inPlace?.needed.find((n) => n.target === 'advance')?.got,
+        / to go through: (enough|not enough)/.exec(said)?.[1],
+      ];
+    };
+    expect(gotWith('13.733')).toEqual(['ahead', 'enough']);
+    expect(gotWith('13.700')).toEqual(['level', 'enough']);
+    expect(gotWith('13.666')).toEqual(['short', 'not enough']);
+  });
+
+  it('on the board of now, where a rule is against her and all who are level go through', () => {
+    const log =
+      'gymnast,apparatus,score,d\nann,FX,14.000,5.0\nbea,FX,13.000,5.2\nfay,FX,12.0,5.0\n';
+    const range = 'usual: { FX: { low: 12.0, likely: 13.0, high: 14.0, falls: 0, d: 5.0 } }\n';
+    const asked = (ties: string) => {
+      const meet = meetFrom(yaml(`{ places: 2, ties: ${ties} }`, '[difficulty]', range), log);
+      const [need] = needs(meet, 'gil', { for: 'advance', when: 'now', chance: 1 }).needs;
+      return [need?.level, need?.ahead, need?.tieGoesTo, need?.scoreForChance];
+    };
+    expect(asked('rules')).toEqual([13_000, 13_001, 'rival', 13_033]);
+    expect(asked('all')).toEqual([13_000, 13_001, 'shared', 13_000]);
   });
 
   it('nobody advances from a contest that does not say so', () => {
