@@ -106,6 +106,7 @@ export {
 } from './chances/advance-chances.js';
 export type { Settled, SettledBy } from './chances/settled.js';
 export type { Advances } from './contest/advance.js';
+export { contestUnderWay } from './contest/contest.js';
 export type { CountedScore } from './contest/counting.js';
 export {
   type Onward,

@@ -1,6 +1,6 @@
 /** The prompt on a terminal. */
 import { createInterface } from 'node:readline';
-import { CAUTION, type Meet, reports } from '../../lib/index.js';
+import { CAUTION, contestUnderWay, type Meet, reports } from '../../lib/index.js';
 import { printReport } from '../render/print.js';
 import { colour, safe, terminalWidth, wrap, writeLine, writeWords } from '../terminal.js';
 import { QUESTIONS } from './question.js';
@@ -47,7 +47,7 @@ export async function prompt(
   for (const { line, message, mend } of board.notCounted()) {
     writeWords(`Line ${line} of the log: ${message}; ${mend}`, colour.yellow);
   }
-  printReport(reports.nextUp(meet, contest ?? meet.contests[0]?.id ?? ''));
+  printReport(reports.nextUp(meet, contest ?? contestUnderWay(meet)));
   writeWords(CAUTION, colour.dim);
   writeLine(colour.dim('A score: ade 13.566 · all of it: help'));
   const waiting: string[] = [];

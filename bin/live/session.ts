@@ -4,6 +4,7 @@ import {
   advancing,
   brief,
   chances,
+  contestUnderWay,
   type History,
   isAboutAdvancing,
   LastRotationError,
@@ -110,9 +111,9 @@ export function openSession({
       await trouble.sayStale();
       const meet = board.meet();
       printReport(
-        isAboutAdvancing(meet, contest)
-          ? reports.edge(meet, advancing(meet, { contest }))
-          : reports.contention(meet, chances(meet, null, { contest })),
+        isAboutAdvancing(meet, contestId())
+          ? reports.edge(meet, advancing(meet, { contest: contestId() }))
+          : reports.contention(meet, chances(meet, null, { contest: contestId() })),
       );
     } else if (word === 'undo' && rest.length === 0) await undo();
     else if (word === 'again' && rest.length === 0) await again();
@@ -120,7 +121,7 @@ export function openSession({
     else if (word === FORMER_NAME) await ask([FORMER_NAME]);
     else if (QUESTIONS.some((q) => q === word)) await question(word, wordsOf(line).slice(1));
     else if (readMove(board.meet(), line) !== null || looksLikeScore(line)) await score(line);
-    else await needsOf(needWords(board.meet(), line, wordsOf(line), contest));
+    else await needsOf(needWords(board.meet(), line, wordsOf(line), contestId()));
     return true;
   }
 
@@ -132,7 +133,7 @@ export function openSession({
       await ask(['needs', ...args]);
       return;
     }
-    const told = brief(board.meet(), who, { contest, on });
+    const told = brief(board.meet(), who, { contest: contestId(), on });
     if (told === null) {
       await ask(['needs', ...args]);
       return;
@@ -149,12 +150,12 @@ export function openSession({
     const isCheck = command === 'check';
     await ask([
       command,
-      ...(isCheck ? words : commandWords(board.meet(), command, words, contest)),
+      ...(isCheck ? words : commandWords(board.meet(), command, words, contestId())),
     ]);
   }
 
   function contestId(): string {
-    return contest ?? board.meet().contests[0]?.id ?? '';
+    return contest ?? contestUnderWay(board.meet());
   }
 
   async function ask(words: string[]): Promise<void> {
@@ -169,7 +170,7 @@ export function openSession({
     if (words[0] !== 'check') await trouble.sayStale();
     const args = [...words, '--meet', meetPath];
     const takesContest = words[0] !== 'check' && !words.includes('--contest');
-    if (contest !== undefined && takesContest) args.push('--contest', contest);
+    if (takesContest) args.push('--contest', contestId());
     await answer(args);
   }
 
@@ -248,7 +249,7 @@ export function openSession({
     const inPlace = scoreInPlace(before, after, recorded);
     const past = history && inPlace && pastBest(after, history, inPlace);
     printReport(reports.said(after, recorded, inPlace, past));
-    printReport(reports.nextUp(meet, recorded.contest, before));
+    printReport(reports.nextUp(meet, contestId(), before));
   }
 
   /**

@@ -1,7 +1,14 @@
 /** The contests of a meet: their rules, and everyone they rank. */
 import { apparatusCalled } from '../apparatus.js';
 import { badUsage } from '../error.js';
-import { type AdvanceRules, type ContestRules, type Meet, ownStations } from '../meet/meet.js';
+import {
+  type AdvanceRules,
+  type ContestRules,
+  isWithdrawn,
+  type Meet,
+  ownStations,
+  type Routine,
+} from '../meet/meet.js';
 import { didYouMean } from '../meet/problems.js';
 import { requireSound } from '../meet/sound.js';
 import type { Contender, ContenderDraft } from '../rules/contender.js';
@@ -72,6 +79,32 @@ export function findContest(meet: Meet, id: string | null | undefined): Contest 
     `there is no contest "${id}"`,
     didYouMean(id ?? '', known, 'choose from'),
   );
+}
+
+/**
+ * The id of the first contest of a meet with something to come; of the first where it is all over. In an
+ * afternoon of finals it is the one that is on.
+ * @example
+ * contestUnderWay(meet) // → 'all-around'
+ */
+export function contestUnderWay(meet: Meet): string {
+  requireSound(meet);
+  const isOpen = (rules: ContestRules) =>
+    buildContest(meet, rules).contenders.some((c) => {
+      const isOut = c.outByDns && c.routines.some((i) => isWithdrawn(meet.results[i]));
+      return !isOut && c.routines.some((i) => meet.results[i] === null);
+    });
+  const found = meet.contests.find(isOpen) ?? meet.contests[0];
+  return found?.id ?? '';
+}
+
+/** The contest that a routine counts in: the first of the meet, or the first that counts it. */
+export function contestCounting(meet: Meet, routine: Routine | undefined): Contest {
+  const counts = ({ contenders }: Contest) =>
+    routine !== undefined && contenders.some((c) => c.routines.includes(routine.index));
+  const first = findContest(meet, null);
+  if (counts(first)) return first;
+  return meet.contests.map((rules) => buildContest(meet, rules)).find(counts) ?? first;
 }
 
 function findRules(meet: Meet, id: string | null | undefined): ContestRules | undefined {

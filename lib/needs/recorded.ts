@@ -2,7 +2,7 @@
 
 import { fieldExtremes, type Settled, settledIn } from '../chances/settled.js';
 import { rank } from '../contest/board.js';
-import { type Contest, findContest } from '../contest/contest.js';
+import { type Contest, contestCounting, findContest } from '../contest/contest.js';
 import { goalsOf } from '../contest/goal.js';
 import { contenderFor } from '../contest/who.js';
 import { badUsage } from '../error.js';
@@ -121,13 +121,16 @@ function refuseFar(meet: Meet, { read }: Rows): void {
 /** What the rows did to the board of the meet before them. */
 function whatChanged(before: Meet, { rows, read, next }: Rows, options: RecordOptions): Recorded {
   const after = next.meet;
-  const contest = findContest(after, options.contest);
   const [first] = read;
   const [row] = rows;
   if (first === undefined || row === undefined) throw new RangeError('no rows');
+  const contest =
+    options.contest == null
+      ? contestCounting(after, routineIn(after, first))
+      : findContest(after, options.contest);
   const gymnast = after.gymnasts.find((g) => g.id === row.gymnast);
   const contender = gymnast && contenderFor(contest, gymnast);
-  const contestBefore = findContest(before, options.contest);
+  const contestBefore = findContest(before, contest.id);
   const was = placesOf(before, contestBefore);
   const is = placesOf(after, contest);
   const settledBefore = settledOf(before, contestBefore);

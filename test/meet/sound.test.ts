@@ -86,6 +86,7 @@ describe('a meet put together by hand', () => {
   ];
   const answers: Readonly<Record<string, (meet: Meet) => unknown>> = {
     advancing: (m) => library.advancing(m),
+    contestUnderWay: (m) => library.contestUnderWay(m),
     isAboutAdvancing: (m) => library.isAboutAdvancing(m, null),
     atRow: (m) => library.atRow(m, null),
     beforeLastEntry: (m) => library.beforeLastEntry(m, null),
