@@ -7,11 +7,11 @@
 import type { Contest } from '../contest/contest.js';
 import type { Goal } from '../contest/goal.js';
 import { comparePair, thirdSkips } from '../contest/ties.js';
-import { isToCome, limitAt, type Meet, rangeAt } from '../meet/meet.js';
+import { type Gymnast, isToCome, limitAt, type Meet, rangeAt } from '../meet/meet.js';
 import { isUnderInquiry } from '../meet/now.js';
 import { supportOf } from '../range/distribution.js';
 import type { Contender } from '../rules/contender.js';
-import { assumed, type Entry, entryOf } from '../rules/entry.js';
+import { assumed, type Entry, entryOf, type Performances } from '../rules/entry.js';
 import { recordedPerformances } from '../rules/recorded.js';
 import type { Units } from '../score.js';
 
@@ -61,6 +61,11 @@ interface Extremes {
 export interface FieldExtremes {
   readonly by: SettledBy;
   readonly of: ReadonlyMap<Contender, Extremes>;
+  /**
+   * Gymnasts are still to be named whom the contest does not rank as they stand, and may yet: on a second
+   * vault, or for a team. Nobody is sure of anything then, whatever is scored.
+   */
+  readonly mayGrow: boolean;
 }
 
 /** In neither sense is it known which D and E scores come with a score: she may show another D. */
@@ -91,7 +96,17 @@ export function fieldExtremes(meet: Meet, contest: Contest, by: SettledBy): Fiel
       },
     ]),
   );
-  return { by, of };
+  return { by, of, mayGrow: mayGrow(meet, contest, recorded) };
+}
+
+function mayGrow(meet: Meet, { contenders }: Contest, recorded: Performances): boolean {
+  const counted = new Set(contenders.flatMap((c) => c.routines));
+  const isWaiting = ({ id }: Gymnast) => {
+    const hers = meet.routines.filter((r) => r.gymnast === id);
+    return hers.every((r) => recorded[r.index] === null) && hers.some((r) => !counted.has(r.index));
+  };
+  const ranked = new Set(contenders.map((c) => c.id));
+  return meet.gymnasts.some((g) => g.unnamed && !ranked.has(g.id) && isWaiting(g));
 }
 
 /** What is settled of some places for one contender, the stronger sense first. */
@@ -138,7 +153,9 @@ function statusIn(
     if (canBeAhead(field, theirs, hers, rules)) possible.push(other);
     if (isSurelyAhead(field, theirs, hers, rules)) certain.push(other);
   }
-  if (goal.isMet(contender, possible)) return 'secured';
+  if (goal.isMet(contender, possible)) {
+    return field.mayGrow && field.by === 'limit' ? null : 'secured';
+  }
   return goal.isMet(contender, certain) ? null : 'out-of-reach';
 }
 
@@ -161,7 +178,7 @@ export function fieldWith(field: FieldExtremes, entry: Entry): FieldExtremes {
   const { contender } = entry;
   const mayTurn = field.of.get(contender)?.mayTurn ?? false;
   const of = new Map(field.of).set(contender, { worst: entry, best: entry, mayTurn });
-  return { by: field.by, of };
+  return { ...field, of };
 }
 
 /** Whether a rival can end ahead of her when all goes against her. */

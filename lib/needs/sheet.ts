@@ -167,6 +167,7 @@ export function askedRoutine(
   gymnast: string | null,
   on: string | null,
 ): Routine {
+  const { name, more } = askedAbout(meet, contender, gymnast);
   const out = contender.outByDns && contender.routines.find((i) => isOut(meet, i));
   if (out !== false && out !== undefined) {
     const { apparatus } = routineAt(meet, out);
@@ -184,7 +185,7 @@ export function askedRoutine(
     const indices = new Set(toCome.map((r) => r.index));
     const next = nextAmong(meet, (r) => indices.has(r.index));
     if (next !== null) return next;
-    throw noAnswer('nothing-to-come', `${contender.name} has no routine to come`, null);
+    throw noAnswer('nothing-to-come', `${name} has no routine to come`, more);
   }
   const code = codeCalled(meet, on);
   const asked = toCome.find((r) => r.apparatus === code);
@@ -193,8 +194,8 @@ export function askedRoutine(
   if (codes.includes(code)) {
     throw noAnswer(
       'nothing-to-come',
-      `${contender.name} has nothing to come on ${code}`,
-      toCome.length > 0 ? `to come: ${toCome.map((r) => r.apparatus).join(', ')}` : null,
+      `${name} has nothing to come on ${code}`,
+      toCome.length > 0 ? `to come: ${toCome.map((r) => r.apparatus).join(', ')}` : more,
     );
   }
   throw badUsage(
@@ -202,6 +203,15 @@ export function askedRoutine(
     `${contender.name} has no routine on "${on}" in ${contest.id}`,
     didYouMean(code, codes, 'hers'),
   );
+}
+
+/** Whom a question is about, and where the team of a gymnast who is asked about has more to come. */
+function askedAbout(meet: Meet, contender: Contender, gymnast: string | null) {
+  const name = meet.gymnasts.find((g) => g.id === gymnast)?.name ?? contender.name;
+  const left = contender.routines.filter((i) => isToCome(meet, i)).length;
+  const isTeam = gymnast !== null && gymnast !== contender.id;
+  const more = isTeam && left > 0 ? `ask for the team: ${contender.id} has ${left} to come` : null;
+  return { name, more };
 }
 
 function isOut(meet: Meet, routine: number): boolean {

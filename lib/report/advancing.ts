@@ -64,7 +64,7 @@ const EDGE = { from: 0.05, to: 0.95 };
 /** So many on the edge are named, those nearest to even first. */
 const MOST_NAMED = 8;
 
-function edgeSentences(meet: Meet, { contenders, through, error }: AdvanceChances) {
+function edgeSentences(meet: Meet, { contenders, error }: AdvanceChances) {
   const onEdge = contenders
     .filter((r) => r.settled.length === 0 && r.chance >= EDGE.from && r.chance <= EDGE.to)
     .sort((a, b) => Math.abs(a.chance - 0.5) - Math.abs(b.chance - 0.5));
@@ -73,7 +73,8 @@ function edgeSentences(meet: Meet, { contenders, through, error }: AdvanceChance
   const named = edge.slice(0, MOST_NAMED).sort((a, b) => b.chance - a.chance);
   const names = named.map((r) => `${shortName(meet, r.id)} ${percentWithin(r.chance, error)}`);
   const more = edge.length - named.length;
-  const likely = contenders.filter((r) => r.settled.length === 0 && r.chance > EDGE.to).length;
+  const through = contenders.filter((r) => certainly(r) === 'secured').length;
+  const likely = contenders.filter((r) => r.chance > EDGE.to).length - through;
   const sure = [
     through === 0
       ? 'nobody is through yet'

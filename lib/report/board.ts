@@ -10,6 +10,7 @@ import { countedSection } from './counted-scores.js';
 import { nameColumn, teamColumns } from './name-columns.js';
 import { openSection } from './open.js';
 import { type Report, reportOf, type Section, sentence, type Tone, title } from './report.js';
+import { likeForLikeSection, unfinishedSection } from './so-far.js';
 import {
   type FairPlace,
   isShared,
@@ -36,10 +37,15 @@ import {
 /** The board as it stands, or as it stood after a rotation. */
 export function standingsReport(meet: Meet, board: Standings): Report {
   const isFinal = board.rows.every((r) => r.toCome.length === 0) && board.underInquiry.length === 0;
-  const now = isFinal ? 'final' : 'as it stands';
+  const isBegun = board.rows.some((r) => r.place !== null);
+  const now = isFinal ? 'final' : isBegun ? 'as it stands' : 'not begun yet';
   const when = afterInWords(meet, board) ?? now;
   return reportOf(
-    boardSection(meet, board, `${titleOf(meet, board.contest)}, ${when}`),
+    [
+      ...boardSection(meet, board, `${titleOf(meet, board.contest)}, ${when}`),
+      ...likeForLikeSection(meet, board),
+      ...unfinishedSection(meet, board),
+    ],
     countedSection(meet, board, !isFinal),
     openSection(meet, board),
   );

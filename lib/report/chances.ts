@@ -105,7 +105,12 @@ function fieldTable(meet: Meet, { contenders, error, contest, atStake }: Chances
       ? '* as long as everyone stays within their ranges, falls included'
       : '',
   ].filter((n) => n !== '');
-  const around = [...notes, ...placeNotes(contenders.length)];
+  const wins = contenders.reduce((sum, r) => sum + r.win, 0);
+  const shared =
+    !isOver && wins > 1 + WORTH_SAYING
+      ? ['a first place that is shared counts for all who share it']
+      : [];
+  const around = [...notes, ...shared, ...placeNotes(contenders.length)];
   return [tableOf(columns, shown, { notes: around, tellsLeftOut: 'series' }), ...said];
 }
 

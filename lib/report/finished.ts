@@ -1,7 +1,7 @@
 /** Who has finished: chances, who can still catch her and with what, and what she needed in the end. */
 import { findContest } from '../contest/contest.js';
 import { contenderFor } from '../contest/who.js';
-import type { Meet } from '../meet/meet.js';
+import { gymnastOf, type Meet } from '../meet/meet.js';
 import { beforeLastScore, type Catcher, type FinishedSheet } from '../needs/finished.js';
 import type { Need } from '../needs/need.js';
 import type { Needed } from '../needs/needed.js';
@@ -69,7 +69,13 @@ function lastLines(meet: Meet, sheet: FinishedSheet): string[] {
   const { open } = before;
   const then = toComeIn(open, findContest(open, sheet.contest), sheet.contender);
   // The routine itself was to come.
-  const words = { contender: sheet.contender, others: then.others, own: false, beyond: true };
+  const words = {
+    contender: sheet.contender,
+    others: then.others,
+    own: false,
+    beyond: true,
+    isPast: true,
+  };
   const who = sheet.gymnast === null ? ` of ${nameOf(meet, last.gymnast)}` : '';
   const good = againstRangeInWords(meet, last);
   const score = `The last score${who}, ${shower(meet)(last.score)} on ${apparatusName(meet, last.apparatus)}`;
@@ -114,8 +120,11 @@ function catchersSection(meet: Meet, sheet: FinishedSheet): Section {
   if (catchers.length === 0) {
     return [sentence(`Nobody with more to come can still pass ${sheet.name}.`)];
   }
-  const within = catchers.filter((c) => c.within === 'ranges');
-  const beyond = catchers.filter((c) => c.within === 'limit').map((c) => nameOf(meet, c.id));
+  const isUnnamed = (c: Catcher) => gymnastOf(meet, c.id)?.unnamed === true;
+  const unnamed = catchers.filter(isUnnamed).length;
+  const known = catchers.filter((c) => !isUnnamed(c));
+  const within = known.filter((c) => c.within === 'ranges');
+  const beyond = known.filter((c) => c.within === 'limit').map((c) => nameOf(meet, c.id));
   const named = beyond.slice(0, MOST_NAMED);
   const more = beyond.length - named.length;
   const who = listed(more > 0 ? [...named, `${more} more`] : named);
@@ -131,6 +140,9 @@ function catchersSection(meet: Meet, sheet: FinishedSheet): Section {
       : [
           sentence(`${who} could still pass ${sheet.name}, but only with scores above the ranges.`),
         ]),
+    ...(unnamed === 0
+      ? []
+      : [sentence(`${unnamed} who are still to be named could pass ${sheet.name} too.`)]),
   ];
 }
 

@@ -85,6 +85,8 @@ export interface NeededWords extends ToCome {
   readonly isFair: (needed: Needed) => boolean;
   /** Whether what was above her best is told where she did not get it. */
   readonly beyond?: boolean;
+  /** Long after the score: what was expected then may not have come. */
+  readonly isPast?: boolean;
 }
 
 /**
@@ -95,7 +97,7 @@ export interface NeededWords extends ToCome {
 export function neededInWords(
   meet: Meet,
   needed: readonly Needed[],
-  { contender, others, own, isFair, beyond = false }: NeededWords,
+  { contender, others, own, isFair, beyond = false, isPast = false }: NeededWords,
 ): string {
   // What was above her best, and was not reached, nobody has missed.
   const told = needed.filter(
@@ -107,11 +109,9 @@ export function neededInWords(
   // Where it is about going through, first place is for who asks.
   const isQualifying = needed.some((n) => n.target === 'advance') && medal === undefined;
   const win = isQualifying ? undefined : top;
-  const condition = own
-    ? 'if all else goes as expected'
-    : others
-      ? 'if the others score as expected'
-      : '';
+  const expected = own ? 'if all else goes as expected' : 'if the others score as expected';
+  const condition =
+    !own && !others ? '' : isPast ? 'by what was expected of the others then' : expected;
   // Once nothing else is to come who leads has won, and who wins has a medal.
   const now = neededOf(meet, condition === '' && win !== undefined ? [] : [lead]);
   const end = neededOf(meet, [

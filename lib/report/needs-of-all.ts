@@ -1,4 +1,5 @@
 /** What everyone with a routine to come needs, a row each. */
+import { isAboutAdvancing } from '../chances/advance-chances.js';
 import { findContest } from '../contest/contest.js';
 import { isToCome, type Meet, routineOf } from '../meet/meet.js';
 import type { Need } from '../needs/need.js';
@@ -88,7 +89,10 @@ function columnsOf(
   const whole = sheets.some((s) => s.needs.length > 3);
   const contest = sheets[0]?.contest;
   const goals = contest === undefined ? [] : goalsAsked(meet, contest).map((g) => g.target);
-  const main = SHOWN.filter((t) => t === 'lead' || t === 'hold' || goals.some((g) => g === t));
+  const isQualifying = contest !== undefined && isAboutAdvancing(meet, contest);
+  const main = SHOWN.filter(
+    (t) => t === 'lead' || (t === 'hold' && !isQualifying) || goals.some((g) => g === t),
+  );
   const shown = whole ? main : [...new Set(sheets.flatMap((s) => s.needs.map((n) => n.target)))];
   const inFew = chance === null ? needInFew : chanceInFew;
   return [

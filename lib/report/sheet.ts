@@ -285,7 +285,7 @@ function routineColumns(meet: Meet, sheet: NeedsSheet): ColumnOf<Line>[] {
       cell: ({ need }) => {
         const { e, ahead } = need;
         if (sheet.range.d === null || !isOpen(need)) return '';
-        const score = shownScore(meet, need) ?? ahead;
+        const score = shownScore(meet, need);
         const shown = e === null || ahead === null || score === null ? null : e + score - ahead;
         // Where the D score alone does it there is no E to speak of.
         return e === 0 ? '' : number(meet, shown);
