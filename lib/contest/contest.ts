@@ -4,6 +4,7 @@ import { badUsage } from '../error.js';
 import {
   type AdvanceRules,
   type ContestRules,
+  gymnastOf,
   isWithdrawn,
   type Meet,
   ownStations,
@@ -38,10 +39,19 @@ export function buildContest(meet: Meet, rules: ContestRules): Contest {
   const { id, settings, medals, givesMedals, advance } = rules;
   const kind = CONTEST_KINDS.find((k) => k.name === rules.kind);
   if (kind === undefined) throw new RangeError(`no kind of contest ${rules.kind}`);
-  const contenders = kind.contenders(meet, settings, carriedBy(rules)).map(withRoutines);
+  const contenders = kind
+    .contenders(meet, settings, carriedBy(rules))
+    .map(withRoutines)
+    .filter((c) => !isNamed(meet, c));
   const first = (c: Contender) => c.routines[0] ?? meet.routines.length;
   contenders.sort((a, b) => first(a) - first(b));
   return { id, kind, medals, givesMedals, advance, contenders, ties: rules.ties.map(tieRule) };
+}
+
+/** Whether it is one who was still to be named, and by now is somebody else. */
+function isNamed(meet: Meet, { id, routines }: Contender): boolean {
+  const isPlaceholder = gymnastOf(meet, id)?.unnamed === true;
+  return isPlaceholder && routines.length > 0 && routines.every((i) => meet.replaced[i] === true);
 }
 
 function withRoutines(draft: ContenderDraft): Contender {

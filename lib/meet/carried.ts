@@ -21,7 +21,7 @@ export function readCarried(
   if (read === null) {
     return wrong(
       'file-missing',
-      `the meet of the earlier day, ${file}, is not there`,
+      `the meet of the earlier day, ${file}, is not there, or leads back to this one`,
       'name its meet file, or the scores beside it, or take `carried` away',
     );
   }
@@ -38,6 +38,13 @@ export function readCarried(
     );
   }
   const totals = checking.rules.totals(read.meet, id);
+  if (totals !== null && totals.size === 0) {
+    return wrong(
+      'wrong-value',
+      `nobody has a score in the contest \`${id}\` of ${file}`,
+      'put the scores of that day beside its meet file',
+    );
+  }
   if (totals !== null) return totals;
   const known = read.meet.contests.map((c) => c.id);
   return wrong(

@@ -204,7 +204,7 @@ const groupSchema = v.pipe(
       start: v.optional(stop),
       route: v.optional(list(stop, '[UB, BB, bye, …]')),
       order: v.optional(ids),
-      unnamed: v.optional(whole(1, MOST_UNNAMED)),
+      unnamed: v.optional(whole(0, MOST_UNNAMED)),
     },
     GROUP_EXAMPLE,
   ),

@@ -3,7 +3,7 @@ import type { Chance } from '../chance.js';
 import type { Contest } from '../contest/contest.js';
 import { placeGoal } from '../contest/goal.js';
 import { boardOf, routinesToCome, type Standings } from '../contest/standings.js';
-import { limitAt, type Meet, rangeAt } from '../meet/meet.js';
+import { limitAt, type Meet, type Range, rangeAt } from '../meet/meet.js';
 import { chanceOfAtLeast, distributionIn, hasScores } from '../range/distribution.js';
 import type { Contender } from '../rules/contender.js';
 import { type Entry, entryOf } from '../rules/entry.js';
@@ -186,6 +186,19 @@ export function needFor(
 /** The score that is enough: for going on a tie that is shared is, since both are in. */
 export function enoughFor({ target, ahead, level, tieGoesTo }: Need): Score | null {
   return target === 'advance' && tieGoesTo === 'shared' ? level : ahead;
+}
+
+/** The chance, by a range, of a score that is enough; null where it is not known. */
+export function reachOfEnough(meet: Meet, need: Need, range: Range): Chance | null {
+  const enough = enoughFor(need);
+  if (need.reach === null || enough === null || enough === need.ahead) return need.reach;
+  const distribution = distributionIn(meet, range);
+  return distribution === null ? null : chanceOfAtLeast(distribution, enough);
+}
+
+/** Whether what is enough is above her high. */
+export function isBeyond(need: Need, { high }: Pick<Range, 'high'>): boolean {
+  return need.status === 'beyond' && (high === null || (enoughFor(need) ?? 0) > high);
 }
 
 function commonFacts(

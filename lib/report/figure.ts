@@ -29,6 +29,7 @@ export function figureOf(meet: Meet, need: Need): Figure | null {
   const tie = realTie(meet, need);
   // Both of two who share the last place go through.
   if (need.target === 'advance' && tie?.goesTo === 'shared') {
+    if (tie.score === 0) return { way: 'any', score: null, tie: null };
     return { way: 'score', score: tie.score, tie: null };
   }
   if (need.onGrid !== null) return { way: 'score', score: need.onGrid, tie };

@@ -7,6 +7,7 @@ import type { AgainstRange, Changes, InPlace, Tonight } from '../needs/in-place.
 import type { Needed } from '../needs/needed.js';
 import { entryOf } from '../rules/entry.js';
 import { recordedPerformances } from '../rules/recorded.js';
+import { gridAtOrAbove } from '../scoring.js';
 import { unsettled } from './chance-words.js';
 import { type GoalName, goalsAsked } from './goals.js';
 import { areEven } from './standing.js';
@@ -137,7 +138,10 @@ function neededOf(meet: Meet, needed: readonly (Needed | undefined)[]): string {
       { lead: 'to lead', win: 'to win', medal: 'for a medal', advance: 'to go through' }[
         need.target as string
       ] ?? '';
-    const figure = shower(meet)(need.onGrid ?? need.level ?? 0);
+    // For going through a tie that is shared is enough.
+    const isTie = need.target === 'advance' && need.tieGoesTo === 'shared' && need.level !== null;
+    const score = isTie ? gridAtOrAbove(need.level ?? 0, meet.scoring.grid) : need.onGrid;
+    const figure = shower(meet)(score ?? need.level ?? 0);
     const got = gotInWords(need.target, need.got);
     const same = goals.get(`${figure} ${got}`) ?? { figure, to: [], got };
     goals.set(`${figure} ${got}`, { ...same, to: [...same.to, to] });

@@ -1,7 +1,7 @@
 /** What a need asks and what its answer means, in words. */
 import { findContest } from '../contest/contest.js';
 import { type Meet, routineOf } from '../meet/meet.js';
-import type { Need } from '../needs/need.js';
+import { isBeyond, type Need } from '../needs/need.js';
 import type { NeedsSheet } from '../needs/sheet.js';
 import type { Units } from '../score.js';
 import { gridAtOrAbove, highestE } from '../scoring.js';
@@ -172,6 +172,7 @@ export function statusInWords(meet: Meet, sheet: NeedsSheet, need: Need): string
     case 'level-only':
       return tieScoreOf(meet, need) === null ? 'no score is enough' : 'a tie is the best there is';
     case 'beyond':
+      if (!isBeyond(need, sheet.range)) return '';
       return high === null
         ? `above ${her} best`
         : `above ${her} realistic best of ${shower(meet)(high)}`;

@@ -1,8 +1,8 @@
 /** What everyone with a routine to come needs, a row each. */
 import { isAboutAdvancing } from '../chances/advance-chances.js';
 import { findContest } from '../contest/contest.js';
-import { isToCome, type Meet, routineOf } from '../meet/meet.js';
-import type { Need } from '../needs/need.js';
+import { isToCome, type Meet, type Range, routineOf } from '../meet/meet.js';
+import { isBeyond, type Need } from '../needs/need.js';
 import type { NeedsOfAll, NeedsSheet } from '../needs/sheet.js';
 import { caution } from './chance-words.js';
 import { figureOf } from './figure.js';
@@ -111,6 +111,7 @@ function columnsOf(
           inFew(
             meet,
             s.needs.find((n) => n.target === target && isMain(n, whole)),
+            s.range,
           ),
         align: 'right',
       }),
@@ -166,7 +167,7 @@ function isMain({ target, when, rivals }: Need, whole: boolean): boolean {
 }
 
 /** A need in a few characters: the lowest real score. */
-export function needInFew(meet: Meet, need: Need | undefined): string {
+export function needInFew(meet: Meet, need: Need | undefined, range: Range): string {
   if (need === undefined) return '';
   const show = shower(meet);
   const figure = figureOf(meet, need);
@@ -178,7 +179,7 @@ export function needInFew(meet: Meet, need: Need | undefined): string {
     case 'tie':
       return `${show(figure.tie.score)} =`;
     case 'score':
-      return `${show(figure.score)}${need.status === 'beyond' ? ' +' : ''}`;
+      return `${show(figure.score)}${isBeyond(need, range) ? ' +' : ''}`;
     default:
       return '?';
   }

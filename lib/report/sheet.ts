@@ -1,10 +1,9 @@
 /** The sheet of needs for one routine. */
 import { findContest } from '../contest/contest.js';
 import type { Meet } from '../meet/meet.js';
-import { enoughFor, type Need } from '../needs/need.js';
+import { enoughFor, type Need, reachOfEnough } from '../needs/need.js';
 import type { NeedChances } from '../needs/need-chances.js';
 import type { NeedsSheet, Neighbour } from '../needs/sheet.js';
-import { chanceOfAtLeast, distributionIn } from '../range/distribution.js';
 import { boardSection, skippedOnBoard } from './board.js';
 import { caution, chanceInWords, settledInWords } from './chance-words.js';
 import { countingLines } from './counting.js';
@@ -156,7 +155,12 @@ function linesOf(
   for (const [i, need] of sheet.needs.entries()) {
     if (!isAsked(need)) continue;
     const chances = often?.[i] ?? null;
-    const same = lines.find((l) => saysTheSame(l.need, need) && l.often?.any === chances?.any);
+    const same = lines.find(
+      (l) =>
+        saysTheSame(l.need, need) &&
+        enoughFor(l.need) === enoughFor(need) &&
+        l.often?.any === chances?.any,
+    );
     if (same === undefined) lines.push({ needs: [need], need, often: chances });
     else same.needs.push(need);
   }
@@ -225,7 +229,10 @@ function columnsOf(meet: Meet, sheet: NeedsSheet, options: SheetOptions): Column
     },
     {
       head: `${her} chance\nof it`,
-      cell: ({ need }) => reachText(meet, sheet, need),
+      cell: ({ need }) => {
+        const reach = reachOfEnough(meet, need, sheet.range);
+        return reach === null ? '' : chanceInWords(reach, 0);
+      },
       align: 'right',
     },
     {
@@ -252,19 +259,14 @@ function columnsOf(meet: Meet, sheet: NeedsSheet, options: SheetOptions): Column
   ];
 }
 
+/** Whether any score does it, if only by a tie that is enough. */
+function isAny(meet: Meet, need: Need): boolean {
+  return figureOf(meet, need)?.way === 'any';
+}
+
 /** The lowest real score that is enough. */
 function shownScore(meet: Meet, need: Need): number | null {
   return figureOf(meet, need)?.score ?? null;
-}
-
-/** The chance, by her range, of a score that is enough. */
-function reachText(meet: Meet, sheet: NeedsSheet, need: Need): string {
-  if (need.reach === null) return '';
-  const enough = enoughFor(need);
-  const distribution = enough === need.ahead ? null : distributionIn(meet, sheet.range);
-  const reach =
-    distribution === null || enough === null ? need.reach : chanceOfAtLeast(distribution, enough);
-  return chanceInWords(reach, 0);
 }
 
 /** Some score is asked for: neither is any enough, nor is a range missing. */
@@ -295,9 +297,10 @@ function routineColumns(meet: Meet, sheet: NeedsSheet): ColumnOf<Line>[] {
     },
     {
       head: 'falls\nto spare',
-      cell: ({ need: { status, fallsAffordable } }) => {
+      cell: ({ need }) => {
+        const { status, fallsAffordable } = need;
         if (status === null) return '';
-        if (status === 'secured' || (fallsAffordable ?? 0) >= MANY_FALLS) return 'any';
+        if (isAny(meet, need) || (fallsAffordable ?? 0) >= MANY_FALLS) return 'any';
         return fallsAffordable === null ? 'no' : String(fallsAffordable);
       },
       align: 'right',

@@ -184,6 +184,7 @@ function needsSection(meet: Meet, contest: string, sheets: readonly NeedsSheet[]
     needInFew(
       meet,
       sheet.needs.find((n) => n.target === target && n.when === when && n.rivals === rivals),
+      sheet.range,
     );
   return [
     title('What the next up would need'),

@@ -99,7 +99,7 @@ describe('what is wrong with it is said', () => {
 
   it('a file that is not there, one that is the meet itself', () => {
     expect(told('{ kind: all-around, carried: day-0.yaml }')).toEqual([
-      'error file-missing: the meet of the earlier day, day-0.yaml, is not there',
+      'error file-missing: the meet of the earlier day, day-0.yaml, is not there, or leads back to this one',
     ]);
     expect(told('{ kind: all-around, carried: day-two.yaml }')[0]).toMatch(/^error file-missing/);
   });
@@ -117,7 +117,15 @@ describe('what is wrong with it is said', () => {
     ]);
   });
 
+  it('an earlier day without a score, as a log that has been emptied leaves it', () => {
+    write('day-one.scores.csv', 'gymnast,apparatus,score\n');
+    expect(told('{ kind: all-around, carried: day-one.yaml }')).toEqual([
+      'error wrong-value: nobody has a score in the contest `all-around` of day-one.yaml',
+    ]);
+  });
+
   it('other decimals', () => {
+    write('day-one.scores.csv', 'gymnast,apparatus,score\nann,VT,9.8\n');
     write('day-one.yaml', `decimals: 4\n${DAY('all-around')}`);
     expect(told('{ kind: all-around, carried: day-one.yaml }')).toEqual([
       'error wrong-value: day-one.yaml has 4 decimals, and this meet 3',

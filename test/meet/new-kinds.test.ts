@@ -349,7 +349,9 @@ gymnasts: [{ id: ann, name: Ann Abeling, team: NQY }, { id: abl, name: Bea Abeli
     );
     expect(
       said(made('name\nAnn\n', { carried: 'two.yaml', earlier: () => null }).problems),
-    ).toEqual(['error file-missing null: the meet of the earlier day, two.yaml, is not there']);
+    ).toEqual([
+      'error file-missing null: the meet of the earlier day, two.yaml, is not there, or leads back to this one',
+    ]);
   });
 });
 

@@ -172,3 +172,44 @@ describe('what is printed', () => {
     expect(text).toContain('["1 to be named"]');
   });
 });
+
+describe('who is certain of anything while some are still to be named', () => {
+  // Two vaults in a meet with an all-around: nobody knows who of those to come does two.
+  const yaml = (unnamed: string) => `discipline: wag
+scoring: open
+contests: [all-around, { kind: apparatus, on: VT, vaults: 2, advance: { places: 1 } }]
+gymnasts:
+  - { id: ann, name: Ann Bell, on: [VT, VT2] }
+  - { id: bea, name: Bea Till, on: [VT, VT2] }
+groups:
+  - { session: 1, start: VT, order: [ann, bea] }
+${unnamed}`;
+  const log = logFrom('ann,VT,14.0', 'ann,VT2,14.0', 'bea,VT,13.0', 'bea,VT2,13.0');
+  const settledIn = (text: string) =>
+    chances(meetFrom(text, log), null, { contest: 'VT' }).contenders.map((c) => [
+      c.id,
+      ...c.settled.filter((s) => s.target === 'advance').map((s) => `${s.status} ${s.by}`),
+    ]);
+
+  it('nobody is sure of it whatever is scored; who is out stays out', () => {
+    expect(settledIn(yaml(''))).toEqual([
+      ['ann', 'secured limit'],
+      ['bea', 'out-of-reach limit'],
+    ]);
+    expect(settledIn(yaml('  - { session: 2, start: VT, unnamed: 1 }\n'))).toEqual([
+      ['ann', 'secured ranges'],
+      ['bea', 'out-of-reach limit'],
+    ]);
+  });
+});
+
+describe('one somebody has stepped in for', () => {
+  it('is on no board and in no field any more', () => {
+    const meet = meetFrom(MEET, 'gymnast,apparatus,score\ncat,all,for:unnamed-3-1\n');
+    const ids = standings(meet).rows.map((r) => r.id);
+    expect(ids).toContain('cat');
+    expect(ids).not.toContain('unnamed-3-1');
+    expect(ids).toContain('unnamed-3-2');
+    expect(chances(meet).contenders.map((c) => c.id)).not.toContain('unnamed-3-1');
+  });
+});

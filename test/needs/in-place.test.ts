@@ -262,7 +262,7 @@ describe('who has finished', () => {
       'Ann Ashdown has finished (VT)',
       '8.500, 2nd so far',
       'The last score, 8.500 on vault, is 0.260 below her average here, better than 20 of a hundred such routines of hers.',
-      'If the others score as expected, she needed 9.500 to win and for a medal: not enough.',
+      'By what was expected of the others then, she needed 9.500 to win and for a medal: not enough.',
       'Her chances: to win 0%, of a medal 20.0%; 2nd 20.0%, 3rd 80.0%.',
       'Who can still pass Ann Ashdown, and with what:',
     ]);

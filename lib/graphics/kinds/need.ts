@@ -1,7 +1,7 @@
 /** What the next up need: to lead right after the routine; to win, for a medal, to hold the place. */
 import { progressAfter } from '../../contest/like-for-like.js';
 import { isToCome, type Meet, type Routine, routineOf } from '../../meet/meet.js';
-import type { Need } from '../../needs/need.js';
+import { isBeyond, type Need, reachOfEnough } from '../../needs/need.js';
 import { type NeedsSheet, needsOfRoutines } from '../../needs/sheet.js';
 import { type Figure, figureOf, tieOfFigure } from '../../report/figure.js';
 import { isAskedIn } from '../../report/goals.js';
@@ -177,7 +177,7 @@ function factOf(context: Context, all: Asked): Fact {
   const { sheet, contender, routine, asked, figure } = all;
   const { target } = asked;
   const { score, tie } = figure;
-  const values = valuesOf(contest.medals, all);
+  const values = valuesOf(context, all);
   return {
     about: aboutRoutine(contender, sheet.gymnast),
     key: [sheet.apparatus, target],
@@ -199,7 +199,7 @@ function factOf(context: Context, all: Asked): Fact {
       level: scoreIn(meet, tie?.score ?? null),
       rule: asked.tieBy === null ? null : asIs(ruleInWords(asked.tieBy)),
       e: scoreIn(meet, asked.e),
-      reach: asked.reach === null || asked.reach === 0 ? null : asIs(chanceText(asked.reach)),
+      reach: values.chance === null || values.chance === 0 ? null : asIs(chanceText(values.chance)),
       rival: asked.mark?.id == null ? null : names.of(asked.mark.id),
       total: scoreIn(meet, sheet.total),
       place: placeWords(target === 'hold' ? values.place : sheet.place),
@@ -208,8 +208,11 @@ function factOf(context: Context, all: Asked): Fact {
   };
 }
 
-function valuesOf(medals: number, { sheet, routine, asked, figure }: Asked): LineValues {
-  const { target, when, status, mark, reach } = asked;
+function valuesOf(
+  { meet, contest: { medals } }: Context,
+  { sheet, routine, asked, figure }: Asked,
+): LineValues {
+  const { target, when, status, mark } = asked;
   const { way, score, tie } = figure;
   const places: Readonly<Record<string, number | null>> = {
     lead: 1,
@@ -221,7 +224,12 @@ function valuesOf(medals: number, { sheet, routine, asked, figure }: Asked): Lin
     ...NO_VALUES,
     target,
     // Only real scores are said: where none does it, it is a tie or nothing.
-    status: { any: 'secured', score: status, tie: 'level-only', none: 'impossible' }[way],
+    status: {
+      any: 'secured' as const,
+      score: status === 'beyond' && !isBeyond(asked, sheet.range) ? 'needs' : status,
+      tie: 'level-only' as const,
+      none: 'impossible' as const,
+    }[way],
     by: when,
     apparatus: sheet.apparatus,
     session: routine.session,
@@ -236,7 +244,7 @@ function valuesOf(medals: number, { sheet, routine, asked, figure }: Asked): Lin
     score,
     total: sheet.total,
     gap: mark == null ? null : asScore(mark.total - sheet.total),
-    chance: reach,
+    chance: reachOfEnough(meet, asked, sheet.range),
   };
 }
 
