@@ -68,6 +68,16 @@ describe('day two', () => {
     expect([need?.level, need?.ahead]).toEqual([9_850, 9_851]);
   });
 
+  it('counts in a final on one apparatus as well', () => {
+    write('day-one.yaml', DAY('{ kind: apparatus, on: VT }, { kind: apparatus, on: UB }'));
+    write('day-two.yaml', DAY('{ kind: apparatus, on: VT, carried: day-one.yaml }'));
+    write('day-two.scores.csv', 'gymnast,apparatus,score\nbea,VT,9.9\n');
+    expect(boardOf('VT').slice(0, 2)).toEqual([
+      ['bea', 1, 19_550],
+      ['ann', 2, 9_800],
+    ]);
+  });
+
   it('is brought up to date when a score of day one is changed', () => {
     write('day-two.yaml', DAY('{ kind: all-around, carried: day-one.yaml }'));
     expect(boardOf('all-around')[0]).toEqual(['ann', 1, 19_500]);
