@@ -8,12 +8,16 @@ import { placeChances } from '../chances/place-chances.js';
 import { findContest } from '../contest/contest.js';
 import { badUsage, noAnswer } from '../error.js';
 import { isToCome, type Meet, rangeAt } from '../meet/meet.js';
-import { entryOf } from '../rules/entry.js';
-import { recordedPerformances } from '../rules/recorded.js';
 import { type Bin, type Forecast, reliability } from './calibration.js';
 import { fitRanges } from './fit.js';
 import type { History } from './history.js';
-import { type AllAroundRound, allAroundRounds, asItStood, finalBoard } from './rounds.js';
+import {
+  type AllAroundRound,
+  allAroundRounds,
+  asItStood,
+  entriesIn,
+  finalBoard,
+} from './rounds.js';
 import { type RoutineScore, routineScores } from './routine-scores.js';
 
 export interface BacktestOptions {
@@ -187,10 +191,7 @@ function boardsOf(round: AllAroundRound, history: History): Board[] {
 
 /** On the board, and with the likely scores of what is to come. */
 function totalsOf(meet: Meet): { totals: number[]; projected: number[] } {
-  const entries = findContest(meet, null).contenders.map((c) =>
-    entryOf(c, recordedPerformances(meet)),
-  );
-  const totals = meet.gymnasts.map((g) => entries.find((e) => e.contender.id === g.id)?.total ?? 0);
+  const totals = entriesIn(meet).map((e) => e.total);
   const projected = meet.gymnasts.map((g, i) =>
     meet.routines
       .filter((r) => r.gymnast === g.id && isToCome(meet, r.index))

@@ -2,13 +2,10 @@
 
 import type { DisciplineCode } from '../apparatus.js';
 import type { Chance } from '../chance.js';
-import { findContest } from '../contest/contest.js';
 import { afterRotations } from '../meet/meet.js';
-import { entryOf } from '../rules/entry.js';
-import { recordedPerformances } from '../rules/recorded.js';
 import { asScore, type Score, type Units, unitsPerPoint } from '../score.js';
 import type { History } from './history.js';
-import { type AllAroundRound, allAroundRounds, finalBoard } from './rounds.js';
+import { type AllAroundRound, allAroundRounds, entriesIn, finalBoard } from './rounds.js';
 import { wilson } from './wilson.js';
 
 export interface PrecedentQuestion {
@@ -79,10 +76,7 @@ function casesIn(round: AllAroundRound, { remaining, place }: PrecedentQuestion)
   const { meet, gymnasts, competition, date, order, rotations } = round;
   const rotation = rotations - remaining;
   if (rotation < 1) return [];
-  const then = afterRotations(meet, rotation);
-  const entries = findContest(then, null).contenders.map((c) =>
-    entryOf(c, recordedPerformances(then)),
-  );
+  const entries = entriesIn(afterRotations(meet, rotation));
   const totals = entries.map((e) => e.total);
   // Where the order is known somebody may have a bye; then the rotation is no fair comparison.
   if (entries.some((e) => e.done !== entries[0]!.done)) return [];

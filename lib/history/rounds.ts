@@ -5,6 +5,7 @@ import { findContest } from '../contest/contest.js';
 import type { Meet, Range } from '../meet/meet.js';
 import { completeRanges } from '../meet/ranges.js';
 import { derived } from '../meet/sound.js';
+import { type Entry, entryOf } from '../rules/entry.js';
 import { readMeet } from '../rules/reading.js';
 import { recordedPerformances } from '../rules/recorded.js';
 import { type Decimals, formatScore } from '../score.js';
@@ -167,6 +168,15 @@ function meetOf(
   });
   if (meet === null) throw new RangeError(problems[0]?.message);
   return meet;
+}
+
+/** Where everyone is in such a meet. By gymnast of the meet; a contest has its contenders in start order. */
+export function entriesIn(meet: Meet): Entry[] {
+  const performances = recordedPerformances(meet);
+  const entries = new Map(
+    findContest(meet, null).contenders.map((c) => [c.id, entryOf(c, performances)]),
+  );
+  return meet.gymnasts.map((g) => entries.get(g.id)!);
 }
 
 /** The total of everyone at the end, and the place. By gymnast of the round. */

@@ -107,6 +107,57 @@ describe('precedents', () => {
   });
 });
 
+describe('precedents of a final in groups by qualification', () => {
+  // In the file from the last of qualification to the first, so that start order is another order.
+  const inGroups = (scores: Readonly<Record<string, readonly number[]>>) => {
+    const ids = Object.keys(scores);
+    const qualified = ids.flatMap((id, g) =>
+      CODES.map((c) => `${id},wag,2026-05-30,June Cup,qualification,${c},${12 + g / 10}`),
+    );
+    const inFinal = ids.flatMap((id) =>
+      CODES.map((c, a) => `${id},wag,2026-06-01,June Cup,all-around final,${c},${scores[id]![a]}`),
+    );
+    const text = [HEADER, ...inFinal, ...qualified].join('\n');
+    return readHistory({ file: 'h.csv', text });
+  };
+
+  it('who leads all the way and wins is no case', () => {
+    // Whoever wins is ahead by a point or more on every apparatus.
+    const history = inGroups({
+      dora: [11, 11, 11, 11],
+      cleo: [12, 12, 12, 12],
+      bea: [13, 13, 13, 13],
+      ann: [14, 14, 14, 14],
+    });
+    for (const remaining of [1, 2, 3]) {
+      for (const behind of [1000, 2000, 3000, 4000, 6000, 9000]) {
+        const found = precedentsOf(history, { discipline: 'wag', behind, remaining, place: 1 });
+        expect(found?.successes ?? 0).toBe(0);
+        expect(found?.list.map((c) => c.gymnast) ?? []).not.toContain('ann');
+      }
+    }
+    const last = precedentsOf(history, { discipline: 'wag', behind: 3000, remaining: 1, place: 1 });
+    expect(last?.list).toMatchObject([{ gymnast: 'bea', behind: 3000, place: 2, success: false }]);
+  });
+
+  it('who comes from behind is the one who did it', () => {
+    // In groups: ann VT UB BB FX, bea UB BB FX VT, cleo BB FX VT UB, dora FX VT UB BB. With one
+    // left: ann 39, bea 38.5, cleo 36 and dora 33; then 11, 13, 12 and 11.
+    const history = inGroups({
+      dora: [11, 11, 11, 11],
+      cleo: [12, 12, 12, 12],
+      bea: [13, 13, 13, 12.5],
+      ann: [13, 13, 13, 11],
+    });
+    const found = precedentsOf(history, { discipline: 'wag', behind: 500, remaining: 1, place: 1 });
+    expect(found?.list).toMatchObject([{ gymnast: 'bea', behind: 500, place: 1, success: true }]);
+    const passed = { discipline: 'wag', behind: 500, remaining: 1, place: null } as const;
+    expect(precedentsOf(history, passed)).toMatchObject({ cases: 1, successes: 1 });
+    const far = precedentsOf(history, { ...passed, behind: 3000 });
+    expect(far?.list).toMatchObject([{ gymnast: 'cleo', behind: 3000, place: 3, success: false }]);
+  });
+});
+
 describe('scores of forecasts', () => {
   it('Brier and logarithm, by hand', () => {
     // Two gymnasts, said 0.8 and 0.2; the first wins.
