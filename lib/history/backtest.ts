@@ -10,7 +10,7 @@ import { badUsage, noAnswer } from '../error.js';
 import { isToCome, type Meet, rangeAt } from '../meet/meet.js';
 import { type Bin, type Forecast, reliability } from './calibration.js';
 import { fitRanges } from './fit.js';
-import type { History } from './history.js';
+import type { History, LeftOut } from './history.js';
 import {
   type AllAroundRound,
   allAroundRounds,
@@ -72,6 +72,10 @@ export interface Backtest {
   readonly least: Chance;
   /** Of single routines. */
   readonly routines: RoutineScore;
+  /** Rows of the history that were used, those that were not, and what was understood of others. */
+  readonly used: number;
+  readonly leftOut: readonly LeftOut[];
+  readonly notes: readonly LeftOut[];
   /** To be shown wherever a chance of this answer is. */
   readonly caution: string;
 }
@@ -158,6 +162,9 @@ export function backtest(history: History, options: BacktestOptions = {}): Backt
     smoothing,
     least: LEAST,
     routines: routineScores(history, discipline),
+    used: history.routines.length,
+    leftOut: history.leftOut,
+    notes: history.notes,
     caution: CAUTION,
   };
 }

@@ -2,6 +2,7 @@
 import type { Backtest, ForecastScores, RotationScores } from '../history/backtest.js';
 import type { Bin } from '../history/calibration.js';
 import { caution } from './chance-words.js';
+import { historyTrouble } from './history-rows.js';
 import { type Report, reportOf, type Section, sentence, title } from './report.js';
 import { type ColumnOf, tableOf } from './table.js';
 import { ordinal } from './words.js';
@@ -53,6 +54,7 @@ export function backtestReport(answer: Backtest): Report {
             `One routine at a time: over ${routines.routines} routines of gymnasts with three or more earlier results, the error of the ranges (ranked probability score) is ${routines.ratio.toFixed(3)} of that of a plain bell curve round the gymnast’s own mean.`,
           ),
         ],
+    historyTrouble(answer.used, answer),
     [caution()],
   );
 }

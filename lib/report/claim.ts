@@ -4,10 +4,12 @@ import { bandInWords } from '../claim/phrases.js';
 import { SCALES, type Term } from '../claim/scales.js';
 import type { Verdict } from '../claim/verdict.js';
 import { findContest } from '../contest/contest.js';
+import type { History } from '../history/history.js';
 import type { Meet } from '../meet/meet.js';
 import { holdIn } from '../needs/hold.js';
 import type { Decimals } from '../score.js';
 import { caution, percentWithin } from './chance-words.js';
+import { historyTrouble } from './history-rows.js';
 import { holdInWords } from './need-words.js';
 import { precedentsSection } from './precedents.js';
 import { type Report, reportOf, type Section, sentence, title } from './report.js';
@@ -20,25 +22,25 @@ export interface TwoAsked {
   readonly remaining: string;
 }
 
-/** A claim about a meet. `hasHistory`: whether precedents were looked for. */
-export function claimReport(meet: Meet, answer: Claim, hasHistory: boolean): Report {
+/** A claim about a meet. `history`: where precedents were looked for; null where nowhere. */
+export function claimReport(meet: Meet, answer: Claim, history: History | null): Report {
   const who = answer.contender === null ? '' : nameOf(meet, answer.contender);
   return reportOnClaim(answer, {
     heading: `${who} ${targetInWords(meet, answer)} (${answer.contest})`,
     basis: 'the ranges you gave',
     decimals: meet.scoring.decimals,
-    hasHistory,
+    history,
   });
 }
 
 /** A claim about two equals, without a meet. */
-export function claimOfTwoReport(answer: Claim, two: TwoAsked, hasHistory: boolean): Report {
+export function claimOfTwoReport(answer: Claim, two: TwoAsked, history: History | null): Report {
   const left = two.remaining === '1' ? 'one routine' : `${two.remaining} routines`;
   return reportOnClaim(answer, {
     heading: `Two equals, ${left} each to come: can the one ${two.behind} behind catch up?`,
     basis: 'what is usual on each apparatus',
     decimals: 3,
-    hasHistory,
+    history,
   });
 }
 
@@ -47,7 +49,7 @@ interface About {
   /** What the chance is calculated from. */
   readonly basis: string;
   readonly decimals: Decimals;
-  readonly hasHistory: boolean;
+  readonly history: History | null;
 }
 
 function reportOnClaim(answer: Claim, about: About): Report {
@@ -63,17 +65,23 @@ function reportOnClaim(answer: Claim, about: About): Report {
         ]
       : [];
   const basis = [sentence(`The chance is worked out from ${about.basis}.`, 'quiet'), caution()];
-  const none = about.hasHistory
-    ? [
-        sentence(
-          'Nobody in the history was that far behind with as many routines left, in this discipline and scoring.',
-        ),
-      ]
-    : [];
+  const none =
+    about.history !== null
+      ? [
+          sentence(
+            'Nobody in the history was that far behind with as many routines left, in this discipline and scoring.',
+          ),
+        ]
+      : [];
+  const { history } = about;
+  const rows = history === null ? [] : historyTrouble(history.routines.length, history);
   const last: readonly Section[] =
     precedent === null
-      ? [[...upper, ...none, ...basis]]
-      : [[...upper, ...precedentsSection(precedent, about.decimals)], basis];
+      ? [[...upper, ...none, ...rows, ...basis]]
+      : [
+          [...upper, ...precedentsSection(precedent, about.decimals)],
+          [...rows, ...basis],
+        ];
   return reportOf(
     [
       title(about.heading),

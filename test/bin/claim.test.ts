@@ -83,6 +83,38 @@ describe('claim', () => {
   });
 });
 
+describe('the rows of a history', () => {
+  const columns = 'gymnast,discipline,date,competition,round,apparatus,score,rotation';
+  const scores = ['ann', 'bea', 'cleo', 'dot'].flatMap((gymnast, g) =>
+    ['VT', 'UB', 'BB', 'FX'].map((code, k) => {
+      const rotation = gymnast === 'ann' && code === 'UB' ? 'second' : String(((g + k) % 4) + 1);
+      return `${gymnast},wag,2026-05-01,May Cup,all-around final,${code},1${3 - (g % 2)}.5,${rotation}`;
+    }),
+  );
+  const text = [columns, ...scores, scores[0], 'eve,wag,2026-05-01,May Cup,final,VT,13'].join('\n');
+  let place: ReturnType<typeof folder>;
+  beforeAll(() => {
+    place = folder();
+    writeFileSync(join(place.path, 'results.csv'), text);
+  });
+  afterAll(() => place.clean());
+
+  it.each([
+    [['backtest', 'results.csv']],
+    [['claim', '--behind', '1', '--remaining', '1', '--history', 'results.csv']],
+  ])('%j says which were left out, and what could not be read', (args) => {
+    const { out } = run(args, { cwd: place.path });
+    expect(out).toContain('17 rows were used, 1 left out:');
+    expect(out).toContain('line 18: the same routine as line 2');
+    expect(out).toContain('Note, line 3: "second" is not a rotation, and is ignored');
+  });
+
+  it('for programs too', () => {
+    const said = answer(['backtest', 'results.csv'], { cwd: place.path });
+    expect(said).toMatchObject({ used: 17, leftOut: [{ line: 18 }], notes: [{ line: 3 }] });
+  });
+});
+
 describe('ranges', () => {
   let place: ReturnType<typeof folder>;
   const HISTORY = `gymnast,discipline,date,competition,round,apparatus,score,d,e,nd
