@@ -265,7 +265,8 @@ function precedentsFor(meet: Meet, asked: Asked, history: History): Precedents |
   const behind = gapTo((r) => (isEven ? r.total : (r.projected ?? r.total)));
   const remaining = hers.toCome.length;
   if (behind <= 0 || remaining === 0) return null;
-  return precedentsOf(history, { discipline, behind, remaining, place });
+  const { decimals } = meet.scoring;
+  return precedentsOf(history, { discipline, behind, decimals, remaining, place });
 }
 
 function chanceToBeat(

@@ -63,7 +63,8 @@ export function claimOfTwo(of: TwoEquals, options: ClaimOptions = {}): Claim {
       options.history?.scoring === meet.scoring.system
         ? precedentsOf(options.history, {
             discipline: meet.discipline!,
-            behind: behindIn(meet, options.history.decimals),
+            behind: behindIn(meet, 3),
+            decimals: 3,
             remaining: of.remaining,
             place: null,
           })
@@ -77,7 +78,8 @@ export function claimOfTwo(of: TwoEquals, options: ClaimOptions = {}): Claim {
 /** How far one is behind the other, in units of so many decimals. */
 function behindIn(meet: Meet, decimals: Decimals): Units {
   const [ahead = 0, behind = 0] = meet.gymnasts.map((g) => g.carried);
-  return ((ahead - behind) * unitsPerPoint(decimals)) / unitsPerPoint(meet.scoring.decimals);
+  const points = (ahead - behind) / unitsPerPoint(meet.scoring.decimals);
+  return Math.round(points * unitsPerPoint(decimals));
 }
 
 /** The last routines in Olympic order are those to come; ties stand. */

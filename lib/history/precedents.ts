@@ -3,15 +3,16 @@
 import type { DisciplineCode } from '../apparatus.js';
 import type { Chance } from '../chance.js';
 import { afterRotations } from '../meet/meet.js';
-import { asScore, type Score, type Units, unitsPerPoint } from '../score.js';
+import { asScore, type Decimals, type Score, type Units, unitsPerPoint } from '../score.js';
 import type { History } from './history.js';
 import { type AllAroundRound, allAroundRounds, entriesIn, finalBoard } from './rounds.js';
 import { wilson } from './wilson.js';
 
 export interface PrecedentQuestion {
   readonly discipline: DisciplineCode;
-  /** How far behind the one in that place, in units. */
+  /** How far behind the one in that place, in units of so many decimals, as all of the answer. */
   readonly behind: Units;
+  readonly decimals: Decimals;
   /** How many routines each has to come. */
   readonly remaining: number;
   /** The place that is wanted: 1 to win. Null: only to pass whoever leads now, or to draw level. */
@@ -50,12 +51,14 @@ const TENTH = 0.1;
 
 /** Goes through the all-around finals of a history; null where nobody was that far behind. */
 export function precedentsOf(history: History, question: PrecedentQuestion): Precedents | null {
-  const { behind, discipline } = question;
-  const about = Math.max(behind * ABOUT, TENTH * unitsPerPoint(history.decimals));
+  const { behind, discipline, decimals } = question;
+  const point = unitsPerPoint(decimals);
+  const about = Math.max(behind * ABOUT, TENTH * point);
+  const inUnits = (past: Units) => Math.round((past * point) / unitsPerPoint(history.decimals));
   const [from, to] = [Math.round(behind - about), Math.round(behind + about)];
   const list = allAroundRounds(history)
     .filter((round) => round.discipline === discipline)
-    .flatMap((round) => casesIn(round, question))
+    .flatMap((round) => casesIn(round, question, inUnits))
     .filter((c) => c.behind >= Math.max(from, 1) && c.behind <= to);
   if (list.length === 0) return null;
   const successes = list.filter((c) => c.success).length;
@@ -72,7 +75,11 @@ export function precedentsOf(history: History, question: PrecedentQuestion): Pre
 }
 
 /** Everyone who was behind the wanted place when so many routines were left. */
-function casesIn(round: AllAroundRound, { remaining, place }: PrecedentQuestion): PrecedentCase[] {
+function casesIn(
+  round: AllAroundRound,
+  { remaining, place }: PrecedentQuestion,
+  inUnits: (past: Units) => Units,
+): PrecedentCase[] {
   const { meet, gymnasts, competition, date, order, rotations } = round;
   const rotation = rotations - remaining;
   if (rotation < 1) return [];
@@ -94,7 +101,7 @@ function casesIn(round: AllAroundRound, { remaining, place }: PrecedentQuestion)
         competition,
         date,
         gymnast: gymnasts[i]!,
-        behind: asScore(mark - total),
+        behind: asScore(inUnits(mark - total)),
         place: end.place,
         success,
         order,

@@ -76,7 +76,7 @@ describe('an all-around round', () => {
 
 describe('precedents', () => {
   const ask = (behind: number, remaining: number, place: number | null = 1) =>
-    precedentsOf(final(), { discipline: 'wag', behind, remaining, place });
+    precedentsOf(final(), { discipline: 'wag', decimals: 3, behind, remaining, place });
 
   it('are those about that far behind with as many left', () => {
     // After two apparatus bea is 0.300 behind ann, and wins.
@@ -93,6 +93,19 @@ describe('precedents', () => {
     expect(ask(2000, 2)).toMatchObject({ cases: 2, successes: 0 });
     expect(ask(900, 2)).toBeNull();
     expect(ask(300, 4)).toBeNull();
+  });
+
+  it('of a history with other decimals are said in those that are asked', () => {
+    const inFour = [...CODES.entries()].flatMap(([a, code]) =>
+      Object.entries(SCORES).map(([id, of]) => {
+        return `${id},wag,2026-06-01,June Cup,all-around final,${code},${of[a]!.toFixed(4)}`;
+      }),
+    );
+    const history = readHistory({ file: 'h.csv', text: [HEADER, ...inFour].join('\n') });
+    expect(history.decimals).toBe(4);
+    const asked = { discipline: 'wag', behind: 300, remaining: 2, place: 1 } as const;
+    const found = precedentsOf(history, { ...asked, decimals: 3 });
+    expect(found).toMatchObject({ cases: 1, from: 200, to: 400, list: [{ behind: 300 }] });
   });
 
   it('for a medal the gap is to the last of its places', () => {
@@ -131,12 +144,24 @@ describe('precedents of a final in groups by qualification', () => {
     });
     for (const remaining of [1, 2, 3]) {
       for (const behind of [1000, 2000, 3000, 4000, 6000, 9000]) {
-        const found = precedentsOf(history, { discipline: 'wag', behind, remaining, place: 1 });
+        const found = precedentsOf(history, {
+          discipline: 'wag',
+          decimals: 3,
+          behind,
+          remaining,
+          place: 1,
+        });
         expect(found?.successes ?? 0).toBe(0);
         expect(found?.list.map((c) => c.gymnast) ?? []).not.toContain('ann');
       }
     }
-    const last = precedentsOf(history, { discipline: 'wag', behind: 3000, remaining: 1, place: 1 });
+    const last = precedentsOf(history, {
+      discipline: 'wag',
+      decimals: 3,
+      behind: 3000,
+      remaining: 1,
+      place: 1,
+    });
     expect(last?.list).toMatchObject([{ gymnast: 'bea', behind: 3000, place: 2, success: false }]);
   });
 
@@ -149,9 +174,21 @@ describe('precedents of a final in groups by qualification', () => {
       bea: [13, 13, 13, 12.5],
       ann: [13, 13, 13, 11],
     });
-    const found = precedentsOf(history, { discipline: 'wag', behind: 500, remaining: 1, place: 1 });
+    const found = precedentsOf(history, {
+      discipline: 'wag',
+      decimals: 3,
+      behind: 500,
+      remaining: 1,
+      place: 1,
+    });
     expect(found?.list).toMatchObject([{ gymnast: 'bea', behind: 500, place: 1, success: true }]);
-    const passed = { discipline: 'wag', behind: 500, remaining: 1, place: null } as const;
+    const passed = {
+      discipline: 'wag',
+      decimals: 3,
+      behind: 500,
+      remaining: 1,
+      place: null,
+    } as const;
     expect(precedentsOf(history, passed)).toMatchObject({ cases: 1, successes: 1 });
     const far = precedentsOf(history, { ...passed, behind: 3000 });
     expect(far?.list).toMatchObject([{ gymnast: 'cleo', behind: 3000, place: 3, success: false }]);

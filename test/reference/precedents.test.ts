@@ -144,7 +144,7 @@ describe.skipIf(FOLDER === '')(`precedents in the open data${WITHOUT}`, () => {
           [1500, 8],
         ] as const) {
           const about = Math.max(behind / 5, 100);
-          const found = precedentsOf(past, { discipline, behind, remaining, place });
+          const found = precedentsOf(past, { discipline, decimals: 3, behind, remaining, place });
           const { cases = 0, successes = 0 } = found ?? {};
           const again = counted(discipline, remaining, behind - about, behind + about, place);
           expect({ discipline, remaining, behind, place, cases, successes }).toEqual({
@@ -159,7 +159,7 @@ describe.skipIf(FOLDER === '')(`precedents in the open data${WITHOUT}`, () => {
   it('three points behind with one routine left nobody has won', () => {
     const past = history();
     for (const discipline of ['wag', 'mag'] as const) {
-      const asked = { discipline, behind: 3000, remaining: 1, place: 1 };
+      const asked = { discipline, decimals: 3 as const, behind: 3000, remaining: 1, place: 1 };
       expect(precedentsOf(past, asked)).toMatchObject({ successes: 0 });
     }
   });
