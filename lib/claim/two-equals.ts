@@ -20,7 +20,9 @@ import {
   unitsPerPoint,
 } from '../score.js';
 import { SCORING_SYSTEMS, type ScoringSystemName } from '../scoring.js';
-import { type Claim, type ClaimOptions, judged, readOptions, stressesOf } from './claim.js';
+import { withinError } from './asked.js';
+import { type Claim, type ClaimOptions, judged, readOptions } from './claim.js';
+import { stressesOf } from './stressed.js';
 
 export interface TwoEquals {
   /** How far behind: `0.8`. */
@@ -52,6 +54,7 @@ export function claimOfTwo(of: TwoEquals, options: ClaimOptions = {}): Claim {
   const about = {
     who: 'the one behind',
     isHers: (i: number) => routineAt(meet, i).gymnast === BEHIND,
+    chance: withinError(chance, error),
   };
   const stresses = stressesOf(meet, asked, about, options.onProgress);
   return {
@@ -69,7 +72,7 @@ export function claimOfTwo(of: TwoEquals, options: ClaimOptions = {}): Claim {
             place: null,
           })
         : null,
-    ...judged(chance, stresses, read),
+    ...judged(about.chance, stresses, read),
     error,
     caution: CAUTION,
   };

@@ -1,14 +1,15 @@
 /** A claim: the chance in words, the verdict in a sentence, and the figures behind both. */
-import type { Claim, Stressed } from '../claim/claim.js';
+import type { Claim } from '../claim/claim.js';
 import { bandInWords } from '../claim/phrases.js';
 import { SCALES, type Term } from '../claim/scales.js';
+import type { Stressed } from '../claim/stressed.js';
 import type { Verdict } from '../claim/verdict.js';
 import { findContest } from '../contest/contest.js';
 import type { History } from '../history/history.js';
 import type { Meet } from '../meet/meet.js';
 import { holdIn } from '../needs/hold.js';
 import type { Decimals } from '../score.js';
-import { caution, percentWithin } from './chance-words.js';
+import { caution, chanceInWords, percentWithin } from './chance-words.js';
 import { historyTrouble } from './history-rows.js';
 import { holdInWords } from './need-words.js';
 import { precedentsSection } from './precedents.js';
@@ -53,7 +54,7 @@ interface About {
 }
 
 function reportOnClaim(answer: Claim, about: About): Report {
-  const { verdict, claimed, precedent, stresses } = answer;
+  const { verdict, claimed, precedent, stresses, notTried } = answer;
   const said = (chance: number) => percentWithin(chance, answer.error);
   const { name, source, terms } = SCALES[answer.scale];
   const upper =
@@ -95,7 +96,8 @@ function reportOnClaim(answer: Claim, about: About): Report {
           ]),
       ...(verdict === null ? [] : [sentence(verdictInWords(answer, verdict, said), 'strong')]),
     ],
-    stresses.length === 0 ? [] : [tableOf(stressColumns(answer, said), stressRows(answer))],
+    stresses.length === 0 ? [] : [tableOf(stressColumns(answer), stressRows(answer))],
+    notTried.map(({ what, why }) => sentence(`Not tried is whether ${what}: ${why}.`, 'quiet')),
     [title(`The words of the ${name} scale (${source})`), tableOf(scaleColumns(answer), terms)],
     ...last,
   );
@@ -147,9 +149,11 @@ function verdictInWords(
     case 'understated':
       return `“${phrase}” is understated: ${means}, but ${is}, and ${never}.`;
     default: {
-      const on = dependsOn.map(
-        (what) => `if ${what} (${said(stresses.find((s) => s.what === what)?.chance ?? 0)})`,
-      );
+      const on = stresses
+        .filter((s) => dependsOn.includes(s.what))
+        .map((s) => `if ${s.what} (${stressedInWords(s)})`);
+      if (on.length === 0)
+        return `“${phrase}” is borderline: ${means}, and ${is}, too near to tell.`;
       return `“${phrase}” is borderline: ${means}, and ${is}; the verdict changes ${listed(on)}.`;
     }
   }
@@ -159,22 +163,29 @@ interface StressRow extends Stressed {
   readonly turns: boolean;
 }
 
-function stressRows({ chance, stresses, dependsOn }: Claim): StressRow[] {
+function stressRows({ chance, error, stresses, dependsOn }: Claim): StressRow[] {
   return [
-    { what: 'the ranges are right', chance, turns: false },
+    {
+      what: 'the ranges are right',
+      ...{ chance, low: Math.max(chance - error, 0), high: Math.min(chance + error, 1) },
+      turns: false,
+    },
     ...stresses.map((s) => ({ ...s, turns: dependsOn.includes(s.what) })),
   ];
 }
 
-function stressColumns(
-  { verdict }: Claim,
-  said: (chance: number) => string,
-): ColumnOf<StressRow>[] {
+/** With no more digits than it deserves; what was drawn is never nothing at all, nor for certain. */
+function stressedInWords({ chance, low, high }: Stressed): string {
+  const error = (high - low) / 2;
+  return low === high ? percentWithin(chance, 0) : chanceInWords(chance, error);
+}
+
+function stressColumns({ verdict }: Claim): ColumnOf<StressRow>[] {
   return [
     { head: 'if', cell: (r) => r.what },
     {
       head: 'chance',
-      cell: (r) => said(r.chance),
+      cell: stressedInWords,
       align: 'right',
     },
     { head: '', cell: (r) => ({ text: '', bar: r.chance }) },
