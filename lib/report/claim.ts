@@ -87,13 +87,7 @@ function reportOnClaim(answer: Claim, about: About): Report {
     [
       title(about.heading),
       sentence(`The chance is ${said(answer.chance)}: ${wordInWords(answer)}.`),
-      ...(claimed?.readAs == null
-        ? []
-        : [
-            sentence(
-              `“${claimed.readAs}” is taken to mean “${claimed.term}” (${bandInWords(claimed)}).`,
-            ),
-          ]),
+      ...readInWords(claimed),
       ...(verdict === null ? [] : [sentence(verdictInWords(answer, verdict, said), 'strong')]),
     ],
     stresses.length === 0 ? [] : [tableOf(stressColumns(answer), stressRows(answer))],
@@ -114,6 +108,22 @@ function targetInWords(meet: Meet, { target, contest, contender }: Claim): strin
   if (kind === 'place') return `to finish ${ordinal(Number(value))} or better`;
   if (kind === 'beat') return `to beat ${nameOf(meet, value)}`;
   return 'to win';
+}
+
+/** What of the phrase was taken for what, where that is not a word of the scale. */
+function readInWords(claimed: Claim['claimed']): Section {
+  if (claimed?.readAs == null) return [];
+  const { readAs, term, isNumber, from, to } = claimed;
+  const band = bandInWords(claimed);
+  if (!isNumber) return [sentence(`“${readAs}” is taken to mean “${term}” (${band}).`)];
+  const isRough = band !== term && from > 0 && to < 1 && !term.includes(' to ');
+  return [
+    sentence(
+      isRough
+        ? `“${readAs}” is taken to mean ${term}, give or take: from ${band}, where the odds are half as long again or as short.`
+        : `“${readAs}” is taken to mean ${band}.`,
+    ),
+  ];
 }
 
 /** "extremely unlikely (1 to 5%)" */

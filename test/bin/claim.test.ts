@@ -54,6 +54,13 @@ describe('claim', () => {
     expect(Math.max(...out.split('\n').map((l) => l.length))).toBeLessThanOrEqual(80);
   });
 
+  it('says from where to where a stated number is taken', () => {
+    const { out } = run(['claim', 'brandt', '--phrase', 'a 5% chance', ...HARBOUR]);
+    expect(out.replaceAll('\n', ' ')).toContain(
+      '“5% chance” is taken to mean 5%, give or take: from 3.4 to 7.3%, where the odds are half as long again or as short.',
+    );
+  });
+
   it('about two equals says that it bounds the chance to win', () => {
     const asked = ['claim', '--behind', '0.8', '--remaining', '2', '--scoring', 'ten'];
     expect(answer(asked)).toMatchObject({ bound: 'upper', contest: null, scale: 'efsa' });
