@@ -34,7 +34,7 @@ export function allAroundRounds(history: History): AllAroundRound[] {
   const groups = new Map<string, PastRoutine[]>();
   for (const r of history.routines) {
     if (r.round.contest !== 'all-around' || r.round.stage !== 'final') continue;
-    const key = [r.discipline, r.date, r.competition].join('\n');
+    const key = [r.discipline, r.date, r.competition, r.round.name].join('\n');
     const group = groups.get(key);
     if (group === undefined) groups.set(key, [r]);
     else group.push(r);

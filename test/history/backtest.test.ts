@@ -68,6 +68,16 @@ describe('an all-around round', () => {
     expect(standings(first).rows.every((r) => r.done === 1)).toBe(true);
   });
 
+  it('day 1 and day 2 on one date are two rounds', () => {
+    const text = (name: string, more: number) =>
+      Object.entries(SCORES).flatMap(([id, scores]) =>
+        scores.map((s, a) => `${id},wag,2026-06-01,June Cup,${name},${CODES[a]},${s + more}`),
+      );
+    const both = [HEADER, ...text('AA day 1', 0), ...text('AA day 2', 1)].join('\n');
+    const rounds = allAroundRounds(readHistory({ file: 'h.csv', text: both }));
+    expect(rounds.map((r) => finalBoard(r)[0]?.total)).toEqual([52_000, 56_000]);
+  });
+
   it('has no place for specialists', () => {
     const extra = 'eve,wag,2026-06-01,June Cup,all-around final,VT,15.000\n';
     expect(allAroundRounds(final(extra))[0]?.gymnasts).toEqual(['ann', 'bea', 'cleo', 'dora']);
