@@ -23,6 +23,8 @@ export interface PrecedentQuestion {
 export interface PrecedentCase {
   readonly competition: string;
   readonly date: string;
+  /** As the history calls it, in one spelling. */
+  readonly round: string;
   readonly gymnast: string;
   readonly behind: Score;
   /** The place in the end. */
@@ -100,6 +102,7 @@ function casesIn(
       {
         competition,
         date,
+        round: round.round.name,
         gymnast: gymnasts[i]!,
         behind: asScore(inUnits(mark - total)),
         place: end.place,

@@ -29,6 +29,10 @@ export function backtestReport(answer: Backtest): Report {
             ),
           ]
         : []),
+      sentence(
+        'Known before a final were results of earlier days, and of earlier rounds of its competition: qualification, team final, all-around, apparatus finals; day 1 before day 2.',
+      ),
+      ...unknownInWords(rounds),
     ],
     [
       title('How far off the forecasts were (lower is better)'),
@@ -57,6 +61,18 @@ export function backtestReport(answer: Backtest): Report {
     historyTrouble(answer.used, answer),
     [caution()],
   );
+}
+
+/** How many had no past, and so were forecast by what is usual alone. */
+function unknownInWords(rounds: Backtest['rounds']): Section {
+  const gymnasts = rounds.reduce((sum, r) => sum + r.gymnasts, 0);
+  const unknown = rounds.reduce((sum, r) => sum + r.unknown, 0);
+  if (unknown === 0) return [];
+  const isMost = unknown * 2 > gymnasts;
+  const said = `Of ${unknown} of the ${gymnasts} gymnasts in them the history has nothing earlier, and what is usual was taken.`;
+  return isMost
+    ? [sentence(`${said} This says little about chances that rest on results.`, 'warning')]
+    : [sentence(said)];
 }
 
 function binsSection(what: string, bins: readonly Bin[]): Section {

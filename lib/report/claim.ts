@@ -75,7 +75,8 @@ function reportOnClaim(answer: Claim, about: About): Report {
         ]
       : [];
   const { history } = about;
-  const rows = history === null ? [] : historyTrouble(history.routines.length, history);
+  const rows =
+    history === null ? [] : historyTrouble(history.routines.length, history, 'ranges --json');
   const last: readonly Section[] =
     precedent === null
       ? [[...upper, ...none, ...rows, ...basis]]

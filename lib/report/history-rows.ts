@@ -11,13 +11,20 @@ export interface RowRemarks {
   readonly notes: readonly LeftOut[];
 }
 
-/** How many rows were used, those that were not with their reason, and the notes on others. */
-export function historyRows(used: number, { leftOut, notes }: RowRemarks): Section {
+/**
+ * How many rows were used, those that were not with their reason, and the notes on others. `where`: what has
+ * those that are not listed.
+ */
+export function historyRows(
+  used: number,
+  { leftOut, notes }: RowRemarks,
+  where = '--json',
+): Section {
   const said = `${used} ${used === 1 ? 'row was' : 'rows were'} used`;
   return [
     sentence(leftOut.length === 0 ? `${said}.` : `${said}, ${leftOut.length} left out:`),
     ...leftOut.slice(0, MOST_ROWS).map(({ line, why }) => detail(`line ${line}: ${why}`)),
-    ...more(leftOut, 'more are not listed; --json has them all'),
+    ...more(leftOut, `more are not listed; ${where} has them all`),
     ...notes
       .slice(0, MOST_ROWS)
       .map(({ line, why }) => sentence(`Note, line ${line}: ${why}`, 'quiet')),
@@ -26,9 +33,9 @@ export function historyRows(used: number, { leftOut, notes }: RowRemarks): Secti
 }
 
 /** The same where rows were left out or noted; nothing where all is well. */
-export function historyTrouble(used: number, remarks: RowRemarks): Section {
+export function historyTrouble(used: number, remarks: RowRemarks, where = '--json'): Section {
   const isWell = remarks.leftOut.length === 0 && remarks.notes.length === 0;
-  return isWell ? [] : historyRows(used, remarks);
+  return isWell ? [] : historyRows(used, remarks, where);
 }
 
 function more(rows: readonly LeftOut[], words: string): Section {

@@ -187,7 +187,7 @@ harrow,wag,2026-06-01,June Cup,final,BB,0.000,5.000,0.000,0
     [['results.csv', 'quil1'], 1, /did you mean `quill`/],
     [['results.csv', '--before', '2020-01-01'], 1, /no results before/],
     [['results.csv', '--before', 'soon'], 2, /--before/],
-    [['meet.yaml'], 2, /has no column gymnast/],
+    [['meet.yaml'], 2, /has no columns gymnast, discipline/],
   ])('%j ends with %i', (args, code, words) => {
     const ran = here(args);
     expect(ran).toMatchObject({ code, out: '' });

@@ -5,7 +5,8 @@ import { reliability } from '../../lib/history/calibration.js';
 import { precedentsOf } from '../../lib/history/precedents.js';
 import { allAroundRounds, asItStood, finalBoard } from '../../lib/history/rounds.js';
 import { normalRankedScore, rankedScore } from '../../lib/history/routine-scores.js';
-import { backtest, readHistory, standings } from '../../lib/index.js';
+import { backtest, readHistory, reports, standings } from '../../lib/index.js';
+import { precedentsSection } from '../../lib/report/precedents.js';
 
 const HEADER = 'gymnast,discipline,date,competition,round,apparatus,score';
 const CODES = ['VT', 'UB', 'BB', 'FX'];
@@ -101,6 +102,10 @@ describe('precedents', () => {
     });
     // 2.000 behind are the other two, who do not.
     expect(ask(2000, 2)).toMatchObject({ cases: 2, successes: 0 });
+    // Both of one final: the interval is said to be too narrow.
+    const said = JSON.stringify(precedentsSection(ask(2000, 2)!, 3));
+    expect(said).toContain('too narrow, since they come from one final');
+    expect(JSON.stringify(precedentsSection(ask(300, 2)!, 3))).not.toContain('too narrow');
     expect(ask(900, 2)).toBeNull();
     expect(ask(300, 4)).toBeNull();
   });
@@ -287,6 +292,31 @@ describe('a backtest', () => {
     expect(backtest(final(`${before}\n`)).scores[0]?.winLog).toBeLessThan(
       backtest(final()).scores[0]?.winLog ?? 0,
     );
+  });
+
+  it('knows earlier rounds of the competition, whatever their date, and no later ones', () => {
+    const also = (round: string) =>
+      CODES.map((c) => `bea,wag,2026-06-01,June Cup,${round},${c},14.000`).join('\n');
+    const winLog = (extra: string) => backtest(final(extra)).scores[0]?.winLog ?? 0;
+    const nothing = winLog('');
+    expect(winLog(`${also('qualification')}\n`)).toBeLessThan(nothing);
+    expect(winLog(`${also('team final')}\n`)).toBeLessThan(nothing);
+    expect(winLog(`${also('final')}\n`)).toBe(nothing);
+    // The qualification of another competition on that day is not known.
+    const elsewhere = also('qualification').replaceAll('June Cup', 'Other Cup');
+    expect(winLog(`${elsewhere}\n`)).toBe(nothing);
+  });
+
+  it('counts those of whom nothing was known, and warns where they are most', () => {
+    const words = (extra: string) => JSON.stringify(reports.backtest(backtest(final(extra))));
+    expect(backtest(final()).rounds).toMatchObject([{ gymnasts: 4, unknown: 4 }]);
+    expect(words('')).toContain('Of 4 of the 4 gymnasts in them the history has nothing earlier');
+    expect(words('')).toContain('This says little');
+    const known = ['ann', 'bea', 'cleo']
+      .map((id) => `${id},wag,2026-05-01,May Cup,final,VT,13.500\n`)
+      .join('');
+    expect(backtest(final(known)).rounds).toMatchObject([{ unknown: 1 }]);
+    expect(words(known)).not.toContain('This says little');
   });
 
   it('has nothing to say of a history without such finals', () => {
