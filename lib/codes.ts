@@ -84,6 +84,7 @@ export const ERROR_CODES = [
   'both-disciplines',
   'empty',
   'far-from-range',
+  'few-rows',
   'file-exists',
   'file-too-large',
   'file-unreadable',

@@ -200,9 +200,10 @@ export { graphicsAs, LINE_FORMATS, type LineFormat } from './line-formats.js';
 
 // Claims put to the test.
 
-export { type Claim, type ClaimOptions, claim, type Stressed } from './claim/claim.js';
+export { type Claim, type ClaimOptions, claim } from './claim/claim.js';
 export { bandInWords, type Claimed } from './claim/phrases.js';
 export { type ChanceBand, SCALES, type Scale, type ScaleName, type Term } from './claim/scales.js';
+export type { NotTried, Stressed } from './claim/stressed.js';
 export { claimOfTwo, type TwoEquals } from './claim/two-equals.js';
 export type { Verdict } from './claim/verdict.js';
 

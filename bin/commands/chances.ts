@@ -32,7 +32,10 @@ export function addChances(program: Command): void {
     .option('--through', 'only who goes through, at once, however many compete')
     .option('--sample <n>', 'play so many meets at random instead of working it out')
     .option('--seed <n>', 'any whole number; the same one gives the same answer')
-    .option('--day-form <share>', 'how far good and bad days count, from 0 (not at all) to 1')
+    .option(
+      '--day-form <share>',
+      'how far the routines one gymnast has to come go together, from 0 (not at all) to 1',
+    )
     .option('--precision <chance>', 'play at random until no standard error is larger than this')
     .addHelpText(
       'after',
@@ -42,7 +45,7 @@ Examples:
   lastrotation chances adeyemi                  hers, by her next score
   lastrotation chances --contest team --json
   lastrotation chances --through                who goes through, and who is on the edge
-  lastrotation chances --day-form 0.3 --seed 7`,
+  lastrotation chances --day-form 0.06 --seed 7`,
     );
   addMeetOptions(addCaution(command)).action(async (who: string | undefined, options: Options) => {
     const { advancing, chances, namedContender, reports } = await import('../../lib/index.js');

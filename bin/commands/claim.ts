@@ -60,11 +60,12 @@ Examples:
     );
     const { behind, remaining, discipline, scoring } = options;
     const progress = progressLine('chances worked out');
+    const history = options.history === undefined ? null : readHistoryFile(options.history);
     const asked: ClaimOptions = {
       contest: options.contest,
       phrase: options.phrase,
       scale: options.scale,
-      history: options.history === undefined ? null : readHistoryFile(options.history),
+      history,
       onProgress: progress.show,
     };
     if (who === undefined) {
@@ -88,7 +89,7 @@ Examples:
       const value = claimOfTwo({ behind, remaining: toCome, discipline, scoring }, asked);
       progress.clear();
       await answer(options, 'claim', 3, value, () =>
-        reports.claimOfTwo(value, { behind, remaining }, asked.history != null),
+        reports.claimOfTwo(value, { behind, remaining }, history),
       );
       return;
     }
@@ -106,7 +107,7 @@ Examples:
     const value = claim(meet, namedContender(meet, who, options), { ...asked, to });
     progress.clear();
     await answer(options, 'claim', meet.scoring.decimals, value, () =>
-      reports.claim(meet, value, asked.history != null),
+      reports.claim(meet, value, history),
     );
   });
 }

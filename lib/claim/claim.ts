@@ -2,20 +2,14 @@
 
 import { CAUTION } from '../caution.js';
 import type { Chance } from '../chance.js';
-import { chances } from '../chances/chances.js';
-import { type ContestModel, modelOf } from '../chances/model.js';
-import { type PlaceChances, placeChances } from '../chances/place-chances.js';
-import { samplePlaces, samplingOf } from '../chances/sampled/sampled.js';
-import { sumOfFirst } from '../chances/sweep/places.js';
 import { type Contest, findContest } from '../contest/contest.js';
-import { routinesToCome, standings } from '../contest/standings.js';
+import { standings } from '../contest/standings.js';
 import { findContender } from '../contest/who.js';
 import { badUsage, noAnswer } from '../error.js';
 import type { History } from '../history/history.js';
 import { type Precedents, precedentsOf } from '../history/precedents.js';
 import type { Meet } from '../meet/meet.js';
 import { holdIn, noHold } from '../needs/hold.js';
-import { meanOf } from '../needs/likely.js';
 import {
   type AskedTarget,
   type ParsedTarget,
@@ -23,13 +17,13 @@ import {
   type Target,
   targetText,
 } from '../needs/target.js';
-import { targetByScore } from '../needs/target-curve.js';
 import type { Contender } from '../rules/contender.js';
 import { entryOf } from '../rules/entry.js';
 import { recordedPerformances } from '../rules/recorded.js';
+import { type Asked, fieldChance, placesAsked, type WithinBounds, withinError } from './asked.js';
 import { type Claimed, understand } from './phrases.js';
 import { isScale, SCALES, type ScaleName, wordFor } from './scales.js';
-import { type Stress, stressed, stressPairs } from './stresses.js';
+import { type NotTried, type Stressed, type Stresses, stressesOf } from './stressed.js';
 import { turning, type Verdict, verdictOn } from './verdict.js';
 
 export interface ClaimOptions {
@@ -45,12 +39,6 @@ export interface ClaimOptions {
   readonly onProgress?: ((done: number, of: number) => void) | undefined;
 }
 
-/** The chance when something is otherwise than the ranges say. */
-export interface Stressed {
-  readonly what: string;
-  readonly chance: Chance;
-}
-
 export interface Claim {
   readonly contest: string | null;
   readonly contender: string | null;
@@ -59,7 +47,7 @@ export interface Claim {
   readonly chance: Chance;
   /** A bound on how wrong it can be. */
   readonly error: Chance;
-  /** The lowest and the highest of it and of the stressed chances. */
+  /** The lowest and the highest that it and the stressed chances can be. */
   readonly chanceLow: Chance;
   readonly chanceHigh: Chance;
   /** `upper`: it is the chance to pass one rival, and to win cannot be likelier. */
@@ -76,14 +64,13 @@ export interface Claim {
   /** Which stresses change the verdict, each said after "if". */
   readonly dependsOn: readonly string[];
   readonly stresses: readonly Stressed[];
+  /** What was not tried, and why not. */
+  readonly notTried: readonly NotTried[];
   /** How often it has been done before; null without a history, or where nobody was that far behind. */
   readonly precedent: Precedents | null;
   /** To be shown wherever a chance of this answer is. */
   readonly caution: string;
 }
-
-/** How much a gymnast's routines go together, and how that is sampled. */
-const DAY_FORM = { dayForm: 0.3, sample: 100_000, seed: 1 };
 
 /**
  * The chance of a target, how it moves under stress, and whether a phrase says it rightly. Throws
@@ -116,25 +103,24 @@ export function claim(meet: Meet, who: string, options: ClaimOptions = {}): Clai
   const isHers = (i: number) => hers.has(i);
   const read = readOptions(options);
   const { chance, error } = fieldChance(meet, asked);
-  const about = { who: contest.kind.ranks === 'teams' ? 'it' : meet.words.she, isHers };
-  const stresses = stressesOf(meet, asked, about, options.onProgress);
+  const subject = contest.kind.ranks === 'teams' ? 'it' : meet.words.she;
+  const plain = withinError(chance, error);
+  const stresses = stressesOf(
+    meet,
+    asked,
+    { who: subject, isHers, chance: plain },
+    options.onProgress,
+  );
   return {
     contest: contest.id,
     contender: contender.id,
     target: targetText(meet, target),
     bound: null,
     precedent: options.history ? precedentsFor(meet, asked, options.history) : null,
-    ...judged(chance, stresses, read),
+    ...judged(plain, stresses, read),
     error,
     caution: CAUTION,
   };
-}
-
-/** Whose chance of what. */
-interface Asked {
-  readonly contest: Contest;
-  readonly id: string;
-  readonly target: ParsedTarget;
 }
 
 /** The place that is to be held now, which no stress moves. */
@@ -162,21 +148,25 @@ export function readOptions({ scale: name = 'efsa', phrase = null }: ClaimOption
 
 /** What follows from a chance and its stresses. */
 export function judged(
-  chance: number,
-  stresses: readonly Stressed[],
+  plain: WithinBounds,
+  { stresses, notTried }: Stresses,
   { scale, phrase, claimed }: Read,
 ) {
-  const all = [chance, ...stresses.map((s) => s.chance)];
+  const { chance } = plain;
+  const within = Math.min(Math.max(chance, plain.low), plain.high);
+  const all = [plain, ...stresses].flatMap((c) => [c.low, c.high]);
   const { term, between } = wordFor(SCALES[scale], chance);
   const verdict = claimed === null ? null : verdictOn(SCALES[scale], claimed, all);
   const turns =
     claimed === null || verdict !== 'borderline'
       ? []
-      : turning(SCALES[scale], claimed, chance, all.slice(1));
+      : stresses.map((s) =>
+          turning(SCALES[scale], claimed, within, [s.low, s.high]).includes(true),
+        );
   return {
     chance,
-    chanceLow: Math.min(...all),
-    chanceHigh: Math.max(...all),
+    chanceLow: Math.min(chance, ...all),
+    chanceHigh: Math.max(chance, ...all),
     scale,
     term: term?.term ?? null,
     between:
@@ -186,63 +176,8 @@ export function judged(
     verdict,
     dependsOn: stresses.flatMap((s, i) => (turns[i] ? [s.what] : [])),
     stresses,
+    notTried,
   };
-}
-
-/** The chance that `chances` gives, to the last digit. */
-function fieldChance(meet: Meet, asked: Asked): { chance: number; error: number } {
-  if (asked.target.kind === 'beat') return chanceToBeat(meet, asked);
-  const count = placesAsked(meet, asked);
-  const { contenders, error } = chances(meet, null, { contest: asked.contest.id });
-  const { win, medal, advance, places } = contenders.find((c) => c.id === asked.id)!;
-  const { medals } = asked.contest;
-  if (count === null) return { chance: advance ?? 0, error };
-  return {
-    chance: count === 1 ? win : count === medals ? medal : sumOfFirst(places, count),
-    error,
-  };
-}
-
-/** The same where ranges are stressed. */
-function chanceIn(meet: Meet, asked: Asked): number {
-  if (asked.target.kind === 'beat') return chanceToBeat(meet, asked).chance;
-  const model = modelOf(meet, findContest(meet, asked.contest.id));
-  const found = placeChances(model, { advance: asked.target.kind === 'advance' });
-  return chanceAmong(meet, model, found, asked);
-}
-
-/** Of what is asked, from the chances of everyone in a contest. */
-function chanceAmong(
-  meet: Meet,
-  { entrants }: ContestModel,
-  { places, advance }: Pick<PlaceChances, 'places' | 'advance'>,
-  asked: Asked,
-): number {
-  const at = entrants.findIndex((e) => e.contender.id === asked.id);
-  const count = placesAsked(meet, asked);
-  return count === null ? (advance?.[at] ?? 0) : sumOfFirst(places[at] ?? [], count);
-}
-
-/** One of the first how many places; null where it is about going on, or one rival. */
-function placesAsked(meet: Meet, { contest, target }: Asked): number | null {
-  switch (target.kind) {
-    case 'win':
-    case 'lead':
-      return 1;
-    case 'medal':
-      return contest.medals;
-    case 'place':
-      return target.place;
-    case 'beat':
-    case 'advance':
-      return null;
-    default:
-      throw badUsage(
-        'wrong-target',
-        `a claim is about places and rivals, not about "${targetText(meet, target)}"`,
-        'ask for win, medal, advance, place:3, hold or beat:NAME',
-      );
-  }
 }
 
 /**
@@ -265,64 +200,6 @@ function precedentsFor(meet: Meet, asked: Asked, history: History): Precedents |
   const behind = gapTo((r) => (isEven ? r.total : (r.projected ?? r.total)));
   const remaining = hers.toCome.length;
   if (behind <= 0 || remaining === 0) return null;
-  return precedentsOf(history, { discipline, behind, remaining, place });
-}
-
-function chanceToBeat(
-  meet: Meet,
-  { contest, id, target }: Asked,
-): { chance: number; error: number } {
-  if (target.kind !== 'beat') throw new RangeError('no rival');
-  const contender = contest.contenders.find((c) => c.id === id)!;
-  const [routine] = routinesToCome(entryOf(contender, recordedPerformances(meet)));
-  if (routine === undefined) {
-    throw noAnswer(
-      'nothing-to-come',
-      `${contender.name} has finished`,
-      `ask the other way round: claim ${target.id} --to beat:${id}`,
-    );
-  }
-  const { points, error } = targetByScore(meet, contest, {
-    contender: id,
-    routine,
-    target: { beat: target.id },
-    when: 'end',
-    margin: 0,
-  });
-  return { chance: meanOf(points) ?? 0, error };
-}
-
-/** One at a time, all that help and all that hurt together, and with day form. */
-export function stressesOf(
-  meet: Meet,
-  asked: Asked,
-  { who, isHers }: { readonly who: string; readonly isHers: (routine: number) => boolean },
-  onProgress: ClaimOptions['onProgress'],
-): Stressed[] {
-  if (meet.results.every((r) => r !== null)) return [];
-  const pairs = stressPairs(meet, who, isHers);
-  const canSample = asked.target.kind !== 'beat';
-  const of = pairs.length * 2 + 2 + (canSample ? 1 : 0);
-  let done = 0;
-  const ask = (stresses: readonly Stress[]) => {
-    const chance = chanceIn(stressed(meet, stresses), asked);
-    onProgress?.(++done, of);
-    return chance;
-  };
-  const found = pairs.map((pair) =>
-    pair.map((stress) => ({ stress, what: stress.what, chance: ask([stress]) })),
-  );
-  const better = (sign: number) =>
-    found.map((pair) => pair.reduce((a, b) => (sign * b.chance > sign * a.chance ? b : a)).stress);
-  const all: Stressed[] = found.flat().map(({ what, chance }) => ({ what, chance }));
-  all.push({ what: 'all that hurts comes together', chance: ask(better(-1)) });
-  all.push({ what: 'all that helps comes together', chance: ask(better(1)) });
-  if (canSample) all.push({ what: 'good and bad days count', chance: withDayForm(meet, asked) });
-  onProgress?.(of, of);
-  return all;
-}
-
-function withDayForm(meet: Meet, asked: Asked): number {
-  const model = modelOf(meet, findContest(meet, asked.contest.id));
-  return chanceAmong(meet, model, samplePlaces(model, samplingOf(DAY_FORM)!), asked);
+  const { decimals } = meet.scoring;
+  return precedentsOf(history, { discipline, behind, decimals, remaining, place });
 }

@@ -3,6 +3,7 @@ import type { Chance } from '../chance.js';
 import { badUsage } from '../error.js';
 import { plain } from '../meet/problems.js';
 import { type ChanceBand, isIn, SCALES, type Scale, type Term } from './scales.js';
+import { inPercent, statedIn } from './stated.js';
 
 /** A phrase as it is understood. */
 export interface Claimed {
@@ -12,6 +13,8 @@ export interface Claimed {
   readonly to: Chance;
   /** What of the phrase was matched, where that is not a word of the scale itself. */
   readonly readAs: string | null;
+  /** It is a number, with what is taken for the same, and no word. */
+  readonly isNumber: boolean;
 }
 
 /** Certainty is no word of any scale; who says it means no less. */
@@ -42,8 +45,6 @@ const SYNONYMS: Readonly<Record<string, readonly string[]>> = {
     'even chance',
     'evens',
     'toss up',
-    'fifty fifty',
-    '50 50',
     'coin flip',
     'in the balance',
     'too close to call',
@@ -90,27 +91,39 @@ function normal(text: string): string {
 }
 
 /**
- * The band of a scale that a phrase claims: the longest of the scale's own terms, of other scales'
+ * The band that a phrase claims: a number that is stated in it; or, of the scale, the longest of the scale's own terms, of other scales'
  * and of our near-synonyms that stands in it. Throws, with the words of the scale, when none does,
  * and when the phrase turns one into its opposite.
  */
 export function understand(phrase: string, scale: Scale): Claimed {
-  const text = normal(phrase);
+  // "a one-in-ten chance"; between figures a hyphen has a meaning of its own.
+  const said = plain(phrase).replace(/(?<=[a-z])-|-(?=[a-z])/g, ' ');
+  const number = statedIn(said);
+  const text = normal(number === null ? phrase : said.replace(number.text, ' '));
   const words = wordsOf(scale).filter((w) => text.includes(normal(w.text)));
+  // A word beside a number says something else, or the same again.
+  if (number !== null && words.length === 0 && !isTurnedIn(text) && !/\d|%/.test(text)) {
+    const { text: readAs, term, from, to } = number;
+    return { term, from, to, readAs, isNumber: true };
+  }
   const [best] = words.sort((a, b) => b.text.length - a.text.length || a.rank - b.rank);
   const rest = best === undefined ? '' : text.replace(normal(best.text), ' · ');
-  const isTurned = TURNS.some((turn) => rest.includes(normal(turn)));
+  const isTurned = number !== null || isTurnedIn(rest);
   const isTwofold = best !== undefined && words.some((w) => rest.includes(normal(w.text)));
   if (best === undefined || isTurned || isTwofold) {
     const terms = scale.terms.map((t) => `${t.term} (${bandInWords(t)})`).join(', ');
     throw badUsage(
       'unknown-phrase',
       `"${phrase}" cannot be matched to a word of the ${scale.name} scale`,
-      `use one of its words: ${terms}`,
+      `give a number, such as 5% or 1 in 20, or use one of its words: ${terms}`,
     );
   }
   const { term, from, to } = best.means;
-  return { term, from, to, readAs: best.text === term ? null : best.text };
+  return { term, from, to, readAs: best.text === term ? null : best.text, isNumber: false };
+}
+
+function isTurnedIn(rest: string): boolean {
+  return TURNS.some((turn) => rest.includes(normal(turn)));
 }
 
 interface Word {
@@ -151,6 +164,5 @@ function nearestTerm(scale: Scale, { from, to }: Term): Term {
  * bandInWords({ from: 0, to: 0.01 }) // → '0 to 1%'
  */
 export function bandInWords({ from, to }: ChanceBand): string {
-  const percent = (p: number) => String(Math.round(p * 1000) / 10);
-  return from === to ? `${percent(from)}%` : `${percent(from)} to ${percent(to)}%`;
+  return from === to ? inPercent(from) : `${inPercent(from).slice(0, -1)} to ${inPercent(to)}`;
 }

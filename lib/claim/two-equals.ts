@@ -20,7 +20,9 @@ import {
   unitsPerPoint,
 } from '../score.js';
 import { SCORING_SYSTEMS, type ScoringSystemName } from '../scoring.js';
-import { type Claim, type ClaimOptions, judged, readOptions, stressesOf } from './claim.js';
+import { withinError } from './asked.js';
+import { type Claim, type ClaimOptions, judged, readOptions } from './claim.js';
+import { stressesOf } from './stressed.js';
 
 export interface TwoEquals {
   /** How far behind: `0.8`. */
@@ -52,6 +54,7 @@ export function claimOfTwo(of: TwoEquals, options: ClaimOptions = {}): Claim {
   const about = {
     who: 'the one behind',
     isHers: (i: number) => routineAt(meet, i).gymnast === BEHIND,
+    chance: withinError(chance, error),
   };
   const stresses = stressesOf(meet, asked, about, options.onProgress);
   return {
@@ -63,12 +66,13 @@ export function claimOfTwo(of: TwoEquals, options: ClaimOptions = {}): Claim {
       options.history?.scoring === meet.scoring.system
         ? precedentsOf(options.history, {
             discipline: meet.discipline!,
-            behind: behindIn(meet, options.history.decimals),
+            behind: behindIn(meet, 3),
+            decimals: 3,
             remaining: of.remaining,
             place: null,
           })
         : null,
-    ...judged(chance, stresses, read),
+    ...judged(about.chance, stresses, read),
     error,
     caution: CAUTION,
   };
@@ -77,7 +81,8 @@ export function claimOfTwo(of: TwoEquals, options: ClaimOptions = {}): Claim {
 /** How far one is behind the other, in units of so many decimals. */
 function behindIn(meet: Meet, decimals: Decimals): Units {
   const [ahead = 0, behind = 0] = meet.gymnasts.map((g) => g.carried);
-  return ((ahead - behind) * unitsPerPoint(decimals)) / unitsPerPoint(meet.scoring.decimals);
+  const points = (ahead - behind) / unitsPerPoint(meet.scoring.decimals);
+  return Math.round(points * unitsPerPoint(decimals));
 }
 
 /** The last routines in Olympic order are those to come; ties stand. */

@@ -8,12 +8,17 @@ import { placeChances } from '../chances/place-chances.js';
 import { findContest } from '../contest/contest.js';
 import { badUsage, noAnswer } from '../error.js';
 import { isToCome, type Meet, rangeAt } from '../meet/meet.js';
-import { entryOf } from '../rules/entry.js';
-import { recordedPerformances } from '../rules/recorded.js';
 import { type Bin, type Forecast, reliability } from './calibration.js';
 import { fitRanges } from './fit.js';
-import type { History } from './history.js';
-import { type AllAroundRound, allAroundRounds, asItStood, finalBoard } from './rounds.js';
+import type { History, LeftOut } from './history.js';
+import {
+  type AllAroundRound,
+  allAroundRounds,
+  asItStood,
+  entriesIn,
+  finalBoard,
+  wasKnownTo,
+} from './rounds.js';
 import { type RoutineScore, routineScores } from './routine-scores.js';
 
 export interface BacktestOptions {
@@ -56,6 +61,8 @@ export interface Backtest {
     readonly date: string;
     readonly gymnasts: number;
     readonly order: 'known' | 'assumed';
+    /** Of so many of them nothing was known before: theirs is the usual range. */
+    readonly unknown: number;
   }[];
   /** Boards that were forecast: one a round and rotation, the last excepted. */
   readonly boards: number;
@@ -68,6 +75,10 @@ export interface Backtest {
   readonly least: Chance;
   /** Of single routines. */
   readonly routines: RoutineScore;
+  /** Rows of the history that were used, those that were not, and what was understood of others. */
+  readonly used: number;
+  readonly leftOut: readonly LeftOut[];
+  readonly notes: readonly LeftOut[];
   /** To be shown wherever a chance of this answer is. */
   readonly caution: string;
 }
@@ -94,7 +105,7 @@ interface Board {
 
 /**
  * Replays every all-around final: after each rotation the chances from what was known then, ranges
- * from earlier dates only, against what happened. Throws when the history has no such final.
+ * from earlier dates and earlier rounds of the competition only, against what happened. Throws when the history has no such final.
  * @example
  * const columns = 'gymnast,discipline,date,competition,round,apparatus,score';
  * const final = (gymnast: string, score: string) => ['VT', 'UB', 'BB', 'FX'].map((on) =>
@@ -119,11 +130,12 @@ export function backtest(history: History, options: BacktestOptions = {}): Backt
       'rows of one need the round `all-around final` and every apparatus of at least four gymnasts',
     );
   }
-  const boards: Board[] = [];
-  for (const [k, round] of rounds.entries()) {
-    boards.push(...boardsOf(round, history));
+  const replayed = rounds.map((round, k) => {
+    const found = boardsOf(round, history);
     onProgress?.(k + 1, rounds.length);
-  }
+    return { round, ...found };
+  });
+  const boards = replayed.flatMap((r) => r.boards);
   const sharesOf = (f: 'leader-now' | 'leader-projected'): Smoothing => ({
     win: bestShare(boards, f, 'win'),
     medal: bestShare(boards, f, 'medal'),
@@ -137,13 +149,11 @@ export function backtest(history: History, options: BacktestOptions = {}): Backt
     return chancesOf(board, forecaster, target, isSimple ? smoothing[forecaster][target] : 1);
   };
   return {
-    rounds: rounds.map(({ discipline: d, competition, date, gymnasts, order }) => ({
-      discipline: d,
-      competition,
-      date,
-      gymnasts: gymnasts.length,
-      order,
-    })),
+    rounds: replayed.map(
+      ({ round: { discipline: d, competition, date, gymnasts, order }, unknown }) => ({
+        ...{ discipline: d, competition, date, gymnasts: gymnasts.length, order, unknown },
+      }),
+    ),
     boards: boards.length,
     scores: FORECASTERS.map((f) => scoresOf(boards, f, forecast)),
     byRotation: byRotation(boards, forecast),
@@ -154,13 +164,19 @@ export function backtest(history: History, options: BacktestOptions = {}): Backt
     smoothing,
     least: LEAST,
     routines: routineScores(history, discipline),
+    used: history.routines.length,
+    leftOut: history.leftOut,
+    notes: history.notes,
     caution: CAUTION,
   };
 }
 
-function boardsOf(round: AllAroundRound, history: History): Board[] {
+function boardsOf(
+  round: AllAroundRound,
+  history: History,
+): { boards: readonly Board[]; unknown: number } {
   const fitted = new Map(
-    fitRanges(history, { before: round.date })
+    fitRanges(history, { before: round.date, also: (r) => wasKnownTo(round, r) })
       .filter((f) => f.discipline === round.discipline)
       .map((f) => [f.id, f.ranges]),
   );
@@ -182,15 +198,12 @@ function boardsOf(round: AllAroundRound, history: History): Board[] {
       ended,
     });
   }
-  return boards;
+  return { boards, unknown: round.gymnasts.filter((g) => !fitted.has(g)).length };
 }
 
 /** On the board, and with the likely scores of what is to come. */
 function totalsOf(meet: Meet): { totals: number[]; projected: number[] } {
-  const entries = findContest(meet, null).contenders.map((c) =>
-    entryOf(c, recordedPerformances(meet)),
-  );
-  const totals = meet.gymnasts.map((g) => entries.find((e) => e.contender.id === g.id)?.total ?? 0);
+  const totals = entriesIn(meet).map((e) => e.total);
   const projected = meet.gymnasts.map((g, i) =>
     meet.routines
       .filter((r) => r.gymnast === g.id && isToCome(meet, r.index))

@@ -36,6 +36,8 @@ export interface Fitted {
 export interface FitOptions {
   /** Only what was done before this day. */
   readonly before?: string | null;
+  /** What was known besides, though it was not done before that day. */
+  readonly also?: (routine: PastRoutine) => boolean;
 }
 
 /** After so many days a result tells half as much of the D score she shows. */
@@ -59,10 +61,13 @@ export function tellsOfScores({ score }: PastRoutine): boolean {
 }
 
 /** A range for every gymnast and apparatus of a history, in the order in which they come first. */
-export function fitRanges(history: History, { before = null }: FitOptions = {}): Fitted[] {
+export function fitRanges(
+  history: History,
+  { before = null, also = () => false }: FitOptions = {},
+): Fitted[] {
   const { decimals, scoring } = history;
   const known = history.routines.filter(
-    (r) => tellsOfScores(r) && (before === null || r.date < before),
+    (r) => tellsOfScores(r) && (before === null || r.date < before || also(r)),
   );
   const owns = ownRoutines(known, decimals);
   const pools = poolsOf(owns, decimals);

@@ -2,19 +2,17 @@
 
 import type { DisciplineCode } from '../apparatus.js';
 import type { Chance } from '../chance.js';
-import { findContest } from '../contest/contest.js';
 import { afterRotations } from '../meet/meet.js';
-import { entryOf } from '../rules/entry.js';
-import { recordedPerformances } from '../rules/recorded.js';
-import { asScore, type Score, type Units, unitsPerPoint } from '../score.js';
+import { asScore, type Decimals, type Score, type Units, unitsPerPoint } from '../score.js';
 import type { History } from './history.js';
-import { type AllAroundRound, allAroundRounds, finalBoard } from './rounds.js';
+import { type AllAroundRound, allAroundRounds, entriesIn, finalBoard } from './rounds.js';
 import { wilson } from './wilson.js';
 
 export interface PrecedentQuestion {
   readonly discipline: DisciplineCode;
-  /** How far behind the one in that place, in units. */
+  /** How far behind the one in that place, in units of so many decimals, as all of the answer. */
   readonly behind: Units;
+  readonly decimals: Decimals;
   /** How many routines each has to come. */
   readonly remaining: number;
   /** The place that is wanted: 1 to win. Null: only to pass whoever leads now, or to draw level. */
@@ -25,6 +23,8 @@ export interface PrecedentQuestion {
 export interface PrecedentCase {
   readonly competition: string;
   readonly date: string;
+  /** As the history calls it, in one spelling. */
+  readonly round: string;
   readonly gymnast: string;
   readonly behind: Score;
   /** The place in the end. */
@@ -53,12 +53,14 @@ const TENTH = 0.1;
 
 /** Goes through the all-around finals of a history; null where nobody was that far behind. */
 export function precedentsOf(history: History, question: PrecedentQuestion): Precedents | null {
-  const { behind, discipline } = question;
-  const about = Math.max(behind * ABOUT, TENTH * unitsPerPoint(history.decimals));
+  const { behind, discipline, decimals } = question;
+  const point = unitsPerPoint(decimals);
+  const about = Math.max(behind * ABOUT, TENTH * point);
+  const inUnits = (past: Units) => Math.round((past * point) / unitsPerPoint(history.decimals));
   const [from, to] = [Math.round(behind - about), Math.round(behind + about)];
   const list = allAroundRounds(history)
     .filter((round) => round.discipline === discipline)
-    .flatMap((round) => casesIn(round, question))
+    .flatMap((round) => casesIn(round, question, inUnits))
     .filter((c) => c.behind >= Math.max(from, 1) && c.behind <= to);
   if (list.length === 0) return null;
   const successes = list.filter((c) => c.success).length;
@@ -75,14 +77,15 @@ export function precedentsOf(history: History, question: PrecedentQuestion): Pre
 }
 
 /** Everyone who was behind the wanted place when so many routines were left. */
-function casesIn(round: AllAroundRound, { remaining, place }: PrecedentQuestion): PrecedentCase[] {
+function casesIn(
+  round: AllAroundRound,
+  { remaining, place }: PrecedentQuestion,
+  inUnits: (past: Units) => Units,
+): PrecedentCase[] {
   const { meet, gymnasts, competition, date, order, rotations } = round;
   const rotation = rotations - remaining;
   if (rotation < 1) return [];
-  const then = afterRotations(meet, rotation);
-  const entries = findContest(then, null).contenders.map((c) =>
-    entryOf(c, recordedPerformances(then)),
-  );
+  const entries = entriesIn(afterRotations(meet, rotation));
   const totals = entries.map((e) => e.total);
   // Where the order is known somebody may have a bye; then the rotation is no fair comparison.
   if (entries.some((e) => e.done !== entries[0]!.done)) return [];
@@ -99,8 +102,9 @@ function casesIn(round: AllAroundRound, { remaining, place }: PrecedentQuestion)
       {
         competition,
         date,
+        round: round.round.name,
         gymnast: gymnasts[i]!,
-        behind: asScore(mark - total),
+        behind: asScore(inUnits(mark - total)),
         place: end.place,
         success,
         order,

@@ -19,6 +19,8 @@ export interface Ranges {
   readonly gymnasts: readonly Fitted[];
   /** Rows that were not used, in the order of the file. */
   readonly leftOut: readonly LeftOut[];
+  /** What was understood, but is worth knowing. */
+  readonly notes: readonly LeftOut[];
 }
 
 /**
@@ -43,7 +45,7 @@ export function ranges(history: History, options: RangesOptions = {}): Ranges {
       `there are no results${before === null ? '' : ` before ${before}`}`,
     );
   }
-  return { gymnasts: [...new Set(gymnasts)], leftOut: leftOutOf(history) };
+  return { gymnasts: [...new Set(gymnasts)], leftOut: leftOutOf(history), notes: history.notes };
 }
 
 /** Rows that cannot be used, and those that make no range though they count in their meet. */

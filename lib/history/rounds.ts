@@ -5,17 +5,20 @@ import { findContest } from '../contest/contest.js';
 import type { Meet, Range } from '../meet/meet.js';
 import { completeRanges } from '../meet/ranges.js';
 import { derived } from '../meet/sound.js';
+import { type Entry, entryOf } from '../rules/entry.js';
 import { readMeet } from '../rules/reading.js';
 import { recordedPerformances } from '../rules/recorded.js';
 import { type Decimals, formatScore } from '../score.js';
 import type { FittedRange } from './fit.js';
 import type { History, PastRoutine } from './history.js';
+import { isBefore, type Round } from './round.js';
 
 /** One all-around final with everybody who did every apparatus in it. */
 export interface AllAroundRound {
   readonly discipline: DisciplineCode;
   readonly competition: string;
   readonly date: string;
+  readonly round: Round;
   /** In the order of the history. */
   readonly gymnasts: readonly string[];
   /** Whether the history says in which rotation a routine was, or the order is assumed. */
@@ -33,7 +36,7 @@ export function allAroundRounds(history: History): AllAroundRound[] {
   const groups = new Map<string, PastRoutine[]>();
   for (const r of history.routines) {
     if (r.round.contest !== 'all-around' || r.round.stage !== 'final') continue;
-    const key = [r.discipline, r.date, r.competition].join('\n');
+    const key = [r.discipline, r.date, r.competition, r.round.name].join('\n');
     const group = groups.get(key);
     if (group === undefined) groups.set(key, [r]);
     else group.push(r);
@@ -44,7 +47,7 @@ export function allAroundRounds(history: History): AllAroundRound[] {
 }
 
 function roundOf(routines: readonly PastRoutine[], history: History): AllAroundRound | null {
-  const { discipline, competition, date } = routines[0]!;
+  const { discipline, competition, date, round } = routines[0]!;
   const codes: readonly string[] = DISCIPLINES[discipline].apparatus.map(([code]) => code);
   const byGymnast = new Map<string, Map<string, PastRoutine>>();
   for (const r of routines) {
@@ -64,7 +67,20 @@ function roundOf(routines: readonly PastRoutine[], history: History): AllAroundR
   const meet = meetOf(discipline, codes, field, schedule, history.decimals);
   const rotations = meet.rotations.length;
   const order = isKnown ? 'known' : 'assumed';
-  return { discipline, competition, date, gymnasts, order, rotations, meet };
+  return { discipline, competition, date, round, gymnasts, order, rotations, meet };
+}
+
+/** Whether a routine was over when the round began: done on an earlier day, or in an earlier round of the competition. */
+export function wasKnownTo(
+  { discipline, competition, date, round }: AllAroundRound,
+  routine: PastRoutine,
+): boolean {
+  if (routine.date < date) return true;
+  return (
+    routine.discipline === discipline &&
+    routine.competition === competition &&
+    isBefore(routine.round, round)
+  );
 }
 
 /** The totals of qualification at the same competition, the best first. */
@@ -167,6 +183,15 @@ function meetOf(
   });
   if (meet === null) throw new RangeError(problems[0]?.message);
   return meet;
+}
+
+/** Where everyone is in such a meet. By gymnast of the meet; a contest has its contenders in start order. */
+export function entriesIn(meet: Meet): Entry[] {
+  const performances = recordedPerformances(meet);
+  const entries = new Map(
+    findContest(meet, null).contenders.map((c) => [c.id, entryOf(c, performances)]),
+  );
+  return meet.gymnasts.map((g) => entries.get(g.id)!);
 }
 
 /** The total of everyone at the end, and the place. By gymnast of the round. */

@@ -6,7 +6,7 @@ import type { Measure } from '../chance.js';
 import { type Distribution, withFalls } from '../range/distribution.js';
 import { type Units, unitsPerPoint } from '../score.js';
 import { type Grid, SCORING_SYSTEMS } from '../scoring.js';
-import { fitRanges } from './fit.js';
+import { fitRanges, tellsOfScores } from './fit.js';
 import type { History, PastRoutine } from './history.js';
 
 export interface RoutineScore {
@@ -23,7 +23,8 @@ const FEWEST = 3;
 
 /**
  * Each routine of a gymnast with three or more earlier results on the apparatus, against her range
- * from earlier dates, and against a normal distribution with her own mean and the pooled spread.
+ * from earlier dates, and against a normal distribution with her own mean and the pooled spread. A score of
+ * nothing, of a vault not valid or a routine broken off, is no score here.
  */
 export function routineScores(
   history: History,
@@ -34,7 +35,7 @@ export function routineScores(
   const grid: Grid = { ...system.panel, decimals };
   const fall = (system.fallThousandths * unitsPerPoint(decimals)) / 1000;
   const routines = history.routines.filter(
-    (r) => discipline === null || r.discipline === discipline,
+    (r) => tellsOfScores(r) && (discipline === null || r.discipline === discipline),
   );
   const byDate = new Map<string, PastRoutine[]>();
   for (const r of routines) byDate.set(r.date, [...(byDate.get(r.date) ?? []), r]);

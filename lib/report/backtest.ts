@@ -2,6 +2,7 @@
 import type { Backtest, ForecastScores, RotationScores } from '../history/backtest.js';
 import type { Bin } from '../history/calibration.js';
 import { caution } from './chance-words.js';
+import { historyTrouble } from './history-rows.js';
 import { type Report, reportOf, type Section, sentence, title } from './report.js';
 import { type ColumnOf, tableOf } from './table.js';
 import { ordinal } from './words.js';
@@ -28,6 +29,10 @@ export function backtestReport(answer: Backtest): Report {
             ),
           ]
         : []),
+      sentence(
+        'Known before a final were results of earlier days, and of earlier rounds of its competition: qualification, team final, all-around, apparatus finals; day 1 before day 2.',
+      ),
+      ...unknownInWords(rounds),
     ],
     [
       title('How far off the forecasts were (lower is better)'),
@@ -53,8 +58,21 @@ export function backtestReport(answer: Backtest): Report {
             `One routine at a time: over ${routines.routines} routines of gymnasts with three or more earlier results, the error of the ranges (ranked probability score) is ${routines.ratio.toFixed(3)} of that of a plain bell curve round the gymnast’s own mean.`,
           ),
         ],
+    historyTrouble(answer.used, answer),
     [caution()],
   );
+}
+
+/** How many had no past, and so were forecast by what is usual alone. */
+function unknownInWords(rounds: Backtest['rounds']): Section {
+  const gymnasts = rounds.reduce((sum, r) => sum + r.gymnasts, 0);
+  const unknown = rounds.reduce((sum, r) => sum + r.unknown, 0);
+  if (unknown === 0) return [];
+  const isMost = unknown * 2 > gymnasts;
+  const said = `Of ${unknown} of the ${gymnasts} gymnasts in them the history has nothing earlier, and what is usual was taken.`;
+  return isMost
+    ? [sentence(`${said} This says little about chances that rest on results.`, 'warning')]
+    : [sentence(said)];
 }
 
 function binsSection(what: string, bins: readonly Bin[]): Section {

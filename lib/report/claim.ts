@@ -1,13 +1,16 @@
 /** A claim: the chance in words, the verdict in a sentence, and the figures behind both. */
-import type { Claim, Stressed } from '../claim/claim.js';
+import type { Claim } from '../claim/claim.js';
 import { bandInWords } from '../claim/phrases.js';
 import { SCALES, type Term } from '../claim/scales.js';
+import type { Stressed } from '../claim/stressed.js';
 import type { Verdict } from '../claim/verdict.js';
 import { findContest } from '../contest/contest.js';
+import type { History } from '../history/history.js';
 import type { Meet } from '../meet/meet.js';
 import { holdIn } from '../needs/hold.js';
 import type { Decimals } from '../score.js';
-import { caution, percentWithin } from './chance-words.js';
+import { caution, chanceInWords, percentWithin } from './chance-words.js';
+import { historyTrouble } from './history-rows.js';
 import { holdInWords } from './need-words.js';
 import { precedentsSection } from './precedents.js';
 import { type Report, reportOf, type Section, sentence, title } from './report.js';
@@ -20,25 +23,25 @@ export interface TwoAsked {
   readonly remaining: string;
 }
 
-/** A claim about a meet. `hasHistory`: whether precedents were looked for. */
-export function claimReport(meet: Meet, answer: Claim, hasHistory: boolean): Report {
+/** A claim about a meet. `history`: where precedents were looked for; null where nowhere. */
+export function claimReport(meet: Meet, answer: Claim, history: History | null): Report {
   const who = answer.contender === null ? '' : nameOf(meet, answer.contender);
   return reportOnClaim(answer, {
     heading: `${who} ${targetInWords(meet, answer)} (${answer.contest})`,
     basis: 'the ranges you gave',
     decimals: meet.scoring.decimals,
-    hasHistory,
+    history,
   });
 }
 
 /** A claim about two equals, without a meet. */
-export function claimOfTwoReport(answer: Claim, two: TwoAsked, hasHistory: boolean): Report {
+export function claimOfTwoReport(answer: Claim, two: TwoAsked, history: History | null): Report {
   const left = two.remaining === '1' ? 'one routine' : `${two.remaining} routines`;
   return reportOnClaim(answer, {
     heading: `Two equals, ${left} each to come: can the one ${two.behind} behind catch up?`,
     basis: 'what is usual on each apparatus',
     decimals: 3,
-    hasHistory,
+    history,
   });
 }
 
@@ -47,11 +50,11 @@ interface About {
   /** What the chance is calculated from. */
   readonly basis: string;
   readonly decimals: Decimals;
-  readonly hasHistory: boolean;
+  readonly history: History | null;
 }
 
 function reportOnClaim(answer: Claim, about: About): Report {
-  const { verdict, claimed, precedent, stresses } = answer;
+  const { verdict, claimed, precedent, stresses, notTried } = answer;
   const said = (chance: number) => percentWithin(chance, answer.error);
   const { name, source, terms } = SCALES[answer.scale];
   const upper =
@@ -63,31 +66,33 @@ function reportOnClaim(answer: Claim, about: About): Report {
         ]
       : [];
   const basis = [sentence(`The chance is worked out from ${about.basis}.`, 'quiet'), caution()];
-  const none = about.hasHistory
-    ? [
-        sentence(
-          'Nobody in the history was that far behind with as many routines left, in this discipline and scoring.',
-        ),
-      ]
-    : [];
+  const none =
+    about.history !== null
+      ? [
+          sentence(
+            'Nobody in the history was that far behind with as many routines left, in this discipline and scoring.',
+          ),
+        ]
+      : [];
+  const { history } = about;
+  const rows =
+    history === null ? [] : historyTrouble(history.routines.length, history, 'ranges --json');
   const last: readonly Section[] =
     precedent === null
-      ? [[...upper, ...none, ...basis]]
-      : [[...upper, ...precedentsSection(precedent, about.decimals)], basis];
+      ? [[...upper, ...none, ...rows, ...basis]]
+      : [
+          [...upper, ...precedentsSection(precedent, about.decimals)],
+          [...rows, ...basis],
+        ];
   return reportOf(
     [
       title(about.heading),
       sentence(`The chance is ${said(answer.chance)}: ${wordInWords(answer)}.`),
-      ...(claimed?.readAs == null
-        ? []
-        : [
-            sentence(
-              `“${claimed.readAs}” is taken to mean “${claimed.term}” (${bandInWords(claimed)}).`,
-            ),
-          ]),
+      ...readInWords(claimed),
       ...(verdict === null ? [] : [sentence(verdictInWords(answer, verdict, said), 'strong')]),
     ],
-    stresses.length === 0 ? [] : [tableOf(stressColumns(answer, said), stressRows(answer))],
+    stresses.length === 0 ? [] : [tableOf(stressColumns(answer), stressRows(answer))],
+    notTried.map(({ what, why }) => sentence(`Not tried is whether ${what}: ${why}.`, 'quiet')),
     [title(`The words of the ${name} scale (${source})`), tableOf(scaleColumns(answer), terms)],
     ...last,
   );
@@ -104,6 +109,22 @@ function targetInWords(meet: Meet, { target, contest, contender }: Claim): strin
   if (kind === 'place') return `to finish ${ordinal(Number(value))} or better`;
   if (kind === 'beat') return `to beat ${nameOf(meet, value)}`;
   return 'to win';
+}
+
+/** What of the phrase was taken for what, where that is not a word of the scale. */
+function readInWords(claimed: Claim['claimed']): Section {
+  if (claimed?.readAs == null) return [];
+  const { readAs, term, isNumber, from, to } = claimed;
+  const band = bandInWords(claimed);
+  if (!isNumber) return [sentence(`“${readAs}” is taken to mean “${term}” (${band}).`)];
+  const isRough = band !== term && from > 0 && to < 1 && !term.includes(' to ');
+  return [
+    sentence(
+      isRough
+        ? `“${readAs}” is taken to mean ${term}, give or take: from ${band}, where the odds are half as long again or as short.`
+        : `“${readAs}” is taken to mean ${band}.`,
+    ),
+  ];
 }
 
 /** "extremely unlikely (1 to 5%)" */
@@ -139,9 +160,11 @@ function verdictInWords(
     case 'understated':
       return `“${phrase}” is understated: ${means}, but ${is}, and ${never}.`;
     default: {
-      const on = dependsOn.map(
-        (what) => `if ${what} (${said(stresses.find((s) => s.what === what)?.chance ?? 0)})`,
-      );
+      const on = stresses
+        .filter((s) => dependsOn.includes(s.what))
+        .map((s) => `if ${s.what} (${stressedInWords(s)})`);
+      if (on.length === 0)
+        return `“${phrase}” is borderline: ${means}, and ${is}, too near to tell.`;
       return `“${phrase}” is borderline: ${means}, and ${is}; the verdict changes ${listed(on)}.`;
     }
   }
@@ -151,22 +174,29 @@ interface StressRow extends Stressed {
   readonly turns: boolean;
 }
 
-function stressRows({ chance, stresses, dependsOn }: Claim): StressRow[] {
+function stressRows({ chance, error, stresses, dependsOn }: Claim): StressRow[] {
   return [
-    { what: 'the ranges are right', chance, turns: false },
+    {
+      what: 'the ranges are right',
+      ...{ chance, low: Math.max(chance - error, 0), high: Math.min(chance + error, 1) },
+      turns: false,
+    },
     ...stresses.map((s) => ({ ...s, turns: dependsOn.includes(s.what) })),
   ];
 }
 
-function stressColumns(
-  { verdict }: Claim,
-  said: (chance: number) => string,
-): ColumnOf<StressRow>[] {
+/** With no more digits than it deserves; what was drawn is never nothing at all, nor for certain. */
+function stressedInWords({ chance, low, high }: Stressed): string {
+  const error = (high - low) / 2;
+  return low === high ? percentWithin(chance, 0) : chanceInWords(chance, error);
+}
+
+function stressColumns({ verdict }: Claim): ColumnOf<StressRow>[] {
   return [
     { head: 'if', cell: (r) => r.what },
     {
       head: 'chance',
-      cell: (r) => said(r.chance),
+      cell: stressedInWords,
       align: 'right',
     },
     { head: '', cell: (r) => ({ text: '', bar: r.chance }) },

@@ -13,6 +13,12 @@ export function precedentsSection(of: Precedents, decimals: Decimals): Section {
   const { cases, successes, interval, order, from, to, list } = of;
   const show = (s: number) => formatScore(s, decimals);
   const [low, high] = interval.map((p) => `${(p * 100).toFixed(1)}%`);
+  const finals = new Set(list.map((c) => `${c.competition}\n${c.date}\n${c.round}`)).size;
+  // Of one final at most a few can do it, so that its cases tell less than so many apart.
+  const meets =
+    finals < cases
+      ? `; too narrow, since they come from ${finals === 1 ? 'one final' : `${finals} finals`} and those of one final go together`
+      : '';
   const shown = [...list].sort((a, b) => Number(b.success) - Number(a.success)).slice(0, CASES);
   const columns: ColumnOf<PrecedentCase>[] = [
     { head: '', cell: (c) => (c.success ? 'did it' : '') },
@@ -25,7 +31,7 @@ export function precedentsSection(of: Precedents, decimals: Decimals): Section {
   return [
     title('Has it been done before?'),
     sentence(
-      `${cases} ${cases === 1 ? 'was' : 'were'} ${show(Math.max(from, 1))} to ${show(to)} behind with as many routines left; ${successes} did it. That fits a chance from ${low} to ${high} (95% interval).`,
+      `${cases} ${cases === 1 ? 'was' : 'were'} ${show(Math.max(from, 1))} to ${show(to)} behind with as many routines left; ${successes} did it. That fits a chance from ${low} to ${high} (95% interval${meets}).`,
     ),
     tableOf(columns, shown),
     ...(list.length > CASES

@@ -54,6 +54,13 @@ describe('claim', () => {
     expect(Math.max(...out.split('\n').map((l) => l.length))).toBeLessThanOrEqual(80);
   });
 
+  it('says from where to where a stated number is taken', () => {
+    const { out } = run(['claim', 'brandt', '--phrase', 'a 5% chance', ...HARBOUR]);
+    expect(out.replaceAll('\n', ' ')).toContain(
+      '“5% chance” is taken to mean 5%, give or take: from 3.4 to 7.3%, where the odds are half as long again or as short.',
+    );
+  });
+
   it('about two equals says that it bounds the chance to win', () => {
     const asked = ['claim', '--behind', '0.8', '--remaining', '2', '--scoring', 'ten'];
     expect(answer(asked)).toMatchObject({ bound: 'upper', contest: null, scale: 'efsa' });
@@ -80,6 +87,38 @@ describe('claim', () => {
     expect(ran).toMatchObject({ code, out: '' });
     expect(ran.err).toMatch(words);
     expect(ran.err.trimEnd().split('\n').length).toBeLessThanOrEqual(2);
+  });
+});
+
+describe('the rows of a history', () => {
+  const columns = 'gymnast,discipline,date,competition,round,apparatus,score,rotation';
+  const scores = ['ann', 'bea', 'cleo', 'dot'].flatMap((gymnast, g) =>
+    ['VT', 'UB', 'BB', 'FX'].map((code, k) => {
+      const rotation = gymnast === 'ann' && code === 'UB' ? 'second' : String(((g + k) % 4) + 1);
+      return `${gymnast},wag,2026-05-01,May Cup,all-around final,${code},1${3 - (g % 2)}.5,${rotation}`;
+    }),
+  );
+  const text = [columns, ...scores, scores[0], 'eve,wag,2026-05-01,May Cup,final,VT,13'].join('\n');
+  let place: ReturnType<typeof folder>;
+  beforeAll(() => {
+    place = folder();
+    writeFileSync(join(place.path, 'results.csv'), text);
+  });
+  afterAll(() => place.clean());
+
+  it.each([
+    [['backtest', 'results.csv']],
+    [['claim', '--behind', '1', '--remaining', '1', '--history', 'results.csv']],
+  ])('%j says which were left out, and what could not be read', (args) => {
+    const { out } = run(args, { cwd: place.path });
+    expect(out).toContain('17 rows were used, 1 left out:');
+    expect(out).toContain('line 18: the same routine as line 2');
+    expect(out).toContain('Note, line 3: "second" is not a rotation, and is ignored');
+  });
+
+  it('for programs too', () => {
+    const said = answer(['backtest', 'results.csv'], { cwd: place.path });
+    expect(said).toMatchObject({ used: 17, leftOut: [{ line: 18 }], notes: [{ line: 3 }] });
   });
 });
 
@@ -148,7 +187,7 @@ harrow,wag,2026-06-01,June Cup,final,BB,0.000,5.000,0.000,0
     [['results.csv', 'quil1'], 1, /did you mean `quill`/],
     [['results.csv', '--before', '2020-01-01'], 1, /no results before/],
     [['results.csv', '--before', 'soon'], 2, /--before/],
-    [['meet.yaml'], 2, /has no column gymnast/],
+    [['meet.yaml'], 2, /has no columns gymnast, discipline/],
   ])('%j ends with %i', (args, code, words) => {
     const ran = here(args);
     expect(ran).toMatchObject({ code, out: '' });

@@ -90,6 +90,53 @@ describe('a claim about a meet', () => {
     expect(claim(meet, 'ann', { scale: 'ipcc' }).scale).toBe('ipcc');
   });
 
+  it('what was drawn counts as its interval: never in a sample is not impossible', () => {
+    const far = meetFrom(
+      `discipline: wag
+scoring: open
+ties: []
+gymnasts:
+  - { id: ann, on: [BB, FX], carried: 28.000, ranges: { BB: { low: 12.9, likely: 13, high: 13.1, falls: 0 }, FX: { low: 12.9, likely: 13, high: 13.1, falls: 0 } } }
+  - { id: bea, on: [BB, FX], carried: 27.620, ranges: { BB: { low: 12.9, likely: 13, high: 13.1, falls: 0 }, FX: { low: 12.9, likely: 13, high: 13.1, falls: 0 } } }
+`,
+    );
+    const { stresses, chance, chanceHigh } = claim(far, 'bea', { phrase: 'impossible' });
+    const drawn = stresses.find((s) => s.what === 'good and bad days count');
+    // It can be, and never was in 100,000 meets. Wilson, none of n: z² / (n + z²).
+    expect(chance).toBeGreaterThan(0);
+    expect(drawn).toMatchObject({ chance: 0, low: 0 });
+    const z2 = 1.959963984540054 ** 2;
+    expect(drawn?.high).toBeCloseTo(z2 / (100_000 + z2), 12);
+    expect(chanceHigh).toBeGreaterThanOrEqual(drawn?.high ?? 1);
+  });
+
+  it('what cannot be stays impossible on good and bad days', () => {
+    const settled = meetFrom(
+      `discipline: wag
+scoring: open
+ties: []
+gymnasts:
+  - { id: ann, on: [BB, FX], carried: 28.000, ranges: { BB: { low: 12, likely: 13, high: 14, falls: 0 }, FX: { low: 12, likely: 13, high: 14, falls: 0 } } }
+  - { id: bea, on: [BB, FX], carried: 20.000, ranges: { BB: { low: 12, likely: 13, high: 14, falls: 0 }, FX: { low: 12, likely: 13, high: 14, falls: 0 } } }
+`,
+    );
+    expect(claim(settled, 'bea', { phrase: 'impossible' })).toMatchObject({ verdict: 'holds' });
+    expect(claim(settled, 'ann', { phrase: 'certain' })).toMatchObject({ verdict: 'holds' });
+  });
+
+  it('says where good and bad days change nothing', () => {
+    const single = claim(meet, 'ann');
+    expect(single.stresses.map((s) => s.what)).not.toContain('good and bad days count');
+    expect(single.notTried).toEqual([
+      { what: 'good and bad days count', why: 'nobody has more than one routine to come' },
+    ]);
+    expect(claim(meet, 'ann', { to: 'beat:bea' }).notTried).toMatchObject([
+      { why: expect.stringContaining('one rival') },
+    ]);
+    expect(claimOfTwo({ behind: '0.8', remaining: 2 }).notTried).toEqual([]);
+    expect(claimOfTwo({ behind: '0.8', remaining: 1 }).notTried.length).toBe(1);
+  });
+
   it.each<[options: object, message: RegExp]>([
     [{ scale: 'mine' }, /there is no scale "mine"/],
     [{ phrase: 'gutsy' }, /cannot be matched/],

@@ -107,6 +107,51 @@ describe('a phrase', () => {
     expect(band(phrase)).toMatchObject({ term, readAs });
   });
 
+  it.each([
+    // The chance at odds 1.5 times as long and as short: p/(1-p) · 2/3 and · 3/2, worked out by hand.
+    ['5%', '5%', 2 / 59, 3 / 41],
+    ['a 5% chance', '5%', 2 / 59, 3 / 41],
+    ['only a five per cent chance of it', '5%', 2 / 59, 3 / 41],
+    ['1 in 100', '1%', 2 / 299, 3 / 201],
+    ['a one-in-a-hundred shot', '1%', 2 / 299, 3 / 201],
+    ['one in ten', '10%', 2 / 29, 3 / 21],
+    ['nine out of ten', '90%', 18 / 21, 27 / 29],
+    ['1 chance in 20', '5%', 2 / 59, 3 / 41],
+    ['1 in 1,000', '0.1%', 2 / 2999, 3 / 2001],
+    ['99% certain', '99%', 198 / 201, 297 / 299],
+    ['99,5 % sure', '99.5%', 398 / 401, 597 / 599],
+    ['100% certain', '100%', 1, 1],
+    ['odds of 3 to 1', '25%', 2 / 11, 3 / 9],
+    ['the odds are 3-1 against', '25%', 2 / 11, 3 / 9],
+    ['a 3 to 1 shot', '25%', 2 / 11, 3 / 9],
+    ['3 to 1 on', '75%', 6 / 9, 9 / 11],
+    ['3 to 1 in her favour', '75%', 6 / 9, 9 / 11],
+    ['fifty-fifty', '50%', 0.4, 0.6],
+    ['it is 50-50', '50%', 0.4, 0.6],
+    ['50/50', '50%', 0.4, 0.6],
+    ['over 90%', 'over 90%', 0.9, 1],
+    ['less than 1%', 'under 1%', 0, 0.01],
+    ['no more than one in twenty', 'under 5%', 0, 0.05],
+    ['5 to 10%', '5% to 10%', 0.05, 0.1],
+    ['5%-10%', '5% to 10%', 0.05, 0.1],
+  ])('“%s” states a chance: %s', (phrase, term, from, to) => {
+    const claimed = band(phrase);
+    expect(claimed).toMatchObject({ term, isNumber: true });
+    expect(claimed.from).toBeCloseTo(from, 12);
+    expect(claimed.to).toBeCloseTo(to, 12);
+  });
+
+  it.each([
+    ['1 in 100', [0.01, 0.012], 'holds'],
+    ['1 in 100', [0.05, 0.06], 'overstated'],
+    ['99% certain', [0.99], 'holds'],
+    ['99% certain', [0.9], 'overstated'],
+    ['5%', [0.01], 'understated'],
+    ['fifty-fifty', [0.62, 0.7], 'understated'],
+  ] as const)('“%s”, with %j, is %s', (phrase, chances, expected) => {
+    expect(verdict(phrase, ...chances)).toBe(expected);
+  });
+
   it('is read on the scale that is asked for', () => {
     expect(band('almost impossible', SCALES.ipcc)).toMatchObject({
       term: 'exceptionally unlikely',
@@ -121,6 +166,8 @@ describe('a phrase', () => {
     ...['she has a bad back', 'not impossible', 'not unlikely', 'far from certain', ''],
     ...['by no means likely', 'less likely than not', 'anything but certain', 'un-likely'],
     ...['nothing is impossible', 'certain to lose', 'likely to fail', 'unlikely to be impossible'],
+    ...['5% unlikely', '5% or 10%', '120%', 'not 5%', '99% certain to lose', 'three in two'],
+    ...['leads 3 to 1', '99% certain or likely', '1 in 0', 'up by 0.5'],
     ...['scarcely likely', 'can’t be certain', 'neither likely nor unlikely'],
   ])('“%s” is answered with the words of the scale', (phrase) => {
     expect(() => band(phrase)).toThrow(/cannot be matched to a word of the EFSA scale/);

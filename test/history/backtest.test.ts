@@ -5,7 +5,8 @@ import { reliability } from '../../lib/history/calibration.js';
 import { precedentsOf } from '../../lib/history/precedents.js';
 import { allAroundRounds, asItStood, finalBoard } from '../../lib/history/rounds.js';
 import { normalRankedScore, rankedScore } from '../../lib/history/routine-scores.js';
-import { backtest, readHistory, standings } from '../../lib/index.js';
+import { backtest, readHistory, reports, standings } from '../../lib/index.js';
+import { precedentsSection } from '../../lib/report/precedents.js';
 
 const HEADER = 'gymnast,discipline,date,competition,round,apparatus,score';
 const CODES = ['VT', 'UB', 'BB', 'FX'];
@@ -68,6 +69,16 @@ describe('an all-around round', () => {
     expect(standings(first).rows.every((r) => r.done === 1)).toBe(true);
   });
 
+  it('day 1 and day 2 on one date are two rounds', () => {
+    const text = (name: string, more: number) =>
+      Object.entries(SCORES).flatMap(([id, scores]) =>
+        scores.map((s, a) => `${id},wag,2026-06-01,June Cup,${name},${CODES[a]},${s + more}`),
+      );
+    const both = [HEADER, ...text('AA day 1', 0), ...text('AA day 2', 1)].join('\n');
+    const rounds = allAroundRounds(readHistory({ file: 'h.csv', text: both }));
+    expect(rounds.map((r) => finalBoard(r)[0]?.total)).toEqual([52_000, 56_000]);
+  });
+
   it('has no place for specialists', () => {
     const extra = 'eve,wag,2026-06-01,June Cup,all-around final,VT,15.000\n';
     expect(allAroundRounds(final(extra))[0]?.gymnasts).toEqual(['ann', 'bea', 'cleo', 'dora']);
@@ -76,7 +87,7 @@ describe('an all-around round', () => {
 
 describe('precedents', () => {
   const ask = (behind: number, remaining: number, place: number | null = 1) =>
-    precedentsOf(final(), { discipline: 'wag', behind, remaining, place });
+    precedentsOf(final(), { discipline: 'wag', decimals: 3, behind, remaining, place });
 
   it('are those about that far behind with as many left', () => {
     // After two apparatus bea is 0.300 behind ann, and wins.
@@ -91,8 +102,25 @@ describe('precedents', () => {
     });
     // 2.000 behind are the other two, who do not.
     expect(ask(2000, 2)).toMatchObject({ cases: 2, successes: 0 });
+    // Both of one final: the interval is said to be too narrow.
+    const said = JSON.stringify(precedentsSection(ask(2000, 2)!, 3));
+    expect(said).toContain('too narrow, since they come from one final');
+    expect(JSON.stringify(precedentsSection(ask(300, 2)!, 3))).not.toContain('too narrow');
     expect(ask(900, 2)).toBeNull();
     expect(ask(300, 4)).toBeNull();
+  });
+
+  it('of a history with other decimals are said in those that are asked', () => {
+    const inFour = [...CODES.entries()].flatMap(([a, code]) =>
+      Object.entries(SCORES).map(([id, of]) => {
+        return `${id},wag,2026-06-01,June Cup,all-around final,${code},${of[a]!.toFixed(4)}`;
+      }),
+    );
+    const history = readHistory({ file: 'h.csv', text: [HEADER, ...inFour].join('\n') });
+    expect(history.decimals).toBe(4);
+    const asked = { discipline: 'wag', behind: 300, remaining: 2, place: 1 } as const;
+    const found = precedentsOf(history, { ...asked, decimals: 3 });
+    expect(found).toMatchObject({ cases: 1, from: 200, to: 400, list: [{ behind: 300 }] });
   });
 
   it('for a medal the gap is to the last of its places', () => {
@@ -104,6 +132,81 @@ describe('precedents', () => {
 
   it('to pass one rival is enough where no place is asked', () => {
     expect(ask(300, 2, null)).toMatchObject({ cases: 1, successes: 1 });
+  });
+});
+
+describe('precedents of a final in groups by qualification', () => {
+  // In the file from the last of qualification to the first, so that start order is another order.
+  const inGroups = (scores: Readonly<Record<string, readonly number[]>>) => {
+    const ids = Object.keys(scores);
+    const qualified = ids.flatMap((id, g) =>
+      CODES.map((c) => `${id},wag,2026-05-30,June Cup,qualification,${c},${12 + g / 10}`),
+    );
+    const inFinal = ids.flatMap((id) =>
+      CODES.map((c, a) => `${id},wag,2026-06-01,June Cup,all-around final,${c},${scores[id]![a]}`),
+    );
+    const text = [HEADER, ...inFinal, ...qualified].join('\n');
+    return readHistory({ file: 'h.csv', text });
+  };
+
+  it('who leads all the way and wins is no case', () => {
+    // Whoever wins is ahead by a point or more on every apparatus.
+    const history = inGroups({
+      dora: [11, 11, 11, 11],
+      cleo: [12, 12, 12, 12],
+      bea: [13, 13, 13, 13],
+      ann: [14, 14, 14, 14],
+    });
+    for (const remaining of [1, 2, 3]) {
+      for (const behind of [1000, 2000, 3000, 4000, 6000, 9000]) {
+        const found = precedentsOf(history, {
+          discipline: 'wag',
+          decimals: 3,
+          behind,
+          remaining,
+          place: 1,
+        });
+        expect(found?.successes ?? 0).toBe(0);
+        expect(found?.list.map((c) => c.gymnast) ?? []).not.toContain('ann');
+      }
+    }
+    const last = precedentsOf(history, {
+      discipline: 'wag',
+      decimals: 3,
+      behind: 3000,
+      remaining: 1,
+      place: 1,
+    });
+    expect(last?.list).toMatchObject([{ gymnast: 'bea', behind: 3000, place: 2, success: false }]);
+  });
+
+  it('who comes from behind is the one who did it', () => {
+    // In groups: ann VT UB BB FX, bea UB BB FX VT, cleo BB FX VT UB, dora FX VT UB BB. With one
+    // left: ann 39, bea 38.5, cleo 36 and dora 33; then 11, 13, 12 and 11.
+    const history = inGroups({
+      dora: [11, 11, 11, 11],
+      cleo: [12, 12, 12, 12],
+      bea: [13, 13, 13, 12.5],
+      ann: [13, 13, 13, 11],
+    });
+    const found = precedentsOf(history, {
+      discipline: 'wag',
+      decimals: 3,
+      behind: 500,
+      remaining: 1,
+      place: 1,
+    });
+    expect(found?.list).toMatchObject([{ gymnast: 'bea', behind: 500, place: 1, success: true }]);
+    const passed = {
+      discipline: 'wag',
+      decimals: 3,
+      behind: 500,
+      remaining: 1,
+      place: null,
+    } as const;
+    expect(precedentsOf(history, passed)).toMatchObject({ cases: 1, successes: 1 });
+    const far = precedentsOf(history, { ...passed, behind: 3000 });
+    expect(far?.list).toMatchObject([{ gymnast: 'cleo', behind: 3000, place: 3, success: false }]);
   });
 });
 
@@ -189,6 +292,31 @@ describe('a backtest', () => {
     expect(backtest(final(`${before}\n`)).scores[0]?.winLog).toBeLessThan(
       backtest(final()).scores[0]?.winLog ?? 0,
     );
+  });
+
+  it('knows earlier rounds of the competition, whatever their date, and no later ones', () => {
+    const also = (round: string) =>
+      CODES.map((c) => `bea,wag,2026-06-01,June Cup,${round},${c},14.000`).join('\n');
+    const winLog = (extra: string) => backtest(final(extra)).scores[0]?.winLog ?? 0;
+    const nothing = winLog('');
+    expect(winLog(`${also('qualification')}\n`)).toBeLessThan(nothing);
+    expect(winLog(`${also('team final')}\n`)).toBeLessThan(nothing);
+    expect(winLog(`${also('final')}\n`)).toBe(nothing);
+    // The qualification of another competition on that day is not known.
+    const elsewhere = also('qualification').replaceAll('June Cup', 'Other Cup');
+    expect(winLog(`${elsewhere}\n`)).toBe(nothing);
+  });
+
+  it('counts those of whom nothing was known, and warns where they are most', () => {
+    const words = (extra: string) => JSON.stringify(reports.backtest(backtest(final(extra))));
+    expect(backtest(final()).rounds).toMatchObject([{ gymnasts: 4, unknown: 4 }]);
+    expect(words('')).toContain('Of 4 of the 4 gymnasts in them the history has nothing earlier');
+    expect(words('')).toContain('This says little');
+    const known = ['ann', 'bea', 'cleo']
+      .map((id) => `${id},wag,2026-05-01,May Cup,final,VT,13.500\n`)
+      .join('');
+    expect(backtest(final(known)).rounds).toMatchObject([{ unknown: 1 }]);
+    expect(words(known)).not.toContain('This says little');
   });
 
   it('has nothing to say of a history without such finals', () => {

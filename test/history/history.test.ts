@@ -1,7 +1,7 @@
 /** Results histories, dirty as they come: what can be used is used, the rest is said with its line. */
 import { describe, expect, it } from 'vitest';
 import { readDate } from '../../lib/history/date.js';
-import { readRound } from '../../lib/history/round.js';
+import { isBefore, readRound } from '../../lib/history/round.js';
 import { LastRotationError, readHistory } from '../../lib/index.js';
 
 const HEADER = 'gymnast,discipline,date,competition,round,apparatus,score,d,e,nd';
@@ -20,7 +20,7 @@ describe('a history', () => {
         discipline: 'wag',
         date: '2026-03-01',
         competition: 'Spring Cup',
-        round: { name: 'final', stage: 'final', contest: 'apparatus' },
+        round: { name: 'final', stage: 'final', contest: 'apparatus', day: null },
         apparatus: 'VT',
         score: 13500,
         d: 5000,
@@ -143,8 +143,82 @@ describe('a round', () => {
     ['qual', 'qualification', null],
     ['Preliminaries', 'qualification', null],
     ['day 2', 'final', null],
+    ['Senior AA final', 'final', 'all-around'],
+    ['AA final - day 1', 'final', 'all-around'],
+    ['Women’s individual all around', 'final', 'all-around'],
+    ['AA qualification', 'qualification', 'all-around'],
   ])('%s is of the %s, for %s', (text, stage, contest) => {
     expect(readRound(text)).toMatchObject({ stage, contest });
+  });
+});
+
+describe('the order of rounds', () => {
+  it.each([
+    ['qualification', 'TeamFinal', true],
+    ['TeamFinal', 'AAfinal', true],
+    ['AA final', 'final', true],
+    ['final', 'AAfinal', false],
+    ['AA final', 'All-around final', false],
+    ['AA day 1', 'AA day 2', true],
+    ['AA day 2', 'AA day 1', false],
+    ['day 1', 'AAfinal', false],
+  ])('%s before %s: %j', (one, other, before) => {
+    expect(isBefore(readRound(one), readRound(other))).toBe(before);
+  });
+});
+
+describe('what any person would read', () => {
+  it('columns by other names, apparatus by theirs, and says so of the columns', () => {
+    const { routines, leftOut, notes } = read(
+      `Athlete,Nation,Gender,Date,Meet,Phase,App,D Score,E Score,Penalty,Total,Rank
+Ann,NQY,women,27 Sep 2022,Quay Cup,Senior AA final,UE,5.0,8.0,0.1,12.9,3
+Ann,NQY,women,"September 27, 2022",Quay Cup,Senior AA final,Balance Beam,5.0,8.0,0,13.0,3
+Ben,NQY,men,27 Sept 2022,Quay Cup,Senior AA final,High Bar,5.0,8.0,0,13.0,3
+`,
+    );
+    expect(leftOut).toEqual([]);
+    expect(routines.map((r) => [r.gymnast, r.date, r.apparatus, r.score, r.noc, r.place])).toEqual([
+      ['Ann', '2022-09-27', 'UB', 12900, 'NQY', 3],
+      ['Ann', '2022-09-27', 'BB', 13000, 'NQY', 3],
+      ['Ben', '2022-09-27', 'HB', 13000, 'NQY', 3],
+    ]);
+    expect(routines.every((r) => r.round.contest === 'all-around' && r.nd !== null)).toBe(true);
+    expect(notes.map((n) => n.why)).toContain('the column Total is read as score');
+  });
+
+  it('all that is missing is named at once', () => {
+    expect(() => read('gymnast,date,competition\nann,2026-03-01,Cup\n')).toThrow(
+      'the first line has no columns discipline, round, apparatus, score',
+    );
+  });
+
+  const dated = (...dates: string[]) =>
+    rows(...dates.map((date, i) => `ann,wag,${date},Cup ${i},final,VT,13.5,,,`));
+
+  it('dates with slashes, where one of them tells what stands first', () => {
+    const { routines, notes } = dated('27/09/2022', '03/02/2023');
+    expect(routines.map((r) => r.date)).toEqual(['2022-09-27', '2023-02-03']);
+    expect(notes[0]).toMatchObject({ line: 2 });
+    expect(notes[0]?.why).toMatch(/^"27\/09\/2022" is read as day, month, year/);
+    expect(dated('09/27/2022', '03/02/2023').routines.map((r) => r.date)).toEqual([
+      '2022-09-27',
+      '2023-03-02',
+    ]);
+  });
+
+  it('and not where none does, or two contradict each other', () => {
+    expect(() => dated('03/02/2023')).toThrow(/not a clear date/);
+    expect(() => dated('27/09/2022', '09/27/2022')).toThrow(/not a clear date/);
+  });
+
+  it('a history of which most is lost is refused', () => {
+    const bad = GOOD.replace('VT', 'PH');
+    const lines = (n: number) => Array.from({ length: n }, (_, i) => bad.replace('ann', `g${i}`));
+    expect(() => rows(GOOD, ...lines(2))).toThrow(/only 1 of 3 rows can be used: "PH" is not/);
+    expect(rows(GOOD, ...lines(1)).routines.length).toBe(1);
+    // Who did not start, or stands there twice, is no loss.
+    const dns = GOOD.replace('13.500,5.000,8.500,0', 'DNS,,,');
+    expect(rows(GOOD, GOOD, GOOD, dns, dns).routines.length).toBe(1);
   });
 });
 

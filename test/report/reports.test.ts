@@ -63,7 +63,7 @@ function everyReport(of: Meet): Record<string, Report> {
     claimOfTwo: reports.claimOfTwo(
       claimOfTwo({ behind: '0.8', remaining: 2 }),
       { behind: '0.8', remaining: '2' },
-      false,
+      null,
     ),
   };
 }
@@ -76,7 +76,7 @@ function reportsOnAda(of: Meet): Record<string, Report> {
     outcomes: reports.outcomes(of, outcomes(of, 'ada')),
     curve: reports.chances(of, chances(of, 'ada'), 'ada'),
     suppose: reports.suppose(of, suppose(of, [{ gymnast: 'ada', apparatus: 'FX', score: '13' }])),
-    claim: reports.claim(of, claim(of, 'ada', { phrase: 'unlikely' }), false),
+    claim: reports.claim(of, claim(of, 'ada', { phrase: 'unlikely' }), null),
   };
 }
 

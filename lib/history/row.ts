@@ -1,0 +1,156 @@
+/** One row of a results history. */
+import { apparatusCalled, DISCIPLINES, type DisciplineCode, withFollowUps } from '../apparatus.js';
+import { didYouMean, plain } from '../meet/problems.js';
+import {
+  type Decimals,
+  formatScore,
+  parseScore,
+  type Score,
+  type Units,
+  unitsPerPoint,
+} from '../score.js';
+import type { Column } from './columns.js';
+import { type DateOrder, readDate } from './date.js';
+import { type Round, readRound } from './round.js';
+
+/** One routine. Scores in units. */
+export interface PastRoutine {
+  readonly line: number;
+  /** As it was spelt first. */
+  readonly gymnast: string;
+  readonly discipline: DisciplineCode;
+  /** `2022-11-06`; dates compare as texts. */
+  readonly date: string;
+  readonly competition: string;
+  readonly round: Round;
+  readonly apparatus: string;
+  readonly score: Score;
+  readonly d: Score | null;
+  readonly e: Score | null;
+  readonly nd: Score | null;
+  readonly noc: string | null;
+  readonly place: number | null;
+  /** Counted from 1; null where the history does not say. */
+  readonly rotation: number | null;
+}
+
+/** A row that is not used, and why. */
+export interface LeftOut {
+  readonly line: number;
+  readonly why: string;
+}
+
+/** The highest score of `ten`, and the highest E score of `open`, in points. */
+export const TEN = 10;
+/** No D score has ever come near this, in points. */
+const HIGHEST_D = 10;
+
+/** One row: what it says, or why it is not used. */
+export function readRow(
+  line: number,
+  values: Record<Column, string>,
+  decimals: Decimals,
+  dates: DateOrder | null,
+): PastRoutine | LeftOut {
+  const gymnast = values.gymnast.replace(/\s+/g, ' ');
+  if (gymnast === '') return { line, why: 'no gymnast' };
+  const discipline = disciplineOf(values.discipline);
+  if (discipline === null) {
+    return { line, why: `"${values.discipline}" is not a discipline: write wag or mag` };
+  }
+  const date = readDate(values.date, dates);
+  if ('why' in date) return { line, why: date.why };
+  const apparatus = codeOf(discipline, values.apparatus);
+  if (apparatus === null) {
+    const near = didYouMean(values.apparatus, apparatusOf(discipline), `one of`);
+    return { line, why: `"${values.apparatus}" is not an apparatus of ${discipline}: ${near}` };
+  }
+  if (/^(dns|dnf|dnq|dsq|-+)?$/i.test(values.score)) {
+    return { line, why: values.score === '' ? 'no score' : `no score (${values.score})` };
+  }
+  const parts: Partial<Record<'score' | 'd' | 'e' | 'nd', Score | null>> = {};
+  for (const column of ['score', 'd', 'e', 'nd'] as const) {
+    const text = values[column];
+    if (text === '') {
+      parts[column] = null;
+      continue;
+    }
+    const parsed = parseScore(text.replace(/^-(?=0|\d)/, column === 'nd' ? '' : '-'), decimals);
+    if ('wrong' in parsed) return { line, why: `${column}: ${parsed.wrong}` };
+    parts[column] = parsed.value;
+  }
+  const { score = null, d = null, e = null, nd = null } = parts;
+  if (score === null) return { line, why: 'no score' };
+  const wrong = impossible({ score, d, e, nd }, decimals);
+  if (wrong !== null) return { line, why: wrong };
+  return {
+    line,
+    gymnast,
+    discipline,
+    date: date.date,
+    competition: values.competition.replace(/\s+/g, ' '),
+    round: readRound(values.round),
+    apparatus,
+    score,
+    d,
+    e,
+    nd,
+    noc: values.noc === '' ? null : values.noc,
+    place: wholeNumber(values.place),
+    rotation: wholeNumber(values.rotation),
+  };
+}
+
+/** What no score can be: over its limit, or not the sum of its parts. */
+function impossible(
+  { score, d, e, nd }: Pick<PastRoutine, 'score' | 'd' | 'e' | 'nd'>,
+  decimals: Decimals,
+): string | null {
+  const point = unitsPerPoint(decimals);
+  const show = (s: Units) => formatScore(s, decimals);
+  if (d !== null && d > HIGHEST_D * point) return `D ${show(d)} cannot be a D score`;
+  if (e !== null && e > TEN * point) return `E ${show(e)} is over ${show(TEN * point)}`;
+  const most = (d ?? HIGHEST_D * point) + TEN * point;
+  if (score > most) return `${show(score)} is over the limit of ${show(most)}`;
+  if (d === null || e === null) return null;
+  const sum = Math.max(d + e - (nd ?? 0), 0);
+  // A routine that is broken off early may be worth nothing, whatever its parts.
+  if (sum === score || score === 0) return null;
+  return `D ${show(d)} + E ${show(e)} - ND ${show(nd ?? 0)} is ${show(sum)}, not ${show(score)}`;
+}
+
+/** The apparatus of a discipline, the second vault too. */
+export function apparatusOf(discipline: DisciplineCode): string[] {
+  const all = DISCIPLINES[discipline].apparatus.map(([code, name]) => {
+    return { code, name, limit: null, follows: null };
+  });
+  return withFollowUps(all).map((a) => a.code);
+}
+
+/** Codes that programmes and result lists use beside those of the discipline. */
+const OTHER_CODES: Readonly<Record<DisciplineCode, Readonly<Record<string, string>>>> = {
+  wag: { V: 'VT', VT1: 'VT', UE: 'UB', UN: 'UB', AB: 'UB', BE: 'BB', FL: 'FX', FE: 'FX' },
+  mag: { V: 'VT', VT1: 'VT', FL: 'FX', FE: 'FX', RI: 'SR', HI: 'HB' },
+};
+
+/** The code of the apparatus that is meant; null where it is none, or may be several. */
+function codeOf(discipline: DisciplineCode, text: string): string | null {
+  const code = text.toUpperCase();
+  if (apparatusOf(discipline).includes(code)) return code;
+  const other = OTHER_CODES[discipline][code];
+  if (other !== undefined) return other;
+  const known = DISCIPLINES[discipline].apparatus.map(([c, name]) => ({ code: c, name }));
+  const found = apparatusCalled(known, text);
+  return found.length === 1 ? found[0]!.code : null;
+}
+
+function disciplineOf(text: string): DisciplineCode | null {
+  const word = plain(text);
+  if (/^(wag|w|women('?s)?|female|f)$/.test(word)) return 'wag';
+  if (/^(mag|m|men('?s)?|male)$/.test(word)) return 'mag';
+  return null;
+}
+
+function wholeNumber(text: string): number | null {
+  return /^\d{1,4}$/.test(text) && Number(text) > 0 ? Number(text) : null;
+}
