@@ -23,7 +23,7 @@ import { recordedPerformances } from '../rules/recorded.js';
 import { type Asked, fieldChance, placesAsked, type WithinBounds, withinError } from './asked.js';
 import { type Claimed, understand } from './phrases.js';
 import { isScale, SCALES, type ScaleName, wordFor } from './scales.js';
-import { type NotTried, type Stressed, type Stresses, stressesOf } from './stressed.js';
+import { type NotTried, type Stressed, type Stresses, stressesOf, TOGETHER } from './stressed.js';
 import { turning, type Verdict, verdictOn } from './verdict.js';
 
 export interface ClaimOptions {
@@ -147,6 +147,22 @@ export function readOptions({ scale: name = 'efsa', phrase = null }: ClaimOption
 }
 
 /** What follows from a chance and its stresses. */
+/**
+ * What holds must hold under every stress; what is wrong under each by itself is not made right by all of
+ * them at once.
+ */
+function verdictFor(
+  scale: (typeof SCALES)[ScaleName],
+  claimed: Claimed,
+  plain: WithinBounds,
+  stresses: Stresses['stresses'],
+): Verdict {
+  const rangesOf = (some: readonly WithinBounds[]) => some.flatMap((c) => [c.low, c.high]);
+  const single = stresses.filter((s) => !TOGETHER.includes(s.what));
+  const verdict = verdictOn(scale, claimed, rangesOf([plain, ...single]));
+  return verdict === 'holds' ? verdictOn(scale, claimed, rangesOf([plain, ...stresses])) : verdict;
+}
+
 export function judged(
   plain: WithinBounds,
   { stresses, notTried }: Stresses,
@@ -156,7 +172,7 @@ export function judged(
   const within = Math.min(Math.max(chance, plain.low), plain.high);
   const all = [plain, ...stresses].flatMap((c) => [c.low, c.high]);
   const { term, between } = wordFor(SCALES[scale], chance);
-  const verdict = claimed === null ? null : verdictOn(SCALES[scale], claimed, all);
+  const verdict = claimed === null ? null : verdictFor(SCALES[scale], claimed, plain, stresses);
   const turns =
     claimed === null || verdict !== 'borderline'
       ? []

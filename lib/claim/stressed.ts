@@ -34,6 +34,12 @@ export interface AboutStress {
 
 const DAYS = 'good and bad days count';
 
+/** What of each pair of stresses hurts, and what helps, at once. */
+export const TOGETHER: readonly [string, string] = [
+  'all that hurts comes together',
+  'all that helps comes together',
+];
+
 /** One at a time, all that help and all that hurt together, and with day form. */
 export function stressesOf(
   meet: Meet,
@@ -57,8 +63,9 @@ export function stressesOf(
   const better = (sign: number) =>
     found.map((pair) => pair.reduce((a, b) => (sign * b.chance > sign * a.chance ? b : a)).stress);
   const all: Stressed[] = found.flat().map(({ stress: _, ...one }) => one);
-  all.push({ what: 'all that hurts comes together', ...ask(better(-1)) });
-  all.push({ what: 'all that helps comes together', ...ask(better(1)) });
+  const [hurts, helps] = TOGETHER;
+  all.push({ what: hurts, ...ask(better(-1)) });
+  all.push({ what: helps, ...ask(better(1)) });
   if (noDays === null) {
     // What is certain with independent routines is certain however they go together.
     const isCertain = plain.high === 0 || plain.low === 1;

@@ -44,7 +44,8 @@ export function headerOf(
   first: Line | undefined,
   list: ProblemList,
 ): { header: Header<Column>; notes: readonly LeftOut[] } {
-  const header = first && readHeader(first, COLUMNS, REQUIRED, list, (name) => OTHERS[name] ?? null);
+  const header =
+    first && readHeader(first, COLUMNS, REQUIRED, list, (name) => OTHERS[name] ?? null);
   if (!header) throw unreadable(file, list.problems);
   const notes = splitLine(first.text, header.delimiter).flatMap((name, i): LeftOut[] => {
     const column = header.columns[i] ?? null;
