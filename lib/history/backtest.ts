@@ -25,6 +25,7 @@ export interface BacktestOptions {
   readonly discipline?: DisciplineCode | null | undefined;
   /** Of the bootstrap; 1 without it. */
   readonly seed?: number | null | undefined;
+  /** Told how much is done, in hundredths of the finals first, then of the single routines. */
   readonly onProgress?: ((done: number, of: number) => void) | undefined;
 }
 
@@ -132,7 +133,7 @@ export function backtest(history: History, options: BacktestOptions = {}): Backt
   }
   const replayed = rounds.map((round, k) => {
     const found = boardsOf(round, history);
-    onProgress?.(k + 1, rounds.length);
+    onProgress?.(Math.round((100 * (k + 1)) / rounds.length), 200);
     return { round, ...found };
   });
   const boards = replayed.flatMap((r) => r.boards);
@@ -163,7 +164,9 @@ export function backtest(history: History, options: BacktestOptions = {}): Backt
     },
     smoothing,
     least: LEAST,
-    routines: routineScores(history, discipline),
+    routines: routineScores(history, discipline, (done, of) =>
+      onProgress?.(100 + Math.round((100 * done) / of), 200),
+    ),
     used: history.routines.length,
     leftOut: history.leftOut,
     notes: history.notes,

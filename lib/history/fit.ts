@@ -71,13 +71,7 @@ export function fitRanges(
   );
   const owns = ownRoutines(known, decimals);
   const pools = poolsOf(owns, decimals);
-  const today =
-    before ??
-    known
-      .map((r) => r.date)
-      .sort()
-      .at(-1) ??
-    '';
+  const today = before ?? lastDay(known);
   const fitted = new Map<string, { id: string; discipline: DisciplineCode; owns: Own[] }>();
   for (const own of owns) {
     const key = `${own.discipline} ${own.gymnast}`;
@@ -97,6 +91,13 @@ export function fitRanges(
       }),
     ),
   }));
+}
+
+/** The latest date there is; '' where there is none. */
+function lastDay(routines: readonly PastRoutine[]): string {
+  let last = '';
+  for (const { date } of routines) if (date > last) last = date;
+  return last;
 }
 
 /** A pool with few routines says little of its own. */
