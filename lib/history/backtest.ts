@@ -10,7 +10,7 @@ import { badUsage, noAnswer } from '../error.js';
 import { isToCome, type Meet, rangeAt } from '../meet/meet.js';
 import { type Bin, type Forecast, reliability } from './calibration.js';
 import { fitRanges } from './fit.js';
-import type { History, LeftOut } from './history.js';
+import type { History } from './history.js';
 import {
   type AllAroundRound,
   allAroundRounds,
@@ -19,6 +19,7 @@ import {
   finalBoard,
   wasKnownTo,
 } from './rounds.js';
+import type { LeftOut } from './routine.js';
 import { type RoutineScore, routineScores } from './routine-scores.js';
 
 export interface BacktestOptions {

@@ -9,8 +9,9 @@ import { rangeAround, type UsualFigures, usualFigures } from '../meet/usual.js';
 import { asScore, type Decimals, type Score, unitsPerPoint } from '../score.js';
 import { highestWith, type ScoringSystemName, usualCeiling } from '../scoring.js';
 import { daysBetween } from './date.js';
-import type { History, PastRoutine } from './history.js';
+import type { History } from './history.js';
 import { type Own, ownRoutines, type Pool, poolKey, poolsOf } from './pool.js';
+import type { PastRoutine } from './routine.js';
 
 /** A range that was made from results. */
 export interface FittedRange {

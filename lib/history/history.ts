@@ -9,9 +9,8 @@ import { type Decimals, formatScore, unitsPerPoint } from '../score.js';
 import type { ScoringSystemName } from '../scoring.js';
 import { type Column, headerOf, REQUIRED, valuesOf } from './columns.js';
 import { type DateOrder, dateOrderOf, orderInWords } from './date.js';
-import { type LeftOut, type PastRoutine, rowReader, TEN } from './row.js';
-
-export type { LeftOut, PastRoutine };
+import type { LeftOut, PastRoutine } from './routine.js';
+import { rowReader, TEN } from './row.js';
 
 export interface History {
   readonly decimals: Decimals;

@@ -7,7 +7,8 @@ import { type Distribution, withFalls } from '../range/distribution.js';
 import { type Units, unitsPerPoint } from '../score.js';
 import { type Grid, SCORING_SYSTEMS } from '../scoring.js';
 import { fitRanges, tellsOfScores } from './fit.js';
-import type { History, PastRoutine } from './history.js';
+import type { History } from './history.js';
+import type { PastRoutine } from './routine.js';
 
 export interface RoutineScore {
   readonly routines: number;

@@ -11,34 +11,8 @@ import {
 } from '../score.js';
 import type { Column } from './columns.js';
 import { type DateOrder, readDate } from './date.js';
-import { type Round, readRound } from './round.js';
-
-/** One routine. Scores in units. */
-export interface PastRoutine {
-  readonly line: number;
-  /** As it was spelt first. */
-  readonly gymnast: string;
-  readonly discipline: DisciplineCode;
-  /** `2022-11-06`; dates compare as texts. */
-  readonly date: string;
-  readonly competition: string;
-  readonly round: Round;
-  readonly apparatus: string;
-  readonly score: Score;
-  readonly d: Score | null;
-  readonly e: Score | null;
-  readonly nd: Score | null;
-  readonly noc: string | null;
-  readonly place: number | null;
-  /** Counted from 1; null where the history does not say. */
-  readonly rotation: number | null;
-}
-
-/** A row that is not used, and why. */
-export interface LeftOut {
-  readonly line: number;
-  readonly why: string;
-}
+import { readRound } from './round.js';
+import type { LeftOut, PastRoutine } from './routine.js';
 
 /** The highest score of `ten`, and the highest E score of `open`, in points. */
 export const TEN = 10;
