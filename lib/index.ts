@@ -221,11 +221,12 @@ export {
 } from './history/backtest.js';
 export type { Bin } from './history/calibration.js';
 export type { Fitted, FittedRange } from './history/fit.js';
-export { type History, type LeftOut, type PastRoutine, readHistory } from './history/history.js';
+export { type History, readHistory } from './history/history.js';
 export { type PastBest, pastBest } from './history/past-best.js';
 export type { PrecedentCase, Precedents } from './history/precedents.js';
 export { type Ranges, type RangesOptions, ranges, rangesFile } from './history/ranges.js';
 export type { Round } from './history/round.js';
+export type { LeftOut, PastRoutine } from './history/routine.js';
 export type { RoutineScore } from './history/routine-scores.js';
 
 // What comes in at a prompt or from a pipe, and what is read on a screen.

@@ -32,8 +32,10 @@ Examples:
     );
   addCaution(command).action(async (path: string, options: Options) => {
     const { backtest, reports } = await import('../../lib/index.js');
-    const history = readHistoryFile(path);
-    const progress = progressLine('finals replayed');
+    const reading = progressLine('thousandths of the history read');
+    const history = readHistoryFile(path, reading.show);
+    reading.clear();
+    const progress = progressLine('parts: the finals, then single routines');
     const value = backtest(history, {
       discipline: options.discipline,
       seed: seedOption(options.seed),

@@ -1,6 +1,7 @@
 import { type Command, Option } from 'commander';
 import { readHistoryFile, writeRangesFile } from '../../lib/files/index.js';
 import { answer } from '../context.js';
+import { progressLine } from '../progress.js';
 
 interface Options {
   readonly before?: string;
@@ -35,7 +36,9 @@ Examples:
     )
     .action(async (path: string, names: string[], options: Options) => {
       const { ranges, reports } = await import('../../lib/index.js');
-      const history = readHistoryFile(path);
+      const reading = progressLine('thousandths of the history read');
+      const history = readHistoryFile(path, reading.show);
+      reading.clear();
       const { before, discipline, into } = options;
       const made = ranges(history, { before, discipline, gymnasts: names });
       if (into !== undefined) writeRangesFile(into, made, history);

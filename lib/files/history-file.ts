@@ -1,18 +1,48 @@
 /** Results histories on disk, and the ranges files made from them. */
 import { badUsage, LastRotationError } from '../error.js';
-import { type History, readHistory } from '../history/history.js';
+import { type History, readHistory, readHistoryIn } from '../history/history.js';
 import { MADE_BY_RANGES, type Ranges, rangesFile } from '../history/ranges.js';
+import { markedEncoding, piecesOf, sizeOfFile } from './long-text.js';
 import { replaceFile } from './replace.js';
 import { LARGEST, readText, readTextIfAny } from './text.js';
 
+/** What is thrown at bytes that are not of an encoding. */
+const NOT_ENCODED = 'ERR_ENCODING_INVALID_ENCODED_DATA';
+
+/** A larger file is read in pieces, twice. */
+const LONG = 4 * 1024 * 1024;
+
 /**
- * Reads a history. Throws when it is not there, far too large, or nothing in it can be used.
+ * Reads a history. Throws when it is not there, far too large, or nothing in it can be used. `onProgress` is told
+ * how many thousandths have been read.
  * @example
  * readHistoryFile('nowhere.csv') // → throws file-missing
  */
-export function readHistoryFile(path: string): History {
-  const { text } = readText(path, LARGEST.history, 'name a results history that exists');
-  return readHistory({ file: path, text });
+export function readHistoryFile(
+  path: string,
+  onProgress: (done: number, of: number) => void = () => {},
+): History {
+  const size = sizeOfFile(path);
+  if (size === null || size <= LONG || size > LARGEST.history) {
+    const { text } = readText(path, LARGEST.history, 'name a results history that exists');
+    return readHistory({ file: path, text });
+  }
+  const readAs = (encoding: string) => {
+    let times = 0;
+    const pieces = () => {
+      const before = times++ * size;
+      return piecesOf(path, encoding, (bytes) =>
+        onProgress(Math.round((1000 * (before + bytes)) / (2 * size)), 1000),
+      );
+    };
+    return readHistoryIn({ file: path, pieces });
+  };
+  try {
+    return readAs(markedEncoding(path));
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code !== NOT_ENCODED) throw error;
+    return readAs('windows-1252');
+  }
 }
 
 /**

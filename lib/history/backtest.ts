@@ -10,7 +10,7 @@ import { badUsage, noAnswer } from '../error.js';
 import { isToCome, type Meet, rangeAt } from '../meet/meet.js';
 import { type Bin, type Forecast, reliability } from './calibration.js';
 import { fitRanges } from './fit.js';
-import type { History, LeftOut } from './history.js';
+import type { History } from './history.js';
 import {
   type AllAroundRound,
   allAroundRounds,
@@ -19,12 +19,14 @@ import {
   finalBoard,
   wasKnownTo,
 } from './rounds.js';
+import type { LeftOut } from './routine.js';
 import { type RoutineScore, routineScores } from './routine-scores.js';
 
 export interface BacktestOptions {
   readonly discipline?: DisciplineCode | null | undefined;
   /** Of the bootstrap; 1 without it. */
   readonly seed?: number | null | undefined;
+  /** Told how much is done, in hundredths of the finals first, then of the single routines. */
   readonly onProgress?: ((done: number, of: number) => void) | undefined;
 }
 
@@ -132,7 +134,7 @@ export function backtest(history: History, options: BacktestOptions = {}): Backt
   }
   const replayed = rounds.map((round, k) => {
     const found = boardsOf(round, history);
-    onProgress?.(k + 1, rounds.length);
+    onProgress?.(Math.round((100 * (k + 1)) / rounds.length), 200);
     return { round, ...found };
   });
   const boards = replayed.flatMap((r) => r.boards);
@@ -163,7 +165,9 @@ export function backtest(history: History, options: BacktestOptions = {}): Backt
     },
     smoothing,
     least: LEAST,
-    routines: routineScores(history, discipline),
+    routines: routineScores(history, discipline, (done, of) =>
+      onProgress?.(100 + Math.round((100 * done) / of), 200),
+    ),
     used: history.routines.length,
     leftOut: history.leftOut,
     notes: history.notes,

@@ -2,7 +2,7 @@
 import { LastRotationError } from '../error.js';
 import { type Header, type Line, namedValues, readHeader, splitLine } from '../meet/csv.js';
 import { type Problem, type ProblemList, plain, report } from '../meet/problems.js';
-import type { LeftOut } from './row.js';
+import type { LeftOut } from './routine.js';
 
 export const REQUIRED = [
   'gymnast',

@@ -1,6 +1,6 @@
 /** Which routines of a history had a fall: nobody writes it down, so it is inferred. */
 import { type Decimals, unitsPerPoint } from '../score.js';
-import type { PastRoutine } from './history.js';
+import type { PastRoutine } from './routine.js';
 
 /** E this much under a gymnast's own better half is taken for a fall, in points. */
 const UNDER_OWN = 0.7;

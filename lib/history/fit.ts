@@ -9,8 +9,9 @@ import { rangeAround, type UsualFigures, usualFigures } from '../meet/usual.js';
 import { asScore, type Decimals, type Score, unitsPerPoint } from '../score.js';
 import { highestWith, type ScoringSystemName, usualCeiling } from '../scoring.js';
 import { daysBetween } from './date.js';
-import type { History, PastRoutine } from './history.js';
+import type { History } from './history.js';
 import { type Own, ownRoutines, type Pool, poolKey, poolsOf } from './pool.js';
+import type { PastRoutine } from './routine.js';
 
 /** A range that was made from results. */
 export interface FittedRange {
@@ -71,13 +72,7 @@ export function fitRanges(
   );
   const owns = ownRoutines(known, decimals);
   const pools = poolsOf(owns, decimals);
-  const today =
-    before ??
-    known
-      .map((r) => r.date)
-      .sort()
-      .at(-1) ??
-    '';
+  const today = before ?? lastDay(known);
   const fitted = new Map<string, { id: string; discipline: DisciplineCode; owns: Own[] }>();
   for (const own of owns) {
     const key = `${own.discipline} ${own.gymnast}`;
@@ -97,6 +92,13 @@ export function fitRanges(
       }),
     ),
   }));
+}
+
+/** The latest date there is; '' where there is none. */
+function lastDay(routines: readonly PastRoutine[]): string {
+  let last = '';
+  for (const { date } of routines) if (date > last) last = date;
+  return last;
 }
 
 /** A pool with few routines says little of its own. */

@@ -3,15 +3,14 @@
  * is used; what cannot is left out, with its line and the reason.
  */
 import { LastRotationError } from '../error.js';
-import { isEmptyRow, joinQuoted, physicalLines, splitLine } from '../meet/csv.js';
+import { isEmptyRow, joinedRows, type Line, linesOf, splitLine } from '../meet/csv.js';
 import { type Problem, type ProblemList, plain } from '../meet/problems.js';
 import { type Decimals, formatScore, unitsPerPoint } from '../score.js';
 import type { ScoringSystemName } from '../scoring.js';
-import { headerOf, REQUIRED, valuesOf } from './columns.js';
-import { dateOrderOf, orderInWords } from './date.js';
-import { type LeftOut, type PastRoutine, readRow, TEN } from './row.js';
-
-export type { LeftOut, PastRoutine };
+import { type Column, headerOf, REQUIRED, valuesOf } from './columns.js';
+import { type DateOrder, dateOrderOf, orderInWords } from './date.js';
+import type { LeftOut, PastRoutine } from './routine.js';
+import { rowReader, TEN } from './row.js';
 
 export interface History {
   readonly decimals: Decimals;
@@ -35,42 +34,29 @@ const MOST_ROWS = 2_000_000;
  * readHistory({ file: 'results.csv', text }).routines[0]?.score // → 13400
  */
 export function readHistory({ file, text }: { file: string; text: string }): History {
+  return readHistoryIn({ file, pieces: () => [text] });
+}
+
+/** A history that comes in pieces, each time anew: it is gone through twice, and never held as a whole. */
+export interface HistoryInPieces {
+  readonly file: string;
+  readonly pieces: () => Iterable<string>;
+}
+
+/** Reads a history in pieces, as `readHistory` reads one as a whole. */
+export function readHistoryIn({ file, pieces }: HistoryInPieces): History {
+  const { decimals, dates, bySlashes } = lookedThrough({ file, pieces });
   const problems: Problem[] = [];
-  const list: ProblemList = { file, problems };
-  const filled = physicalLines(text.replace(/^\uFEFF/, '')).filter((l) => !isEmptyRow(l.text));
-  const [first, ...data] = filled;
-  const { header, notes: onColumns } = headerOf(file, first, list);
-  if (data.length > MOST_ROWS) {
-    throw new LastRotationError(`the history has more than ${MOST_ROWS} rows`, {
-      kind: 'file',
-      code: 'too-many-rows',
-      file,
-      mend: 'is it the right file?',
-    });
-  }
-  const rows = joinQuoted(data, header.delimiter, list).flatMap((line) => {
-    const fields = splitLine(line.text, header.delimiter);
-    const values = valuesOf(fields, header, line.number, list);
-    return values === null ? [] : [{ line: line.number, values }];
-  });
-  const decimals: Decimals = rows.some((r) => /[.,]\d{4}$/.test(r.values.score)) ? 4 : 3;
-  const dates = dateOrderOf(rows.map((r) => r.values.date));
+  const { rows, notes: onColumns } = rowsIn(pieces, { file, problems });
   const leftOut: LeftOut[] = [];
-  const notes: LeftOut[] = [...onColumns];
-  const bySlashes = rows.find((r) => orderInWords(r.values.date, dates) !== null);
-  if (bySlashes !== undefined) {
-    const { line, values } = bySlashes;
-    notes.push({ line, why: `"${values.date}" is read as ${orderInWords(values.date, dates)}` });
-  }
-  for (const { severity, line, message } of problems) {
-    (severity === 'error' ? leftOut : notes).push({ line: line ?? 1, why: message });
-  }
+  const notes: LeftOut[] = [...onColumns, ...bySlashes];
   const names = new Map<string, { name: string; line: number }>();
-  const spellings = new Set<string>();
-  const seen = new Map<string, PastRoutine>();
+  const spellings = new Map<string, string>();
+  const seen = seenRoutines();
   const routines: PastRoutine[] = [];
+  const readRow = rowReader(decimals, dates);
   for (const { line, values } of rows) {
-    const read = readRow(line, values, decimals, dates);
+    const read = readRow(line, values);
     if ('why' in read) {
       leftOut.push(read);
       continue;
@@ -79,18 +65,9 @@ export function readHistory({ file, text }: { file: string; text: string }): His
       notes.push({ line, why: `"${values.rotation}" is not a rotation, and is ignored` });
     }
     const gymnast = knownName(read.gymnast, line);
-    const routine = { ...read, gymnast };
-    const key = [
-      gymnast,
-      routine.discipline,
-      routine.date,
-      plain(routine.competition),
-      routine.round.name,
-      routine.apparatus,
-    ].join('\n');
-    const same = seen.get(key);
-    if (same === undefined) {
-      seen.set(key, routine);
+    const routine = gymnast === read.gymnast ? read : { ...read, gymnast };
+    const same = seen(routine);
+    if (same === null) {
       routines.push(routine);
     } else if (same.score === routine.score) {
       leftOut.push({ line, why: `the same routine as line ${same.line}` });
@@ -101,26 +78,108 @@ export function readHistory({ file, text }: { file: string; text: string }): His
       });
     }
   }
+  for (const { severity, line, message } of problems) {
+    (severity === 'error' ? leftOut : notes).push({ line: line ?? 1, why: message });
+  }
+  leftOut.sort((a, b) => a.line - b.line);
+  notes.sort((a, b) => a.line - b.line);
   if (routines.length === 0) throw nothingUsable(file, leftOut);
   requireMost(file, routines.length, leftOut);
-  leftOut.sort((a, b) => a.line - b.line);
   const isTen = routines.every((r) => r.d === null && r.score <= TEN * unitsPerPoint(decimals));
   return { decimals, scoring: isTen ? 'ten' : 'open', routines, leftOut, notes };
 
   /** One gymnast is one gymnast, whatever the case, accents and blanks of her name. */
   function knownName(name: string, line: number): string {
+    const met = spellings.get(name);
+    if (met !== undefined) return met;
     const key = plain(name).replace(/[\s.,'’_-]+/g, ' ');
-    const known = names.get(key);
-    if (known === undefined) {
-      names.set(key, { name, line });
-      return name;
-    }
-    if (known.name !== name && !spellings.has(name)) {
+    const known = names.get(key) ?? { name, line };
+    names.set(key, known);
+    spellings.set(name, known.name);
+    if (known.name !== name) {
       notes.push({ line, why: `${name} is taken to be ${known.name} (line ${known.line})` });
-      spellings.add(name);
     }
     return known.name;
   }
+}
+
+interface Row {
+  readonly line: number;
+  readonly values: Record<Column, string>;
+}
+
+/** The rows under the first line, and what is to be said of that. */
+function rowsIn(
+  pieces: HistoryInPieces['pieces'],
+  list: ProblemList,
+): { rows: Iterable<Row>; notes: readonly LeftOut[] } {
+  const lines = filledLines(pieces());
+  const first: IteratorResult<Line, undefined> = lines.next();
+  const { header, notes } = headerOf(list.file, first.value, list);
+  const rows = function* (): Generator<Row> {
+    let count = 0;
+    for (const line of joinedRows(lines, header.delimiter, list)) {
+      if (++count > MOST_ROWS) throw tooManyRows(list.file);
+      const fields = splitLine(line.text, header.delimiter);
+      const values = valuesOf(fields, header, line.number, list);
+      if (values !== null) yield { line: line.number, values };
+    }
+  };
+  return { rows: rows(), notes };
+}
+
+function* filledLines(pieces: Iterable<string>): Generator<Line, undefined> {
+  for (const line of linesOf(pieces)) {
+    const text = line.number === 1 ? line.text.replace(/^\uFEFF/, '') : line.text;
+    if (!isEmptyRow(text)) yield { ...line, text };
+  }
+  return undefined;
+}
+
+/** What only the whole tells: how many decimals there are, and what comes first in dates with slashes. */
+function lookedThrough({ file, pieces }: HistoryInPieces): {
+  decimals: Decimals;
+  dates: DateOrder | null;
+  bySlashes: readonly LeftOut[];
+} {
+  let decimals: Decimals = 3;
+  const texts = new Map<string, number>();
+  for (const { line, values } of rowsIn(pieces, { file, problems: [] }).rows) {
+    if (/[.,]\d{4}$/.test(values.score)) decimals = 4;
+    if (!texts.has(values.date)) texts.set(values.date, line);
+  }
+  const dates = dateOrderOf(texts.keys());
+  const [found] = [...texts].filter(([text]) => orderInWords(text, dates) !== null);
+  if (found === undefined) return { decimals, dates, bySlashes: [] };
+  const [text, line] = found;
+  const why = `"${text}" is read as ${orderInWords(text, dates)}`;
+  return { decimals, dates, bySlashes: [{ line, why }] };
+}
+
+/** Keeps routines, and gives the one there is already of the same gymnast in the same round. */
+function seenRoutines(): (routine: PastRoutine) => PastRoutine | null {
+  const rounds = new Map<string, Map<string, PastRoutine>>();
+  const plainly = new Map<string, string>();
+  return (routine) => {
+    const { gymnast, discipline, date, competition, round, apparatus } = routine;
+    const meet = plainly.get(competition) ?? plain(competition);
+    plainly.set(competition, meet);
+    const key = [discipline, apparatus, date, meet, round.name].join('\n');
+    const known = rounds.get(key) ?? new Map<string, PastRoutine>();
+    rounds.set(key, known);
+    const same = known.get(gymnast) ?? null;
+    if (same === null) known.set(gymnast, routine);
+    return same;
+  };
+}
+
+function tooManyRows(file: string): LastRotationError {
+  return new LastRotationError(`the history has more than ${MOST_ROWS} rows`, {
+    kind: 'file',
+    code: 'too-many-rows',
+    file,
+    mend: 'is it the right file?',
+  });
 }
 
 /** A repeated row, and one that says that there was no score, is no loss. */

@@ -2,7 +2,7 @@
 import type { DisciplineCode } from '../apparatus.js';
 import { type Decimals, unitsPerPoint } from '../score.js';
 import { executionsOf, fallsAmong } from './fall.js';
-import type { PastRoutine } from './history.js';
+import type { PastRoutine } from './routine.js';
 
 /** Everyone's routines on one apparatus. Amounts in units, not rounded. */
 export interface Pool {

@@ -5,7 +5,8 @@ import { didYouMean, plain } from '../meet/problems.js';
 import { type Decimals, formatScore } from '../score.js';
 import { readDate } from './date.js';
 import { type Fitted, type FittedRange, fitRanges, tellsOfScores } from './fit.js';
-import type { History, LeftOut } from './history.js';
+import type { History } from './history.js';
+import type { LeftOut } from './routine.js';
 
 export interface RangesOptions {
   /** Only what was done before this day, `2023-01-01`. */

@@ -10,8 +10,9 @@ import { readMeet } from '../rules/reading.js';
 import { recordedPerformances } from '../rules/recorded.js';
 import { type Decimals, formatScore } from '../score.js';
 import type { FittedRange } from './fit.js';
-import type { History, PastRoutine } from './history.js';
+import type { History } from './history.js';
 import { isBefore, type Round } from './round.js';
+import type { PastRoutine } from './routine.js';
 
 /** One all-around final with everybody who did every apparatus in it. */
 export interface AllAroundRound {

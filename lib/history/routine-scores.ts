@@ -7,7 +7,8 @@ import { type Distribution, withFalls } from '../range/distribution.js';
 import { type Units, unitsPerPoint } from '../score.js';
 import { type Grid, SCORING_SYSTEMS } from '../scoring.js';
 import { fitRanges, tellsOfScores } from './fit.js';
-import type { History, PastRoutine } from './history.js';
+import type { History } from './history.js';
+import type { PastRoutine } from './routine.js';
 
 export interface RoutineScore {
   readonly routines: number;
@@ -29,6 +30,7 @@ const FEWEST = 3;
 export function routineScores(
   history: History,
   discipline: DisciplineCode | null = null,
+  onProgress: (done: number, of: number) => void = () => {},
 ): RoutineScore {
   const { scoring, decimals } = history;
   const system = SCORING_SYSTEMS[scoring];
@@ -38,10 +40,15 @@ export function routineScores(
     (r) => tellsOfScores(r) && (discipline === null || r.discipline === discipline),
   );
   const byDate = new Map<string, PastRoutine[]>();
-  for (const r of routines) byDate.set(r.date, [...(byDate.get(r.date) ?? []), r]);
+  for (const r of routines) {
+    const same = byDate.get(r.date);
+    if (same === undefined) byDate.set(r.date, [r]);
+    else same.push(r);
+  }
   const earlier = new Map<string, Units[]>();
   let [ours, theirs, count] = [0, 0, 0];
-  for (const date of [...byDate.keys()].sort()) {
+  for (const [k, date] of [...byDate.keys()].sort().entries()) {
+    onProgress(k, byDate.size);
     const today = byDate.get(date)!;
     const known = today.filter((r) => (earlier.get(keyOf(r))?.length ?? 0) >= FEWEST);
     if (known.length > 0) {

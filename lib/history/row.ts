@@ -11,62 +11,81 @@ import {
 } from '../score.js';
 import type { Column } from './columns.js';
 import { type DateOrder, readDate } from './date.js';
-import { type Round, readRound } from './round.js';
-
-/** One routine. Scores in units. */
-export interface PastRoutine {
-  readonly line: number;
-  /** As it was spelt first. */
-  readonly gymnast: string;
-  readonly discipline: DisciplineCode;
-  /** `2022-11-06`; dates compare as texts. */
-  readonly date: string;
-  readonly competition: string;
-  readonly round: Round;
-  readonly apparatus: string;
-  readonly score: Score;
-  readonly d: Score | null;
-  readonly e: Score | null;
-  readonly nd: Score | null;
-  readonly noc: string | null;
-  readonly place: number | null;
-  /** Counted from 1; null where the history does not say. */
-  readonly rotation: number | null;
-}
-
-/** A row that is not used, and why. */
-export interface LeftOut {
-  readonly line: number;
-  readonly why: string;
-}
+import { readRound } from './round.js';
+import type { LeftOut, PastRoutine } from './routine.js';
 
 /** The highest score of `ten`, and the highest E score of `open`, in points. */
 export const TEN = 10;
 /** No D score has ever come near this, in points. */
 const HIGHEST_D = 10;
 
-/** One row: what it says, or why it is not used. */
-export function readRow(
-  line: number,
-  values: Record<Column, string>,
-  decimals: Decimals,
-  dates: DateOrder | null,
-): PastRoutine | LeftOut {
-  const gymnast = values.gymnast.replace(/\s+/g, ' ');
-  if (gymnast === '') return { line, why: 'no gymnast' };
-  const discipline = disciplineOf(values.discipline);
-  if (discipline === null) {
-    return { line, why: `"${values.discipline}" is not a discipline: write wag or mag` };
-  }
-  const date = readDate(values.date, dates);
-  if ('why' in date) return { line, why: date.why };
-  const apparatus = codeOf(discipline, values.apparatus);
-  if (apparatus === null) {
-    const near = didYouMean(values.apparatus, apparatusOf(discipline), `one of`);
-    return { line, why: `"${values.apparatus}" is not an apparatus of ${discipline}: ${near}` };
-  }
+/** Reads what stands in many rows once, and keeps one text of it. */
+function remembered<T>(read: (text: string) => T): (text: string) => T {
+  const known = new Map<string, T>();
+  return (text) => {
+    const found = known.get(text);
+    if (found !== undefined) return found;
+    const value = read(text);
+    known.set(text, value);
+    return value;
+  };
+}
+
+/** A text of its own: one that is cut from a file would keep the file in memory. */
+function own(text: string): string {
+  return ` ${text}`.slice(1);
+}
+
+/** Reads rows one after another: what each says, or why it is not used. */
+export function rowReader(decimals: Decimals, dates: DateOrder | null) {
+  const tidy = remembered((text) => own(text.replace(/\s+/g, ' ')));
+  const dateIn = remembered((text) => readDate(text, dates));
+  const roundIn = remembered((text) => readRound(text));
+  const codeIn = {
+    wag: remembered((text) => codeOf('wag', text)),
+    mag: remembered((text) => codeOf('mag', text)),
+  };
+  return (line: number, values: Record<Column, string>): PastRoutine | LeftOut => {
+    const gymnast = tidy(values.gymnast);
+    if (gymnast === '') return { line, why: 'no gymnast' };
+    const discipline = disciplineOf(values.discipline);
+    if (discipline === null) {
+      return { line, why: `"${values.discipline}" is not a discipline: write wag or mag` };
+    }
+    const date = dateIn(values.date);
+    if ('why' in date) return { line, why: date.why };
+    const apparatus = codeIn[discipline](values.apparatus);
+    if (apparatus === null) {
+      const near = didYouMean(values.apparatus, apparatusOf(discipline), `one of`);
+      return { line, why: `"${values.apparatus}" is not an apparatus of ${discipline}: ${near}` };
+    }
+    const parts = partsOf(values, decimals);
+    if ('why' in parts) return { line, why: parts.why };
+    return {
+      line,
+      gymnast,
+      discipline,
+      date: date.date,
+      competition: tidy(values.competition),
+      round: roundIn(values.round),
+      apparatus,
+      score: parts.score,
+      d: parts.d,
+      e: parts.e,
+      nd: parts.nd,
+      noc: values.noc === '' ? null : tidy(values.noc),
+      place: wholeNumber(values.place),
+      rotation: wholeNumber(values.rotation),
+    };
+  };
+}
+
+type Parts = Pick<PastRoutine, 'score' | 'd' | 'e' | 'nd'>;
+
+/** The score and its parts, or why they cannot be used. */
+function partsOf(values: Record<Column, string>, decimals: Decimals): Parts | { why: string } {
   if (/^(dns|dnf|dnq|dsq|-+)?$/i.test(values.score)) {
-    return { line, why: values.score === '' ? 'no score' : `no score (${values.score})` };
+    return { why: values.score === '' ? 'no score' : `no score (${values.score})` };
   }
   const parts: Partial<Record<'score' | 'd' | 'e' | 'nd', Score | null>> = {};
   for (const column of ['score', 'd', 'e', 'nd'] as const) {
@@ -76,36 +95,17 @@ export function readRow(
       continue;
     }
     const parsed = parseScore(text.replace(/^-(?=0|\d)/, column === 'nd' ? '' : '-'), decimals);
-    if ('wrong' in parsed) return { line, why: `${column}: ${parsed.wrong}` };
+    if ('wrong' in parsed) return { why: `${column}: ${parsed.wrong}` };
     parts[column] = parsed.value;
   }
   const { score = null, d = null, e = null, nd = null } = parts;
-  if (score === null) return { line, why: 'no score' };
+  if (score === null) return { why: 'no score' };
   const wrong = impossible({ score, d, e, nd }, decimals);
-  if (wrong !== null) return { line, why: wrong };
-  return {
-    line,
-    gymnast,
-    discipline,
-    date: date.date,
-    competition: values.competition.replace(/\s+/g, ' '),
-    round: readRound(values.round),
-    apparatus,
-    score,
-    d,
-    e,
-    nd,
-    noc: values.noc === '' ? null : values.noc,
-    place: wholeNumber(values.place),
-    rotation: wholeNumber(values.rotation),
-  };
+  return wrong === null ? { score, d, e, nd } : { why: wrong };
 }
 
 /** What no score can be: over its limit, or not the sum of its parts. */
-function impossible(
-  { score, d, e, nd }: Pick<PastRoutine, 'score' | 'd' | 'e' | 'nd'>,
-  decimals: Decimals,
-): string | null {
+function impossible({ score, d, e, nd }: Parts, decimals: Decimals): string | null {
   const point = unitsPerPoint(decimals);
   const show = (s: Units) => formatScore(s, decimals);
   if (d !== null && d > HIGHEST_D * point) return `D ${show(d)} cannot be a D score`;

@@ -12,20 +12,27 @@ export interface Line {
 
 /** The lines of a text, whatever ends them. */
 export function physicalLines(text: string): Line[] {
-  const lines: Line[] = [];
-  let start = 0;
-  for (let number = 1; start < text.length; number++) {
-    const rest = /\r\n|\n|\r/g;
-    rest.lastIndex = start;
-    const end = rest.exec(text);
-    if (end === null) {
-      lines.push({ number, text: text.slice(start), ended: false });
-      break;
+  return [...linesOf([text])];
+}
+
+/** The lines of a text that comes in pieces. */
+export function* linesOf(pieces: Iterable<string>): Generator<Line> {
+  let [number, rest] = [0, ''];
+  for (const piece of pieces) {
+    const text = rest + piece;
+    const ends = /\r\n|\n|\r/g;
+    let start = 0;
+    for (let end = ends.exec(text); end !== null; end = ends.exec(text)) {
+      // What follows a last `\r` may belong to it.
+      if (end[0] === '\r' && ends.lastIndex === text.length) break;
+      yield { number: ++number, text: text.slice(start, end.index), ended: true };
+      start = ends.lastIndex;
     }
-    lines.push({ number, text: text.slice(start, end.index), ended: true });
-    start = rest.lastIndex;
+    rest = text.slice(start);
   }
-  return lines;
+  if (rest === '') return;
+  const ended = rest.endsWith('\r');
+  yield { number: ++number, text: ended ? rest.slice(0, -1) : rest, ended };
 }
 
 /** Nothing, or only what separates values: spreadsheets write such rows under a table. */
@@ -101,23 +108,43 @@ export function quotedRow(
 
 /** A quoted value may run over several lines; they are one row. */
 export function joinQuoted(lines: readonly Line[], delimiter: string, list: ProblemList): Line[] {
-  const joined: Line[] = [];
-  for (let at = 0; at < lines.length; ) {
-    const quoted = quotedRow(lines, at, delimiter);
-    if (quoted !== null) joined.push(quoted.row);
-    else {
-      report(
-        list,
-        'error',
-        'open-quote',
-        lines[at]?.number ?? null,
-        'a quote is opened in this row and never closed',
-        'close it, or delete it',
-      );
+  return [...joinedRows(lines, delimiter, list)];
+}
+
+/** The same of lines that come one by one. */
+export function* joinedRows(
+  lines: Iterable<Line>,
+  delimiter: string,
+  list: ProblemList,
+): Generator<Line> {
+  const source = lines[Symbol.iterator]();
+  const ahead: Line[] = [];
+  const next = () => ahead.shift() ?? (source.next().value as Line | undefined);
+  for (let line = next(); line !== undefined; line = next()) {
+    if (!line.text.includes('"') || quoteState(line.text, delimiter) !== 'open') {
+      yield line;
+      continue;
     }
-    at += quoted?.lines ?? 1;
+    while (ahead.length < MOST_LINES - 1) {
+      const more = source.next();
+      if (more.done === true) break;
+      ahead.push(more.value);
+    }
+    const quoted = quotedRow([line, ...ahead], 0, delimiter);
+    if (quoted !== null) {
+      ahead.splice(0, quoted.lines - 1);
+      yield quoted.row;
+      continue;
+    }
+    report(
+      list,
+      'error',
+      'open-quote',
+      line.number,
+      'a quote is opened in this row and never closed',
+      'close it, or delete it',
+    );
   }
-  return joined;
 }
 
 /** What the first line says: the separator, and which column stands where. */
@@ -219,7 +246,8 @@ export function namedValues<C extends string>(
   line: number,
   list: ProblemList,
 ): Record<C, string> | null {
-  if (fields.slice(header.columns.length).some((f) => f !== '')) {
+  const { length } = header.columns;
+  if (fields.length > length && fields.slice(length).some((f) => f !== '')) {
     report(
       list,
       'error',
@@ -230,9 +258,10 @@ export function namedValues<C extends string>(
     );
     return null;
   }
-  const values = Object.fromEntries(known.map((c) => [c, ''])) as Record<C, string>;
-  header.columns.forEach((column, i) => {
+  const values = {} as Record<C, string>;
+  for (const column of known) values[column] = '';
+  for (const [i, column] of header.columns.entries()) {
     if (column !== null) values[column] = fields[i] ?? '';
-  });
+  }
   return values;
 }

@@ -1,5 +1,5 @@
 /** What became of the rows of a history: how many were used, which were not, and what was understood. */
-import type { LeftOut } from '../history/history.js';
+import type { LeftOut } from '../history/routine.js';
 import { detail, type Section, sentence } from './report.js';
 
 /** More rows than this are counted only. */

@@ -1,6 +1,7 @@
 /** Results histories, dirty as they come: what can be used is used, the rest is said with its line. */
 import { describe, expect, it } from 'vitest';
 import { readDate } from '../../lib/history/date.js';
+import { readHistoryIn } from '../../lib/history/history.js';
 import { isBefore, readRound } from '../../lib/history/round.js';
 import { LastRotationError, readHistory } from '../../lib/index.js';
 
@@ -149,6 +150,28 @@ describe('a round', () => {
     ['AA qualification', 'qualification', 'all-around'],
   ])('%s is of the %s, for %s', (text, stage, contest) => {
     expect(readRound(text)).toMatchObject({ stage, contest });
+  });
+});
+
+describe('a history in pieces', () => {
+  const text = [
+    HEADER,
+    ...Array.from({ length: 40 }, (_, i) => GOOD.replace('ann', `g${i % 35}é`).replace('VT', 'BB')),
+    '"Quill, ""Ada""\nAnn",wag,27/09/2022,"Cup, the",AA final,VT,13.5000,,,',
+    '"open,wag',
+    '',
+  ].join('\r\n');
+
+  it.each([1, 2, 3, 7, 100])('of %i letters says the same', (size) => {
+    const pieces = () =>
+      Array.from({ length: Math.ceil(text.length / size) }, (_, i) =>
+        text.slice(i * size, (i + 1) * size),
+      );
+    const whole = read(text);
+    expect(whole).toMatchObject({ decimals: 4 });
+    expect(whole.routines.length).toBe(36);
+    expect(whole.leftOut.length).toBe(6);
+    expect(readHistoryIn({ file: 'results.csv', pieces })).toEqual(whole);
   });
 });
 
