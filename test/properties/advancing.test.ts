@@ -48,8 +48,10 @@ const RULES = TIE_RULES.map((rule) => rule.name);
 const SEED = 20_251;
 
 describe.each(CONTESTS)('$text', (contest) => {
+  // Half of the rules each: every rule meets every kind of contest, and every way to advance.
+  const rules = RULES.filter((_, k) => (k + CONTESTS.indexOf(contest)) % 2 === 0);
   const holds = (law: (small: SmallMeet) => void, numRuns: number, isOver = false) => {
-    for (const rule of RULES) {
+    for (const rule of rules) {
       fc.assert(
         fc.property(smallArb, (drawn: Small) => {
           law(smallMeet(contest, [rule], isOver ? { ...drawn, toCome: [] } : drawn));
@@ -58,10 +60,10 @@ describe.each(CONTESTS)('$text', (contest) => {
       );
     }
   };
-  it('has chances and samples as every way it can go', () => holds(advancingIsExact, 6));
-  it('has curves that add up', () => holds(curvesAddUp, 3));
-  it('has needs that are the lowest and lose nothing', () => holds(needsToAdvanceAreMinimal, 12));
-  it('has settled what is certain', () => holds(settledToAdvance, 15));
+  it('has chances and samples as every way it can go', () => holds(advancingIsExact, 3));
+  it('has curves that add up', () => holds(curvesAddUp, 2));
+  it('has needs that are the lowest and lose nothing', () => holds(needsToAdvanceAreMinimal, 8));
+  it('has settled what is certain', () => holds(settledToAdvance, 8));
   it('has a board that says who is in, who waits and who is kept out', () =>
-    holds(boardsSayWhoAdvances, 40, true));
+    holds(boardsSayWhoAdvances, 25, true));
 });
