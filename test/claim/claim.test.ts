@@ -1,8 +1,11 @@
 /** Claims about a meet, and about two equals. */
+import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { stressed, stressPairs } from '../../lib/claim/stresses.js';
 import { meetOfTwo } from '../../lib/claim/two-equals.js';
+import { openMeet } from '../../lib/files/index.js';
 import { chances, claim, claimOfTwo, standings } from '../../lib/index.js';
+import { EXAMPLES } from '../support/cli.js';
 import { meetFrom } from '../support/meet.js';
 
 const YAML = `
@@ -205,5 +208,20 @@ describe('two equals', () => {
     [{ behind: '0.8', remaining: 2, scoring: 'old' }, /no scoring/],
   ])('%j is refused', (of, message) => {
     expect(() => claimOfTwo(of)).toThrow(message);
+  });
+});
+
+describe('all that hurts at once', () => {
+  // Nine routines to come: everything against them at once brings them below 1%, nothing by itself does.
+  const dual = openMeet(join(EXAMPLES, 'dual.yaml'));
+
+  it('makes no phrase right that is wrong whatever is tried by itself', () => {
+    const { verdict, chance, stresses, dependsOn } = claim(dual, 'MRF', {
+      phrase: 'almost impossible',
+    });
+    const together = stresses.find((s) => s.what === 'all that hurts comes together');
+    expect(chance).toBeGreaterThan(0.3);
+    expect(together?.chance).toBeLessThan(0.01);
+    expect([verdict, dependsOn]).toEqual(['overstated', []]);
   });
 });
