@@ -94,12 +94,10 @@ function fieldTable(meet: Meet, { contenders, error, contest, atStake }: Chances
     .filter((r) => r.total !== null)
     .flatMap((r) => r.settled)
     .filter((s) => goals.some((g) => g.target === s.target));
+  const through = settled.some((s) => s.target === 'advance') ? ', through' : '';
   const notes = [
     settled.some((s) => s.by === 'limit')
-      ? 'out of reach, secured, through: whatever anyone scores'.replace(
-          settled.some((s) => s.target === 'advance') ? '' : ', through',
-          '',
-        )
+      ? `out of reach, secured${through}: whatever anyone scores`
       : '',
     settled.some((s) => s.by === 'ranges')
       ? '* as long as everyone stays within their ranges, falls included'
