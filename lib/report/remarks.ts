@@ -28,7 +28,8 @@ function quotaInWords(meet: Meet, { contest, contender }: NeedsSheet, need: Need
   const isMate = team != null && teamOf(need.mark?.id) === team && isAsExpected(need);
   if (need.target !== 'advance' || advance?.perTeam == null || !isMate) return '';
   if (need.status === null || need.status === 'secured') return '';
-  return `a team-mate: ${numberInWords(advance.perTeam)} of a team go through at most`;
+  const go = advance.perTeam === 1 ? 'goes' : 'go';
+  return `a team-mate: ${numberInWords(advance.perTeam)} of a team ${go} through at most`;
 }
 
 /** That the board right after her routine compares no like with like: "then some have done 2 routines, others 3". */

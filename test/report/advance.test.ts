@@ -89,6 +89,35 @@ describe('chances', () => {
   });
 });
 
+describe('a need', () => {
+  const need = (perTeam: number, ...scores: string[]) => {
+    const quota = meetFrom(
+      `discipline: wag
+scoring: open
+contests: [{ kind: apparatus, on: BB, ties: [], advance: { places: 2, perTeam: ${perTeam} } }]
+gymnasts:
+  - { id: ann, name: Ann Oster, team: K }
+  - { id: abi, name: Abi Holt, team: K }
+  - { id: cat, name: Cat Ivers, team: M }
+  - { id: bea, name: Bea Lund, team: K, ranges: { BB: { low: 13.3, likely: 13.3, high: 13.3, falls: 0.3 } } }
+`,
+      logFrom('cat,BB,12.9', ...scores),
+    );
+    const sheet = needs(quota, 'bea', { for: 'advance' });
+    return { level: sheet.needs[0]?.level, said: words(reports.needs(quota, sheet)) };
+  };
+
+  it('says that it is a team-mate whom she must pass, since so many of a team go through', () => {
+    // Ahead of her must be fewer of her team than may go through: level with Ann nobody is.
+    const one = need(1, 'ann,BB,13.2', 'abi,BB,DNS');
+    expect(one.level).toBe(13_200);
+    expect(one.said).toContain('a team-mate: one of a team goes through at most');
+    const two = need(2, 'ann,BB,13.2', 'abi,BB,13.1');
+    expect(two.level).toBe(13_100);
+    expect(two.said).toContain('a team-mate: two of a team go through at most');
+  });
+});
+
 describe('lines', () => {
   it('say who is in and who is kept out, and nothing of medals', () => {
     const { lines } = graphics(meet, { kinds: ['standing', 'medals', 'need'] });
