@@ -3,43 +3,26 @@
 import { CAUTION } from '../caution.js';
 import type { Chance } from '../chance.js';
 import { type Contest, findContest } from '../contest/contest.js';
-import { type GoalOfAll, goalsOf } from '../contest/goal.js';
+import type { GoalOfAll } from '../contest/goal.js';
 import { routinesToCome } from '../contest/standings.js';
 import { findContender } from '../contest/who.js';
 import { noAnswer } from '../error.js';
 import { type Meet, routineAt } from '../meet/meet.js';
 import { type OpenScores, openScores } from '../meet/now.js';
-import { type Distribution, percentile } from '../range/distribution.js';
 import { entryOf } from '../rules/entry.js';
 import { recordedPerformances } from '../rules/recorded.js';
 import type { TieRuleName } from '../rules/ties/index.js';
 import { asScore, type Score } from '../score.js';
+import { type ContenderChances, contenderChances } from './contender-chances.js';
 import { casesOf, type PointByScore, pointsOf } from './curve.js';
 import { COVERED, likeliest, type Podium, podiumsOf } from './medals/podiums.js';
 import { type ContestModel, modelOf, totalOf } from './model.js';
 import { placeChances } from './place-chances.js';
 import { type SampleOptions, type Sampling, samplePlaces, samplingOf } from './sampled/sampled.js';
-import { fieldExtremes, type Settled, settledIn } from './settled.js';
 import { type Stake, stakeCases, stakesOf } from './stakes.js';
 import { sumOfFirst } from './sweep/places.js';
 
-export type { Stake };
-
-export interface ContenderChances {
-  readonly id: string;
-  /** Of first place, a shared one too. */
-  readonly win: Chance;
-  /** Of one of the places that bring a medal. */
-  readonly medal: Chance;
-  /** Of going on; null where nobody advances from the contest. */
-  readonly advance: Chance | null;
-  /** By place, first place first; all 0 for who is out. */
-  readonly places: readonly Chance[];
-  /** The totals that are reached at most 5, 50 and 95 times in a hundred; null for who is out. */
-  readonly total: { readonly p5: Score; readonly p50: Score; readonly p95: Score } | null;
-  /** What of `win` and `medal` is certain, and in which sense. */
-  readonly settled: readonly Settled[];
-}
+export type { ContenderChances, Stake };
 
 export interface CurvePoint {
   readonly score: Score;
@@ -75,9 +58,6 @@ export interface ChancesOptions extends SampleOptions {
   readonly contest?: string | null | undefined;
 }
 
-/** What is certain differs from 0 or 1 by no more than rounding and the error. */
-const ROUNDING = 1e-12;
-
 /**
  * The chances of every place, computed, or sampled where the options ask for it. With `who`, also as
  * a function of that contender's next score. Throws when a range is missing, when `who` is nobody,
@@ -97,17 +77,63 @@ export function chances(
   const contest = findContest(meet, options.contest);
   const asked = who === null ? null : askedOf(meet, contest, who);
   const model = modelOf(meet, contest);
-  const at = model.entrants.findIndex((e) => e.contender.id === asked?.id);
-  const routine = asked === null ? null : { who: at, routine: asked.routine };
+  const routine = asked === null ? null : routineIn(model, asked);
   const found =
     sampling === null
-      ? computed(model, routine, options.onProgress ?? null)
+      ? computed(model, routine === null ? [] : [routine], options.onProgress ?? null)
       : drawn(model, routine, sampling);
+  const [points = []] = found.points;
+  return {
+    ...answerOf(model, found, sampling === null ? 'exact' : 'sampled'),
+    ...(asked === null ? {} : { curve: curveOf(meet, contest, asked.routine, points) }),
+  };
+}
+
+/** Everyone's chances, and those of some contenders by the scores of a routine each has to come. */
+export interface ChancesByScores {
+  readonly chances: Chances;
+  /** By index of the routine. */
+  readonly curves: ReadonlyMap<number, NonNullable<Chances['curve']>>;
+}
+
+/** So many scores of a routine draw a curve. */
+const DRAWN = 24;
+
+/**
+ * The chances with a curve for each of some routines to come, given by index: all of it is counted at once,
+ * with as many scores a routine as a picture takes. Throws when a range is missing.
+ */
+export function chancesByScores(
+  meet: Meet,
+  contest: Contest,
+  routines: readonly number[],
+): ChancesByScores {
+  const model = modelOf(meet, contest);
+  const asked = routines.flatMap((routine) => {
+    const id = model.entrants.find((e) => e.toCome.includes(routine))?.contender.id;
+    return id === undefined ? [] : [routineIn(model, { id, routine })];
+  });
+  const found = computed(model, asked, null, DRAWN);
+  const curves = asked.map(({ routine }, k) => {
+    return [routine, curveOf(meet, contest, routine, found.points[k] ?? [])] as const;
+  });
+  return { chances: answerOf(model, found, 'exact'), curves: new Map(curves) };
+}
+
+function routineIn({ entrants }: ContestModel, { id, routine }: Asked): Routine {
+  return { who: entrants.findIndex((e) => e.contender.id === id), routine };
+}
+
+function answerOf(
+  { meet, contest, skipped }: ContestModel,
+  found: Found,
+  method: Chances['method'],
+): Chances {
   return {
     contest: contest.id,
-    method: sampling === null ? 'exact' : 'sampled',
+    method,
     error: found.error,
-    skipped: model.skipped.map((r) => r.name),
+    skipped: skipped.map((r) => r.name),
     contenders: found.rows,
     podiums: found.podiums,
     stillWin: found.rows.filter((r) => isPossible(r, 'win')).length,
@@ -115,7 +141,6 @@ export function chances(
     stillAdvance:
       contest.advance === null ? null : found.rows.filter((r) => isPossible(r, 'advance')).length,
     atStake: found.stakes,
-    ...(asked === null ? {} : { curve: curveOf(meet, contest, asked.routine, found.points) }),
     ...openScores(meet, contest.contenders),
     caution: CAUTION,
   };
@@ -134,7 +159,8 @@ interface Found {
   readonly rows: readonly ContenderChances[];
   readonly podiums: readonly Podium[];
   readonly stakes: readonly Stake[];
-  readonly points: readonly PointByScore[];
+  /** By routine that is asked about. */
+  readonly points: readonly (readonly PointByScore[])[];
   readonly error: number;
 }
 
@@ -152,8 +178,9 @@ const PLACES = 0.7;
 
 function computed(
   model: ContestModel,
-  asked: Routine | null,
+  asked: readonly Routine[],
   onProgress: SampleOptions['onProgress'],
+  most = Number.POSITIVE_INFINITY,
 ): Found {
   const { meet, entrants } = model;
   let done = 0;
@@ -163,9 +190,9 @@ function computed(
     onProgress?.(done, STEPS);
   };
   const stakes = stakeCases(model);
-  const curve = asked === null ? [] : casesOf(meet, asked.who, asked.routine);
+  const curves = asked.map(({ who, routine }) => spread(casesOf(meet, who, routine), most));
   const { places, advance, cases, error, groups } = placeChances(model, {
-    cases: [...stakes, ...curve],
+    cases: [...stakes, ...curves.flat()],
     advance: true,
     onProgress: (share) => tell(PLACES * share),
   });
@@ -174,13 +201,27 @@ function computed(
   const told = entrants.map(({ contender }) => rowOf.get(contender.id)?.places ?? []);
   const medals = podiumsOf(model, groups, told, (share) => tell(PLACES + (1 - PLACES) * share));
   tell(1);
+  let from = stakes.length;
+  const points = curves.map((curve) => {
+    const to = from + curve.length;
+    const found = pointsOf(meet, curve, cases.slice(from, to));
+    from = to;
+    return found;
+  });
   return {
     rows,
     podiums: medals.podiums,
     stakes: stakesOf(model, stakes, cases),
-    points: pointsOf(meet, curve, cases.slice(stakes.length)),
+    points,
     error: Math.max(error, medals.error),
   };
+}
+
+/** At most so many of a list, evenly spread, the first and the last among them. */
+function spread<T>(all: readonly T[], most: number): T[] {
+  if (all.length <= most) return [...all];
+  const step = (all.length - 1) / (most - 1);
+  return Array.from({ length: most }, (_, k) => all[Math.round(k * step)]).flatMap((v) => v ?? []);
 }
 
 function drawn(model: ContestModel, asked: Routine | null, sampling: Sampling): Found {
@@ -190,86 +231,19 @@ function drawn(model: ContestModel, asked: Routine | null, sampling: Sampling): 
     rows: contenderChances(model, found),
     podiums: likeliest(found.podiums, COVERED),
     stakes: found.stakes,
-    points: found.byScore?.points ?? [],
+    points: [found.byScore?.points ?? []],
     error: Math.max(found.error, found.byScore?.error ?? 0),
   };
 }
 
-/** By entrant of the model. */
-interface Counted {
-  readonly places: readonly (readonly number[])[];
-  readonly advance: readonly number[] | null;
-  readonly totals: readonly Distribution[];
-  readonly error: number;
-}
-
-/** Everyone's chances, in start order. */
-export function contenderChances(
-  { meet, contest, entrants }: ContestModel,
-  { places, advance, totals, error }: Counted,
-): ContenderChances[] {
-  const senses = (['limit', 'ranges'] as const).map((by) => fieldExtremes(meet, contest, by));
-  const targets = goalsOf(contest);
-  const count = contest.contenders.length;
-  return contest.contenders.map((contender): ContenderChances => {
-    const settled = settledIn(senses, contest, contender, targets);
-    const at = entrants.findIndex((e) => e.contender.id === contender.id);
-    const total = totals[at];
-    if (total === undefined) {
-      const none = new Array<number>(count).fill(0);
-      const noChance = { win: 0, medal: 0, advance: advance === null ? null : 0, places: none };
-      return { id: contender.id, ...noChance, total: null, settled };
-    }
-    const all = Array.from({ length: count }, (_, k) => places[at]?.[k] ?? 0);
-    const statusOf = (target: GoalOfAll['target'], chance: number) => {
-      const status = settled.find((s) => s.target === target)?.status ?? null;
-      const wanted = status === 'secured' ? 1 : 0;
-      // A tie by itself can be settled by a rule that the whole contest has to do without.
-      return status === null || Math.abs(chance - wanted) > error + ROUNDING ? null : status;
-    };
-    const onward = advance?.[at] ?? null;
-    const through = onward === null ? null : statusOf('advance', onward);
-    const kept = withSettled(
-      all,
-      contest.medals,
-      statusOf('win', sumOfFirst(all, 1)),
-      statusOf('medal', sumOfFirst(all, contest.medals)),
-    );
-    return {
-      id: contender.id,
-      win: kept.win,
-      medal: kept.medal,
-      advance: through === 'secured' ? 1 : through === 'out-of-reach' ? 0 : onward,
-      places: kept.places,
-      total: totalsOf(total),
-      settled,
-    };
-  });
-}
-
-/** Places as they are settled: what is certain is exactly 0 or 1. */
-function withSettled(
-  places: number[],
-  medals: number,
-  win: Settled['status'] | null,
-  medal: Settled['status'] | null,
-): Pick<ContenderChances, 'win' | 'medal' | 'places'> {
-  if (win === 'secured') places.fill(0).fill(1, 0, 1);
-  if (win === 'out-of-reach') places[0] = 0;
-  if (medal === 'secured') places.fill(0, medals);
-  if (medal === 'out-of-reach') places.fill(0, 0, medals);
-  const chance =
-    medal === 'secured' ? 1 : medal === 'out-of-reach' ? 0 : sumOfFirst(places, medals);
-  return { win: places[0] ?? 0, medal: chance, places };
-}
-
-function totalsOf(total: Distribution): ContenderChances['total'] {
-  const at = (chance: number) => asScore(percentile(total, chance));
-  return { p5: at(0.05), p50: at(0.5), p95: at(0.95) };
+/** A contender and one of its routines to come. */
+interface Asked {
+  readonly id: string;
+  readonly routine: number;
 }
 
 /** The contender a text names, and its next routine in the contest. */
-function askedOf(meet: Meet, contest: Contest, who: string): { id: string; routine: number } {
+function askedOf(meet: Meet, contest: Contest, who: string): Asked {
   const { contender, gymnast } = findContender(meet, contest, who);
   const entry = entryOf(contender, recordedPerformances(meet));
   const routine = routinesToCome(entry).find(

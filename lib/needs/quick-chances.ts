@@ -1,7 +1,5 @@
 /** Everyone's chances where they take no time, for answers that may not wait for them. */
-import { type ContenderChances, contenderChances } from '../chances/chances.js';
-import { modelOf, totalOf } from '../chances/model.js';
-import { placeChances } from '../chances/place-chances.js';
+import { type FieldChances, fieldChances } from '../chances/contender-chances.js';
 import type { Contest } from '../contest/contest.js';
 import type { Meet } from '../meet/meet.js';
 import type { Contender } from '../rules/contender.js';
@@ -9,26 +7,14 @@ import { isOut } from '../rules/entry.js';
 import { recordedPerformances } from '../rules/recorded.js';
 import { ifRangesAre } from './likely.js';
 
-export interface QuickChances {
-  /** In start order. */
-  readonly contenders: readonly ContenderChances[];
-  /** A bound on how wrong a chance can be. */
-  readonly error: number;
-}
-
 /** So many apparatus to come for anybody, and so many routines for all together, take no time. */
 const MOST_EACH = 2;
 const MOST_IN_ALL = 36;
 
 /** Null where too much is to come, and where a range is missing. */
-export function quickChances(meet: Meet, contest: Contest): QuickChances | null {
+export function quickChances(meet: Meet, contest: Contest): FieldChances | null {
   if (!isQuick(meet, contest.contenders)) return null;
-  return ifRangesAre(() => {
-    const model = modelOf(meet, contest);
-    const { places, advance, error } = placeChances(model, { advance: true });
-    const totals = model.entrants.map(totalOf);
-    return { contenders: contenderChances(model, { places, advance, totals, error }), error };
-  });
+  return ifRangesAre(() => fieldChances(meet, contest));
 }
 
 /** Whether so little is to come for some contenders that their chances take no time. */

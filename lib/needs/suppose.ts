@@ -71,6 +71,33 @@ export function suppose(
   options: SupposeOptions = {},
 ): Supposed {
   const contest = findContest(meet, options.contest);
+  const { meet: after, supposed, changed } = supposedMeet(meet, suppositions);
+  const isAsked = options.chances !== false;
+  const before = isAsked ? chancesIn(meet, contest) : null;
+  return {
+    supposed,
+    before: standings(meet, { contest: contest.id }),
+    after: standings(after, { contest: contest.id }),
+    needs: needsOfRoutines(after, contest, stillNext(meet, after)),
+    // What the contest does not count changes nothing in it.
+    chances: {
+      before,
+      after: isAsked && isCounted(contest, changed) ? chancesIn(after, contest) : before,
+    },
+    caution: CAUTION,
+  };
+}
+
+/** A meet in which what is supposed has happened. */
+export interface SupposedMeet {
+  readonly meet: Meet;
+  readonly supposed: Supposed['supposed'];
+  /** The routines that have such a score, by index. */
+  readonly changed: readonly number[];
+}
+
+/** The meet if these scores happen; the one that is passed in stays as it is. Throws as `suppose` does. */
+export function supposedMeet(meet: Meet, suppositions: readonly Supposition[]): SupposedMeet {
   const changes = new Map<number, Result>();
   const supposed = suppositions.map(({ gymnast, apparatus, score }) => {
     const who = findGymnast(meet, gymnast);
@@ -95,21 +122,7 @@ export function suppose(
     const { gymnast, apparatus } = routineAt(meet, routine);
     return { gymnast, apparatus, act: { kind: 'result', result }, notes: [] };
   });
-  const { meet: after } = withRows(meet, rows);
-  const isAsked = options.chances !== false;
-  const before = isAsked ? chancesIn(meet, contest) : null;
-  return {
-    supposed,
-    before: standings(meet, { contest: contest.id }),
-    after: standings(after, { contest: contest.id }),
-    needs: needsOfRoutines(after, contest, stillNext(meet, after)),
-    // What the contest does not count changes nothing in it.
-    chances: {
-      before,
-      after: isAsked && isCounted(contest, changes) ? chancesIn(after, contest) : before,
-    },
-    caution: CAUTION,
-  };
+  return { meet: withRows(meet, rows).meet, supposed, changed: [...changes.keys()] };
 }
 
 /** Who is next up then: a score that is supposed out of turn passes over nobody who was next before it. */
@@ -120,8 +133,8 @@ function stillNext(meet: Meet, after: Meet): Routine[] {
   return [...before, ...then].sort((a, b) => a.index - b.index);
 }
 
-function isCounted(contest: Contest, changes: ReadonlyMap<number, Result>): boolean {
-  return contest.contenders.some((c) => c.routines.some((i) => changes.has(i)));
+function isCounted(contest: Contest, changed: readonly number[]): boolean {
+  return contest.contenders.some((c) => c.routines.some((i) => changed.includes(i)));
 }
 
 function chancesIn(meet: Meet, contest: Contest): Chances | null {
