@@ -83,10 +83,8 @@ export function chances(
       ? computed(model, routine === null ? [] : [routine], options.onProgress ?? null)
       : drawn(model, routine, sampling);
   const [points = []] = found.points;
-  return {
-    ...answerOf(model, found, sampling === null ? 'exact' : 'sampled'),
-    ...(asked === null ? {} : { curve: curveOf(meet, contest, asked.routine, points) }),
-  };
+  const curve = asked === null ? {} : { curve: curveOf(meet, contest, asked.routine, points) };
+  return answerOf(model, found, sampling === null ? 'exact' : 'sampled', curve);
 }
 
 /** Everyone's chances, and those of some contenders by the scores of a routine each has to come. */
@@ -128,6 +126,7 @@ function answerOf(
   { meet, contest, skipped }: ContestModel,
   found: Found,
   method: Chances['method'],
+  curve: Pick<Chances, 'curve'> = {},
 ): Chances {
   return {
     contest: contest.id,
@@ -141,6 +140,7 @@ function answerOf(
     stillAdvance:
       contest.advance === null ? null : found.rows.filter((r) => isPossible(r, 'advance')).length,
     atStake: found.stakes,
+    ...curve,
     ...openScores(meet, contest.contenders),
     caution: CAUTION,
   };
