@@ -10,6 +10,7 @@ import { addLive } from './commands/live.js';
 import { addNeeds } from './commands/needs.js';
 import { addNew } from './commands/new.js';
 import { addOutcomes } from './commands/outcomes.js';
+import { addPage } from './commands/page.js';
 import { addRanges } from './commands/ranges.js';
 import { addRecord } from './commands/record.js';
 import { addStandings } from './commands/standings.js';
@@ -37,6 +38,7 @@ An evening:
   lastrotation needs adeyemi                    what does she need?
   lastrotation chances                          how likely is it?
   lastrotation live                             one prompt for all of it
+  lastrotation page                             something to look at
 The meet is meet.yaml here, or LASTROTATION_MEET, or --meet FILE.`,
     );
 
@@ -53,6 +55,7 @@ The meet is meet.yaml here, or LASTROTATION_MEET, or --meet FILE.`,
   addSuppose(program);
   addGraphics(program);
   addFormerName(program);
+  addPage(program);
   addLive(program, makeProgram);
   program.commandsGroup('After the meet:');
   addClaim(program);

@@ -13,6 +13,7 @@ export type {
   LineRefused,
   MeetMade,
   NoteSaid,
+  PageMade,
   Printed,
   Wrong,
 } from './printed.js';
@@ -197,6 +198,12 @@ export {
   type Templates,
 } from './graphics/templates.js';
 export { graphicsAs, LINE_FORMATS, type LineFormat } from './line-formats.js';
+
+// Something to look at.
+
+export { type PageAssets, type PageOptions, page, pagePolicy } from './page/page.js';
+export type { Follows } from './page/state.js';
+export { chancesPicture, routinePicture } from './page/svg.js';
 
 // Claims put to the test.
 

@@ -12,6 +12,7 @@ import type { Answers } from './written.js';
  */
 export interface Printed extends Answers {
   readonly new: MeetMade;
+  readonly page: PageMade;
   readonly check: Check;
   readonly feed: Answers['record'] | LineRefused;
   readonly error: ErrorSaid;
@@ -28,6 +29,12 @@ export interface MeetMade {
   readonly gymnasts: number;
   readonly groups: number;
   readonly problems: readonly Problem[];
+}
+
+/** The page that `page` has written. */
+export interface PageMade {
+  readonly file: string;
+  readonly bytes: number;
 }
 
 /** What went wrong. */

@@ -4,6 +4,7 @@ import type { Contest } from '../contest/contest.js';
 import { type GoalOfAll, goalsOf } from '../contest/goal.js';
 import type { Meet } from '../meet/meet.js';
 import { type Distribution, percentile } from '../range/distribution.js';
+import type { TieRuleName } from '../rules/ties/index.js';
 import { asScore, type Score } from '../score.js';
 import { type ContestModel, modelOf, totalOf } from './model.js';
 import { type PlaceQuestion, placeChances } from './place-chances.js';
@@ -27,10 +28,13 @@ export interface ContenderChances {
 }
 
 export interface FieldChances {
+  readonly method: 'exact';
   /** In start order. */
   readonly contenders: readonly ContenderChances[];
   /** A bound on how wrong a chance can be. */
   readonly error: number;
+  /** Tie rules that somebody lacks the data for. */
+  readonly skipped: readonly TieRuleName[];
 }
 
 /** Throws when a range is missing. By total, ties are not told apart, which takes next to no time. */
@@ -42,7 +46,8 @@ export function fieldChances(
   const model = modelOf(meet, contest);
   const { places, advance, error } = placeChances(model, { ...question, advance: true });
   const totals = model.entrants.map(totalOf);
-  return { contenders: contenderChances(model, { places, advance, totals, error }), error };
+  const contenders = contenderChances(model, { places, advance, totals, error });
+  return { method: 'exact', contenders, error, skipped: model.skipped.map((r) => r.name) };
 }
 
 /** What is certain differs from 0 or 1 by no more than rounding and the error. */

@@ -71,20 +71,38 @@ export function suppose(
   options: SupposeOptions = {},
 ): Supposed {
   const contest = findContest(meet, options.contest);
-  const { meet: after, supposed, changed } = supposedMeet(meet, suppositions);
+  const { meet: after, changed, ...boards } = boardsIf(meet, contest, suppositions);
   const isAsked = options.chances !== false;
   const before = isAsked ? chancesIn(meet, contest) : null;
   return {
-    supposed,
-    before: standings(meet, { contest: contest.id }),
-    after: standings(after, { contest: contest.id }),
-    needs: needsOfRoutines(after, contest, stillNext(meet, after)),
+    ...boards,
     // What the contest does not count changes nothing in it.
     chances: {
       before,
       after: isAsked && isCounted(contest, changed) ? chancesIn(after, contest) : before,
     },
     caution: CAUTION,
+  };
+}
+
+/** What would be, the chances left to whoever asks. */
+export interface BoardsIf
+  extends Pick<Supposed, 'supposed' | 'before' | 'after' | 'needs'>,
+    SupposedMeet {}
+
+/** The boards before and after some scores, and what the next up would need. */
+export function boardsIf(
+  meet: Meet,
+  contest: Contest,
+  suppositions: readonly Supposition[],
+): BoardsIf {
+  const found = supposedMeet(meet, suppositions);
+  const after = found.meet;
+  return {
+    ...found,
+    before: standings(meet, { contest: contest.id }),
+    after: standings(after, { contest: contest.id }),
+    needs: needsOfRoutines(after, contest, stillNext(meet, after)),
   };
 }
 
@@ -97,7 +115,7 @@ export interface SupposedMeet {
 }
 
 /** The meet if these scores happen; the one that is passed in stays as it is. Throws as `suppose` does. */
-export function supposedMeet(meet: Meet, suppositions: readonly Supposition[]): SupposedMeet {
+function supposedMeet(meet: Meet, suppositions: readonly Supposition[]): SupposedMeet {
   const changes = new Map<number, Result>();
   const supposed = suppositions.map(({ gymnast, apparatus, score }) => {
     const who = findGymnast(meet, gymnast);

@@ -29,7 +29,16 @@ import { stakesSection } from './stakes.js';
 import { type ColumnOf, tableOf } from './table.js';
 import { folded } from './unnamed.js';
 import { restsOnUsual } from './usual.js';
-import { capital, listed, numberInWords, ordinal, shortName, shower, titleOf } from './words.js';
+import {
+  capital,
+  listed,
+  nameOf,
+  numberInWords,
+  ordinal,
+  shortName,
+  shower,
+  titleOf,
+} from './words.js';
 
 /** The whole field: chances of every place, the medals in order, what is at stake. */
 export function fieldReport(meet: Meet, answer: Chances): Report {
@@ -50,6 +59,40 @@ export function fieldReport(meet: Meet, answer: Chances): Report {
       : stakesSection(meet, atStake, error),
     basis(meet, answer),
   );
+}
+
+/** What a picture of the chances shows: everyone in contention, the likeliest first. */
+export interface ChancesPictured {
+  readonly title: string;
+  readonly description: string;
+  readonly goals: readonly { readonly target: GoalName; readonly words: string }[];
+  readonly rows: readonly {
+    readonly id: string;
+    readonly name: string;
+    /** One a goal. */
+    readonly chances: readonly { readonly chance: number; readonly text: string }[];
+  }[];
+}
+
+export function chancesPictured(meet: Meet, answer: Chances): ChancesPictured {
+  const { contenders, contest, error } = answer;
+  const goals = goalsAsked(meet, contest);
+  const inContention = [...contenders]
+    .sort(byHopeOf(goals))
+    .filter((r) => r.total !== null && goals.some((g) => (r[g.target] ?? 0) >= WORTH_SAYING));
+  return {
+    title: titleOf(meet, contest),
+    description: stillInWords(meet, answer),
+    goals: goals.map(({ target, to }) => ({ target, words: to })),
+    rows: inContention.map((row) => ({
+      id: row.id,
+      name: nameOf(meet, row.id),
+      chances: goals.map(({ target }) => ({
+        chance: row[target] ?? 0,
+        text: targetCell(row, target, error).text,
+      })),
+    })),
+  };
 }
 
 /** Everyone, the likeliest winner first. */

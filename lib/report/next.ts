@@ -4,7 +4,7 @@ import { routinesToCome } from '../contest/standings.js';
 import type { Meet, Routine } from '../meet/meet.js';
 import { awaited, nextUp, openScores } from '../meet/now.js';
 import type { Need } from '../needs/need.js';
-import { type NeedsSheet, needs } from '../needs/sheet.js';
+import { type NeedsSheet, needsOfRoutines } from '../needs/sheet.js';
 import { entryOf } from '../rules/entry.js';
 import { recordedPerformances } from '../rules/recorded.js';
 import { type Figure, figureOf, tieOfFigure } from './figure.js';
@@ -51,17 +51,23 @@ function finalLine(meet: Meet, contest: string): string {
 }
 
 /** A need, and the words it is said in: "13.466 to win". */
-interface Goal extends Pick<Need, 'target' | 'when' | 'rivals'> {
+export interface Goal extends Pick<Need, 'target' | 'when' | 'rivals'> {
   readonly to: string;
   /** "any score wins" */
   readonly does: string;
 }
 
 /** To lead as the board stands. */
-const LEAD: Goal = { target: 'lead', when: 'now', rivals: 'as-is', to: 'to lead', does: 'leads' };
+export const LEAD: Goal = {
+  target: 'lead',
+  when: 'now',
+  rivals: 'as-is',
+  to: 'to lead',
+  does: 'leads',
+};
 
 /** What is asked of the end, with the others, and her own other routines, as expected. */
-function goalsAtEnd(meet: Meet, contest: string): Goal[] {
+export function goalsAtEnd(meet: Meet, contest: string): Goal[] {
   const rules = findContest(meet, contest);
   // Where it is about going through, first place is for who asks.
   const goals = goalsIn(rules).filter((g) => rules.givesMedals || g.target !== 'win');
@@ -77,26 +83,25 @@ export function nextLine(meet: Meet, routine: Routine, contest: string): string 
   const isLate = awaited(meet).some((r) => r.index === routine.index);
   const where = `${isLate ? 'Awaited' : 'Next'} on ${apparatusName(meet, routine.apparatus)}`;
   const name = nameOf(meet, routine.gymnast);
-  let sheet: NeedsSheet;
-  try {
-    sheet = needs(meet, routine.gymnast, { contest, on: routine.apparatus });
-  } catch {
-    // No contender of this contest, or out of it.
-    return `${where}: ${name}.`;
-  }
+  const [sheet] = needsOfRoutines(meet, findContest(meet, contest), [routine]);
+  // No contender of this contest, or out of it.
+  if (sheet === undefined) return `${where}: ${name}.`;
   const who = sheet.contender === routine.gymnast ? name : `${name} for ${sheet.name}`;
   const condition = conditionInWords(meet, sheet);
-  // Once nothing else is to come, who leads has won; ahead of who has done fewer routines is no lead.
-  const rival = needOf(sheet, LEAD)?.mark?.id ?? null;
-  const isLead = condition !== '' && areEven(meet, { ...sheet, rival }, 1);
-  const now = isLead ? goalsInWords(meet, sheet, [LEAD]) : '';
+  const now = isLeadAsked(meet, sheet) ? goalsInWords(meet, sheet, [LEAD]) : '';
   const end = goalsInWords(meet, sheet, goalsAtEnd(meet, contest));
   const said = [now, end === '' ? '' : `${condition}${end}`].filter((words) => words !== '');
   return `${where}, ${who}${said.length === 0 ? '' : `: ${said.join('; ')}`}.`;
 }
 
+/** Once nothing else is to come, who leads has won; ahead of who has done fewer routines is no lead. */
+export function isLeadAsked(meet: Meet, sheet: NeedsSheet): boolean {
+  const rival = needOf(sheet, LEAD)?.mark?.id ?? null;
+  return conditionInWords(meet, sheet) !== '' && areEven(meet, { ...sheet, rival }, 1);
+}
+
 /** What the needs at the end assume, and nothing that is scored already. */
-function conditionInWords(meet: Meet, sheet: NeedsSheet): string {
+export function conditionInWords(meet: Meet, sheet: NeedsSheet): string {
   const { contenders } = findContest(meet, sheet.contest);
   const recorded = recordedPerformances(meet);
   const others = contenders.some((c) => {
@@ -113,12 +118,7 @@ function conditionInWords(meet: Meet, sheet: NeedsSheet): string {
  */
 function goalsInWords(meet: Meet, sheet: NeedsSheet, goals: readonly Goal[]): string {
   const show = shower(meet);
-  const asked = goals.flatMap((goal) => {
-    const need = needOf(sheet, goal);
-    const figure = need === undefined ? null : figureOf(meet, need);
-    if (need === undefined || figure === null) return [];
-    return [{ ...goal, figure, way: wayOf(need, figure, sheet) }];
-  });
+  const asked = answered(meet, sheet, goals);
   const by = (way: Way) => asked.filter((goal) => goal.way === way);
   const figureIn = ({ figure: { score, tie } }: (typeof asked)[number]) => ({
     score: show(score ?? 0),
@@ -155,11 +155,28 @@ function goalsInWords(meet: Meet, sheet: NeedsSheet, goals: readonly Goal[]): st
   ].join(', and ');
 }
 
+/** A goal of a sheet, and what it takes. */
+export interface Answered extends Goal {
+  readonly need: Need;
+  readonly figure: Figure;
+  readonly way: Way;
+}
+
+/** Goals that the sheet answers. */
+export function answered(meet: Meet, sheet: NeedsSheet, goals: readonly Goal[]): Answered[] {
+  return goals.flatMap((goal) => {
+    const need = needOf(sheet, goal);
+    const figure = need === undefined ? null : figureOf(meet, need);
+    if (need === undefined || figure === null) return [];
+    return [{ ...goal, need, figure, way: wayOf(need, figure, sheet) }];
+  });
+}
+
 /**
  * Where no score of this routine is enough. While she has others to come, nothing is lost by that: "this
  * routine alone is not enough for a medal".
  */
-function noneInWords(meet: Meet, sheet: NeedsSheet, none: readonly Goal[]): string {
+export function noneInWords(meet: Meet, sheet: NeedsSheet, none: readonly Goal[]): string {
   if (none.some((goal) => goal.when === 'now')) {
     return `${wordsFor(meet, sheet.contender).she} cannot take the lead here`;
   }
@@ -179,7 +196,7 @@ function needOf(sheet: NeedsSheet, { target, when, rivals }: Goal): Need | undef
 }
 
 /** How a goal is met: by any score, one score, a tie and no more, only above her best, by none. */
-type Way = Figure['way'] | 'beyond';
+export type Way = Figure['way'] | 'beyond';
 
 function wayOf(need: Need, { way, tie }: Figure, { range }: NeedsSheet): Way {
   if (need.status !== 'beyond' || way !== 'score') return way;

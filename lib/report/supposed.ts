@@ -1,5 +1,5 @@
 /** Boards before and after in one table, how chances change, and what the next up would need. */
-import type { ContenderChances } from '../chances/chances.js';
+import type { Chances, ContenderChances } from '../chances/chances.js';
 import type { StandingsRow } from '../contest/standings.js';
 import type { Meet } from '../meet/meet.js';
 import type { NeedsSheet } from '../needs/sheet.js';
@@ -24,8 +24,15 @@ import { tableOf } from './table.js';
 import { restsOnUsual } from './usual.js';
 import { apparatusName, capital, listed, nameOf, shower, toComeInWords } from './words.js';
 
+/** What would be, with as much of the chances as is said. */
+export interface SaidIf extends Pick<Supposed, 'supposed' | 'before' | 'after' | 'needs'> {
+  readonly chances: { readonly before: SaidChances | null; readonly after: SaidChances | null };
+}
+
+type SaidChances = Pick<Chances, 'method' | 'contenders' | 'error' | 'skipped'>;
+
 /** What would be if these scores happened. */
-export function supposeReport(meet: Meet, answer: Supposed): Report {
+export function supposeReport(meet: Meet, answer: SaidIf): Report {
   const board = boardAfter(meet, answer);
   const changes = changesSection(meet, answer.after.contest, answer.chances);
   const usual = [...openSection(meet, answer.after), ...restsOnUsual(meet)];
@@ -38,7 +45,7 @@ export function supposeReport(meet: Meet, answer: Supposed): Report {
       );
 }
 
-function boardAfter(meet: Meet, { supposed, before, after }: Supposed): Section {
+function boardAfter(meet: Meet, { supposed, before, after }: SaidIf): Section {
   const show = shower(meet);
   const scores = supposed.map((s) => supposedInWords(meet, s));
   const was = new Map(before.rows.map((r) => [r.id, r]));
@@ -127,7 +134,7 @@ interface Change {
 function changesSection(
   meet: Meet,
   contest: string,
-  { before, after }: Supposed['chances'],
+  { before, after }: SaidIf['chances'],
 ): Section {
   if (before === null || after === null) return [];
   const error = Math.max(before.error, after.error);

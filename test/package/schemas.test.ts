@@ -26,6 +26,7 @@ const NAMES: Readonly<Record<SchemaName, true>> = {
   new: true,
   note: true,
   outcomes: true,
+  page: true,
   ranges: true,
   record: true,
   standings: true,

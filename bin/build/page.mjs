@@ -1,0 +1,38 @@
+/**
+ * Makes the script and the style of a page, with their hashes for its policy: node bin/build/page.mjs
+ */
+import { createHash } from 'node:crypto';
+import { mkdirSync, writeFileSync } from 'node:fs';
+import { build } from 'esbuild';
+
+async function bundled(entry, format) {
+  const { outputFiles } = await build({
+    entryPoints: [entry],
+    bundle: true,
+    minify: true,
+    write: false,
+    platform: 'browser',
+    target: 'es2022',
+    ...(format === undefined ? {} : { format }),
+    jsx: 'automatic',
+    jsxImportSource: 'preact',
+    charset: 'utf8',
+    legalComments: 'inline',
+    logLevel: 'warning',
+  });
+  // Nothing in it may end the element that it stands in.
+  return outputFiles[0].text
+    .trim()
+    .replaceAll('</script', '<\\/script')
+    .replaceAll('<!--', '<\\!--');
+}
+
+const hash = (text) => createHash('sha256').update(text).digest('base64');
+
+const script = await bundled('lib/page/client/main.tsx', 'iife');
+const style = await bundled('lib/page/client/style.css');
+mkdirSync('dist/page', { recursive: true });
+writeFileSync(
+  'dist/page/assets.json',
+  JSON.stringify({ script, scriptHash: hash(script), style, styleHash: hash(style) }),
+);

@@ -1,0 +1,118 @@
+import { existsSync, readFileSync } from 'node:fs';
+import type { Command } from 'commander';
+import { fileNews, followMeet, keepFile, writeLinesFile } from '../../lib/files/index.js';
+import { LastRotationError } from '../../lib/index.js';
+import {
+  addCaution,
+  addMeetOptions,
+  type MeetAndLog,
+  type MeetOptions,
+  meetAndLogIn,
+  meetAndLogOf,
+} from '../context.js';
+import { sayNews } from '../errors.js';
+import { pageAssets } from '../page-assets.js';
+import { safe, safeJson, writeLine } from '../terminal.js';
+
+interface Options extends MeetOptions {
+  readonly out?: string;
+  readonly follow?: boolean;
+}
+
+export function addPage(program: Command): void {
+  const command = program
+    .command('page')
+    .summary('something to look at: all of it in one HTML file')
+    .description(
+      'Writes one HTML file that opens in any browser, from a disk or a mail, and asks no network for anything: the board and what the next up need, to be read from a metre away; their routines as pictures; everyone’s chances; the story of the evening; scores to try out; and, printed, a sheet of paper for each rotation to come.',
+    )
+    .option('--out <file>', 'the file to write (default: the name of the meet file, with .html)')
+    .option(
+      '--follow',
+      'write it again after every score, until stopped; an open page takes it over',
+    )
+    .addHelpText(
+      'after',
+      `
+Examples:
+  lastrotation page                             meet.html, beside meet.yaml
+  lastrotation page --out desk.html --follow    leave it open in a browser all evening
+  lastrotation page --contest team --out team.html`,
+    );
+  addMeetOptions(addCaution(command)).action(async (options: Options) => {
+    const { page } = await import('../../lib/index.js');
+    const assets = pageAssets();
+    const path = pathOf(options);
+    const made: Making = ({ meet, log, stale }, version) =>
+      page(meet, {
+        contest: options.contest,
+        log,
+        assets,
+        follows: version === null ? null : 'file',
+        version: version ?? '',
+        stale,
+      });
+    if (options.follow) {
+      await followed(path, options, made);
+      return;
+    }
+    const files = meetAndLogOf(options);
+    const text = made(files, null);
+    writeLinesFile(path, text, files.sources);
+    say(path, text, options);
+  });
+}
+
+/** The page of some files; with a version that an open page can compare, where it is followed. */
+type Making = (files: Pick<MeetAndLog, 'meet' | 'log' | 'stale'>, version: string | null) => string;
+
+/**
+ * Now, and again whenever a file changes. What cannot be read later leaves the page as it was, marked as
+ * stale; what cannot be written is tried again. At the beginning both are errors.
+ */
+async function followed(path: string, options: Options, made: Making): Promise<void> {
+  const json = options.json === true;
+  let count = 0;
+  const begun = Date.now().toString(36);
+  const text = (files: MeetAndLog) => made(files, `${begun}.${count++}`);
+  const following = followMeet(options.meet, {
+    make: (files) => ({ ...meetAndLogIn(files, options), stale: null }),
+  });
+  let last = following.look();
+  const first = text(last.value);
+  writeLinesFile(path, first, last.value.sources);
+  say(path, first, options);
+  const file = keepFile(path, (news) => sayNews(news, json));
+  const end = following.watch((now) => {
+    for (const news of fileNews(last, now)) sayNews(news, json);
+    const isOther = now.value !== last.value || now.stale !== last.stale;
+    last = now;
+    if (isOther) file.write(text({ ...now.value, stale: now.stale }), now.value.sources);
+  });
+  await new Promise<void>((done) => {
+    for (const signal of ['SIGINT', 'SIGTERM'] as const) process.once(signal, () => done());
+  });
+  end();
+  file.close();
+}
+
+/** A file of that name that is no page is left alone, unless it is named. */
+function pathOf({ out, meet }: Options): string {
+  if (out !== undefined) return out;
+  const path = `${meet.replace(/\.(ya?ml|json)$/i, '')}.html`;
+  if (existsSync(path) && !readFileSync(path, 'utf8').includes('content="lastrotation"')) {
+    throw new LastRotationError('is there already, and is no page of this tool', {
+      kind: 'usage',
+      code: 'bad-usage',
+      file: path,
+      mend: 'name another file with --out, or this one to replace it',
+    });
+  }
+  return path;
+}
+
+function say(path: string, text: string, { json }: Options): void {
+  const bytes = Buffer.byteLength(text);
+  if (json) writeLine(safeJson({ file: path, bytes }));
+  else writeLine(safe(`${path}: ${Math.ceil(bytes / 1024)} KB; open it in a browser`));
+}

@@ -1,0 +1,75 @@
+/** How an open page learns that there is a newer one. */
+import type { PageState } from '../state.js';
+
+/** What a page that is only looked at answers to the page that looks at it. */
+interface Told {
+  readonly version: string;
+  /** Null where the one that looks has it already. */
+  readonly html: string | null;
+}
+
+/** In the fragment of a page that is only looked at: the version that is known. */
+const LOOK = '#known=';
+
+/** How often a page looks at its own file, in milliseconds. */
+const EVERY_MS = 150;
+
+/** Whether this page is only being looked at by another one; then it tells what it is, and does nothing else. */
+export function isLookedAt({ version }: PageState): boolean {
+  if (window.parent === window || !location.hash.startsWith(LOOK)) return false;
+  const isKnown = decodeURIComponent(location.hash.slice(LOOK.length)) === version;
+  const html = isKnown ? null : document.documentElement.outerHTML;
+  const told: Told = { version, html };
+  window.parent.postMessage(told, '*');
+  return true;
+}
+
+/** Calls back with the text of the page, each time it is another. */
+export function follow(first: PageState, taken: (html: string) => string): void {
+  if (first.follows === 'events') followEvents(taken);
+  if (first.follows === 'file') followFile(first.version, taken);
+}
+
+/** A page that came over HTTP is told when to ask again. */
+function followEvents(taken: (html: string) => string): void {
+  let isAsking = false;
+  let isDue = false;
+  const ask = async () => {
+    if (isAsking) {
+      isDue = true;
+      return;
+    }
+    isAsking = true;
+    do {
+      isDue = false;
+      const answer = await fetch(location.pathname + location.search, { cache: 'no-store' }).catch(
+        () => null,
+      );
+      if (answer?.ok === true) taken(await answer.text());
+    } while (isDue);
+    isAsking = false;
+  };
+  const events = new EventSource('events');
+  events.addEventListener('scores', ask);
+}
+
+/** A page on a disk may not read its own file, but a frame may show it, and tell what it shows. */
+function followFile(first: string, taken: (html: string) => string): void {
+  let known = first;
+  let frame: HTMLIFrameElement | null = null;
+  const look = () => {
+    if (document.hidden) return;
+    frame?.remove();
+    frame = document.createElement('iframe');
+    frame.hidden = true;
+    frame.title = 'the same page, as it is now';
+    const [file = ''] = location.href.split('#');
+    frame.src = `${file}${LOOK}${encodeURIComponent(known)}`;
+    document.body.append(frame);
+  };
+  window.addEventListener('message', ({ source, data }: MessageEvent<Told>) => {
+    if (frame === null || source !== frame.contentWindow) return;
+    if (typeof data?.html === 'string') known = taken(data.html);
+  });
+  setInterval(look, EVERY_MS);
+}

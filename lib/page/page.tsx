@@ -1,0 +1,156 @@
+/** `page`: one HTML file with everything there is to see of a contest, that asks nobody for anything. */
+import { renderToString } from 'preact-render-to-string';
+import { CAUTION } from '../caution.js';
+import type { Meet } from '../meet/meet.js';
+import type { Source } from '../meet/read.js';
+import { listed, titleOf } from '../report/words.js';
+import { ChancesSection } from './chances.js';
+import { Desk } from './desk.js';
+import { type PageFacts, pageFacts } from './facts.js';
+import { Paper } from './paper.js';
+import { Routines } from './routine.js';
+import { type Follows, packed } from './state.js';
+
+/** The page's own script and style, made when the package is built, with their SHA-256 in base64. */
+export interface PageAssets {
+  readonly script: string;
+  readonly scriptHash: string;
+  readonly style: string;
+  readonly styleHash: string;
+}
+
+export interface PageOptions {
+  readonly contest?: string | null | undefined;
+  readonly assets: PageAssets;
+  /** The score log, which the story of the evening is told from; without one there is no story. */
+  readonly log?: Source | null | undefined;
+  /** How an open page learns of new scores: not at all by default. */
+  readonly follows?: Follows | undefined;
+  /** Another for every other state of the page; needed where it follows. */
+  readonly version?: string | undefined;
+  /** Since when the files could not be read, as a time in ISO form. */
+  readonly stale?: string | null | undefined;
+}
+
+/** The parts of a page, in the order in which they stand there. */
+const PARTS = [
+  ['desk', 'Desk'],
+  ['routine', 'Routine'],
+  ['chances', 'Chances'],
+  ['story', 'Story'],
+  ['what-if', 'What if'],
+  ['paper', 'Paper'],
+] as const;
+
+/**
+ * What a page may do: run its own script, use its own style, ask where it came from for what is new, and
+ * look at its own file where it follows that. See https://www.w3.org/TR/CSP3/.
+ */
+export function pagePolicy({ scriptHash, styleHash }: PageAssets, follows: Follows = null): string {
+  return [
+    "default-src 'none'",
+    `script-src 'sha256-${scriptHash}'`,
+    `style-src 'sha256-${styleHash}'`,
+    ...(follows === 'events' ? ["connect-src 'self'"] : []),
+    ...(follows === 'file' ? ['frame-src file:'] : []),
+    "base-uri 'none'",
+    "form-action 'none'",
+  ].join('; ');
+}
+
+/** The page as a text. Throws when the contest does not exist. */
+export function page(meet: Meet, options: PageOptions): string {
+  const { assets, follows = null, version = '', stale = null } = options;
+  const facts = pageFacts(meet, options.contest);
+  const title = titleOf(meet, facts.contest.id);
+  const html = renderToString(
+    <html lang="en">
+      <head>
+        <meta charSet="utf-8" />
+        <meta httpEquiv="Content-Security-Policy" content={pagePolicy(assets, follows)} />
+        <meta name="viewport" content="width=device-width, initial-scale=1" />
+        <meta name="generator" content="lastrotation" />
+        <meta name="color-scheme" content="light dark" />
+        <title>{title}</title>
+        <style dangerouslySetInnerHTML={{ __html: assets.style }} />
+      </head>
+      <body>
+        <Body facts={facts} title={title} stale={stale} />
+        <script
+          type="application/json"
+          id="state"
+          dangerouslySetInnerHTML={{
+            __html: packed({ meet, contest: facts.contest.id, version, follows }),
+          }}
+        />
+        <script dangerouslySetInnerHTML={{ __html: assets.script }} />
+      </body>
+    </html>,
+  );
+  return `<!doctype html>\n${html}\n`;
+}
+
+function Body({
+  facts,
+  title,
+  stale,
+}: {
+  readonly facts: PageFacts;
+  readonly title: string;
+  readonly stale: string | null;
+}) {
+  return (
+    <div id="page">
+      <header>
+        <h1>
+          <bdi>{title}</bdi>
+        </h1>
+        <p class="quiet">{progressInWords(facts)}</p>
+        {stale === null ? null : (
+          <p class="warning" role="status">
+            The files cannot be read: this is how it stood at {stale}.
+          </p>
+        )}
+        <nav aria-label="Parts of this page">
+          {PARTS.map(([id, name]) => (
+            <a href={`#${id}`} key={id}>
+              {name}
+            </a>
+          ))}
+        </nav>
+      </header>
+      <main>
+        <Desk {...facts} />
+        <Routines {...facts} />
+        <ChancesSection {...facts} />
+        <WhatIfSection />
+        <Paper {...facts} />
+      </main>
+      <footer>
+        <p>{CAUTION}</p>
+      </footer>
+    </div>
+  );
+}
+
+/** Filled by the script of the page, which alone can work it out. */
+function WhatIfSection() {
+  return (
+    <section id="what-if" aria-labelledby="what-if-head">
+      <h2 id="what-if-head">What if</h2>
+      <div id="what-if-own" data-own>
+        <p class="quiet">For this the page needs its script, which is not running here.</p>
+      </div>
+    </section>
+  );
+}
+
+/** "62 of 95 routines are done. Under inquiry: …" */
+function progressInWords({ meet, done, all, standings }: PageFacts): string {
+  const said = done === all ? 'All routines are done.' : `${done} of ${all} routines are done.`;
+  const names = standings.underInquiry.map(
+    ({ gymnast, apparatus }) =>
+      `${meet.gymnasts.find((g) => g.id === gymnast)?.name ?? gymnast} on ${apparatus}`,
+  );
+  return names.length === 0 ? said : `${said} Under inquiry: ${listed(names)}.`;
+}

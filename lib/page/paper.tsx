@@ -1,0 +1,88 @@
+/** What is printed: a sheet of paper a rotation, with room to write the scores by hand. */
+import { CAUTION } from '../caution.js';
+import type { PaperSheet } from '../report/paper.js';
+import { titleOf } from '../report/words.js';
+import type { PageFacts } from './facts.js';
+
+/** From so many rows on the type is smaller, so that a rotation stays on one sheet. */
+const MANY = 26;
+const VERY_MANY = 40;
+
+export function Paper({ meet, contest, paper }: PageFacts) {
+  return (
+    <section id="paper" aria-labelledby="paper-head">
+      <h2 id="paper-head">Paper</h2>
+      <p class="quiet screen">
+        Printed, this page is one sheet for each rotation to come, and nothing else.
+      </p>
+      {paper.length === 0 ? <p>Nothing is to come.</p> : null}
+      {paper.map((sheet) => (
+        <Sheet sheet={sheet} head={titleOf(meet, contest.id)} key={sheet.title} />
+      ))}
+    </section>
+  );
+}
+
+function Sheet({ sheet, head }: { sheet: PaperSheet; head: string }) {
+  const rows = sheet.stations.reduce((n, s) => n + s.rows.length + 1, 0);
+  const size = rows > VERY_MANY ? ' very-many' : rows > MANY ? ' many' : '';
+  return (
+    <article class={`paper${size}`}>
+      <h3>
+        {sheet.title} <small>{head}</small>
+      </h3>
+      {sheet.stations.map(({ apparatus, rows: all }) => (
+        <table key={apparatus}>
+          <caption>{apparatus}</caption>
+          <thead>
+            <tr>
+              <th scope="col" class="number">
+                up
+              </th>
+              <th scope="col">name</th>
+              <th scope="col">team</th>
+              <th scope="col" class="number">
+                total
+              </th>
+              {sheet.goals.map((goal) => (
+                <th scope="col" class="number" key={goal}>
+                  {goal}
+                </th>
+              ))}
+              <th scope="col" class="number">
+                expected
+              </th>
+              <th scope="col" class="number">
+                range
+              </th>
+              <th scope="col">score</th>
+            </tr>
+          </thead>
+          <tbody>
+            {all.map((row, i) => (
+              <tr key={row.gymnast}>
+                <td class="number">{i + 1}</td>
+                <th scope="row">
+                  <bdi>{row.name}</bdi>
+                </th>
+                <td>{row.team}</td>
+                <td class="number">{row.total}</td>
+                {sheet.goals.map((goal, k) => (
+                  <td class="number" key={goal}>
+                    {row.needs[k]}
+                  </td>
+                ))}
+                <td class="number">{row.likely}</td>
+                <td class="number">{row.range}</td>
+                <td class="room">{row.remark}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      ))}
+      <p class="quiet">
+        {sheet.notes}. {CAUTION}
+      </p>
+    </article>
+  );
+}

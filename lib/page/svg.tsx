@@ -1,0 +1,52 @@
+/** Pictures as files of their own: SVG, for a document or a graphics machine. */
+import { renderToString } from 'preact-render-to-string';
+import { type Chances, chancesByScores } from '../chances/chances.js';
+import { findContest } from '../contest/contest.js';
+import { noAnswer } from '../error.js';
+import { type Meet, routineOf } from '../meet/meet.js';
+import { ifRangesAre } from '../needs/likely.js';
+import { type NeedsOptions, needs } from '../needs/sheet.js';
+import { chancesPictured } from '../report/chances.js';
+import { ChancesPicture } from './pictures/chances.js';
+import { FILE_PALETTE } from './pictures/palette.js';
+import { RoutinePictureOf } from './routine.js';
+
+/**
+ * Her next routine, or the one `on` an apparatus: how likely each score of it is, what it brings, and her
+ * chances in the end by it. Throws as `needs` does, and where her range is missing or she has finished.
+ * @example
+ * routinePicture(meet, 'brandt').startsWith('<svg ') // → true
+ * routinePicture(meet, 'nobody') // → throws unknown-gymnast
+ */
+export function routinePicture(
+  meet: Meet,
+  who: string,
+  options: Pick<NeedsOptions, 'contest' | 'on'> = {},
+): string {
+  const sheet = needs(meet, who, options);
+  if (sheet.finished !== null) {
+    throw noAnswer('nothing-to-come', `${sheet.name} has no routine to come`, null);
+  }
+  const routine = routineOf(meet, sheet.gymnast, sheet.apparatus)?.index ?? -1;
+  const contest = findContest(meet, sheet.contest);
+  const found = ifRangesAre(() => chancesByScores(meet, contest, [routine]));
+  const curve = found?.curves.get(routine) ?? null;
+  return fileOf(
+    <RoutinePictureOf meet={meet} sheet={sheet} curve={curve} palette={FILE_PALETTE} isFile />,
+  );
+}
+
+/**
+ * Everyone in contention, the likeliest first, with a bar for each thing there is to be had.
+ * @example
+ * chancesPicture(meet, chances(meet)).includes('Ida Brandt') // → true
+ */
+export function chancesPicture(meet: Meet, answer: Chances): string {
+  return fileOf(
+    <ChancesPicture {...chancesPictured(meet, answer)} palette={FILE_PALETTE} isFile />,
+  );
+}
+
+function fileOf(picture: Parameters<typeof renderToString>[0]): string {
+  return `${renderToString(picture)}\n`;
+}

@@ -1,0 +1,102 @@
+/** The plan of the rotations to come, a sheet of paper each: who goes up, what each needs, room for the score. */
+import { findContest } from '../contest/contest.js';
+import { type Meet, type Routine, rangeAt, routineOf, sessionsOf } from '../meet/meet.js';
+import { awaited } from '../meet/now.js';
+import { type NeedsSheet, needsOfRoutines } from '../needs/sheet.js';
+import { goalsIn } from './goals.js';
+import { needInFew, SIGNS } from './needs-of-all.js';
+import { apparatusName, boardName, capital, shower } from './words.js';
+
+export interface PaperRow {
+  readonly gymnast: string;
+  readonly name: string;
+  readonly team: string;
+  /** The total so far, of the contender. */
+  readonly total: string;
+  /** One a goal of the contest: the lowest real score that does it. */
+  readonly needs: readonly string[];
+  /** "13.766 to 14.800" */
+  readonly range: string;
+  readonly likely: string;
+  /** "awaited", "DNS", or empty while it is to come. */
+  readonly remark: string;
+}
+
+export interface PaperSheet {
+  /** "Rotation 3" */
+  readonly title: string;
+  /** "to win", "for a medal" */
+  readonly goals: readonly string[];
+  /** How the needs are read. */
+  readonly notes: string;
+  readonly stations: readonly { readonly apparatus: string; readonly rows: readonly PaperRow[] }[];
+}
+
+const NOTES = `The lowest real scores that do it, if all else goes as expected · ${SIGNS}`;
+
+/** A sheet for the rotation under way and each one after it. */
+export function paperSheets(meet: Meet, contestId: string): PaperSheet[] {
+  const contest = findContest(meet, contestId);
+  const counted = new Set(contest.contenders.flatMap((c) => c.routines));
+  const pending = meet.routines.filter((r) => meet.results[r.index] === null);
+  const from = Math.min(...pending.filter((r) => counted.has(r.index)).map((r) => r.at));
+  const goals = goalsIn(contest);
+  const sheets = new Map(
+    needsOfRoutines(meet, contest, pending).map((sheet) => [
+      routineOf(meet, sheet.gymnast, sheet.apparatus)?.index,
+      sheet,
+    ]),
+  );
+  const late = new Set(awaited(meet).map((r) => r.index));
+  return meet.rotations.flatMap((rotation, at): PaperSheet[] => {
+    if (at < from) return [];
+    const stations = rotation.stations.flatMap(({ apparatus, order }) => {
+      if (apparatus === null) return [];
+      const routines = order.flatMap((id) => routineOf(meet, id, apparatus) ?? []);
+      const open = routines.filter((r) => meet.results[r.index] === null);
+      if (!open.some((r) => counted.has(r.index))) return [];
+      const rows = open.map((routine) =>
+        rowOf(meet, routine, sheets.get(routine.index) ?? null, {
+          goals: goals.map((g) => g.target),
+          isLate: late.has(routine.index),
+        }),
+      );
+      return [{ apparatus: capital(apparatusName(meet, apparatus)), rows }];
+    });
+    if (stations.length === 0) return [];
+    const session =
+      sessionsOf(meet).length > 1 ? `Session ${rotation.session}, rotation` : 'Rotation';
+    return [
+      {
+        title: `${session} ${rotation.rotation}`,
+        goals: goals.map((g) => g.to),
+        notes: NOTES,
+        stations,
+      },
+    ];
+  });
+}
+
+function rowOf(
+  meet: Meet,
+  routine: Routine,
+  sheet: NeedsSheet | null,
+  { goals, isLate }: { readonly goals: readonly string[]; readonly isLate: boolean },
+): PaperRow {
+  const show = shower(meet);
+  const { low, likely, high } = rangeAt(meet, routine.index);
+  const asked = (target: string) =>
+    sheet?.needs.find((n) => n.target === target && n.when === 'end' && n.rivals === 'likely');
+  return {
+    gymnast: routine.gymnast,
+    name: boardName(meet, routine.gymnast),
+    team: meet.gymnasts.find((g) => g.id === routine.gymnast)?.team ?? '',
+    total: sheet === null ? '' : show(sheet.total),
+    needs: goals.map((target) =>
+      sheet === null ? '' : needInFew(meet, asked(target), sheet.range),
+    ),
+    range: low === null || high === null ? '' : `${show(low)} to ${show(high)}`,
+    likely: likely === null ? '' : show(likely),
+    remark: isLate ? 'awaited' : '',
+  };
+}
