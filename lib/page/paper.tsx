@@ -32,53 +32,56 @@ function Sheet({ sheet, head }: { sheet: PaperSheet; head: string }) {
         {sheet.title} <small>{head}</small>
       </h3>
       {sheet.stations.map(({ apparatus, rows: all }) => (
-        <table key={apparatus}>
-          <caption>{apparatus}</caption>
-          <thead>
-            <tr>
-              <th scope="col" class="number">
-                up
-              </th>
-              <th scope="col">name</th>
-              <th scope="col">team</th>
-              <th scope="col" class="number">
-                total
-              </th>
-              {sheet.goals.map((goal) => (
-                <th scope="col" class="number" key={goal}>
-                  {goal}
+        // biome-ignore lint/a11y/noNoninteractiveTabindex: what can be scrolled must be reached by the keyboard
+        <div class="scroll" tabIndex={0} key={apparatus}>
+          <table>
+            <caption>{apparatus}</caption>
+            <thead>
+              <tr>
+                <th scope="col" class="number">
+                  up
                 </th>
-              ))}
-              <th scope="col" class="number">
-                expected
-              </th>
-              <th scope="col" class="number">
-                range
-              </th>
-              <th scope="col">score</th>
-            </tr>
-          </thead>
-          <tbody>
-            {all.map((row, i) => (
-              <tr key={row.gymnast}>
-                <td class="number">{i + 1}</td>
-                <th scope="row">
-                  <bdi>{row.name}</bdi>
+                <th scope="col">name</th>
+                <th scope="col">team</th>
+                <th scope="col" class="number">
+                  total
                 </th>
-                <td>{row.team}</td>
-                <td class="number">{row.total}</td>
-                {sheet.goals.map((goal, k) => (
-                  <td class="number" key={goal}>
-                    {row.needs[k]}
-                  </td>
+                {sheet.goals.map((goal) => (
+                  <th scope="col" class="number" key={goal}>
+                    {goal}
+                  </th>
                 ))}
-                <td class="number">{row.likely}</td>
-                <td class="number">{row.range}</td>
-                <td class="room">{row.remark}</td>
+                <th scope="col" class="number">
+                  expected
+                </th>
+                <th scope="col" class="number">
+                  range
+                </th>
+                <th scope="col">score</th>
               </tr>
-            ))}
-          </tbody>
-        </table>
+            </thead>
+            <tbody>
+              {all.map((row, i) => (
+                <tr key={row.gymnast}>
+                  <td class="number">{i + 1}</td>
+                  <th scope="row">
+                    <bdi>{row.name}</bdi>
+                  </th>
+                  <td>{row.team}</td>
+                  <td class="number">{row.total}</td>
+                  {sheet.goals.map((goal, k) => (
+                    <td class="number" key={goal}>
+                      {row.needs[k]}
+                    </td>
+                  ))}
+                  <td class="number">{row.likely}</td>
+                  <td class="number">{row.range}</td>
+                  <td class="room">{row.remark}</td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        </div>
       ))}
       <p class="quiet">
         {sheet.notes}. {CAUTION}

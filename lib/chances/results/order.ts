@@ -81,7 +81,7 @@ export function rankedResults(
   if (mark !== null) return exact(resultsByMark(members, mark, model, totals));
   const isTold = steps.every((step) => isToldFor(step, members));
   const isFew = entrants.every(({ entrant }) => entrant.open.length <= FEW_OPEN);
-  const isEach = isFew ? leastSets(entrants) <= MOST_OF_FEW : areFewSets(entrants, mostResults);
+  const isEach = isFew ? leastSets(members) <= MOST_OF_FEW : areFewSets(entrants, mostResults);
   if (isTold && isEach) {
     return exact(resultsBySets(members, steps, totals));
   }
