@@ -29,10 +29,15 @@ async function bundled(entry, format) {
 
 const hash = (text) => createHash('sha256').update(text).digest('base64');
 
+const head = await bundled('lib/page/client/head.ts', 'iife');
 const script = await bundled('lib/page/client/main.tsx', 'iife');
 const style = await bundled('lib/page/client/style.css');
 mkdirSync('dist/page', { recursive: true });
 writeFileSync(
   'dist/page/assets.json',
-  JSON.stringify({ script, scriptHash: hash(script), style, styleHash: hash(style) }),
+  JSON.stringify({
+    ...{ head, headHash: hash(head) },
+    ...{ script, scriptHash: hash(script) },
+    ...{ style, styleHash: hash(style) },
+  }),
 );

@@ -25,7 +25,6 @@ export function Desk({ meet, standings, cards }: PageFacts) {
 
 function Card({ card }: { card: DeskCard }) {
   const { where, name, isAwaited, figures, condition, expected, after, routine } = card;
-  const foot = [expected, after].filter((words) => words !== '');
   return (
     <article class="card">
       <p class="where">
@@ -43,10 +42,12 @@ function Card({ card }: { card: DeskCard }) {
         ))}
       </ul>
       {condition === '' ? null : <p class="quiet">{condition}</p>}
-      {foot.length === 0 ? null : (
-        <p class="quiet">
-          <bdi>{foot.join(' · ')}</bdi>
-        </p>
+      {[expected, after].map((words) =>
+        words === '' ? null : (
+          <p class="quiet" key={words}>
+            <bdi>{words}</bdi>
+          </p>
+        ),
       )}
     </article>
   );

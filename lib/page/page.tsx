@@ -13,6 +13,9 @@ import { type Follows, packed } from './state.js';
 
 /** The page's own script and style, made when the package is built, with their SHA-256 in base64. */
 export interface PageAssets {
+  /** Run before the page is there. */
+  readonly head: string;
+  readonly headHash: string;
   readonly script: string;
   readonly scriptHash: string;
   readonly style: string;
@@ -46,10 +49,13 @@ const PARTS = [
  * What a page may do: run its own script, use its own style, ask where it came from for what is new, and
  * look at its own file where it follows that. See https://www.w3.org/TR/CSP3/.
  */
-export function pagePolicy({ scriptHash, styleHash }: PageAssets, follows: Follows = null): string {
+export function pagePolicy(
+  { headHash, scriptHash, styleHash }: PageAssets,
+  follows: Follows = null,
+): string {
   return [
     "default-src 'none'",
-    `script-src 'sha256-${scriptHash}'`,
+    `script-src 'sha256-${headHash}' 'sha256-${scriptHash}'`,
     `style-src 'sha256-${styleHash}'`,
     ...(follows === 'events' ? ["connect-src 'self'"] : []),
     ...(follows === 'file' ? ['frame-src file:'] : []),
@@ -64,13 +70,14 @@ export function page(meet: Meet, options: PageOptions): string {
   const facts = pageFacts(meet, options.contest);
   const title = titleOf(meet, facts.contest.id);
   const html = renderToString(
-    <html lang="en">
+    <html lang="en" data-version={version}>
       <head>
         <meta charSet="utf-8" />
         <meta httpEquiv="Content-Security-Policy" content={pagePolicy(assets, follows)} />
         <meta name="viewport" content="width=device-width, initial-scale=1" />
         <meta name="generator" content="lastrotation" />
         <meta name="color-scheme" content="light dark" />
+        <script dangerouslySetInnerHTML={{ __html: assets.head }} />
         <title>{title}</title>
         <style dangerouslySetInnerHTML={{ __html: assets.style }} />
       </head>

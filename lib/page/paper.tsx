@@ -4,9 +4,16 @@ import type { PaperSheet } from '../report/paper.js';
 import { titleOf } from '../report/words.js';
 import type { PageFacts } from './facts.js';
 
-/** From so many rows on the type is smaller, so that a rotation stays on one sheet. */
-const MANY = 26;
-const VERY_MANY = 40;
+/**
+ * From so many lines on the type is smaller, so that a rotation stays on one sheet: A4 across has room for
+ * 62 at the smallest that can be read, and what is more goes on on another.
+ */
+const MANY = 28;
+const VERY_MANY = 38;
+
+/** Lines of a sheet beside its rows: the title and the notes; of each apparatus its name and the heads. */
+const AROUND = 4;
+const HEADS = 2;
 
 export function Paper({ meet, contest, paper }: PageFacts) {
   return (
@@ -24,8 +31,8 @@ export function Paper({ meet, contest, paper }: PageFacts) {
 }
 
 function Sheet({ sheet, head }: { sheet: PaperSheet; head: string }) {
-  const rows = sheet.stations.reduce((n, s) => n + s.rows.length + 1, 0);
-  const size = rows > VERY_MANY ? ' very-many' : rows > MANY ? ' many' : '';
+  const lines = sheet.stations.reduce((n, s) => n + s.rows.length + HEADS, AROUND);
+  const size = lines > VERY_MANY ? ' very-many' : lines > MANY ? ' many' : '';
   return (
     <article class={`paper${size}`}>
       <h3>

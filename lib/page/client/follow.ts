@@ -1,25 +1,17 @@
 /** How an open page learns that there is a newer one. */
 import type { PageState } from '../state.js';
-
-/** What a page that is only looked at answers to the page that looks at it. */
-interface Told {
-  readonly version: string;
-  /** Null where the one that looks has it already. */
-  readonly html: string | null;
-}
-
-/** In the fragment of a page that is only looked at: the version that is known. */
-const LOOK = '#known=';
+import { knownToParent, LOOK, type Told } from './look.js';
 
 /** How often a page looks at its own file, in milliseconds. */
-const EVERY_MS = 150;
+const EVERY_MS = 100;
 
-/** Whether this page is only being looked at by another one; then it tells what it is, and does nothing else. */
-export function isLookedAt({ version }: PageState): boolean {
-  if (window.parent === window || !location.hash.startsWith(LOOK)) return false;
-  const isKnown = decodeURIComponent(location.hash.slice(LOOK.length)) === version;
-  const html = isKnown ? null : document.documentElement.outerHTML;
-  const told: Told = { version, html };
+/**
+ * Whether this page is only being looked at by another one, which does not know it: then it tells what it is,
+ * and does nothing else.
+ */
+export function isLookedAt(): boolean {
+  if (knownToParent() === null) return false;
+  const told: Told = { html: document.documentElement.outerHTML };
   window.parent.postMessage(told, '*');
   return true;
 }
@@ -67,7 +59,7 @@ function followFile(first: string, taken: (html: string) => string): void {
     frame.src = `${file}${LOOK}${encodeURIComponent(known)}`;
     document.body.append(frame);
   };
-  window.addEventListener('message', ({ source, data }: MessageEvent<Told>) => {
+  window.addEventListener('message', ({ source, data }: MessageEvent<Told | null>) => {
     if (frame === null || source !== frame.contentWindow) return;
     if (typeof data?.html === 'string') known = taken(data.html);
   });

@@ -14,8 +14,9 @@ const morph = morphdom as unknown as (
 ) => void;
 
 function begin(): void {
+  if (isLookedAt()) return;
   const state = stateIn(document);
-  if (state === null || isLookedAt(state)) return;
+  if (state === null) return;
   show(state);
   follow(state, (html) => takeOver(html) ?? state.version);
 }

@@ -1,0 +1,357 @@
+/** The page in a real browser: its figures are those of the library, and it does nothing that it should not. */
+import { spawn } from 'node:child_process';
+import { once } from 'node:events';
+import { appendFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { openMeet } from '../../lib/files/index.js';
+import {
+  chances,
+  formatScore,
+  type Meet,
+  needs,
+  nextUp,
+  standings,
+  suppose,
+} from '../../lib/index.js';
+import { BROWSER, broken, launch, open, texts } from '../support/browser.js';
+import { COMMAND, EXAMPLES, folder, run } from '../support/cli.js';
+
+const show = (score: number) => formatScore(score, 3);
+
+describe.skipIf(BROWSER === undefined)('a page', () => {
+  let browser: Browser;
+  const place = folder(
+    ...['harbour', 'qualification', 'team', 'finals', 'rhythmic', 'dual'].flatMap((name) => [
+      `${name}.yaml`,
+      `${name}.scores.csv`,
+    ]),
+  );
+  const pageOf = (name: string, ...options: string[]) => {
+    const out = join(place.path, `${name}.html`);
+    const meet = join(place.path, `${name}.yaml`);
+    const ran = run(['page', '--meet', meet, '--out', out, ...options]);
+    if (ran.code !== 0) throw new Error(ran.err);
+    return `file://${out}`;
+  };
+  beforeAll(async () => {
+    browser = await launch();
+  });
+  afterAll(async () => {
+    await browser?.close();
+    place.clean();
+  });
+
+  describe('of the demo meet', () => {
+    const meet = openMeet(join(EXAMPLES, 'harbour.yaml'));
+    let url: string;
+    beforeAll(() => {
+      url = pageOf('harbour');
+    });
+
+    it('says nothing, asks nobody and moves nothing while it is opened', async () => {
+      const { page, trouble } = await open(browser, url);
+      const shift = await page.evaluate(
+        () =>
+          new Promise<number>((done) => {
+            let sum = 0;
+            new PerformanceObserver((list) => {
+              for (const entry of list.getEntries())
+                sum += (entry as unknown as { value: number }).value;
+            }).observe({ type: 'layout-shift', buffered: true });
+            setTimeout(() => done(sum), 500);
+          }),
+      );
+      expect(trouble).toEqual({ said: [], asked: [] });
+      expect(shift).toBe(0);
+      await page.context().close();
+    });
+
+    it('has the board of the library, every figure of it', async () => {
+      const { page } = await open(browser, url);
+      const rows = await texts(page, '#desk .board tbody tr:not(.under)');
+      const expected = standings(meet).rows;
+      expect(rows.length).toBe(expected.length);
+      for (const [i, row] of expected.entries()) {
+        const cells = (rows[i] ?? '').split(' ');
+        expect(rows[i]).toContain(row.name);
+        expect(cells).toContain(`${show(row.total)}${row.levelWith.length > 0 ? '*' : ''}`);
+        if (row.projected !== null) expect(cells).toContain(`${show(row.projected)},`);
+        for (const score of Object.values(row.scores)) {
+          if (typeof score === 'number') expect(cells).toContain(show(score));
+        }
+      }
+      await page.context().close();
+    });
+
+    it('has a card for each of the next up with what she needs to win and for a medal', async () => {
+      const { page } = await open(browser, url);
+      const cards = await texts(page, '#desk .card');
+      expect(cards.length).toBe(nextUp(meet).length);
+      for (const [i, { gymnast }] of nextUp(meet).entries()) {
+        const name = meet.gymnasts.find((g) => g.id === gymnast)?.name ?? '';
+        expect(cards[i]).toContain(name);
+        for (const [target, to] of [
+          ['win', 'to win'],
+          ['medal', 'for a medal'],
+        ] as const) {
+          const [need] = needs(meet, gymnast, { for: target, when: 'end', rivals: 'likely' }).needs;
+          const score = need?.onGrid ?? null;
+          if (score === null) expect(cards[i]).not.toMatch(new RegExp(`[0-9] ${to}`));
+          else expect(cards[i]).toContain(`${show(score)} ${to}`);
+        }
+      }
+      // Ida Brandt on beam, worked out by hand in docs/guide.md: gold from 14.700, a medal from 13.766.
+      expect(cards.find((c) => c.startsWith('Beam'))).toMatch(
+        /14\.700 to win.*13\.766 for a medal/,
+      );
+      await page.context().close();
+    });
+
+    it('has everyone’s chances', async () => {
+      const { page } = await open(browser, url);
+      const rows = await texts(page, '#chances table:first-of-type tbody tr');
+      for (const { id, win, medal } of chances(meet).contenders) {
+        const name = meet.gymnasts.find((g) => g.id === id)?.name ?? '';
+        const row = rows.find((r) => r.startsWith(name)) ?? '';
+        for (const chance of [win, medal].filter((c) => c >= 0.001)) {
+          expect(row).toContain(`${(chance * 100).toFixed(1)}%`);
+        }
+      }
+      await page.context().close();
+    });
+
+    it('draws where gold begins at its score, between the scores of the axis', async () => {
+      const { page } = await open(browser, url);
+      const { marks, ticks } = await page.evaluate(() => {
+        const picture = [...document.querySelectorAll('.picture')].find((p) =>
+          p.textContent?.includes('gold from'),
+        );
+        const all = [...(picture?.querySelectorAll('text') ?? [])];
+        const lines = [...(picture?.querySelectorAll('line[stroke-dasharray]') ?? [])];
+        return {
+          marks: lines.map((l) => Number(l.getAttribute('x1'))),
+          ticks: all
+            .filter((t) => /^\d+\.\d{3}$/.test(t.textContent ?? ''))
+            .map((t) => [Number(t.textContent), Number(t.getAttribute('x'))] as const),
+        };
+      });
+      const [first, last] = [ticks[0], ticks.at(-1)];
+      if (first === undefined || last === undefined) throw new Error('no axis');
+      const x = (score: number) =>
+        first[1] + ((score - first[0]) / (last[0] - first[0])) * (last[1] - first[1]);
+      expect(marks.length).toBe(2);
+      for (const score of [14.7, 13.766]) {
+        expect(Math.min(...marks.map((m) => Math.abs(m - x(score))))).toBeLessThan(0.2);
+      }
+      await page.context().close();
+    });
+
+    it('answers what if as suppose does, for what is typed and for what is slid', async () => {
+      const { page, trouble } = await open(browser, url);
+      await page.getByLabel('Ida Brandt, beam: type a score, or DNS').fill('14.7');
+      await expectIf(page, meet, [{ gymnast: 'brandt', apparatus: 'BB', score: '14.700' }]);
+      // One step of a slider is one real score, with the keyboard as with the mouse.
+      const slider = page.getByLabel('Wren Adeyemi, beam: slide to a score');
+      await slider.focus();
+      await page.keyboard.press('ArrowRight');
+      const set = await page.getByLabel('Wren Adeyemi, beam: type a score, or DNS').inputValue();
+      expect(set).toBe('14.066');
+      await expectIf(page, meet, [
+        { gymnast: 'brandt', apparatus: 'BB', score: '14.700' },
+        { gymnast: 'adeyemi', apparatus: 'BB', score: set },
+      ]);
+      await page.getByLabel('Suzu Tanakura, floor: type a score, or DNS').evaluate((input) => {
+        input.closest('details')?.setAttribute('open', '');
+      });
+      await page.getByLabel('Suzu Tanakura, floor: type a score, or DNS').fill('DNS');
+      await expectIf(page, meet, [
+        { gymnast: 'brandt', apparatus: 'BB', score: '14.700' },
+        { gymnast: 'adeyemi', apparatus: 'BB', score: set },
+        { gymnast: 'tanaka', apparatus: 'FX', score: 'DNS' },
+      ]);
+      expect(trouble).toEqual({ said: [], asked: [] });
+      await page.context().close();
+    });
+
+    it('says what is wrong with a score beside it, and goes on with the others', async () => {
+      const { page } = await open(browser, url);
+      await page.getByLabel('Ida Brandt, beam: type a score, or DNS').fill('14.7');
+      await page.getByLabel('Wren Adeyemi, beam: type a score, or DNS').fill('147');
+      expect(await texts(page, '#what-if .error')).toHaveLength(1);
+      await expectIf(page, meet, [{ gymnast: 'brandt', apparatus: 'BB', score: '14.700' }]);
+      await page.getByText('clear all').click();
+      expect(await page.locator('#what-if .outcome .report').count()).toBe(0);
+      await page.context().close();
+    });
+
+    it('shows the routine of anybody else who is chosen', async () => {
+      const { page } = await open(browser, url);
+      await page.getByLabel('Another routine:').selectOption('tanaka FX');
+      const [sheet] = await texts(page, '#another .sheet');
+      const [need] = needs(meet, 'tanaka', { for: 'win' }).needs;
+      expect(sheet).toContain(show(need?.onGrid ?? 0));
+      expect(await page.locator('#another .picture').count()).toBe(1);
+      await page.context().close();
+    });
+
+    it('can be read without scripts, all but what if', async () => {
+      const { page } = await open(browser, url, { javaScriptEnabled: false });
+      const heads = await texts(page, 'h2');
+      expect(heads).toEqual(
+        expect.arrayContaining(['Desk', 'Routine', 'Chances', 'What if', 'Paper']),
+      );
+      const [text] = await texts(page, '#what-if');
+      expect(text).toContain('needs its script');
+      await page.context().close();
+    });
+
+    it.each([
+      [360, 'light'],
+      [1280, 'dark'],
+    ] as const)(
+      'breaks no rule of accessibility %i pixels wide, %s',
+      async (width, colorScheme) => {
+        const viewport = { width, height: 900 };
+        const { page } = await open(browser, url, { viewport, colorScheme, bypassCSP: true });
+        await page.getByLabel('Ida Brandt, beam: type a score, or DNS').fill('14.7');
+        expect(await broken(page)).toEqual([]);
+        await page.context().close();
+      },
+    );
+
+    it('is never wider than the screen', async () => {
+      const { page } = await open(browser, url);
+      for (const width of [360, 560, 768, 1024, 1280, 1920, 2560]) {
+        await page.setViewportSize({ width, height: 900 });
+        const seen = await page.evaluate(() => document.documentElement.scrollWidth);
+        expect(seen).toBe(width);
+      }
+      await page.context().close();
+    });
+  });
+
+  it('takes over what is recorded elsewhere, and keeps what was typed', async () => {
+    const meet = join(place.path, 'dual.yaml');
+    const log = join(place.path, 'dual.scores.csv');
+    const out = join(place.path, 'followed.html');
+    const following = spawn(process.execPath, [
+      COMMAND,
+      'page',
+      '--meet',
+      meet,
+      '--out',
+      out,
+      '--follow',
+    ]);
+    await once(following.stdout, 'data');
+    const { page, trouble } = await open(browser, `file://${out}`);
+    const [routine, later] = nextUp(openMeet(meet));
+    if (routine === undefined || later === undefined) throw new Error('nobody is next up');
+    const typed = page.locator('#what-if input[type=text]').nth(3);
+    await typed.fill('9.5');
+    await typed.focus();
+    await page.evaluate(() => window.scrollTo(0, 500));
+    const [before] = await texts(page, 'header .quiet');
+    appendFileSync(log, `${routine.gymnast},${routine.apparatus},9.800\n`);
+    await expect
+      .poll(() => texts(page, 'header .quiet'), { timeout: 60_000 })
+      .not.toEqual([before]);
+    const after = openMeet(meet);
+    const rows = await texts(page, '#desk .board tbody tr');
+    for (const { name, total } of standings(after).rows) {
+      expect(rows.find((row) => row.includes(name))).toContain(show(total));
+    }
+    // The routine that is scored is not asked about any more; what was typed for another stays with it.
+    const values = await page
+      .locator('#what-if input[type=text]')
+      .evaluateAll((all) => all.map((input) => (input as HTMLInputElement).value));
+    expect(values.filter((v) => v !== '')).toEqual(['9.5']);
+    expect(await page.evaluate(() => document.activeElement?.getAttribute('type'))).toBe('text');
+    expect(trouble.said).toEqual([]);
+    following.kill();
+    await page.context().close();
+  });
+
+  it('prints one sheet for each rotation to come', async () => {
+    for (const [name, sheets] of [
+      ['harbour', 2],
+      ['qualification', 6],
+      ['team', 2],
+      ['rhythmic', 2],
+    ] as const) {
+      const { page } = await open(browser, pageOf(name));
+      const pdf = (await page.pdf({ preferCSSPageSize: true })).toString('latin1');
+      expect([name, pdf.match(/\/Type\s*\/Page[^s]/g)?.length]).toEqual([name, sheets]);
+      await page.context().close();
+    }
+  });
+
+  it('keeps a hostile name a name', async () => {
+    const name = '<img src=x onerror=document.title="taken"> </script><script>alert(1)</script>';
+    const other = folder();
+    const meet = join(other.path, 'meet.yaml');
+    writeFileSync(
+      meet,
+      [
+        `title: ${JSON.stringify(name)}`,
+        'discipline: wag',
+        'scoring: open',
+        'usual:',
+        ...['VT', 'UB', 'BB', 'FX'].map(
+          (a) => `  ${a}: { low: 12, likely: 13, high: 14, falls: 0.1 }`,
+        ),
+        'gymnasts:',
+        `  - { id: ann, name: ${JSON.stringify(name)} }`,
+        '  - { id: bea, name: "בת־שבע الياس 山田" }',
+        '  - { id: cleo, name: "Ó Cléirigh, <b>Cleo</b> & co" }',
+      ].join('\n'),
+    );
+    const ran = run(['page', '--meet', meet]);
+    expect(ran.code).toBe(0);
+    const { page, trouble } = await open(browser, `file://${join(other.path, 'meet.html')}`);
+    expect(await page.title()).toBe(`${name}: all-around`);
+    await page.locator('#what-if input[type=text]').first().fill('13.5');
+    expect(await texts(page, '#what-if .outcome tbody tr:first-child')).not.toEqual([]);
+    expect(await page.locator('img, #page script, #page b').count()).toBe(0);
+    expect(await texts(page, '#desk .board')).toEqual([expect.stringContaining('山田')]);
+    expect(trouble).toEqual({ said: [], asked: [] });
+    await page.context().close();
+    other.clean();
+  });
+});
+
+/** Waits for the board and the chances that `suppose` gives. */
+async function expectIf(
+  page: Page,
+  meet: Meet,
+  supposed: { gymnast: string; apparatus: string; score: string }[],
+): Promise<void> {
+  const answer = suppose(meet, supposed);
+  const { after, before } = answer.chances;
+  const pairs = (after?.contenders ?? []).flatMap((is) => {
+    const was = before?.contenders.find((c) => c.id === is.id);
+    const name = meet.gymnasts.find((g) => g.id === is.id)?.name ?? '';
+    const change = Math.abs(is.win - (was?.win ?? 0));
+    if (was === undefined || change < 0.001 || is.win < 0.001 || was.win < 0.001) return [];
+    return [`${name} ${percent(was.win)} → ${percent(is.win)}`];
+  });
+  expect(pairs.length).toBeGreaterThan(0);
+  await expect
+    .poll(async () => (await texts(page, '#what-if .outcome tbody tr')).join('\n'), {
+      timeout: 20_000,
+    })
+    .toContain(pairs[0]);
+  const rows = await texts(page, '#what-if .outcome tbody tr');
+  for (const pair of pairs) expect(rows.some((row) => row.startsWith(pair))).toBe(true);
+  for (const row of answer.after.rows) {
+    if (row.projected === null) continue;
+    const shown = rows.find((r) => r.includes(row.name) && r.includes(show(row.projected ?? 0)));
+    expect(shown, row.name).toContain(show(row.total));
+  }
+}
+
+function percent(chance: number): string {
+  return `${(chance * 100).toFixed(1)}%`;
+}
