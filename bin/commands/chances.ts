@@ -1,10 +1,11 @@
 import type { Command } from 'commander';
+import { writeMadeFile } from '../../lib/files/index.js';
 import {
   addCaution,
   addMeetOptions,
   answer,
   type MeetOptions,
-  meetOf,
+  meetAndLogOf,
   numberOption,
   seedOption,
 } from '../context.js';
@@ -16,6 +17,7 @@ interface Options extends MeetOptions {
   readonly dayForm?: string;
   readonly precision?: string;
   readonly through?: boolean;
+  readonly svg?: string;
 }
 
 export function addChances(program: Command): void {
@@ -37,6 +39,7 @@ export function addChances(program: Command): void {
       'how far the routines one gymnast has to come go together, from 0 (not at all) to 1',
     )
     .option('--precision <chance>', 'play at random until no standard error is larger than this')
+    .option('--svg <file>', 'draw it into a file as well: the field, or with a name her routine')
     .addHelpText(
       'after',
       `
@@ -45,11 +48,13 @@ Examples:
   lastrotation chances adeyemi                  hers, by her next score
   lastrotation chances --contest team --json
   lastrotation chances --through                who goes through, and who is on the edge
+  lastrotation chances adeyemi --svg hers.svg   a picture for a document or a screen
   lastrotation chances --day-form 0.06 --seed 7`,
     );
   addMeetOptions(addCaution(command)).action(async (who: string | undefined, options: Options) => {
-    const { advancing, chances, namedContender, reports } = await import('../../lib/index.js');
-    const meet = meetOf(options);
+    const { advancing, chances, chancesPicture, namedContender, reports, routinePicture } =
+      await import('../../lib/index.js');
+    const { meet, sources } = meetAndLogOf(options);
     if (options.through === true) {
       const value = advancing(meet, options);
       await answer(options, 'advancing', meet.scoring.decimals, value, () =>
@@ -70,6 +75,12 @@ Examples:
       onProgress: progress.show,
     });
     progress.clear();
+    if (options.svg !== undefined) {
+      const { contest } = options;
+      const picture =
+        named === null ? chancesPicture(meet, value) : routinePicture(meet, named, { contest });
+      writeMadeFile(options.svg, picture, sources, '--svg');
+    }
     await answer(options, 'chances', meet.scoring.decimals, value, () =>
       reports.chances(meet, value, named),
     );

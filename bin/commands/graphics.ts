@@ -5,7 +5,7 @@ import {
   type KeptFile,
   keepFile,
   readTemplatesFile,
-  writeLinesFile,
+  writeMadeFile,
 } from '../../lib/files/index.js';
 import {
   atRow,
@@ -202,7 +202,7 @@ function pathFor(out: string, contest: string): string {
 function tell(told: Told, options: Options): void {
   for (const [path, text] of textsOf(told, options)) {
     if (path === null) print(text);
-    else writeLinesFile(path, text, told.sources);
+    else writeMadeFile(path, text, told.sources);
   }
   sayBeside(told, options);
 }
@@ -228,9 +228,9 @@ function tellSince(who: readonly string[], options: Options): void {
   const text = (some: readonly GraphicsChanges[]) => changesAsJson(some, meet.scoring.decimals);
   const { out } = options;
   if (out === undefined) print(text(changes));
-  else if (!isOfAll(meet, options)) writeLinesFile(out, text(changes), told.sources);
+  else if (!isOfAll(meet, options)) writeMadeFile(out, text(changes), told.sources);
   else {
-    for (const one of changes) writeLinesFile(pathFor(out, one.contest), text([one]), told.sources);
+    for (const one of changes) writeMadeFile(pathFor(out, one.contest), text([one]), told.sources);
   }
 }
 

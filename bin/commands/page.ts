@@ -1,6 +1,6 @@
 import { existsSync, readFileSync } from 'node:fs';
 import type { Command } from 'commander';
-import { fileNews, followMeet, keepFile, writeLinesFile } from '../../lib/files/index.js';
+import { fileNews, followMeet, keepFile, writeMadeFile } from '../../lib/files/index.js';
 import { LastRotationError } from '../../lib/index.js';
 import {
   addCaution,
@@ -58,7 +58,7 @@ Examples:
     }
     const files = meetAndLogOf(options);
     const text = made(files, null);
-    writeLinesFile(path, text, files.sources);
+    writeMadeFile(path, text, files.sources);
     say(path, text, options);
   });
 }
@@ -80,7 +80,7 @@ async function followed(path: string, options: Options, made: Making): Promise<v
   });
   let last = following.look();
   const first = text(last.value);
-  writeLinesFile(path, first, last.value.sources);
+  writeMadeFile(path, first, last.value.sources);
   say(path, first, options);
   const file = keepFile(path, (news) => sayNews(news, json));
   const end = following.watch((now) => {

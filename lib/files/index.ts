@@ -15,8 +15,8 @@ export {
 } from './followed.js';
 export { readHistoryFile, writeRangesFile } from './history-file.js';
 export { type KeptFile, keepFile } from './kept-file.js';
-export { readTemplatesFile, writeLinesFile } from './lines-file.js';
 export { type LiveBoard, openBoard, watchLog } from './live-log.js';
+export { readTemplatesFile, writeMadeFile } from './made-file.js';
 export { logPathOf, type MeetFiles, openMeet, readMeetFiles, soundMeet } from './meet-file.js';
 export { createMeetFile } from './new-file.js';
 export {

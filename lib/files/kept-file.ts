@@ -1,7 +1,7 @@
 /** A file that is written again and again, and until it succeeds. */
 import { LastRotationError } from '../error.js';
 import type { FileNews } from './followed.js';
-import { writeLinesFile } from './lines-file.js';
+import { writeMadeFile } from './made-file.js';
 
 /** How long after a failure it is tried again. */
 const AGAIN_MS = 500;
@@ -33,7 +33,7 @@ export function keepFile(path: string, say: (news: FileNews) => void): KeptFile 
   const write: KeptFile['write'] = (text, sources) => {
     stop();
     try {
-      writeLinesFile(path, text, sources);
+      writeMadeFile(path, text, sources);
     } catch (error) {
       timer = setTimeout(() => write(text, sources), AGAIN_MS);
       const wrong = triedAgain(error);

@@ -1,5 +1,6 @@
 /** What all pictures share: the frame with its name for who does not see it, text, an axis of chances. */
 import type { ComponentChildren } from 'preact';
+import { CAUTION } from '../../caution.js';
 import type { Palette } from './palette.js';
 
 interface FrameProps {
@@ -13,6 +14,9 @@ interface FrameProps {
   readonly children: ComponentChildren;
 }
 
+/** Room for the caution under a picture. */
+const CAUTION_HEIGHT = 22;
+
 const FONT = 'system-ui, "Segoe UI", "Noto Sans", Arial, sans-serif';
 
 export function Frame({
@@ -24,12 +28,14 @@ export function Frame({
   palette,
   children,
 }: FrameProps) {
+  // A page says it once at its foot; a picture that goes out alone says it itself.
+  const whole = isFile ? height + CAUTION_HEIGHT : height;
   return (
     <svg
       xmlns="http://www.w3.org/2000/svg"
       class="picture"
-      viewBox={`0 0 ${width} ${height}`}
-      {...(isFile ? { width, height } : {})}
+      viewBox={`0 0 ${width} ${whole}`}
+      {...(isFile ? { width, height: whole } : {})}
       role="img"
       aria-label={`${title}. ${description}`}
       font-family={FONT}
@@ -38,8 +44,13 @@ export function Frame({
     >
       <title>{title}</title>
       <desc>{description}</desc>
-      {isFile ? <rect width={width} height={height} fill={palette.paper} /> : null}
+      {isFile ? <rect width={width} height={whole} fill={palette.paper} /> : null}
       {children}
+      {isFile ? (
+        <text x="10" y={at(whole - 8)} font-size="11" fill={palette.quiet}>
+          {CAUTION}
+        </text>
+      ) : null}
     </svg>
   );
 }

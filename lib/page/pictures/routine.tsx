@@ -14,8 +14,8 @@ import { linear, type Scale } from './scale.js';
 
 const WIDTH = 640;
 const HEIGHT = 400;
-const LEFT = 46;
-const RIGHT = 548;
+const LEFT = 50;
+const RIGHT = 545;
 /** The top, the foot of the distribution, the strip of what a score brings, the chances. */
 const TOP = 66;
 const FOOT = 186;
