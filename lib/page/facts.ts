@@ -1,6 +1,6 @@
 /** All that a page says of one contest, worked out once: its sections only lay it out. */
 import { type Chances, type ChancesByScores, chancesByScores } from '../chances/chances.js';
-import { type Contest, findContest } from '../contest/contest.js';
+import { type Contest, contestUnderWay, findContest } from '../contest/contest.js';
 import { type Standings, standings } from '../contest/standings.js';
 import { isScored, type Meet } from '../meet/meet.js';
 import { ifRangesAre } from '../needs/likely.js';
@@ -22,8 +22,9 @@ export interface PageFacts {
   readonly all: number;
 }
 
+/** Without an id, of the first contest in which something is to come. */
 export function pageFacts(meet: Meet, contestId: string | null | undefined): PageFacts {
-  const contest = findContest(meet, contestId);
+  const contest = findContest(meet, contestId ?? contestUnderWay(meet));
   const { id } = contest;
   const cards = deskCards(meet, id);
   const counted = new Set(contest.contenders.flatMap((c) => c.routines));
