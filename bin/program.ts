@@ -12,6 +12,7 @@ import { addNew } from './commands/new.js';
 import { addOutcomes } from './commands/outcomes.js';
 import { addRanges } from './commands/ranges.js';
 import { addRecord } from './commands/record.js';
+import { addServe } from './commands/serve.js';
 import { addStandings } from './commands/standings.js';
 import { addSuppose } from './commands/suppose.js';
 import { version } from './version.js';
@@ -54,6 +55,7 @@ The meet is meet.yaml here, or LASTROTATION_MEET, or --meet FILE.`,
   addGraphics(program);
   addFormerName(program);
   addLive(program, makeProgram);
+  addServe(program, makeProgram);
   program.commandsGroup('After the meet:');
   addClaim(program);
   addBacktest(program);
