@@ -32,8 +32,8 @@ export function makeApp(options: AppOptions): Hono<{ Bindings: HttpBindings }> {
     return events.stream(c, since, wishOf(query));
   });
   const answered = async (c: ServeContext, name: string, who: string | null) => {
-    const { point, stale } = feed.now();
-    c.header('Lastrotation-Sequence', point.sequence);
+    const { mark, stale } = feed.now();
+    c.header('Lastrotation-Sequence', mark.sequence);
     if (stale !== null) c.header('Lastrotation-Stale', stale);
     return sent(c, await answer({ name, who, query: queryOf(c) }));
   };
@@ -79,9 +79,9 @@ function pageOf({ feed, contest }: AppOptions): () => string {
   let made: { readonly of: unknown; readonly stale: string | null; readonly text: string } | null =
     null;
   return () => {
-    const { files, stale, point } = feed.now();
+    const { files, stale, mark } = feed.now();
     if (made === null || made.of !== files || made.stale !== stale) {
-      const text = pageText(files, { contest, sequence: point.sequence, stale });
+      const text = pageText(files, { contest, sequence: mark.sequence, stale });
       made = { of: files, stale, text };
     }
     return made.text;

@@ -9,11 +9,12 @@ import {
   type EventSaid,
   type Graphics,
   graphics,
+  type LogPoint,
   type Written,
   written,
 } from '../../lib/index.js';
 import { safeJson } from '../terminal.js';
-import { type Feed, keepIn, type Point, type Step } from './feed.js';
+import { type Feed, keepIn, type Mark, type Step } from './feed.js';
 
 /** Which lines somebody wants the changes of. */
 export interface Wish {
@@ -45,17 +46,18 @@ export function eventsOf({ feed, patienceMs, mostReaders }: EventsOptions): Even
   let readers = 0;
 
   const read = async (stream: SSEStreamingApi, first: Step | null, wish: Wish | null) => {
-    let has: string | null = first === null ? feed.now().point.sequence : null;
+    let has: string | null = first === null ? feed.now().mark.sequence : null;
     let told: string | null = null;
     let step = first;
     for (let isFirst = true; !stream.aborted; isFirst = false) {
       const beat = feed.pulse();
       if (!isFirst) step = feed.after(has);
-      const { point, stale } = feed.now();
+      const { mark, stale } = feed.now();
       // Where there is nothing new somebody who comes is told so, and all are when the files go stale.
-      const next: Step | null =
-        step ?? (isFirst || stale !== told ? { since: point, to: point } : null);
-      if (next !== null) {
+      const then: Step | null =
+        step ?? (isFirst || stale !== told ? { since: mark, to: mark } : null);
+      if (then !== null) {
+        const next = wish === null ? then : tellable(then);
         const retry = isFirst ? { retry: RETRY_MS } : {};
         const id: string = next.to.sequence;
         const data = textOf(next, stale, wish);
@@ -68,6 +70,12 @@ export function eventsOf({ feed, patienceMs, mostReaders }: EventsOptions): Even
       if (what === 'closed') return;
       if (what === 'alive' && !(await inTime(stream.write(': still here\n\n')))) return;
     }
+  };
+  /** Lines are compared where both states are known; where one is no more, all there is is told anew. */
+  const tellable = (step: Step): Step => {
+    const { since, to } = step;
+    const isKnown = (since === null || feed.pointOf(since) !== null) && feed.pointOf(to) !== null;
+    return isKnown ? step : { since: null, to: feed.now().mark };
   };
   const inTime = async (writing: Promise<unknown>): Promise<boolean> => {
     let timer: NodeJS.Timeout | undefined;
@@ -85,7 +93,7 @@ export function eventsOf({ feed, patienceMs, mostReaders }: EventsOptions): Even
       const has = since === null ? null : feed.known(since);
       const first = feed.after(has);
       // What cannot be answered is an error now, and no stream that breaks off.
-      if (wish !== null) textOf(first ?? { since: null, to: feed.now().point }, null, wish);
+      if (wish !== null) textOf({ since: null, to: feed.now().mark }, null, wish);
       readers += 1;
       const { outgoing } = c.env;
       outgoing.once('close', () => {
@@ -118,25 +126,30 @@ function eventTexts(feed: Feed): EventText {
   const texts = new Map<string, string>();
   const lines = new Map<string, readonly Graphics[]>();
 
-  const linesAt = (point: Point, wish: Wish): readonly Graphics[] => {
-    const key = JSON.stringify([point.sequence, wish.contest, wish.kinds]);
-    const made = lines.get(key) ?? linesOf(point, wish);
+  const linesAt = (mark: Mark, wish: Wish): readonly Graphics[] => {
+    const key = JSON.stringify([mark.sequence, wish.contest, wish.kinds]);
+    const known = lines.get(key);
+    const point = known === undefined ? feed.pointOf(mark) : null;
+    const made = known ?? (point === null ? [] : linesOf(point, wish));
     keepIn(lines, key, made, MOST_LINES);
     return made;
   };
   const changesOf = ({ since, to }: Step, wish: Wish): readonly Written<EventChanges>[] => {
+    const { decimals } = feed.now().files.meet.scoring;
     const were = since === null ? [] : linesBefore(() => linesAt(since, wish));
     return linesAt(to, wish).map((now) => {
       const was = were.find(({ contest }) => contest === now.contest) ?? null;
-      const all = written('graphicsChanges', changesBetween(was, now), to.meet.scoring.decimals);
+      const all = written('graphicsChanges', changesBetween(was, now), decimals);
       const { contest, added, changed, withdrawn, awaited, underInquiry, caution } = all;
       return { contest, added, changed, withdrawn, awaited, underInquiry, caution };
     });
   };
   return (step, stale, wish) => {
     const { since, to } = step;
-    const key = JSON.stringify([since?.sequence, to.sequence, stale, wish?.contest, wish?.kinds]);
-    const known = texts.get(wish === null ? '' : key);
+    const isLast = to.sequence === feed.now().mark.sequence;
+    const asked = [wish?.contest, wish?.kinds];
+    const key = JSON.stringify([since?.sequence, to.sequence, stale, isLast, ...asked]);
+    const known = texts.get(key);
     if (known !== undefined) return known;
     const said: Written<EventSaid> = {
       sequence: to.sequence,
@@ -144,16 +157,16 @@ function eventTexts(feed: Feed): EventText {
       rows: to.rows,
       at: to.at,
       stale,
-      isLast: to.sequence === feed.now().point.sequence,
+      isLast,
       changes: wish === null ? null : changesOf(step, wish),
     };
     const text = safeJson(said);
-    if (wish !== null) keepIn(texts, key, text, MOST_TEXTS);
+    keepIn(texts, key, text, MOST_TEXTS);
     return text;
   };
 }
 
-function linesOf({ meet, before, rows, at }: Point, { contest, kinds }: Wish): Graphics[] {
+function linesOf({ meet, before, rows, at }: LogPoint, { contest, kinds }: Wish): Graphics[] {
   const isOfAll = contest === 'all' && !meet.contests.some(({ id }) => id === 'all');
   const contests = isOfAll ? meet.contests.map(({ id }) => id) : [contest];
   return contests.map((one) => graphics(meet, { contest: one, kinds, before, rows, at }));

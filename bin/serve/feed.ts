@@ -8,15 +8,18 @@ import { createHash } from 'node:crypto';
 import type { Followed, SoundFiles } from '../../lib/files/index.js';
 import { atRow, type LogPoint } from '../../lib/index.js';
 
-/** What was known after so many rows. */
-export interface Point extends LogPoint {
+/** A state by its name. */
+export interface Mark {
   readonly sequence: string;
+  readonly rows: number;
+  /** When the last row was written; null where it does not say. */
+  readonly at: string | null;
 }
 
 /** From what a reader has to what comes after it; from null: all there is. */
 export interface Step {
-  readonly since: Point | null;
-  readonly to: Point;
+  readonly since: Mark | null;
+  readonly to: Mark;
 }
 
 export interface Feed {
@@ -27,6 +30,8 @@ export interface Feed {
   readonly known: (since: string) => string | null;
   /** What comes after the state that a reader has; null where that is the present one. */
   readonly after: (sequence: string | null) => Step | null;
+  /** The meet in a state; null where it is not known any more. */
+  readonly pointOf: (mark: Mark) => LogPoint | null;
   /** Resolves with the next change, or when it is time for a sign of life. */
   readonly pulse: () => Promise<Beat>;
   readonly close: () => void;
@@ -36,7 +41,7 @@ export type Beat = 'changed' | 'alive' | 'closed';
 
 export interface Present {
   readonly files: SoundFiles;
-  readonly point: Point;
+  readonly mark: Mark;
   readonly stale: string | null;
   /** Counts how often the files were read anew. */
   readonly revision: number;
@@ -48,38 +53,47 @@ const MOST_STEPS = 100;
 /** So many states that the files no longer show are known all the same, for those who had them last. */
 const MOST_TURNS = 64;
 
-/** So many states are kept whole. */
+/** Of so many of them the meet is kept, and of so many states that were read from the files just now. */
 const MOST_POINTS = 8;
 
 /** `aliveMs`: after so long without a change there is a sign of life. */
 export function openFeed(first: Followed<SoundFiles>, aliveMs: number): Feed {
-  /** Of the present files, the sequences by the number of rows. */
-  let marks = new Map<number, string>();
-  const points = new Map<string, Point>();
-  const turns = new Map<string, string>();
+  /** Of the present files, by the number of rows. */
+  let marks = new Map<number, Mark>();
+  const points = new Map<string, LogPoint>();
+  const turns = new Map<string, { readonly since: Mark; readonly to: Mark }>();
 
-  const pointAt = (files: SoundFiles, rows: number): Point => {
-    const known = points.get(marks.get(rows) ?? '');
+  const markAt = (files: SoundFiles, rows: number): Mark => {
+    const known = marks.get(rows);
     if (known !== undefined) return known;
     const point = atRow(files.meet, files.log, rows);
-    const sequence = `${rows}.${digitsOf(point)}`;
-    marks.set(rows, sequence);
-    keepIn(points, sequence, { ...point, sequence }, MOST_POINTS);
-    return { ...point, sequence };
+    const mark = { sequence: `${rows}.${digitsOf(point)}`, rows, at: point.at };
+    marks.set(rows, mark);
+    keepIn(points, mark.sequence, point, MOST_POINTS);
+    return mark;
   };
-  const last = (files: SoundFiles) => pointAt(files, atRow(files.meet, files.log).rows);
+  const last = (files: SoundFiles) => markAt(files, atRow(files.meet, files.log).rows);
 
   let present: Present = {
     files: first.value,
-    point: last(first.value),
+    mark: last(first.value),
     stale: first.stale,
     revision: 0,
   };
-  const sequenceAt = (rows: number): string | null => {
-    if (rows > present.point.rows) return null;
-    return marks.get(rows) ?? pointAt(present.files, rows).sequence;
+  /** Whether the files, as they are, said this after so many rows. */
+  const standing = (sequence: string): Mark | null => {
+    const rows = Number.parseInt(sequence, 10);
+    if (rows > present.mark.rows) return null;
+    const mark = markAt(present.files, rows);
+    return mark.sequence === sequence ? mark : null;
   };
-  const isStanding = (sequence: string) => sequenceAt(rowsOf(sequence)) === sequence;
+  const pointOf = (mark: Mark): LogPoint | null => {
+    const { sequence, rows } = mark;
+    const { meet, log } = present.files;
+    const point = points.get(sequence) ?? (standing(sequence) && atRow(meet, log, rows));
+    if (point !== null) keepIn(points, sequence, point, MOST_POINTS);
+    return point;
+  };
 
   const pulses = pulsing(aliveMs);
   return {
@@ -88,42 +102,43 @@ export function openFeed(first: Followed<SoundFiles>, aliveMs: number): Feed {
       const before = present;
       if (files === before.files) present = { ...before, stale };
       else {
+        const wasPoint = pointOf(before.mark);
         if (!isContinued(before.files, files)) marks = new Map();
-        present = { files, stale, point: last(files), revision: before.revision + 1 };
-        const { sequence } = before.point;
+        present = { files, stale, mark: last(files), revision: before.revision + 1 };
+        const since = before.mark;
         // Not by more rows, but by another meet file or a log that was mended.
-        if (!isStanding(sequence)) {
-          keepIn(points, sequence, before.point, MOST_POINTS);
-          keepIn(turns, sequence, present.point.sequence, MOST_TURNS);
+        if (standing(since.sequence) === null) {
+          if (wasPoint !== null) keepIn(points, since.sequence, wasPoint, MOST_POINTS);
+          keepIn(turns, since.sequence, { since, to: present.mark }, MOST_TURNS);
         }
       }
       pulses.beat('changed');
     },
     known: (since) => {
-      if (/^\d{1,9}$/.test(since)) return sequenceAt(Number(since));
+      if (/^\d{1,9}$/.test(since)) {
+        const rows = Number(since);
+        return rows > present.mark.rows ? null : markAt(present.files, rows).sequence;
+      }
       if (!/^\d{1,9}\.\d{9}$/.test(since)) return null;
-      return turns.has(since) || isStanding(since) ? since : null;
+      return turns.has(since) || standing(since) !== null ? since : null;
     },
     after: (sequence) => {
-      const { point, files } = present;
-      if (sequence === point.sequence) return null;
-      if (sequence === null) return { since: null, to: point };
-      const rows = rowsOf(sequence);
-      if (isStanding(sequence)) {
-        const to = point.rows - rows > MOST_STEPS ? point : pointAt(files, rows + 1);
-        return { since: pointAt(files, rows), to };
+      const { mark, files } = present;
+      if (sequence === mark.sequence) return null;
+      if (sequence === null) return { since: null, to: mark };
+      const since = standing(sequence);
+      if (since !== null) {
+        const isFar = mark.rows - since.rows > MOST_STEPS;
+        return { since, to: isFar ? mark : markAt(files, since.rows + 1) };
       }
-      const since = points.get(sequence);
-      const isTurn = turns.has(sequence) && since !== undefined;
-      return { since: isTurn ? since : null, to: point };
+      const turn = turns.get(sequence);
+      // From where it leads on there is a way that stands, or all is told anew.
+      return turn ?? { since: null, to: mark };
     },
+    pointOf,
     pulse: pulses.next,
     close: pulses.close,
   };
-}
-
-function rowsOf(sequence: string): number {
-  return Number.parseInt(sequence, 10);
 }
 
 /** Whether what was known after each row is known still: the same meet file, and more rows at most. */

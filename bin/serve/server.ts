@@ -64,6 +64,13 @@ export async function serveMeet(options: ServeOptions): Promise<Serving> {
       return files;
     },
   });
+  const { host } = options;
+  const origin = options.origin === undefined ? null : originOf(options.origin);
+  const key = host === undefined ? null : newKey();
+  const server = serverWith(limits);
+  const port = await listening(server, options.port, host ?? '127.0.0.1');
+  const house: House = { host: host ?? '127.0.0.1', port, key, origin };
+
   let last = following.look();
   const feed = openFeed(last, limits.aliveMs);
   const now = () => {
@@ -77,16 +84,11 @@ export async function serveMeet(options: ServeOptions): Promise<Serving> {
     answer: answering({ makeProgram, meetPath, contest, now }),
   });
   const answer = getRequestListener(app.fetch, { overrideGlobalObjects: false });
-  const server = serverWith(limits, (request, response) => {
+  server.on('request', (request, response) => {
     const refusal = guarded(request, response, house);
     if (refusal === null) void answer(request, response);
     else refuse(response, refusal);
   });
-  const { host } = options;
-  const origin = options.origin === undefined ? null : originOf(options.origin);
-  const key = host === undefined ? null : newKey();
-  const port = await listening(server, options.port, host ?? '127.0.0.1');
-  const house: House = { host: host ?? '127.0.0.1', port, key, origin };
   const end = following.watch((state) => {
     for (const news of fileNews(last, state)) onNews(news);
     const isOther = state.value !== last.value || state.stale !== last.stale;
@@ -105,20 +107,14 @@ export async function serveMeet(options: ServeOptions): Promise<Serving> {
   };
 }
 
-function serverWith(
-  { mostReaders, requestMs }: Limits,
-  listener: (request: IncomingMessage, response: ServerResponse) => void,
-): Server {
-  const server = createServer(
-    {
-      maxHeaderSize: 16 * 1024,
-      headersTimeout: requestMs,
-      requestTimeout: requestMs,
-      keepAliveTimeout: 5_000,
-      connectionsCheckingInterval: Math.min(requestMs, 1_000),
-    },
-    listener,
-  );
+function serverWith({ mostReaders, requestMs }: Limits): Server {
+  const server = createServer({
+    maxHeaderSize: 16 * 1024,
+    headersTimeout: requestMs,
+    requestTimeout: requestMs,
+    keepAliveTimeout: 5_000,
+    connectionsCheckingInterval: Math.min(requestMs, 1_000),
+  });
   server.maxHeadersCount = 100;
   server.maxConnections = mostReaders + OTHER_CONNECTIONS;
   return server;

@@ -101,7 +101,6 @@ describe('a name that is not its own', () => {
     '127.0.0.1:PORT@elsewhere.example',
     'elsewhere.example@127.0.0.1:PORT',
     '[::]:PORT',
-    '127.0.0.1:PORT ',
     'user:pass@127.0.0.1:PORT',
     '0x7f.1:PORT',
     '2130706433:PORT',
@@ -110,15 +109,7 @@ describe('a name that is not its own', () => {
     const { address } = await served();
     const { port } = new URL(address);
     for (const path of ['/', '/standings', '/events']) {
-      const back = await send(
-        address,
-        `GET ${path} HTTP/1.1\r\nHost: ${name.replace('PORT', port)}x\r\nConnection: close\r\n\r\n`.replace(
-          'x\r',
-          '\r',
-        ),
-      );
-      // White space at the end of a header is no part of it.
-      if (name.endsWith(' ')) continue;
+      const back = await send(address, get(path, name.replace('PORT', port)));
       expect(back).toMatch(/^HTTP\/1\.1 421 /);
       expect(back).toContain('"foreign-host"');
     }
