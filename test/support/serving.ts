@@ -140,7 +140,7 @@ export function read(address: string, path = '/events', since?: string): Reading
 }
 
 /** An event as it is written; its id has to be its sequence. Null for a comment. */
-export function eventIn(block: string): Said | null {
+function eventIn(block: string): Said | null {
   const field = (name: string) => new RegExp(`^${name}: (.*)$`, 'm').exec(block)?.[1];
   const data = field('data');
   if (data === undefined) return null;
