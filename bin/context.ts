@@ -26,7 +26,7 @@ export interface MeetOptions {
   readonly json?: boolean;
 }
 
-export function addMeetOptions(command: Command, { contest = true } = {}): Command {
+export function addMeetOptions(command: Command, { contest = true, json = true } = {}): Command {
   command.addOption(
     new Option('--meet <file>', 'the meet file').default('meet.yaml').env('LASTROTATION_MEET'),
   );
@@ -36,7 +36,7 @@ export function addMeetOptions(command: Command, { contest = true } = {}): Comma
       'which contest: one of the meet, or an apparatus (default: the first)',
     );
   }
-  return command.option('--json', 'the same, for programs');
+  return json ? command.option('--json', 'the same, for programs') : command;
 }
 
 /** The caution, at the end of the help of a command that prints chances. */
@@ -106,14 +106,18 @@ export interface FilesOfAnswer {
   readonly stale: string | null;
 }
 
-let filesOf = (meetPath: string): FilesOfAnswer => ({
-  files: readMeetFiles(meetPath),
-  stale: null,
-});
+let filesAtHand = (): FilesOfAnswer | null => null;
 
-/** Where the files of a meet come from from now on: at the prompt, from the board that is open. */
-export function answerFrom(other: (meetPath: string) => FilesOfAnswer): void {
-  filesOf = other;
+/**
+ * Where the files of a meet come from from now on: at the prompt, from the board that is open; while a
+ * meet is served, from the one that is followed. Null: from the disk.
+ */
+export function answerFrom(other: () => FilesOfAnswer | null): void {
+  filesAtHand = other;
+}
+
+function filesOf(meetPath: string): FilesOfAnswer {
+  return filesAtHand() ?? { files: readMeetFiles(meetPath), stale: null };
 }
 
 export interface MeetAndLog extends Pick<FilesOfAnswer, 'stale'> {
@@ -173,6 +177,18 @@ export function scoreOption(meet: Meet, name: string, text: string | undefined):
 export function wholeNumberOption(name: string, text: string, mend: string): number {
   if (/^-?\d+$/.test(text.trim())) return Number(text);
   throw new LastRotationError(`${name}: "${text}" is not a whole number`, {
+    kind: 'usage',
+    code: 'wrong-number',
+    mend,
+  });
+}
+
+/** A port given as an option. */
+export function portOption(text: string): number {
+  const mend = 'a port is a whole number from 0 to 65535, such as 8730';
+  const port = wholeNumberOption('--port', text, mend);
+  if (port >= 0 && port <= 65_535) return port;
+  throw new LastRotationError(`--port: there is no port ${port}`, {
     kind: 'usage',
     code: 'wrong-number',
     mend,

@@ -15,28 +15,28 @@ const EXIT: Readonly<Record<ErrorKind, number>> = { question: 1, usage: 2, file:
 
 /** What went wrong, as programs read it. */
 export function errorAsJson(error: unknown): Wrong {
-  if (error instanceof LastRotationError) return short({ ...pick(error), message: error.message });
+  return short(wrongOf(error));
+}
+
+function wrongOf(error: unknown): Wrong {
+  if (error instanceof LastRotationError) return { ...pick(error), message: error.message };
+  if (error instanceof CommanderError) {
+    const [message = '', hint] = error.message.replace(/^error: /, '').split('\n');
+    const mend = hint?.replace(/^\((.*)\)$/, '$1') ?? 'see: lastrotation help';
+    return { code: 'bad-usage', message, file: null, line: null, mend };
+  }
   const message = `something went wrong inside: ${error instanceof Error ? error.message : error}`;
-  return short({ code: 'internal', message, file: null, line: null, mend: 'please report it' });
+  return { code: 'internal', message, file: null, line: null, mend: 'please report it' };
 }
 
 /** Says what went wrong on standard error, and returns the exit code. */
 export function sayError(error: unknown, json: boolean): number {
-  if (error instanceof LastRotationError) {
-    say({ ...pick(error), message: error.message }, json);
-    if (!json) sayOthers(error);
-    return EXIT[error.kind];
-  }
-  if (error instanceof CommanderError) {
-    if (error.exitCode === 0) return 0;
-    const [message = '', hint] = error.message.replace(/^error: /, '').split('\n');
-    const mend = hint?.replace(/^\((.*)\)$/, '$1') ?? 'see: lastrotation help';
-    say({ code: 'bad-usage', message, file: null, line: null, mend }, json);
-    return 2;
-  }
-  const message = `something went wrong inside: ${error instanceof Error ? error.message : error}`;
-  say({ code: 'internal', message, file: null, line: null, mend: 'please report it' }, json);
-  return 1;
+  if (error instanceof CommanderError && error.exitCode === 0) return 0;
+  say(wrongOf(error), json);
+  if (error instanceof CommanderError) return 2;
+  if (!(error instanceof LastRotationError)) return 1;
+  if (!json) sayOthers(error);
+  return EXIT[error.kind];
 }
 
 /** So many more are said of one file. */

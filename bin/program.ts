@@ -13,6 +13,7 @@ import { addOutcomes } from './commands/outcomes.js';
 import { addPage } from './commands/page.js';
 import { addRanges } from './commands/ranges.js';
 import { addRecord } from './commands/record.js';
+import { addServe } from './commands/serve.js';
 import { addStandings } from './commands/standings.js';
 import { addSuppose } from './commands/suppose.js';
 import { version } from './version.js';
@@ -57,6 +58,7 @@ The meet is meet.yaml here, or LASTROTATION_MEET, or --meet FILE.`,
   addFormerName(program);
   addPage(program);
   addLive(program, makeProgram);
+  addServe(program, makeProgram);
   program.commandsGroup('After the meet:');
   addClaim(program);
   addBacktest(program);

@@ -35,8 +35,33 @@ export function safeJson(value: unknown): string {
   return safe(JSON.stringify(value));
 }
 
+/** Where what a command prints goes, and the exit code it ends with. */
+export interface Output {
+  readonly write: (text: string) => void;
+  readonly endWith: (exitCode: number) => void;
+}
+
+/** The output of the command itself. */
+export const STANDARD_OUTPUT: Output = {
+  write: (text) => void process.stdout.write(text),
+  endWith: (exitCode) => {
+    process.exitCode = exitCode;
+  },
+};
+
+let outputNow = (): Output => STANDARD_OUTPUT;
+
+/** Where it goes from now on: asked anew for every line, since several questions may be answered at once. */
+export function printTo(other: () => Output): void {
+  outputNow = other;
+}
+
 export function writeLine(text = ''): void {
-  process.stdout.write(`${text}\n`);
+  outputNow().write(`${text}\n`);
+}
+
+export function endWith(exitCode: number): void {
+  outputNow().endWith(exitCode);
 }
 
 /** How many columns of a terminal a text takes. */

@@ -10,6 +10,8 @@
 export type { Chance, ChanceChange, Measure } from './chance.js';
 export type {
   ErrorSaid,
+  EventChanges,
+  EventSaid,
   LineRefused,
   MeetMade,
   NoteSaid,

@@ -1,5 +1,6 @@
 /** What `--json` prints, command by command. */
 import type { ErrorCode } from './codes.js';
+import type { GraphicsChanges } from './graphics/changes.js';
 import type { Check } from './meet/check.js';
 import type { Problem } from './meet/problems.js';
 import type { MeetKind } from './meet/start-kinds.js';
@@ -17,6 +18,7 @@ export interface Printed extends Answers {
   readonly feed: Answers['record'] | LineRefused;
   readonly error: ErrorSaid;
   readonly note: NoteSaid;
+  readonly event: EventSaid;
 }
 
 /** What `new` has written. */
@@ -71,3 +73,27 @@ export interface NoteSaid {
     readonly file: string | null;
   };
 }
+
+/** An event of the stream of `serve`. */
+export interface EventSaid {
+  /** The state it leads to: the rows of the log, a point, and nine digits for what they and the meet file say. */
+  readonly sequence: string;
+  /** The state it leads on from; null where it is all there is, whatever was known before. */
+  readonly since: string | null;
+  /** How many rows of the log had been read. */
+  readonly rows: number;
+  /** When the last of them was written, as a time in ISO form; null where it does not say. */
+  readonly at: string | null;
+  /** Null, or since when the files could not be read, as a time in ISO form. */
+  readonly stale: string | null;
+  /** Nothing has happened since. */
+  readonly isLast: boolean;
+  /** Of the lines, contest by contest; null where neither a contest nor kinds of lines were asked for. */
+  readonly changes: readonly EventChanges[] | null;
+}
+
+/** What an event changes in the lines of a contest. */
+export type EventChanges = Pick<
+  GraphicsChanges,
+  'contest' | 'added' | 'changed' | 'withdrawn' | 'awaited' | 'underInquiry' | 'caution'
+>;

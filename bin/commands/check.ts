@@ -1,7 +1,7 @@
 import type { Command } from 'commander';
 import { readMeetFiles } from '../../lib/files/index.js';
 import { addMeetOptions, type MeetOptions } from '../context.js';
-import { safeJson, writeLine } from '../terminal.js';
+import { endWith, safeJson, writeLine } from '../terminal.js';
 
 export function addCheck(program: Command): void {
   const command = program
@@ -24,6 +24,6 @@ Examples:
     const checked = check(files);
     if (options.json) writeLine(safeJson(checked));
     else printReport(reports.check(files.plan, checked));
-    if (!checked.sound) process.exitCode = 2;
+    if (!checked.sound) endWith(2);
   });
 }

@@ -18,6 +18,7 @@ const NAMES: Readonly<Record<SchemaName, true>> = {
   check: true,
   claim: true,
   error: true,
+  event: true,
   feed: true,
   graphics: true,
   graphicsChanges: true,

@@ -1,0 +1,295 @@
+/** What is answered over HTTP is what the command prints, letter by letter. */
+import { appendFileSync, mkdirSync, readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Serving } from '../../bin/serve/server.js';
+import { folder, run } from '../support/cli.js';
+import { wrongIn } from '../support/schemas.js';
+import { ask, servedHere } from '../support/serving.js';
+import { until } from '../support/until.js';
+
+const place = folder('harbour.yaml', 'harbour.scores.csv');
+const HARBOUR = join(place.path, 'harbour.yaml');
+
+let harbour: Serving;
+beforeAll(async () => {
+  harbour = await servedHere(HARBOUR);
+});
+afterAll(async () => {
+  await harbour.close();
+  place.clean();
+});
+
+const SAME: readonly (readonly [path: string, ...args: string[]])[] = [
+  ['/check', 'check'],
+  ['/standings', 'standings'],
+  ['/standings?after=2&contest=UB', 'standings', '--after', '2', '--contest', 'UB'],
+  ['/standings?session=1', 'standings', '--session', '1'],
+  ['/needs', 'needs'],
+  ['/needs?when=end&rivals=high', 'needs', '--when', 'end', '--rivals', 'high'],
+  ['/needs/brandt', 'needs', 'brandt'],
+  ['/needs/brandt?for=medal', 'needs', 'brandt', '--for', 'medal'],
+  ['/needs/brandt?for=top%208&on=FX&d=5.6', 'needs', 'brandt', '--for=top 8', '--on=FX', '--d=5.6'],
+  ['/needs/ida%20brandt?why', 'needs', 'ida brandt', '--why'],
+  ['/needs/brandt?safe=', 'needs', 'brandt', '--safe'],
+  ['/needs/brandt?chance', 'needs', 'brandt', '--chance'],
+  ['/needs/brandt?chance=30%25&rest=low', 'needs', 'brandt', '--chance=30%', '--rest=low'],
+  [
+    '/needs/brandt?for=beat:tanaka&margin=0.5',
+    'needs',
+    'brandt',
+    '--for=beat:tanaka',
+    '--margin=0.5',
+  ],
+  ['/outcomes/brandt', 'outcomes', 'brandt'],
+  ['/outcomes/brandt?when=end', 'outcomes', 'brandt', '--when', 'end'],
+  ['/chances', 'chances'],
+  ['/chances/brandt', 'chances', 'brandt'],
+  ['/chances?day-form=0.06&seed=7', 'chances', '--day-form', '0.06', '--seed', '7'],
+  ['/suppose?score=brandt:BB:14.2', 'suppose', 'brandt', 'BB', '14.2'],
+  [
+    '/suppose?score=brandt:BB:high&score=tanaka:fall',
+    'suppose',
+    'brandt',
+    'BB',
+    'high',
+    'tanaka',
+    'fall',
+  ],
+  ['/suppose/brandt?score=14.2', 'suppose', 'brandt', '14.2'],
+  ['/graphics', 'graphics'],
+  ['/graphics/brandt?kind=outcome&from=13', 'graphics', 'brandt', '--kind=outcome', '--from=13'],
+  [
+    '/graphics?kind=need&kind=medals&contest=all',
+    'graphics',
+    '--kind',
+    'need',
+    'medals',
+    '--contest=all',
+  ],
+  ['/graphics?since=40&with-chance', 'graphics', '--since', '40', '--with-chance'],
+  [
+    '/claim/brandt?phrase=almost%20impossible&to=medal',
+    'claim',
+    'brandt',
+    '--phrase=almost impossible',
+    '--to=medal',
+  ],
+  [
+    '/claim?behind=0.8&remaining=1&scoring=ten&discipline=mag',
+    'claim',
+    '--behind=0.8',
+    '--remaining=1',
+    '--scoring=ten',
+    '--discipline=mag',
+  ],
+];
+
+const OF_TEAMS: typeof SAME = [
+  ['/standings', 'standings'],
+  ['/needs?contest=team', 'needs', '--contest', 'team'],
+  ['/chances?contest=all-around', 'chances', '--contest', 'all-around'],
+  ['/graphics?contest=all', 'graphics', '--contest', 'all'],
+  ['/needs/mill%20lane?contest=team', 'needs', 'mill lane', '--contest=team'],
+];
+
+/** In all of them something is wrong; the status says what kind of thing. */
+const REFUSED: readonly (readonly [status: number, path: string, args: readonly string[]])[] = [
+  [404, '/needs/nobody', ['needs', 'nobody']],
+  [404, '/outcomes/nobody', ['outcomes', 'nobody']],
+  [404, '/chances/nobody', ['chances', 'nobody']],
+  [404, '/graphics/nobody', ['graphics', 'nobody']],
+  [404, '/claim/nobody', ['claim', 'nobody']],
+  [404, '/suppose?score=nobody:BB:14.2', ['suppose', 'nobody', 'BB', '14.2']],
+  [404, '/standings?contest=nowhere', ['standings', '--contest', 'nowhere']],
+  [404, '/standings?after=x', ['standings', '--after', 'x']],
+  [404, '/needs/brandt?on=HB', ['needs', 'brandt', '--on', 'HB']],
+  [400, '/needs/brandt?four=medal', ['needs', 'brandt', '--four', 'medal']],
+  [400, '/needs?for=gold&on=FX', ['needs', '--for', 'gold', '--on', 'FX']],
+  [400, '/needs/brandt?when=never', ['needs', 'brandt', '--when=never']],
+  [400, '/needs/brandt?for=glory', ['needs', 'brandt', '--for=glory']],
+  [400, '/needs/brandt?margin=much', ['needs', 'brandt', '--margin=much']],
+  [400, '/outcomes', ['outcomes']],
+  [400, '/suppose', ['suppose']],
+  [400, '/suppose?score=brandt:BB', ['suppose', 'brandt', 'BB']],
+  [400, '/standings/brandt', ['standings', 'brandt']],
+  [400, '/check?contest=UB', ['check', '--contest', 'UB']],
+  [400, '/graphics?kind=nonsense', ['graphics', '--kind=nonsense']],
+  [400, '/graphics?since=9999', ['graphics', '--since=9999']],
+  [400, '/claim', ['claim']],
+  [400, '/claim/brandt?phrase=blue', ['claim', 'brandt', '--phrase=blue']],
+  [400, '/claim/brandt?scale=mine', ['claim', 'brandt', '--scale=mine']],
+];
+
+describe.each([
+  ['harbour', SAME],
+  ['mill-lane', OF_TEAMS],
+] as const)('%s', (name, questions) => {
+  it.each(questions)('%s', async (path, ...args) => {
+    const own = folder(`${name}.yaml`, `${name}.scores.csv`);
+    const meet = join(own.path, `${name}.yaml`);
+    const ran = run([...args, '--json', '--meet', meet]);
+    expect([ran.code, ran.err]).toEqual([0, '']);
+    // One that was asked nothing before: the last digits of a chance depend on what is known already.
+    const serving = await servedHere(meet);
+    const reply = await ask(serving.address, path);
+    expect(reply.text).toBe(ran.out);
+    expect(reply.status).toBe(200);
+    const isOne = ran.out.trimEnd().split('\n').length === 1;
+    expect(reply.headers['content-type']).toBe(
+      `application/${isOne ? 'json' : 'x-ndjson'}; charset=utf-8`,
+    );
+    const head = await ask(serving.address, path, { method: 'HEAD' });
+    expect([head.status, head.text]).toEqual([200, '']);
+    await serving.close();
+    own.clean();
+  });
+});
+
+describe('what cannot be answered', () => {
+  it.each(REFUSED)('%i %s', async (status, path, args) => {
+    const ran = run([...args, '--json', '--meet', HARBOUR]);
+    expect([ran.out, ran.code]).not.toEqual(['', 0]);
+    const reply = await ask(harbour.address, path);
+    expect(reply.text).toBe(ran.err);
+    expect(reply.status).toBe(status);
+  });
+
+  it('as things stand is a conflict', async () => {
+    const own = folder('finals.yaml', 'finals.scores.csv');
+    const meet = join(own.path, 'finals.yaml');
+    const serving = await servedHere(meet);
+    try {
+      const { rows } = JSON.parse(run(['standings', '--meet', meet, '--json']).out);
+      const done = rows.find((row: { toCome: string[] }) => row.toCome.length === 0).id;
+      const reply = await ask(serving.address, `/outcomes/${done}`);
+      expect(reply.text).toBe(run(['outcomes', done, '--meet', meet, '--json']).err);
+      expect([reply.status, JSON.parse(reply.text).error.code]).toEqual([409, 'nothing-to-come']);
+    } finally {
+      await serving.close();
+      own.clean();
+    }
+  });
+
+  it.each([
+    '/meet',
+    '/record',
+    '/record/brandt',
+    '/new',
+    '/live',
+    '/serve',
+    '/backtest',
+    '/ranges',
+    '/help',
+    '/captions',
+    '/constructor',
+    '/__proto__',
+    '/toString',
+    '/needs/',
+    '/needs/a/b',
+    '//',
+    '/Needs',
+  ])('%s is nowhere', async (path) => {
+    const reply = await ask(harbour.address, path);
+    expect([reply.status, JSON.parse(reply.text).error.code]).toEqual([404, 'unknown-path']);
+    expect(wrongIn('error', JSON.parse(reply.text))).toEqual([]);
+  });
+
+  it.each([
+    '/standings?meet=/etc/passwd',
+    '/standings?json',
+    '/standings?help',
+    '/standings?version',
+    '/graphics?out=lines.json',
+    '/graphics?follow',
+    '/graphics?templates=/etc/passwd',
+    '/graphics?shipped',
+    '/graphics?format=csv',
+    '/claim/brandt?history=/etc/passwd',
+    '/chances?sample=1000000000',
+    '/chances?precision=0.00001',
+    '/needs?out%3Dx=1',
+    '/needs?=1',
+    '/needs?-h',
+    '/needs?--why',
+    '/needs/brandt?why=no',
+    '/needs/brandt?for=gold&for=medal',
+    '/needs/--why',
+    '/needs/-h',
+    '/needs/--help',
+    '/graphics/--out=lines.json',
+    '/?x',
+    '/events?x',
+  ])('%s is not asked like that', async (path) => {
+    const before = readdirSync(place.path);
+    const { status, text } = await ask(harbour.address, path);
+    expect([400, 404]).toContain(status);
+    expect(Object.keys(JSON.parse(text))).toEqual(['error']);
+    expect(text).not.toContain('root:');
+    expect(readdirSync(place.path)).toEqual(before);
+  });
+});
+
+it('many questions at once are answered as one by one, each with its own errors', async () => {
+  const paths = [...SAME.slice(0, 14).map(([path]) => path), '/needs/nobody', '/standings?after=x'];
+  const alone = [];
+  for (const path of paths) alone.push((await ask(harbour.address, path)).text);
+  const fresh = await servedHere(HARBOUR);
+  const all = [...paths, ...paths, ...paths];
+  const together = await Promise.all(all.map((path) => ask(fresh.address, path)));
+  expect(together.map(({ text }) => text)).toEqual([...alone, ...alone, ...alone]);
+  await fresh.close();
+});
+
+it('a contest named at the start is meant where a question names none', async () => {
+  const serving = await servedHere(HARBOUR, { contest: 'UB' });
+  const { text } = await ask(serving.address, '/standings');
+  expect(text).toBe(run(['standings', '--contest=UB', '--json', '--meet', HARBOUR]).out);
+  const other = await ask(serving.address, '/standings?contest=FX');
+  expect(other.text).toBe(run(['standings', '--contest=FX', '--json', '--meet', HARBOUR]).out);
+  await serving.close();
+  await expect(servedHere(HARBOUR, { contest: 'nowhere' })).rejects.toThrow('nowhere');
+});
+
+it('a file that is no longer sound leaves the last answers, and check says what is wrong', async () => {
+  const own = folder('harbour.yaml', 'harbour.scores.csv');
+  const meet = join(own.path, 'harbour.yaml');
+  const serving = await servedHere(meet);
+  const before = await ask(serving.address, '/standings');
+  const whole = readFileSync(meet, 'utf8');
+  appendFileSync(meet, 'nonsense: 1\n');
+  let after = before;
+  await until(
+    () => {
+      void ask(serving.address, '/standings').then((reply) => {
+        after = reply;
+      });
+      return after.headers['lastrotation-stale'] !== undefined;
+    },
+    () => 'never stale',
+  );
+  expect([after.status, after.text]).toEqual([200, before.text]);
+  const checked = await ask(serving.address, '/check');
+  expect(checked.text).toBe(run(['check', '--meet', meet, '--json']).out);
+  expect(JSON.parse(checked.text).sound).toBe(false);
+  // What stands in this process is no business of whoever asks.
+  expect(process.exitCode).toBeUndefined();
+  const graphics = JSON.parse((await ask(serving.address, '/graphics')).text);
+  expect(graphics.stale).toBe(after.headers['lastrotation-stale']);
+  expect(whole).not.toContain('nonsense');
+  await serving.close();
+  own.clean();
+});
+
+it('nothing is written anywhere', async () => {
+  const own = folder('harbour.yaml', 'harbour.scores.csv');
+  mkdirSync(join(own.path, 'empty'));
+  const before = readdirSync(own.path, { recursive: true });
+  const serving = await servedHere(join(own.path, 'harbour.yaml'));
+  for (const path of ['/', '/check', '/graphics?contest=all', '/chances']) {
+    expect((await ask(serving.address, path)).status).toBe(200);
+  }
+  await serving.close();
+  expect(readdirSync(own.path, { recursive: true })).toEqual(before);
+  own.clean();
+});
