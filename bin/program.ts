@@ -13,6 +13,7 @@ import { addOutcomes } from './commands/outcomes.js';
 import { addRanges } from './commands/ranges.js';
 import { addRecord } from './commands/record.js';
 import { addStandings } from './commands/standings.js';
+import { addStory } from './commands/story.js';
 import { addSuppose } from './commands/suppose.js';
 import { version } from './version.js';
 
@@ -55,6 +56,7 @@ The meet is meet.yaml here, or LASTROTATION_MEET, or --meet FILE.`,
   addFormerName(program);
   addLive(program, makeProgram);
   program.commandsGroup('After the meet:');
+  addStory(program);
   addClaim(program);
   addBacktest(program);
   program

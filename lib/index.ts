@@ -237,6 +237,7 @@ export type { StoryPoint, Worth } from './story/point.js';
 export { type AtTheTop, type Story, type StoryOptions, story } from './story/story.js';
 export type { Goal } from './story/turning-points.js';
 export type { RareScore, Unlikely } from './story/unlikely.js';
+export { storyAsCsv } from './story-csv.js';
 
 // What comes in at a prompt or from a pipe, and what is read on a screen.
 

@@ -23,7 +23,7 @@ export interface LastWord {
   readonly onGrid: Score | null;
   /** The lowest that would have, on the grid of real scores or off it. */
   readonly ahead: Score;
-  /** How far the score is from that: above it where it was enough, else below. */
+  /** How far the score is from `onGrid`, or from `ahead` without it: above it where it was enough, else below. */
   readonly margin: Score;
   readonly got: Needed['got'];
 }
@@ -124,7 +124,7 @@ function lastWordOf(
     score: result.score,
     onGrid,
     ahead,
-    margin: asScore(Math.abs(result.score - ahead)),
+    margin: asScore(Math.abs(result.score - (onGrid ?? ahead))),
     got,
   };
 }

@@ -51,7 +51,7 @@ function chancesIn(model: ContestModel): PlaceChances {
   const { meet, contest } = model;
   const asked: PlaceQuestion = { advance: true, among: [1, contest.medals] };
   if (isQuick(meet, contest.contenders)) return placeChances(model, asked);
-  const rough = placeChances(model, { ...asked, isRough: true, isByTotal: true });
+  const rough = placeChances(model, { ...asked, isByTotal: true });
   if (rough.error <= ROUGH) return rough;
-  return placeChances(model, { ...asked, isRough: true, mostResults: 0, wanted: FINE });
+  return placeChances(model, { ...asked, mostResults: 0, wanted: FINE });
 }

@@ -1,7 +1,14 @@
 /** One moment of the story: a score, a correction or a withdrawal, and what it changed. */
 import type { Chance, ChanceChange, Measure } from '../chance.js';
 import { type Contest, findContest } from '../contest/contest.js';
-import { isScored, type Meet, type Result, routineAt, routineOf } from '../meet/meet.js';
+import {
+  isScored,
+  type Meet,
+  type Range,
+  type Result,
+  routineAt,
+  routineOf,
+} from '../meet/meet.js';
 import { withoutResult } from '../meet/recording.js';
 import type { ReplayedRow } from '../meet/replay.js';
 import { againstRange } from '../needs/in-place.js';
@@ -47,6 +54,8 @@ export interface StoryPoint {
   readonly expected: Score | null;
   /** How many of a hundred such routines it beats. */
   readonly percentile: Measure | null;
+  /** Where her range is from; null without a score. */
+  readonly rangeFrom: Range['from'];
   readonly worth: Worth | null;
   /** Everyone's after it, in start order. */
   readonly chances: readonly ChancesThen[];
@@ -99,6 +108,7 @@ export function pointOf(
     now,
     expected,
     percentile: against?.percentile ?? null,
+    rangeFrom: against?.rangeFrom ?? null,
     worth:
       contender === null
         ? null

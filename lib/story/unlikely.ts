@@ -51,7 +51,9 @@ export function unlikelyIn(
   const scores = story.points.flatMap((point): RareScore[] => {
     const { row, gymnast, apparatus, score, percentile } = point;
     if (apparatus === null || score === null || percentile === null) return [];
-    if (percentile < RARE || isReplaced(point, story.points)) return [];
+    // A usual range says little about her.
+    if (percentile < RARE || point.rangeFrom === 'usual') return [];
+    if (isReplaced(point, story.points)) return [];
     const past = history && pastBest(meet, history, { gymnast, apparatus, score });
     return [{ row, gymnast, apparatus, score, percentile, past }];
   });

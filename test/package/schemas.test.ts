@@ -29,6 +29,7 @@ const NAMES: Readonly<Record<SchemaName, true>> = {
   ranges: true,
   record: true,
   standings: true,
+  story: true,
   suppose: true,
 };
 
@@ -135,6 +136,9 @@ const PRINTED: readonly (readonly [SchemaName, ...(readonly string[])])[] = [
   ['graphics', 'graphics', ...MEET],
   ['graphics', 'graphics', '--when', 'end', ...MEN],
   ['graphicsChanges', 'graphics', '--since', '40', ...MEET],
+  ['story', 'story', ...MEET],
+  ['story', 'story', '--contest', 'UB', '--history', HISTORY, ...MEET],
+  ['story', 'story', ...MEN],
   ['claim', 'claim', 'brandt', '--phrase', 'almost impossible', '--history', HISTORY, ...MEET],
   ['claim', 'claim', '--behind', '0.8', '--remaining', '1'],
   ['ranges', 'ranges', HISTORY],
