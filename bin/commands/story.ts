@@ -17,7 +17,7 @@ export function addStory(program: Command): void {
     .description(
       'The evening in retrospect, or so far: the chances after every score, each from what was known then, where it turned, how close it came and what was unlikely about it.',
     )
-    .option('--history <file>', 'past results, a CSV: since when nobody had been as good')
+    .option('--history <file>', 'past results: since when she has not been as good')
     .option('--all', 'every score, and everyone in contention')
     .addOption(
       new Option('--csv', 'a row for every score and contender, for a spreadsheet').conflicts(

@@ -71,13 +71,18 @@ export function beganInWords(meet: Meet, contest: Contest, answer: Story): strin
     );
   const first = bestAt(0);
   if (first === undefined) return [];
-  const had = percentOf(first.start, start.error);
   const name = (id: string) => calledIn(meet, id);
   const level = courses.filter((c) => first.start - c.start <= 2 * start.error + EVEN);
   const isAlone = level.length === 1;
-  const begin = isAlone
-    ? `Before the first score ${name(first.id)} had the best chance ${goal.of}, ${had}`
-    : `Before the first score ${numberInWords(level.length)} had the best chance ${goal.of}, ${had}`;
+  const had = percentOf(first.start, start.error);
+  const isAll = level.length === start.chances.length;
+  const count = numberInWords(level.length);
+  const best = isAlone
+    ? `${name(first.id)} had the best chance ${goal.of}, ${had}`
+    : isAll
+      ? `${level.length === 2 ? 'both' : `all ${count}`} had the same chance ${goal.of}, ${had}`
+      : `${count} had the best chance ${goal.of}, ${had} each`;
+  const begin = `Before the first score ${best}`;
   const from = isAlone ? 0 : 1;
   const moments = Array.from({ length: points.length + 1 - from }, (_, k) => k + from);
   const led = [...new Set(moments.flatMap((k) => bestAt(k)?.id ?? []))];
@@ -86,9 +91,11 @@ export function beganInWords(meet: Meet, contest: Contest, answer: Story): strin
   const last = courses[0];
   const isNew = isAlone && last !== undefined && last.id !== first.id;
   const now = isNew ? `; ${name(last.id)} had ${percentOf(last.start, start.error)}` : '';
-  const count = capital(numberInWords(led.length));
+  const several = capital(numberInWords(led.length));
   const since = isAlone ? 'at some time' : 'since';
-  return [`${begin}${now}. ${count} have had the best chance ${since}: ${listed(led.map(name))}.`];
+  return [
+    `${begin}${now}. ${several} have had the best chance ${since}: ${listed(led.map(name))}.`,
+  ];
 }
 
 /** Chances that differ by less are the same but for rounding. */

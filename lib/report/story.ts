@@ -121,7 +121,8 @@ function turningSection(meet: Meet, contest: Contest, answer: Story): Section {
   const turned = answer.points.filter((p) => answer.turningPoints.includes(p.row));
   const what = goalWords(contest, answer.about)?.what ?? '';
   if (turned.length === 0) {
-    return [sentence(`No single score moved a tenth of ${answer.about === 'win' ? what : 'it'}.`)];
+    const of = answer.about === 'advance' ? 'a place' : what;
+    return [sentence(`No single score moved a tenth of ${of}.`)];
   }
   return [
     title(turned.length === 1 ? 'Where it turned' : 'Where it turned, in order'),
@@ -185,15 +186,16 @@ function scoresSection(meet: Meet, contest: Contest, answer: Story): Section {
     { head: '', cell: (p) => p.apparatus ?? '' },
     { head: 'score', cell: result, align: 'right' },
     {
-      head: 'than expected',
+      head: 'against expected',
       cell: (p) =>
         p.score === null || p.expected === null ? '' : signed(p.score - p.expected, show),
       align: 'right',
       spare: 1,
     },
     {
-      head: 'beats of 100',
-      cell: (p) => (p.percentile === null ? '' : String(Math.min(Math.round(p.percentile), 99))),
+      head: 'better than',
+      cell: (p) =>
+        p.percentile === null ? '' : `${Math.min(Math.round(p.percentile), 99)} of 100`,
       align: 'right',
       spare: 3,
     },
