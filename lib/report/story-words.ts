@@ -1,7 +1,7 @@
 /** The sentences of a story. */
 import { type Contest, findContest } from '../contest/contest.js';
 import type { Meet } from '../meet/meet.js';
-import { asScore } from '../score.js';
+import { asScore, type Units, unitsPerPoint } from '../score.js';
 import type { Closeness, LastWord } from '../story/closeness.js';
 import { coursesOf } from '../story/contention.js';
 import type { StoryPoint } from '../story/point.js';
@@ -115,7 +115,7 @@ export function closeInWords(meet: Meet, contest: Contest, { closeness }: Story)
     const by =
       close.tieBy !== null
         ? `${what} went to ${winner} on ${ruleInWords(close.tieBy)}, level with ${loser} on total.`
-        : `${what} went to ${winner} by ${shower(meet)(close.by)}, ahead of ${loser}.`;
+        : `${what} went to ${winner} by ${gapInWords(meet, close.by)}, ahead of ${loser}.`;
     return `${by}${close.last === null ? '' : ` ${lastInWords(meet, contest, close, close.last)}`}`;
   });
 }
@@ -133,8 +133,20 @@ function lastInWords(meet: Meet, contest: Contest, close: Closeness, last: LastW
       : ` ${{ win: 'to win', medal: 'for a medal', advance: 'to go through' }[close.target]}`;
   const needed = `${who}, last up of the two, needed ${show(onGrid ?? ahead)}${goal} on ${on} and got ${show(score)}`;
   if (got === 'level') return `${needed}: level.`;
-  const off = got === 'ahead' ? `${show(margin)} to spare` : `${show(margin)} short`;
+  const off =
+    got === 'ahead' ? `${gapInWords(meet, margin)} to spare` : `${gapInWords(meet, margin)} short`;
   return margin === 0 ? `${needed}, with nothing to spare.` : `${needed}, ${off}.`;
+}
+
+/** Less than a tenth is said as it is on air. */
+const TENTH = 0.1;
+
+/** "13 thousandths", "one thousandth"; "0.317" where it is a tenth or more, or nothing. */
+function gapInWords(meet: Meet, units: Units): string {
+  const { decimals } = meet.scoring;
+  if (units === 0 || units >= TENTH * unitsPerPoint(decimals)) return shower(meet)(units);
+  const part = { 3: 'thousandth', 4: 'ten-thousandth' }[decimals];
+  return `${numberInWords(units)} ${part}${units === 1 ? '' : 's'}`;
 }
 
 /** So many rare scores are told, the rarest. */

@@ -68,6 +68,21 @@ describe('an evening that is over', () => {
     );
   });
 
+  it('says less than a tenth in thousandths', () => {
+    const yaml = MEET.replace(
+      'panel: { counting: 1, step: 0.5 }',
+      'panel: { counting: 3, step: 0.1 }',
+    );
+    const said = linesOf(reportOf(yaml, ['ann,VT,8', 'bea,VT,8.033'])).join('\n');
+    expect(said).toContain(
+      'The title went to Birkwell by 33 thousandths, ahead of Ashdown. Birkwell, last up of the two, needed 8.033 to win on vault and got 8.033, with nothing to spare.',
+    );
+    const off = linesOf(reportOf(yaml, ['ann,VT,8.001', 'bea,VT,8'])).join('\n');
+    expect(off).toContain(
+      'by one thousandth, ahead of Birkwell. Birkwell, last up of the two, needed 8.033 to win on vault and got 8.000, 33 thousandths short.',
+    );
+  });
+
   it('lists every score only where all are asked for', () => {
     expect(tablesOf(report).length).toBe(1);
     const all = tablesOf(reportOf(MEET, ['ann,VT,8', 'ann,VT,void', 'bea,VT,DNS'], {}, true))[1];
