@@ -166,6 +166,7 @@ function scoresSection(meet: Meet, contest: Contest, answer: Story): Section {
   const show = shower(meet);
   const { about, error } = answer;
   const goal = goalWords(contest, about);
+  const isTeams = contest.kind.ranks === 'teams';
   const chanceAt = (point: StoryPoint) => {
     const hers = changesAt(answer, point).chances.find((c) => c.id === point.contender);
     const change = hers?.[about] ?? null;
@@ -199,7 +200,11 @@ function scoresSection(meet: Meet, contest: Contest, answer: Story): Section {
       align: 'right',
       spare: 3,
     },
-    { head: `chance ${goal?.of ?? ''}`, cell: chanceAt, align: 'right' },
+    {
+      head: `${isTeams ? 'the team’s ' : ''}chance ${goal?.of ?? ''}`,
+      cell: chanceAt,
+      align: 'right',
+    },
   ];
   return [title('Every score'), tableOf(columns, answer.points)];
 }

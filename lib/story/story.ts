@@ -82,10 +82,10 @@ export interface StoryOptions {
  * @example
  * const log = { file: 'scores.csv', text: 'gymnast,apparatus,score\nbrandt,VT,14.6\ncosta,VT,13.2' };
  * const { start, points, turningPoints } = story(meet, log);
- * points.map((p) => [p.row, p.gymnast, p.expected, p.worth?.points]) // → [[1, 'brandt', 14231, 369], [2, 'costa', 14698, -1498]]
- * start.chances.find((c) => c.id === 'costa')?.win.toFixed(2) // → '0.12'
- * points[1]?.chances.find((c) => c.id === 'costa')?.win.toFixed(2) // → '0.00'
- * turningPoints // → [2]
+ * points.map((p) => [p.gymnast, p.expected, p.worth?.points]) // → [['brandt', 14230, 370], ['costa', 14685, -1485]]
+ * start.chances.find((c) => c.id === 'brandt')?.win.toFixed(2) // → '0.07'
+ * points[0]?.chances.find((c) => c.id === 'brandt')?.win.toFixed(2) // → '0.15'
+ * turningPoints // → []
  */
 export function story(meet: Meet, log: Source | null, options: StoryOptions = {}): Story {
   const { history = null, known = null, onProgress } = options;

@@ -242,7 +242,7 @@ describe('an answer with one thing wrong is refused', () => {
   const FREE =
     /\/(scores|ranges)\/[A-Z0-9]+ renamed$|\/rows\/0\/counting no null$|\/rows?(\/0)?\/(score|d|e|nd) 13\.5$/;
   /** Means of logarithms and the like: 1.2 is one. */
-  const MEASURE = /(Log|Brier|winLog\/[a-z-]+|routines\/(ranges|baseline|ratio)) 1\.2$/;
+  const MEASURE = /(Log|Brier|percentile|winLog\/[a-z-]+|routines\/(ranges|baseline|ratio)) 1\.2$/;
 
   it.each([...all, ['check', check] as const])('%s', (name, answer) => {
     const value: unknown = JSON.parse(JSON.stringify(answer));
