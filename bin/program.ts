@@ -15,6 +15,7 @@ import { addRanges } from './commands/ranges.js';
 import { addRecord } from './commands/record.js';
 import { addServe } from './commands/serve.js';
 import { addStandings } from './commands/standings.js';
+import { addStory } from './commands/story.js';
 import { addSuppose } from './commands/suppose.js';
 import { version } from './version.js';
 
@@ -60,6 +61,7 @@ The meet is meet.yaml here, or LASTROTATION_MEET, or --meet FILE.`,
   addLive(program, makeProgram);
   addServe(program, makeProgram);
   program.commandsGroup('After the meet:');
+  addStory(program);
   addClaim(program);
   addBacktest(program);
   program

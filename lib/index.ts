@@ -238,6 +238,16 @@ export type { Round } from './history/round.js';
 export type { LeftOut, PastRoutine } from './history/routine.js';
 export type { RoutineScore } from './history/routine-scores.js';
 
+// The evening in retrospect.
+
+export type { Closeness, LastWord } from './story/closeness.js';
+export type { ChancesThen } from './story/moment.js';
+export type { StoryPoint, Worth } from './story/point.js';
+export { type AtTheTop, type Story, type StoryOptions, story } from './story/story.js';
+export type { Goal } from './story/turning-points.js';
+export type { RareScore, Unlikely } from './story/unlikely.js';
+export { storyAsCsv } from './story-csv.js';
+
 // What comes in at a prompt or from a pipe, and what is read on a screen.
 
 export { type NamingOptions, namedContender, namedGymnast } from './contest/who.js';

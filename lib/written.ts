@@ -30,6 +30,10 @@ import type { Split } from './needs/split.js';
 import type { Neighbour } from './needs/stands.js';
 import type { Supposed } from './needs/suppose.js';
 import { type Decimals, formatScore, type Score } from './score.js';
+import type { Closeness, LastWord } from './story/closeness.js';
+import type { StoryPoint, Worth } from './story/point.js';
+import type { AtTheTop, Story } from './story/story.js';
+import type { RareScore, Unlikely } from './story/unlikely.js';
 
 /** Each answer by the name of what it answers; a new one is one entry here, and its shape below. */
 export interface Answers {
@@ -47,6 +51,7 @@ export interface Answers {
   };
   readonly graphics: Graphics;
   readonly graphicsChanges: GraphicsChanges;
+  readonly story: Story;
   readonly claim: Claim;
   readonly backtest: Backtest;
   readonly ranges: Ranges;
@@ -237,6 +242,31 @@ const SHAPES: Readonly<Record<AnswerName, Shape>> = {
     underInquiry: UNDER_INQUIRY,
     added: list(LINE),
     changed: list(LINE),
+  }),
+  story: keys<Story>({
+    underInquiry: UNDER_INQUIRY,
+    points: list(
+      keys<StoryPoint>({
+        score: 'score',
+        was: 'score',
+        now: 'score',
+        expected: 'score',
+        worth: keys<Worth>({ points: 'score' }),
+      }),
+    ),
+    top: list(keys<AtTheTop>({ total: 'score', behind: 'score' })),
+    closeness: list(
+      keys<Closeness>({
+        by: 'score',
+        last: keys<LastWord>({
+          score: 'score',
+          onGrid: 'score',
+          ahead: 'score',
+          margin: 'score',
+        }),
+      }),
+    ),
+    unlikely: keys<Unlikely>({ scores: list(keys<RareScore>({ score: 'score' })) }),
   }),
   claim: keys<Claim>({
     precedent: keys<Precedents>({

@@ -14,6 +14,7 @@ export const QUESTIONS = [
   'outcomes',
   'suppose',
   'standings',
+  'story',
   'check',
   'claim',
   'graphics',

@@ -54,7 +54,7 @@ No score yet: ade up · an inquiry: ade fx inquiry, then ade fx 13.666 or confir
 Who goes up: velde for ade (or: on beam) · ade after lund
 Not recorded: again (tries again) · the log was changed by hand: accept
 What she needs: ade · ade gold · ade floor top 8 · everyone: gold
-A question:  standings · chances · outcomes ade · suppose ade fx 13.9 · claim ade
+A question:  standings · chances · story · outcomes ade · suppose ade fx 13.9 · claim ade
 Who is next: next · who can still win: who · the end: quit
 An apparatus goes by code or name; of two gymnasts with one name, whoever is next up is meant.`;
 

@@ -28,6 +28,24 @@ export function barWithText(chance: number, text: string): string {
   return bar(chance, width).padEnd(width) + said;
 }
 
+const HEIGHTS = ['▁', '▂', '▃', '▄', '▅', '▆', '▇', '█'];
+
+/** So many characters at most tell how chances went. */
+const SPARK = 24;
+
+/**
+ * Chances in order of time as heights, an eighth of 100% each. Where there are more than characters, each
+ * stands for as many neighbours and shows the last of them: what was so at its end.
+ */
+export function sparkline(chances: readonly number[]): string {
+  const width = Math.min(chances.length, SPARK);
+  const lastOf = (k: number) => chances[Math.ceil(((k + 1) * chances.length) / width) - 1] ?? 0;
+  return Array.from({ length: width }, (_, k) => {
+    const height = Math.floor(lastOf(k) * HEIGHTS.length);
+    return HEIGHTS[Math.min(Math.max(height, 0), HEIGHTS.length - 1)] ?? '';
+  }).join('');
+}
+
 /** Columns of a picture from 0 to 100%. */
 export const PICTURE = 41;
 

@@ -1,7 +1,7 @@
 /** Makes a table fit: names are shortened, words broken, the longest names cut, and only then columns left out. */
 import type { reports } from '../../lib/index.js';
 import { columnsOf, cut, safe, wrap } from '../terminal.js';
-import { barWithText, compared, PICTURE } from './bar.js';
+import { barWithText, compared, PICTURE, sparkline } from './bar.js';
 
 /** Between two columns. */
 export const GAP = 2;
@@ -128,9 +128,10 @@ function headOf({ head, ends }: reports.Column): string {
 }
 
 function linesOf(cell: reports.Cell, step: number): string[] {
-  const { bar, items, comparison } = cell;
+  const { bar, spark, items, comparison } = cell;
   const text = [cell.text, ...(cell.shorter ?? [])].slice(0, step + 1).at(-1) ?? '';
   if (items !== undefined) return itemLines(items.map(safe));
+  if (spark !== undefined) return [sparkline(spark)];
   if (comparison !== undefined) return [compared(comparison)];
   if (bar !== undefined) return [barWithText(bar, safe(text))];
   return text.split('\n').map(safe);

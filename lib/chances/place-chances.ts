@@ -57,6 +57,10 @@ export interface PlaceQuestion {
   readonly isRough?: boolean;
   /** Ties on total are left unresolved, which takes the least time. */
   readonly isByTotal?: boolean;
+  /** The error that is good enough; with a larger one all is done again, finer. */
+  readonly wanted?: number | undefined;
+  /** Only chances of one of the first so many places are asked: those are what `error` bounds then. */
+  readonly among?: readonly number[] | undefined;
   readonly onProgress?: OnProgress | undefined;
 }
 
@@ -78,14 +82,15 @@ const ROUNDS = 3;
 export function placeChances(model: ContestModel, question: PlaceQuestion = {}): PlaceChances {
   if (model.over) return boardPlaces(model);
   const isCurve = question.cases?.some(({ title }) => !title) === true;
-  let share = isCurve ? SHARE * CLOSER : SHARE;
+  const wanted = question.wanted ?? WANTED;
+  let share = ((isCurve ? SHARE * CLOSER : SHARE) * wanted) / WANTED;
   for (let round = 1; ; round++) {
     const { groups, misplaced, unresolved } = groupsOf(model, question, share);
     const { bound, ...chances } = sweep(model, groups, question, share);
     const error = Math.min(bound + ROUNDING + misplaced * (model.entrants.length + 1), 1);
-    const isLast = error <= WANTED || round === ROUNDS || unresolved?.canBeFiner() !== true;
+    const isLast = error <= wanted || round === ROUNDS || unresolved?.canBeFiner() !== true;
     if (isLast) return { ...chances, error, groups };
-    share *= FINER * (WANTED / error);
+    share *= FINER * (wanted / error);
   }
 }
 
@@ -115,7 +120,11 @@ function sweep(
       advance: advancing?.chances[size + h] ?? null,
     })),
     advance: advancing === null ? null : [...advancing.chances.subarray(0, size)],
-    bound: Math.max(placeBound(places.halves, size), largest(titles.halves), advancing?.bound ?? 0),
+    bound: Math.max(
+      placeBound(places.halves, size, question.among),
+      largest(titles.halves),
+      advancing?.bound ?? 0,
+    ),
   };
 }
 

@@ -217,14 +217,21 @@ function lastAct(meet: Meet, { gymnast, apparatus }: Whose): Act['kind'] | null 
   return isOpen ? 'inquiry' : act.kind;
 }
 
-function standsOf(meet: Meet, whose: Whose): Recorded['was'] {
+/** What stands of a routine: a score, or the word for a withdrawal; null where nothing does. */
+export function standsOf(meet: Meet, whose: Whose): Recorded['was'] {
   const result = resultIn(meet, whose);
   return isScored(result) ? result.score : result;
 }
 
 const KINDS = { up: 'up', inquiry: 'inquiry', for: 'steps-in', after: 'order' } as const;
 
-function kindOf(before: Meet, after: Meet, { act, ...whose }: ReadRow, note: string): RecordedKind {
+/** What a row is to the routine it speaks of, between the meets without and with it. */
+export function kindOf(
+  before: Meet,
+  after: Meet,
+  { act, ...whose }: ReadRow,
+  note: string,
+): RecordedKind {
   if (act === 'void') return 'taken-back';
   if (act.kind !== 'result') return KINDS[act.kind];
   const [was, is] = [resultIn(before, whose), resultIn(after, whose)];

@@ -54,7 +54,7 @@ export function inPlaceLines(
 }
 
 /** "; her best since 12 April 2026"; empty where the last time she was as good, and where nothing is known. */
-function pastInWords(meet: Meet, past: PastBest | null): string {
+export function pastInWords(meet: Meet, past: PastBest | null): string {
   if (past === null || past.beats === 0) return '';
   const best = `${meet.words.her} best`;
   if (past.since === null) return `; ${best} of ${past.of + 1} known`;
@@ -196,7 +196,15 @@ function tonightInWords(meet: Meet, { place, tied, best, behind }: Tonight, on: 
  * "Chance to win: Brandt down from 15.1% to 9.0%, Tanakura up to 61.3%", hers and the one that moved most
  * besides. Empty where nothing worth a word moved.
  */
-function chancesInWords(meet: Meet, { contest, contender, chances, error }: InPlace): string {
+export function chancesInWords(
+  meet: Meet,
+  {
+    contest,
+    contender,
+    chances,
+    error,
+  }: Pick<InPlace, 'contest' | 'contender' | 'chances' | 'error'>,
+): string {
   if (chances === null || error === null || contender === null) return '';
   const moved = (target: GoalName) => {
     const size = (c: Changes) => Math.abs((c[target]?.after ?? 0) - (c[target]?.before ?? 0));
@@ -220,7 +228,7 @@ function chancesInWords(meet: Meet, { contest, contender, chances, error }: InPl
 }
 
 /** 0 and 1 only where that is certain. */
-function percentOf(chance: number, error: number): string {
+export function percentOf(chance: number, error: number): string {
   return chance === 0 || chance === 1 ? `${chance * 100}%` : unsettled(chance, error);
 }
 

@@ -72,6 +72,8 @@ export interface Cell {
   readonly tone?: Tone | null;
   /** A probability to be shown as a length, before the text. */
   readonly bar?: number;
+  /** Probabilities in order of time, to be shown as a small line of heights, instead of the text. */
+  readonly spark?: readonly number[];
   /** Shown instead of the text, separated by commas, and broken only between two. */
   readonly items?: readonly string[];
   /** Shown instead of the text. */

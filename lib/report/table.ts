@@ -49,8 +49,9 @@ function cellOf<Row>({ cell, tone }: ColumnOf<Row>, row: Row): Cell {
   return tone === undefined ? whole : { ...whole, tone: tone(row) };
 }
 
-function hasContent({ text, bar = 0, items = [], comparison }: Cell): boolean {
-  return text !== '' || bar > 0 || items.length > 0 || comparison !== undefined;
+function hasContent({ text, bar = 0, spark = [], items = [], comparison }: Cell): boolean {
+  const isListed = items.length > 0 || spark.length > 0;
+  return text !== '' || bar > 0 || isListed || comparison !== undefined;
 }
 
 /**

@@ -32,6 +32,7 @@ const ASKED: readonly (readonly string[])[] = [
   ['chances', 'brandt', ...MEET],
   ['chances', '--sample', '500', '--seed', '1', ...MEET],
   ['suppose', 'brandt', 'BB', '14.9', ...MEET],
+  ['story', ...MEET],
   ['claim', 'brandt', ...MEET],
   ['claim', '--behind', '0.8', '--remaining', '1'],
   ['backtest', HISTORY],
@@ -69,6 +70,7 @@ describe('the caution', () => {
     'graphics',
     'claim',
     'live',
+    'story',
     'backtest',
   ])('stands in the help of %s', (command) => {
     expect(run(['help', command]).out.split('\n')).toContain(CAUTION);

@@ -103,7 +103,7 @@ describe('help', () => {
     expect(out).toMatch(/Before the meet:[\s\S]*check[\s\S]*During the meet:[\s\S]*needs/);
   });
 
-  it.each(['new', 'check', 'record', 'standings', 'needs', 'outcomes', 'suppose'])(
+  it.each(['new', 'check', 'record', 'standings', 'needs', 'outcomes', 'suppose', 'story'])(
     '%s --help has examples',
     (name) => {
       const { out, code } = run([name, '--help']);

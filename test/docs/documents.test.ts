@@ -34,7 +34,7 @@ function words(command: string): string[] {
   return [...command.matchAll(/"([^"]*)"|(\S+)/g)].map((m) => m[1] ?? m[2] ?? '');
 }
 
-describe.each(['docs/guide.md', 'docs/season.md', 'README.md'])('%s', (name) => {
+describe.each(['docs/guide.md', 'docs/season.md', 'docs/story.md', 'README.md'])('%s', (name) => {
   it('every command answers as shown', () => {
     const document = readFileSync(join(ROOT, name), 'utf8');
     const steps = stepsOf(document);

@@ -31,6 +31,7 @@ const NAMES: Readonly<Record<SchemaName, true>> = {
   ranges: true,
   record: true,
   standings: true,
+  story: true,
   suppose: true,
 };
 
@@ -137,6 +138,9 @@ const PRINTED: readonly (readonly [SchemaName, ...(readonly string[])])[] = [
   ['graphics', 'graphics', ...MEET],
   ['graphics', 'graphics', '--when', 'end', ...MEN],
   ['graphicsChanges', 'graphics', '--since', '40', ...MEET],
+  ['story', 'story', ...MEET],
+  ['story', 'story', '--contest', 'UB', '--history', HISTORY, ...MEET],
+  ['story', 'story', ...MEN],
   ['claim', 'claim', 'brandt', '--phrase', 'almost impossible', '--history', HISTORY, ...MEET],
   ['claim', 'claim', '--behind', '0.8', '--remaining', '1'],
   ['ranges', 'ranges', HISTORY],
@@ -240,7 +244,7 @@ describe('an answer with one thing wrong is refused', () => {
   const FREE =
     /\/(scores|ranges)\/[A-Z0-9]+ renamed$|\/rows\/0\/counting no null$|\/rows?(\/0)?\/(score|d|e|nd) 13\.5$/;
   /** Means of logarithms and the like: 1.2 is one. */
-  const MEASURE = /(Log|Brier|winLog\/[a-z-]+|routines\/(ranges|baseline|ratio)) 1\.2$/;
+  const MEASURE = /(Log|Brier|percentile|winLog\/[a-z-]+|routines\/(ranges|baseline|ratio)) 1\.2$/;
 
   it.each([...all, ['check', check] as const])('%s', (name, answer) => {
     const value: unknown = JSON.parse(JSON.stringify(answer));

@@ -28,6 +28,7 @@ export function answersOf(door: typeof Door, texts: Texts): Record<string, unkno
     sampled: door.chances(meet, gymnast, { sample: 4096 }),
     suppose: door.suppose(meet, [{ gymnast, apparatus, score: 'likely' }]),
     claim: door.claim(meet, gymnast),
+    story: door.story(meet, { file: 'meet.scores.csv', text: texts.log }),
     graphics: door.graphics(meet),
     ranges: door.ranges(history),
     backtest: door.backtest(history),
