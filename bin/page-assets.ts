@@ -1,11 +1,13 @@
 /** The script and the style of a page, made when the package is built. */
-import { readFileSync } from 'node:fs';
+import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { PageAssets } from '../lib/index.js';
 
-/** In the command, the folder it lies in. */
+/** The folder that this lies in: of the command as it is built, or of its source. */
 declare const __dirname: string;
 
-export function pageAssets(folder = join(__dirname, '..', 'page')): PageAssets {
-  return JSON.parse(readFileSync(join(folder, 'assets.json'), 'utf8'));
+export function pageAssets(): PageAssets {
+  const places = [join(__dirname, '../page'), join(__dirname, '../dist/page')];
+  const files = places.map((place) => join(place, 'assets.json'));
+  return JSON.parse(readFileSync(files.find(existsSync) ?? files[0] ?? '', 'utf8'));
 }

@@ -205,7 +205,7 @@ export { graphicsAs, LINE_FORMATS, type LineFormat } from './line-formats.js';
 
 export { type PageAssets, type PageOptions, page, pagePolicy } from './page/page.js';
 export type { Follows } from './page/state.js';
-export { chancesPicture, routinePicture } from './page/svg.js';
+export { chancesPicture, routinePicture, storyPicture } from './page/svg.js';
 
 // Claims put to the test.
 

@@ -11,7 +11,7 @@ import {
   meetAndLogOf,
 } from '../context.js';
 import { sayNews } from '../errors.js';
-import { pageAssets } from '../page-assets.js';
+import { progressLine } from '../progress.js';
 import { safe, safeJson, writeLine } from '../terminal.js';
 
 interface Options extends MeetOptions {
@@ -40,18 +40,17 @@ Examples:
   lastrotation page --contest team --out team.html`,
     );
   addMeetOptions(addCaution(command)).action(async (options: Options) => {
-    const { page } = await import('../../lib/index.js');
-    const assets = pageAssets();
+    const { pageMaker } = await import('../page-made.js');
     const path = pathOf(options);
-    const made: Making = ({ meet, log, stale }, version) =>
-      page(meet, {
-        contest: options.contest,
-        log,
-        assets,
-        follows: version === null ? null : 'file',
-        version: version ?? '',
-        stale,
-      });
+    const progress = progressLine('rows of the log');
+    const maker = pageMaker(progress.show);
+    const made: Making = (files, version) => {
+      const { contest } = options;
+      const follows = version === null ? null : 'file';
+      const text = maker(files, { contest, follows, version: version ?? '', stale: files.stale });
+      progress.clear();
+      return text;
+    };
     if (options.follow) {
       await followed(path, options, made);
       return;

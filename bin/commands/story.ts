@@ -1,5 +1,5 @@
 import { type Command, Option } from 'commander';
-import { readHistoryFile } from '../../lib/files/index.js';
+import { readHistoryFile, writeMadeFile } from '../../lib/files/index.js';
 import { addCaution, addMeetOptions, answer, type MeetOptions, meetAndLogOf } from '../context.js';
 import { progressLine } from '../progress.js';
 import { safe, writeLine } from '../terminal.js';
@@ -8,6 +8,7 @@ interface Options extends MeetOptions {
   readonly history?: string;
   readonly csv?: boolean;
   readonly all?: boolean;
+  readonly svg?: string;
 }
 
 export function addStory(program: Command): void {
@@ -24,6 +25,7 @@ export function addStory(program: Command): void {
         'json',
       ),
     )
+    .option('--svg <file>', 'draw it into a file as well')
     .addHelpText(
       'after',
       `
@@ -31,11 +33,12 @@ Examples:
   lastrotation story                            where it turned, how close it came
   lastrotation story --all                      every score
   lastrotation story --contest UB --history results.csv
-  lastrotation story --csv > chances.csv`,
+  lastrotation story --csv > chances.csv
+  lastrotation story --svg evening.svg          a picture for a report`,
     );
   addMeetOptions(addCaution(command)).action(async (options: Options) => {
-    const { reports, story, storyAsCsv } = await import('../../lib/index.js');
-    const { meet, log } = meetAndLogOf(options);
+    const { reports, story, storyAsCsv, storyPicture } = await import('../../lib/index.js');
+    const { meet, log, sources } = meetAndLogOf(options);
     const history = options.history === undefined ? null : readHistoryFile(options.history);
     const progress = progressLine('rows of the log');
     const value = story(meet, log, {
@@ -44,6 +47,9 @@ Examples:
       onProgress: progress.show,
     });
     progress.clear();
+    if (options.svg !== undefined) {
+      writeMadeFile(options.svg, storyPicture(meet, value), sources, '--svg');
+    }
     if (options.csv === true) {
       const lines = storyAsCsv(value, meet.scoring.decimals).trimEnd().split('\n');
       for (const line of lines) writeLine(safe(line));

@@ -25,6 +25,7 @@ export const QUESTIONS: Readonly<Record<string, Question>> = {
   chances: { keys: ['contest', 'through', 'day-form', 'seed'] },
   suppose: { keys: ['contest'], words: ['score', ':'] },
   graphics: { keys: ['contest', 'kind', 'when', 'from', 'with-chance', 'since'] },
+  story: { keys: ['contest'] },
   claim: {
     keys: ['contest', 'to', 'phrase', 'scale', 'behind', 'remaining', 'discipline', 'scoring'],
   },

@@ -1,11 +1,12 @@
 /** What is at which path: the page, the stream, and the answers by name. */
 import type { HttpBindings } from '@hono/node-server';
 import { Hono } from 'hono';
-import { LastRotationError } from '../../lib/index.js';
+import { LastRotationError, pagePolicy } from '../../lib/index.js';
+import { pageAssets } from '../page-assets.js';
+import { pageMaker } from '../page-made.js';
 import { type Answer, type Asked, errorAnswer, unknownPath } from './answers.js';
 import type { Events, ServeContext, Wish } from './events.js';
 import type { Feed } from './feed.js';
-import { PAGE_POLICY, pageText } from './page.js';
 
 export interface AppOptions {
   readonly feed: Feed;
@@ -17,11 +18,13 @@ export interface AppOptions {
 export function makeApp(options: AppOptions): Hono<{ Bindings: HttpBindings }> {
   const { feed, events, answer } = options;
   const page = pageOf(options);
+  const policy = `${pagePolicy(pageAssets(), 'events')}; frame-ancestors 'none'`;
   const app = new Hono<{ Bindings: HttpBindings }>();
   app.get('/', (c) => {
-    refuseKeys(queryOf(c), []);
-    c.header('Content-Security-Policy', PAGE_POLICY);
-    return c.html(page());
+    const query = queryOf(c);
+    refuseKeys(query, ['contest']);
+    c.header('Content-Security-Policy', policy);
+    return c.html(page(query.get('contest') ?? options.contest));
   });
   app.get('/events', (c) => {
     if (events.isFull()) return sent(c, errorAnswer(FULL));
@@ -74,17 +77,22 @@ function wishOf(query: URLSearchParams): Wish | null {
   return { contest, kinds: kinds.length === 0 ? null : kinds };
 }
 
-/** Made once for as long as nothing changes. */
-function pageOf({ feed, contest }: AppOptions): () => string {
-  let made: { readonly of: unknown; readonly stale: string | null; readonly text: string } | null =
-    null;
-  return () => {
+/** Each made once for as long as nothing changes. */
+function pageOf({ feed }: AppOptions): (contest: string | undefined) => string {
+  const maker = pageMaker();
+  let of: unknown = null;
+  let since: string | null = null;
+  let pages = new Map<string, string>();
+  return (contest) => {
     const { files, stale, mark } = feed.now();
-    if (made === null || made.of !== files || made.stale !== stale) {
-      const text = pageText(files, { contest, sequence: mark.sequence, stale });
-      made = { of: files, stale, text };
-    }
-    return made.text;
+    if (of !== files || since !== stale) pages = new Map();
+    [of, since] = [files, stale];
+    const key = contest ?? '';
+    const known = pages.get(key);
+    if (known !== undefined) return known;
+    const text = maker(files, { contest, follows: 'events', version: mark.sequence, stale });
+    pages.set(key, text);
+    return text;
   };
 }
 

@@ -2,14 +2,15 @@
 import { renderToString } from 'preact-render-to-string';
 import { CAUTION } from '../caution.js';
 import type { Meet } from '../meet/meet.js';
-import type { Source } from '../meet/read.js';
 import { listed, titleOf } from '../report/words.js';
+import type { Story } from '../story/story.js';
 import { ChancesSection } from './chances.js';
 import { Desk } from './desk.js';
 import { type PageFacts, pageFacts } from './facts.js';
 import { Paper } from './paper.js';
 import { Routines } from './routine.js';
 import { type Follows, packed } from './state.js';
+import { StorySection } from './story.js';
 
 /** The page's own script and style, made when the package is built, with their SHA-256 in base64. */
 export interface PageAssets {
@@ -25,8 +26,10 @@ export interface PageAssets {
 export interface PageOptions {
   readonly contest?: string | null | undefined;
   readonly assets: PageAssets;
-  /** The score log, which the story of the evening is told from; without one there is no story. */
-  readonly log?: Source | null | undefined;
+  /** The story of the contest, which the page tells; without one it says that there is none. */
+  readonly story?: Story | null | undefined;
+  /** Where the pages of other contests are, by id. */
+  readonly others?: readonly { readonly contest: string; readonly href: string }[] | undefined;
   /** How an open page learns of new scores: not at all by default. */
   readonly follows?: Follows | undefined;
   /** Another for every other state of the page; needed where it follows. */
@@ -46,8 +49,11 @@ const PARTS = [
 ] as const;
 
 /**
- * What a page may do: run its own script, use its own style, ask where it came from for what is new, and
- * look at its own file where it follows that. See https://www.w3.org/TR/CSP3/.
+ * The Content-Security-Policy of a page. It may run its own script, use its own style, ask where it came from for what is new, and
+ * look at its own file where it follows that (https://www.w3.org/TR/CSP3/).
+ * @example
+ * const none = { head: '', headHash: 'h', script: '', scriptHash: 's', style: '', styleHash: 't' };
+ * pagePolicy(none).includes("default-src 'none'") // → true
  */
 export function pagePolicy(
   { headHash, scriptHash, styleHash }: PageAssets,
@@ -64,9 +70,16 @@ export function pagePolicy(
   ].join('; ');
 }
 
-/** The page as a text. Throws when the contest does not exist. */
+/**
+ * The page as a text, of the first contest in which something is to come where none is named. Throws when the
+ * contest does not exist.
+ * @example
+ * const none = { head: '', headHash: '', script: '', scriptHash: '', style: '', styleHash: '' };
+ * page(meet, { assets: none }).startsWith('<!doctype html>') // → true
+ * page(meet, { assets: none, contest: 'nowhere' }) // → throws unknown-contest
+ */
 export function page(meet: Meet, options: PageOptions): string {
-  const { assets, follows = null, version = '', stale = null } = options;
+  const { assets, follows = null, version = '' } = options;
   const facts = pageFacts(meet, options.contest);
   const title = titleOf(meet, facts.contest.id);
   const html = renderToString(
@@ -82,7 +95,7 @@ export function page(meet: Meet, options: PageOptions): string {
         <style dangerouslySetInnerHTML={{ __html: assets.style }} />
       </head>
       <body>
-        <Body facts={facts} title={title} stale={stale} />
+        <Body facts={facts} title={title} {...options} />
         <script
           type="application/json"
           id="state"
@@ -97,15 +110,12 @@ export function page(meet: Meet, options: PageOptions): string {
   return `<!doctype html>\n${html}\n`;
 }
 
-function Body({
-  facts,
-  title,
-  stale,
-}: {
+interface BodyProps extends Pick<PageOptions, 'story' | 'others' | 'stale'> {
   readonly facts: PageFacts;
   readonly title: string;
-  readonly stale: string | null;
-}) {
+}
+
+function Body({ facts, title, story = null, others = [], stale = null }: BodyProps) {
   return (
     <div id="page">
       <header>
@@ -117,6 +127,15 @@ function Body({
           <p class="warning" role="status">
             The files cannot be read: this is how it stood at {stale}.
           </p>
+        )}
+        {others.length === 0 ? null : (
+          <nav aria-label="Other contests">
+            {others.map(({ contest, href }) => (
+              <a href={href} key={contest}>
+                {contest}
+              </a>
+            ))}
+          </nav>
         )}
         <nav aria-label="Parts of this page">
           {PARTS.map(([id, name]) => (
@@ -130,6 +149,7 @@ function Body({
         <Desk {...facts} />
         <Routines {...facts} />
         <ChancesSection {...facts} />
+        <StorySection {...facts} story={story} />
         <WhatIfSection />
         <Paper {...facts} />
       </main>

@@ -2,6 +2,7 @@
 import type { ComponentChildren } from 'preact';
 import type { Block, Cell, Column, Report, Row, Table } from '../report/report.js';
 import { notesUnder } from '../report/table.js';
+import { at } from './pictures/frame.js';
 
 /** Columns that may be left out are, from this number on: nobody looks at the chance of a 17th place. */
 const MOST_SPARE = 4;
@@ -154,12 +155,24 @@ function RowView({ row, shown, under, name }: RowProps) {
 function CellView({ cell, isShort }: { cell: Cell; isShort: boolean }) {
   const said = isShort ? (cell.shorter?.[0] ?? cell.text) : cell.text;
   const text = cell.items === undefined ? said : cell.items.join(', ');
+  if (cell.spark !== undefined) return <Spark chances={cell.spark} />;
   if (cell.bar === undefined) return <bdi>{text}</bdi>;
   return (
     <span class="with-bar">
       <Bar chance={cell.bar} />
       <span class="value">{text}</span>
     </span>
+  );
+}
+
+/** Chances in order of time, from 0 at the foot to 1 at the top. */
+function Spark({ chances }: { chances: readonly number[] }) {
+  const last = Math.max(chances.length - 1, 1);
+  const points = chances.map((c, i) => `${at((i / last) * 120)},${at(19 - c * 18)}`);
+  return (
+    <svg class="spark" viewBox="0 0 120 20" aria-hidden="true">
+      <polyline points={points.join(' ')} />
+    </svg>
   );
 }
 

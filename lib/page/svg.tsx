@@ -7,8 +7,11 @@ import { type Meet, routineOf } from '../meet/meet.js';
 import { ifRangesAre } from '../needs/likely.js';
 import { type NeedsOptions, needs } from '../needs/sheet.js';
 import { chancesPictured } from '../report/chances.js';
+import { storyPictured } from '../report/story-picture.js';
+import type { Story } from '../story/story.js';
 import { ChancesPicture } from './pictures/chances.js';
-import { FILE_PALETTE } from './pictures/palette.js';
+import { FILE_PALETTE, MOST_LINES } from './pictures/palette.js';
+import { StoryPicture } from './pictures/story.js';
 import { RoutinePictureOf } from './routine.js';
 
 /**
@@ -45,6 +48,17 @@ export function chancesPicture(meet: Meet, answer: Chances): string {
   return fileOf(
     <ChancesPicture {...chancesPictured(meet, answer)} palette={FILE_PALETTE} isFile />,
   );
+}
+
+/**
+ * The chances of those in contention after every score of an evening, the turning points numbered.
+ * @example
+ * const log = { file: 'scores.csv', text: 'gymnast,apparatus,score\nbrandt,VT,14.6' };
+ * storyPicture(meet, story(meet, log)).includes('Brandt') // → true
+ */
+export function storyPicture(meet: Meet, answer: Story): string {
+  const pictured = storyPictured(meet, answer, MOST_LINES);
+  return fileOf(<StoryPicture {...pictured} palette={FILE_PALETTE} isFile />);
 }
 
 function fileOf(picture: Parameters<typeof renderToString>[0]): string {

@@ -1,6 +1,6 @@
 /** Everyone's chances at one moment of the evening. */
 import type { Chance } from '../chance.js';
-import { contenderChances } from '../chances/chances.js';
+import { contenderChances } from '../chances/contender-chances.js';
 import { type ContestModel, modelOf, totalOf } from '../chances/model.js';
 import { type PlaceChances, type PlaceQuestion, placeChances } from '../chances/place-chances.js';
 import type { Contest } from '../contest/contest.js';
