@@ -1,6 +1,5 @@
 /** The stream: the present state at once, every score in order, and nothing missed by who comes back. */
 import { appendFileSync, readFileSync, renameSync, writeFileSync } from 'node:fs';
-import { connect } from 'node:net';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { Limits, Serving } from '../../bin/serve/server.js';
@@ -328,47 +327,4 @@ describe('files', () => {
     expect(rowsOf(one.events())).toEqual([63, 63, 63, 64]);
     expect(linesHeld(one.events(), 'all-around')).toEqual(await linesNow(serving));
   });
-});
-
-it('a reader that takes nothing holds nobody up, is let go, and misses nothing in the end', async () => {
-  const serving = await served({ patienceMs: 300, mostReaders: 3 });
-  const { hostname, port } = new URL(serving.address);
-  const slow = connect(Number(port), hostname);
-  slow.write(`GET /events?contest=all HTTP/1.1\r\nHost: ${hostname}:${port}\r\n\r\n`);
-  await new Promise<void>((resolve) => slow.once('readable', () => resolve()));
-  const quick = reader(serving, '/events?contest=all');
-  const small = reader(serving);
-  await has(quick, 1);
-  const isFull = async () =>
-    (await ask(serving.address, '/events', { method: 'HEAD' })).status === 503;
-  let count = 0;
-  // What the system holds for a socket that nobody reads has to be full first.
-  while (await isFull()) {
-    // From the foot of the board to its top and back, so that every line is another.
-    const rows = Array.from(
-      { length: 4 },
-      (_, k) => `tanaka,VT,${k % 2 === 0 ? 9 : 16}.${100 + (count % 800) + k}`,
-    );
-    appendFileSync(log, `${rows.join(',,,,,,\n')},,,,,,\n`);
-    count += rows.length;
-    await has(quick, count + 1);
-    await has(small, count + 1);
-    expect(count).toBeLessThan(2000);
-  }
-  expect(rowsOf(small.events())).toEqual(rowsOf(quick.events()));
-  let text = '';
-  slow.setEncoding('utf8').on('data', (part) => {
-    text += part;
-  });
-  slow.on('error', () => undefined);
-  await new Promise<void>((resolve) => slow.once('close', () => resolve()));
-  const ids = [...text.matchAll(/^id: (\d+\.\d{9})$/gm)].map(([, id]) => id ?? '');
-  expect(ids.length).toBeLessThanOrEqual(count);
-  const again = reader(serving, '/events?contest=all', ids.at(-1));
-  await until(
-    () => again.events().at(-1)?.isLast === true,
-    () => again.text().slice(0, 200),
-  );
-  expect(again.events()[0]?.since).toBe(ids.at(-1));
-  expect(again.events().at(-1)?.rows).toBe(63 + count);
 });

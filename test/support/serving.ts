@@ -77,6 +77,11 @@ export function ask(address: string, path: string, options: AskOptions = {}): Pr
   });
 }
 
+/** A request as it is written, after which the connection ends. */
+export function get(path: string, host: string, headers = '', body = ''): string {
+  return `GET ${path} HTTP/1.1\r\nHost: ${host}\r\n${headers}Connection: close\r\n\r\n${body}`;
+}
+
 /** Sends bytes, and gives all that comes back until the other side ends it. */
 export function send(address: string, bytes: string | Buffer): Promise<string> {
   const { hostname, port } = new URL(address);
