@@ -41,7 +41,7 @@ export type {
 } from './report.js';
 export { newsReport as news, saidReport as said, type WhoseRoutine } from './said.js';
 export type { SheetOptions } from './sheet.js';
-export { storyReport as story } from './story.js';
+export { type StoryReportOptions, storyReport as story } from './story.js';
 export { supposeReport as suppose } from './supposed.js';
 export { notesUnder } from './table.js';
 

@@ -4,6 +4,8 @@
  */
 import { describe, expect, it } from 'vitest';
 import { type Meet, readHistory, type Story, type StoryPoint, story } from '../../lib/index.js';
+import { coursesOf } from '../../lib/story/contention.js';
+import { changedHands, turningPointsOf } from '../../lib/story/turning-points.js';
 import { logFrom, meetFrom } from '../support/meet.js';
 
 const RANGE = '{ low: 9, likely: 9, high: 9, falls: 0.5 }';
@@ -116,6 +118,9 @@ describe('two gymnasts, one routine each', () => {
       { row: 2, gymnast: 'bea', apparatus: 'HP', score: 9500, percentile: 100, past: null },
     ]);
     expect(told(HOOP, ['ann,HP,8', 'bea,HP,8.5']).unlikely).toBeNull();
+    // A rare score that did not stay is none.
+    expect(told(HOOP, ['ann,HP,9.5']).unlikely?.scores.length).toBe(1);
+    expect(told(HOOP, ['ann,HP,9.5', 'ann,HP,9']).unlikely).toBeNull();
   });
 });
 
@@ -281,4 +286,33 @@ it('a missing range is named', () => {
   const yaml = HOOP.replace(`${ranges} }\n  - { id: bea`, '}\n  - { id: bea');
   expect(yaml).not.toBe(HOOP);
   expect(() => told(yaml, ['bea,HP,8'])).toThrow(/range for ann on HP/);
+});
+
+describe('how much changed hands', () => {
+  const chances = (a: number, b: number, c: number) =>
+    Object.entries({ a, b, c }).map(([id, win]) => ({ id, win, medal: 1, advance: null }));
+
+  it('is what went from some to others, whoever they are', () => {
+    expect(changedHands('win', chances(0.3, 0.4, 0.3), chances(0.5, 0.3, 0.2))).toBeCloseTo(
+      0.2,
+      12,
+    );
+    expect(changedHands('medal', chances(0.3, 0.4, 0.3), chances(0.5, 0.3, 0.2))).toBe(0);
+  });
+
+  it('turns an evening from a tenth on', () => {
+    const at = (row: number, win: number) =>
+      ({ row, chances: chances(win, 1 - win, 0) }) as unknown as StoryPoint;
+    const points = [at(1, 0.59), at(2, 0.7), at(3, 0.62)];
+    expect(turningPointsOf('win', chances(0.5, 0.5, 0), points)).toEqual([2]);
+  });
+});
+
+it('who never had one chance in a hundred was never in contention', () => {
+  const far = HOOP.replace(
+    `bea, name: Bea Birkwell, ranges: { HP: ${RANGE}`,
+    'bea, name: Bea Birkwell, ranges: { HP: { low: 5, likely: 5, high: 5, falls: 0 }',
+  );
+  expect(far).not.toBe(HOOP);
+  expect(coursesOf(told(far, ['ann,HP,8']), 'win').map((c) => c.id)).toEqual(['ann']);
 });

@@ -24,7 +24,7 @@ const ROOMS: readonly (readonly string[])[] = [
   ['report'],
   ['graphics'],
   ['page'],
-  ['written.ts', 'printed.ts', 'line-formats.ts'],
+  ['written.ts', 'printed.ts', 'line-formats.ts', 'story-csv.ts'],
   ['files'],
   ['index.ts'],
 ];
