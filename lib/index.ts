@@ -163,10 +163,10 @@ export { CAUTION } from './caution.js';
 export {
   type Chances,
   type ChancesOptions,
-  type ContenderChances,
   type CurvePoint,
   chances,
 } from './chances/chances.js';
+export type { ContenderChances } from './chances/contender-chances.js';
 export type { Podium } from './chances/medals/podiums.js';
 export type { SampleOptions } from './chances/sampled/sampled.js';
 export type { Stake } from './chances/stakes.js';

@@ -5,7 +5,8 @@
  */
 
 import type { AdvanceChances, Advancing } from './chances/advance-chances.js';
-import type { Chances, ContenderChances, CurvePoint } from './chances/chances.js';
+import type { Chances, CurvePoint } from './chances/chances.js';
+import type { ContenderChances } from './chances/contender-chances.js';
 import type { Claim } from './claim/claim.js';
 import type { CountedScore } from './contest/counting.js';
 import type { Standings } from './contest/standings.js';

@@ -4,25 +4,35 @@
 import { createHash } from 'node:crypto';
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { build } from 'esbuild';
+import { asText, licencesIn } from './licences.mjs';
+
+/** Of every package that is built in, by name. */
+const builtIn = new Map();
 
 async function bundled(entry, format) {
-  const { outputFiles } = await build({
+  const { outputFiles, metafile } = await build({
     entryPoints: [entry],
     bundle: true,
     minify: true,
     write: false,
+    metafile: true,
     platform: 'browser',
     target: 'es2022',
     ...(format === undefined ? {} : { format }),
     jsx: 'automatic',
     jsxImportSource: 'preact',
     charset: 'utf8',
-    legalComments: 'inline',
+    legalComments: 'none',
     logLevel: 'warning',
   });
   // Nothing in it may end the element that it stands in.
-  return outputFiles[0].text
-    .trim()
+  const licences = licencesIn(metafile);
+  for (const licence of licences) builtIn.set(licence.name, licence);
+  const named = licences.map(({ name, license, text }) => {
+    return `${name}, ${license}, ${/^.*copyright.*$/im.exec(text)?.[0].trim() ?? ''}`;
+  });
+  const notice = named.length === 0 ? '' : `/* Built in: ${named.join('; ')} */\n`;
+  return `${notice}${outputFiles[0].text.trim()}`
     .replaceAll('</script', '<\\/script')
     .replaceAll('<!--', '<\\!--');
 }
@@ -41,3 +51,4 @@ writeFileSync(
     ...{ style, styleHash: hash(style) },
   }),
 );
+writeFileSync('dist/page/LICENCES.txt', asText([...builtIn.values()]));

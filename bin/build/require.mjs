@@ -2,16 +2,20 @@
  * The page for those who load the library with `require`: what it is built on comes as modules only, and is
  * built in: node bin/build/require.mjs
  */
+
+import { writeFileSync } from 'node:fs';
 import { dirname, relative, resolve } from 'node:path';
 import { build } from 'esbuild';
+import { asText, licencesIn } from './licences.mjs';
 
 const PAGE = resolve('dist/lib/page');
 const OUT = resolve('dist/require/lib/page');
 
-await build({
+const { metafile } = await build({
   entryPoints: ['dist/lib/page/page.js', 'dist/lib/page/svg.js'],
   outdir: OUT,
   bundle: true,
+  metafile: true,
   platform: 'neutral',
   mainFields: ['module', 'main'],
   format: 'cjs',
@@ -31,3 +35,5 @@ await build({
     },
   ],
 });
+
+writeFileSync('dist/require/LICENCES.txt', asText(licencesIn(metafile)));

@@ -22,7 +22,7 @@ import { type SampleOptions, type Sampling, samplePlaces, samplingOf } from './s
 import { type Stake, stakeCases, stakesOf } from './stakes.js';
 import { sumOfFirst } from './sweep/places.js';
 
-export type { ContenderChances, Stake };
+export type { Stake };
 
 export interface CurvePoint {
   readonly score: Score;

@@ -2,7 +2,7 @@
 
 import { CAUTION } from '../caution.js';
 import type { Chance } from '../chance.js';
-import type { ContenderChances } from '../chances/chances.js';
+import type { ContenderChances } from '../chances/contender-chances.js';
 import { type FieldExtremes, type SettledBy, whoMayPass } from '../chances/settled.js';
 import { rank } from '../contest/board.js';
 import type { Contest } from '../contest/contest.js';

@@ -1,5 +1,5 @@
 /** What the script of a page is told: the meet, so that it can work answers out in the page itself. */
-import { parse, stringify } from 'devalue';
+import { parse, stringify } from 'flatted';
 import type { Meet } from '../meet/meet.js';
 import { asSound } from '../meet/sound.js';
 
@@ -14,13 +14,23 @@ export interface PageState {
   readonly follows: Follows;
 }
 
-/** As JSON that can stand inside a script element. */
-export function packed(state: PageState): string {
-  return stringify(state).replaceAll('<', '\\u003c');
+/** As JSON that can stand inside a script element; what the meet has in several places is there once. */
+export function packed({ meet, ...state }: PageState): string {
+  const contests = meet.contests.map(({ carried, ...rules }) => ({
+    ...rules,
+    carried: carried === null ? null : [...carried],
+  }));
+  return stringify({ ...state, meet: { ...meet, contests } }).replaceAll('<', '\\u003c');
 }
 
 /** Only of a state that `packed` has made: its meet is taken to be sound, as it was. */
 export function unpacked(text: string): PageState {
-  const state: PageState = parse(text);
-  return { ...state, meet: asSound(state.meet) };
+  const { meet, ...state } = parse(text);
+  const contests = meet.contests.map(
+    ({ carried, ...rules }: { carried: [string, number][] | null }) => ({
+      ...rules,
+      carried: carried === null ? null : new Map(carried),
+    }),
+  );
+  return { ...state, meet: asSound({ ...meet, contests }) };
 }

@@ -1,5 +1,6 @@
 /** Chances, to be looked at rather than read: the field, the medals, what is at stake. */
-import type { Chances, ContenderChances } from '../chances/chances.js';
+import type { Chances } from '../chances/chances.js';
+import type { ContenderChances } from '../chances/contender-chances.js';
 import { findContest } from '../contest/contest.js';
 import type { Meet } from '../meet/meet.js';
 import {

@@ -1,5 +1,6 @@
 /** Her chances by her next score, to be looked at rather than read. */
-import type { Chances, ContenderChances, CurvePoint } from '../chances/chances.js';
+import type { Chances, CurvePoint } from '../chances/chances.js';
+import type { ContenderChances } from '../chances/contender-chances.js';
 import { type Contest, findContest } from '../contest/contest.js';
 import { findContender } from '../contest/who.js';
 import type { Meet, Routine } from '../meet/meet.js';

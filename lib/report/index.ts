@@ -42,7 +42,7 @@ export type {
 export { newsReport as news, saidReport as said, type WhoseRoutine } from './said.js';
 export type { SheetOptions } from './sheet.js';
 export { type StoryReportOptions, storyReport as story } from './story.js';
-export { supposeReport as suppose } from './supposed.js';
+export { type SaidChances, type SaidIf, supposeReport as suppose } from './supposed.js';
 export { notesUnder } from './table.js';
 
 /** Everyone's chances; or, where her curve was asked for, hers by her next score. */

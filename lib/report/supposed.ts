@@ -1,5 +1,6 @@
 /** Boards before and after in one table, how chances change, and what the next up would need. */
-import type { Chances, ContenderChances } from '../chances/chances.js';
+import type { Chances } from '../chances/chances.js';
+import type { ContenderChances } from '../chances/contender-chances.js';
 import type { StandingsRow } from '../contest/standings.js';
 import type { Meet } from '../meet/meet.js';
 import type { NeedsSheet } from '../needs/sheet.js';
@@ -29,7 +30,7 @@ export interface SaidIf extends Pick<Supposed, 'supposed' | 'before' | 'after' |
   readonly chances: { readonly before: SaidChances | null; readonly after: SaidChances | null };
 }
 
-type SaidChances = Pick<Chances, 'method' | 'contenders' | 'error' | 'skipped'>;
+export type SaidChances = Pick<Chances, 'method' | 'contenders' | 'error' | 'skipped'>;
 
 /** What would be if these scores happened. */
 export function supposeReport(meet: Meet, answer: SaidIf): Report {

@@ -31,7 +31,7 @@ export interface Moment {
 const ROUGH = 0.005;
 
 /** Else this error is aimed at, so that tenths of a percent can be read out. */
-const FINE = 0.0012;
+const FINE = 0.004;
 
 /** Of win, medal and going on, from the meet as it stood. Throws where a range is missing. */
 export function momentOf(meet: Meet, contest: Contest): Moment {

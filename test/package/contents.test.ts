@@ -27,9 +27,10 @@ describe('the packed files', () => {
     expect(packed.files).toContain('dist/lib/index.d.ts');
     expect(packed.files).toContain('dist/lib/files/index.js');
     expect(packed.files).toContain('dist/schemas/standings.json');
+    expect(packed.files).toContain('dist/page/assets.json');
     expect(packed.files).toContain('docs/examples/harbour.yaml');
     expect(
-      files(/\//).filter((file) => !/^(dist\/(lib|cli|require|schemas)|docs)\//.test(file)),
+      files(/\//).filter((file) => !/^(dist\/(lib|cli|page|require|schemas)|docs)\//.test(file)),
     ).toEqual([]);
   });
 

@@ -36,7 +36,7 @@ export function sourcesIn(...folders: readonly string[]): ReadonlyMap<string, st
   const paths = folders.flatMap((folder) =>
     readdirSync(join(ROOT, folder), { recursive: true, encoding: 'utf8' })
       .map((path) => posix.join(folder, path.replaceAll('\\', '/')))
-      .filter((path) => path.endsWith('.ts')),
+      .filter((path) => /\.tsx?$/.test(path)),
   );
   return new Map(paths.map((path) => [path, readFileSync(join(ROOT, path), 'utf8')]));
 }
@@ -50,14 +50,15 @@ export function importsOf(sources: ReadonlyMap<string, string>): Imports {
         ...text.matchAll(/^import\s+['"]([^'"]+)['"]/gm),
         ...text.matchAll(/\bimport\(\s*['"]([^'"]+)['"]/g),
       ].map(([, name = '']) => name);
-      return [path, [...new Set(named.map((name) => resolved(path, name)))]];
+      return [path, [...new Set(named.map((name) => resolved(sources, path, name)))]];
     }),
   );
 }
 
-function resolved(from: string, name: string): string {
+function resolved(sources: ReadonlyMap<string, string>, from: string, name: string): string {
   if (!name.startsWith('.')) return name;
-  return posix.join(posix.dirname(from), name).replace(/\.js$/, '.ts');
+  const path = posix.join(posix.dirname(from), name).replace(/\.js$/, '.ts');
+  return sources.has(`${path}x`) ? `${path}x` : path;
 }
 
 /** Circles of imports, each as "a.ts → b.ts → a.ts". */
