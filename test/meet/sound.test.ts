@@ -24,6 +24,8 @@ const HISTORY = library.readHistory({
   text: 'gymnast,discipline,date,competition,round,apparatus,score\nann,wag,2026-03-01,Cup,final,VT,13.5',
 });
 
+const ASSETS = { head: '', headHash: '', script: '', scriptHash: '', style: '', styleHash: '' };
+
 const FINAL = WAG.replace(
   'open\n',
   'open\ncontests: [{ kind: apparatus, on: FX, advance: { places: 1 } }]\n',
@@ -122,6 +124,11 @@ describe('a meet put together by hand', () => {
     'reports.standings': (m) => library.reports.standings(m, standings(meet)),
     record: (m) => library.record(m, { gymnast: 'ann', apparatus: 'FX', score: '13.000' }),
     standings: (m) => standings(m),
+    story: (m) => library.story(m, null),
+    page: (m) => library.page(m, { assets: ASSETS }),
+    routinePicture: (m) => library.routinePicture(m, 'ann'),
+    chancesPicture: (m) => library.chancesPicture(m, library.chances(meet)),
+    storyPicture: (m) => library.storyPicture(m, library.story(meet, null)),
     suppose: (m) => library.suppose(m, []),
     withApparatus: (m) =>
       library.withApparatus(m, { gymnast: 'ann', apparatus: 'FX', score: '13.000' }),
