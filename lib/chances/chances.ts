@@ -95,7 +95,7 @@ export interface ChancesByScores {
 }
 
 /** So many scores of a routine draw a curve. */
-const DRAWN = 24;
+const DRAWN = 16;
 
 /**
  * The chances with a curve for each of some routines to come, given by index: all of it is counted at once,

@@ -1,9 +1,9 @@
 /** The plan of the rotations to come, a sheet of paper each: who goes up, what each needs, room for the score. */
-import { findContest } from '../contest/contest.js';
+import { type Contest, findContest } from '../contest/contest.js';
 import { type Meet, type Routine, rangeAt, routineOf, sessionsOf } from '../meet/meet.js';
 import { awaited } from '../meet/now.js';
 import { type NeedsSheet, needsOfRoutines } from '../needs/sheet.js';
-import { goalsIn } from './goals.js';
+import { type GoalName, goalsIn } from './goals.js';
 import { needInFew, SIGNS } from './needs-of-all.js';
 import { apparatusName, boardName, capital, shower } from './words.js';
 
@@ -41,12 +41,7 @@ export function paperSheets(meet: Meet, contestId: string): PaperSheet[] {
   const pending = meet.routines.filter((r) => meet.results[r.index] === null);
   const from = Math.min(...pending.filter((r) => counted.has(r.index)).map((r) => r.at));
   const goals = goalsIn(contest);
-  const sheets = new Map(
-    needsOfRoutines(meet, contest, pending).map((sheet) => [
-      routineOf(meet, sheet.gymnast, sheet.apparatus)?.index,
-      sheet,
-    ]),
-  );
+  const needs = goals.map(({ target }) => needsFor(meet, contest, pending, target));
   const late = new Set(awaited(meet).map((r) => r.index));
   return meet.rotations.flatMap((rotation, at): PaperSheet[] => {
     if (at < from) return [];
@@ -56,8 +51,8 @@ export function paperSheets(meet: Meet, contestId: string): PaperSheet[] {
       const open = routines.filter((r) => meet.results[r.index] === null);
       if (!open.some((r) => counted.has(r.index))) return [];
       const rows = open.map((routine) =>
-        rowOf(meet, routine, sheets.get(routine.index) ?? null, {
-          goals: goals.map((g) => g.target),
+        rowOf(meet, routine, {
+          sheets: needs.map((of) => of.get(routine.index) ?? null),
           isLate: late.has(routine.index),
         }),
       );
@@ -77,24 +72,37 @@ export function paperSheets(meet: Meet, contestId: string): PaperSheet[] {
   });
 }
 
+/** By routine: the sheet with what it takes for one goal at the end, if all else goes as expected. */
+function needsFor(
+  meet: Meet,
+  contest: Contest,
+  pending: readonly Routine[],
+  target: GoalName,
+): ReadonlyMap<number, NeedsSheet> {
+  const asked = { for: target, when: 'end', rivals: 'likely' } as const;
+  const sheets = needsOfRoutines(meet, contest, pending, asked);
+  return new Map(
+    sheets.flatMap((sheet) => {
+      const routine = routineOf(meet, sheet.gymnast, sheet.apparatus);
+      return routine === undefined ? [] : [[routine.index, sheet] as const];
+    }),
+  );
+}
+
 function rowOf(
   meet: Meet,
   routine: Routine,
-  sheet: NeedsSheet | null,
-  { goals, isLate }: { readonly goals: readonly string[]; readonly isLate: boolean },
+  { sheets, isLate }: { readonly sheets: readonly (NeedsSheet | null)[]; readonly isLate: boolean },
 ): PaperRow {
   const show = shower(meet);
   const { low, likely, high } = rangeAt(meet, routine.index);
-  const asked = (target: string) =>
-    sheet?.needs.find((n) => n.target === target && n.when === 'end' && n.rivals === 'likely');
+  const [sheet = null] = sheets;
   return {
     gymnast: routine.gymnast,
     name: boardName(meet, routine.gymnast),
     team: meet.gymnasts.find((g) => g.id === routine.gymnast)?.team ?? '',
     total: sheet === null ? '' : show(sheet.total),
-    needs: goals.map((target) =>
-      sheet === null ? '' : needInFew(meet, asked(target), sheet.range),
-    ),
+    needs: sheets.map((one) => (one === null ? '' : needInFew(meet, one.needs[0], one.range))),
     range: low === null || high === null ? '' : `${show(low)} to ${show(high)}`,
     likely: likely === null ? '' : show(likely),
     remark: isLate ? 'awaited' : '',
