@@ -1,6 +1,7 @@
 import type { Command } from 'commander';
 import { addCaution, addMeetOptions, type MeetOptions, portOption } from '../context.js';
 import { sayNews } from '../errors.js';
+import { progressLine } from '../progress.js';
 import { safe, writeLine } from '../terminal.js';
 
 interface Options extends MeetOptions {
@@ -34,6 +35,7 @@ Examples:
     const { serveMeet } = await import('../serve/server.js');
     const { meet, contest, host, origin } = options;
     const port = portOption(options.port);
+    const progress = progressLine('rows of the log');
     const serving = await serveMeet({
       meetPath: meet,
       contest,
@@ -42,6 +44,7 @@ Examples:
       origin,
       makeProgram,
       onNews: (news) => sayNews(news, false),
+      onRows: (done, of) => (done < of ? progress.show(done, of) : progress.clear()),
     });
     writeLine(safe(`Open ${serving.address} in a browser. Ctrl-C ends it.`));
     await new Promise<void>((done) => {

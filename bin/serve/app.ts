@@ -3,7 +3,7 @@ import type { HttpBindings } from '@hono/node-server';
 import { Hono } from 'hono';
 import { LastRotationError, pagePolicy } from '../../lib/index.js';
 import { pageAssets } from '../page-assets.js';
-import { pageMaker } from '../page-made.js';
+import { type OnRows, pageMaker } from '../page-made.js';
 import { type Answer, type Asked, errorAnswer, unknownPath } from './answers.js';
 import type { Events, ServeContext, Wish } from './events.js';
 import type { Feed } from './feed.js';
@@ -13,11 +13,14 @@ export interface AppOptions {
   readonly events: Events;
   readonly answer: (asked: Asked) => Promise<Answer>;
   readonly contest: string | undefined;
+  /** Makes the page of a contest. */
+  readonly page: PageOf;
 }
 
+export type PageOf = (contest: string | undefined) => string;
+
 export function makeApp(options: AppOptions): Hono<{ Bindings: HttpBindings }> {
-  const { feed, events, answer } = options;
-  const page = pageOf(options);
+  const { feed, events, answer, page } = options;
   const policy = `${pagePolicy(pageAssets(), 'events')}; frame-ancestors 'none'`;
   const app = new Hono<{ Bindings: HttpBindings }>();
   app.get('/', (c) => {
@@ -78,8 +81,8 @@ function wishOf(query: URLSearchParams): Wish | null {
 }
 
 /** Each made once for as long as nothing changes. */
-function pageOf({ feed }: AppOptions): (contest: string | undefined) => string {
-  const maker = pageMaker();
+export function pagesOf(feed: Feed, onRows?: OnRows): PageOf {
+  const maker = pageMaker(onRows);
   let of: unknown = null;
   let since: string | null = null;
   let pages = new Map<string, string>();

@@ -5,9 +5,10 @@ import { getRequestListener } from '@hono/node-server';
 import type { Command } from 'commander';
 import { type FileNews, fileNews, followMeet } from '../../lib/files/index.js';
 import { LastRotationError, standings } from '../../lib/index.js';
+import type { OnRows } from '../page-made.js';
 import { safeJson } from '../terminal.js';
 import { answering, JSON_TYPE } from './answers.js';
-import { makeApp } from './app.js';
+import { makeApp, type PageOf, pagesOf } from './app.js';
 import { eventsOf } from './events.js';
 import { openFeed } from './feed.js';
 import { guardHeaders, type House, namesOf, newKey, type Refusal, refusalOf } from './guard.js';
@@ -23,6 +24,8 @@ export interface ServeOptions {
   readonly makeProgram: () => Command;
   /** Is told what is wrong with the files, and when they are well again. */
   readonly onNews: (news: FileNews) => void;
+  /** The page is made before anybody asks, and this is told how many rows of the log are done. */
+  readonly onRows?: OnRows | undefined;
   readonly limits?: Partial<Limits>;
 }
 
@@ -77,9 +80,11 @@ export async function serveMeet(options: ServeOptions): Promise<Serving> {
     const { files, stale, revision } = feed.now();
     return { state: `${revision} ${stale ?? ''}`, files: { files, stale } };
   };
+  const page = pagesOf(feed, options.onRows);
   const app = makeApp({
     feed,
     contest,
+    page,
     events: eventsOf({ feed, ...limits }),
     answer: answering({ makeProgram, meetPath, contest, now }),
   });
@@ -95,6 +100,7 @@ export async function serveMeet(options: ServeOptions): Promise<Serving> {
     last = state;
     if (isOther) feed.take(state);
   });
+  if (options.onRows !== undefined) setImmediate(() => madeAhead(page, contest));
   return {
     address: addressOf(house),
     close: () =>
@@ -105,6 +111,15 @@ export async function serveMeet(options: ServeOptions): Promise<Serving> {
         server.closeAllConnections();
       }),
   };
+}
+
+/** What goes wrong with it is told to whoever asks for it. */
+function madeAhead(page: PageOf, contest: string | undefined): void {
+  try {
+    page(contest);
+  } catch {
+    // It is made again when it is asked for.
+  }
 }
 
 function serverWith({ mostReaders, requestMs }: Limits): Server {
