@@ -3,6 +3,12 @@ import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { PageAssets } from '../lib/index.js';
 
+/** A file that is there already is only replaced by a picture where it is one. */
+export const PICTURE = { option: '--svg', begins: '<svg' } as const;
+
+/** The same of a page. */
+export const PAGE = { begins: '<!doctype html>' } as const;
+
 /** The folder that this lies in: of the command as it is built, or of its source. */
 declare const __dirname: string;
 

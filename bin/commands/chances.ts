@@ -9,6 +9,7 @@ import {
   numberOption,
   seedOption,
 } from '../context.js';
+import { PICTURE } from '../page-assets.js';
 import { progressLine } from '../progress.js';
 
 interface Options extends MeetOptions {
@@ -79,7 +80,7 @@ Examples:
       const { contest } = options;
       const picture =
         named === null ? chancesPicture(meet, value) : routinePicture(meet, named, { contest });
-      writeMadeFile(options.svg, picture, sources, '--svg');
+      writeMadeFile(options.svg, picture, sources, PICTURE);
     }
     await answer(options, 'chances', meet.scoring.decimals, value, () =>
       reports.chances(meet, value, named),

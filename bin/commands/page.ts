@@ -1,7 +1,5 @@
-import { existsSync, readFileSync } from 'node:fs';
 import type { Command } from 'commander';
 import { fileNews, followMeet, keepFile, writeMadeFile } from '../../lib/files/index.js';
-import { LastRotationError } from '../../lib/index.js';
 import {
   addCaution,
   addMeetOptions,
@@ -11,6 +9,7 @@ import {
   meetAndLogOf,
 } from '../context.js';
 import { sayNews } from '../errors.js';
+import { PAGE } from '../page-assets.js';
 import { progressLine } from '../progress.js';
 import { safe, safeJson, writeLine } from '../terminal.js';
 
@@ -57,7 +56,7 @@ Examples:
     }
     const files = meetAndLogOf(options);
     const text = made(files, null);
-    writeMadeFile(path, text, files.sources);
+    writeMadeFile(path, text, files.sources, PAGE);
     say(path, text, options);
   });
 }
@@ -79,9 +78,9 @@ async function followed(path: string, options: Options, made: Making): Promise<v
   });
   let last = following.look();
   const first = text(last.value);
-  writeMadeFile(path, first, last.value.sources);
+  writeMadeFile(path, first, last.value.sources, PAGE);
   say(path, first, options);
-  const file = keepFile(path, (news) => sayNews(news, json));
+  const file = keepFile(path, (news) => sayNews(news, json), PAGE);
   const end = following.watch((now) => {
     for (const news of fileNews(last, now)) sayNews(news, json);
     const isOther = now.value !== last.value || now.stale !== last.stale;
@@ -95,19 +94,8 @@ async function followed(path: string, options: Options, made: Making): Promise<v
   file.close();
 }
 
-/** A file of that name that is no page is left alone, unless it is named. */
 function pathOf({ out, meet }: Options): string {
-  if (out !== undefined) return out;
-  const path = `${meet.replace(/\.(ya?ml|json)$/i, '')}.html`;
-  if (existsSync(path) && !readFileSync(path, 'utf8').includes('content="lastrotation"')) {
-    throw new LastRotationError('is there already, and is no page of this tool', {
-      kind: 'usage',
-      code: 'bad-usage',
-      file: path,
-      mend: 'name another file with --out, or this one to replace it',
-    });
-  }
-  return path;
+  return out ?? `${meet.replace(/\.(ya?ml|json)$/i, '')}.html`;
 }
 
 function say(path: string, text: string, { json }: Options): void {

@@ -1,4 +1,5 @@
 import type { Command } from 'commander';
+import { LastRotationError } from '../../lib/index.js';
 import { addCaution, addMeetOptions, type MeetOptions, portOption } from '../context.js';
 import { sayNews } from '../errors.js';
 import { progressLine } from '../progress.js';
@@ -34,6 +35,13 @@ Examples:
   addMeetOptions(addCaution(command), { json: false }).action(async (options: Options) => {
     const { serveMeet } = await import('../serve/server.js');
     const { meet, contest, host, origin } = options;
+    if (host !== undefined && host.trim() === '') {
+      throw new LastRotationError('--host: no address is named', {
+        kind: 'usage',
+        code: 'wrong-option',
+        mend: 'name one of this machine, or leave it out for this machine only',
+      });
+    }
     const port = portOption(options.port);
     const progress = progressLine('rows of the log');
     const serving = await serveMeet({

@@ -1,6 +1,7 @@
 import { type Command, Option } from 'commander';
 import { readHistoryFile, writeMadeFile } from '../../lib/files/index.js';
 import { addCaution, addMeetOptions, answer, type MeetOptions, meetAndLogOf } from '../context.js';
+import { PICTURE } from '../page-assets.js';
 import { progressLine } from '../progress.js';
 import { safe, writeLine } from '../terminal.js';
 
@@ -48,7 +49,7 @@ Examples:
     });
     progress.clear();
     if (options.svg !== undefined) {
-      writeMadeFile(options.svg, storyPicture(meet, value), sources, '--svg');
+      writeMadeFile(options.svg, storyPicture(meet, value), sources, PICTURE);
     }
     if (options.csv === true) {
       const lines = storyAsCsv(value, meet.scoring.decimals).trimEnd().split('\n');

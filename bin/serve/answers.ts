@@ -183,7 +183,7 @@ function optionOf(command: Command, { keys }: Question, key: string, value: stri
     if (!option.isBoolean()) return `${flag}=${value}`;
     throw badUsage(`${flag} takes no value`, `write it as ?${key}`);
   }
-  if (option === undefined && key !== 'help') return flag;
+  if (option === undefined && key !== 'help' && key !== 'version') return flag;
   throw badUsage(`${flag} is not for questions over HTTP`, `ask on the command line: ${flag}`);
 }
 

@@ -170,6 +170,12 @@ export function guardHeaders({ origin }: House, isAsking: boolean): Record<strin
     'Referrer-Policy': 'no-referrer',
     'Cache-Control': 'no-store',
     'Cross-Origin-Resource-Policy': isLet ? 'cross-origin' : 'same-origin',
-    ...(isLet ? { 'Access-Control-Allow-Origin': origin, Vary: 'Origin' } : {}),
+    ...(isLet
+      ? {
+          'Access-Control-Allow-Origin': origin,
+          'Access-Control-Expose-Headers': 'Lastrotation-Sequence, Lastrotation-Stale',
+          Vary: 'Origin',
+        }
+      : {}),
   };
 }

@@ -44,7 +44,8 @@ const LIMITS: Limits = {
   mostReaders: 1200,
   patienceMs: 20_000,
   aliveMs: 15_000,
-  requestMs: 10_000,
+  // A long answer to somebody else holds the clock up, and nobody is to be refused for that.
+  requestMs: 60_000,
 };
 
 /** Beside the readers of the stream so many connections are taken. */

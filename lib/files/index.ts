@@ -16,7 +16,7 @@ export {
 export { readHistoryFile, writeRangesFile } from './history-file.js';
 export { type KeptFile, keepFile } from './kept-file.js';
 export { type LiveBoard, openBoard, watchLog } from './live-log.js';
-export { readTemplatesFile, writeMadeFile } from './made-file.js';
+export { type MadeOptions, readTemplatesFile, writeMadeFile } from './made-file.js';
 export { logPathOf, type MeetFiles, openMeet, readMeetFiles, soundMeet } from './meet-file.js';
 export { createMeetFile } from './new-file.js';
 export {

@@ -1,7 +1,7 @@
 /** A file that is written again and again, and until it succeeds. */
 import { LastRotationError } from '../error.js';
 import type { FileNews } from './followed.js';
-import { writeMadeFile } from './made-file.js';
+import { type MadeOptions, writeMadeFile } from './made-file.js';
 
 /** How long after a failure it is tried again. */
 const AGAIN_MS = 500;
@@ -23,7 +23,11 @@ export interface KeptFile {
  * news // → 0
  * file.close() // → undefined
  */
-export function keepFile(path: string, say: (news: FileNews) => void): KeptFile {
+export function keepFile(
+  path: string,
+  say: (news: FileNews) => void,
+  options: MadeOptions = {},
+): KeptFile {
   let timer: NodeJS.Timeout | null = null;
   let failed: string | null = null;
   const stop = () => {
@@ -33,7 +37,7 @@ export function keepFile(path: string, say: (news: FileNews) => void): KeptFile 
   const write: KeptFile['write'] = (text, sources) => {
     stop();
     try {
-      writeMadeFile(path, text, sources);
+      writeMadeFile(path, text, sources, options);
     } catch (error) {
       timer = setTimeout(() => write(text, sources), AGAIN_MS);
       const wrong = triedAgain(error);

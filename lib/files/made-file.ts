@@ -1,5 +1,5 @@
 /** Templates from a file; and what is made of a meet into one: lines, a page, a picture. */
-import { lstatSync, realpathSync } from 'node:fs';
+import { closeSync, lstatSync, openSync, readSync, realpathSync } from 'node:fs';
 import { resolve } from 'node:path';
 import type { ErrorCode } from '../codes.js';
 import { LastRotationError } from '../error.js';
@@ -19,20 +19,27 @@ export function readTemplatesFile(path: string): Templates {
   return soundTemplates(readTemplates({ file: path, text }));
 }
 
+export interface MadeOptions {
+  /** Where another file can be named: `--out` where nothing else is said. */
+  readonly option?: string;
+  /** How what is made begins: a file that begins otherwise is somebody else's, and is left alone. */
+  readonly begins?: string | null;
+}
+
 /**
- * Writes a file whole and at once: whoever reads it sees what it was or what it is. Throws when it is
- * one of the files that the answer came from, no ordinary file, or cannot be written. `option` is where another
- * can be named.
+ * Writes a file whole and at once: whoever reads it sees what it was or what it is. Throws when it is one of
+ * the files that the answer came from, somebody else's, no ordinary file, or cannot be written.
  * @example
  * const text = graphicsAs([graphics(meet, { who: ['brandt'] })], 'text', 3);
  * writeMadeFile('lines.txt', text, ['harbour.yaml']);
  * writeMadeFile('harbour.yaml', text, ['harbour.yaml']) // → throws own-source
+ * writeMadeFile('lines.txt', '<svg/>', [], { begins: '<svg' }) // → throws file-exists
  */
 export function writeMadeFile(
   path: string,
   text: string,
   sources: readonly string[],
-  option = '--out',
+  { option = '--out', begins = null }: MadeOptions = {},
 ): void {
   const target = real(path);
   const refused = (kind: 'usage' | 'writing', code: ErrorCode, message: string) =>
@@ -44,7 +51,21 @@ export function writeMadeFile(
   if (there !== undefined && !there.isFile()) {
     throw refused('writing', 'not-written', 'is not a file that can be written');
   }
+  if (begins !== null && there !== undefined && there.size > 0 && !beginsWith(target, begins)) {
+    throw refused('usage', 'file-exists', 'is there already, and is something else');
+  }
   replaceFile(target, text);
+}
+
+function beginsWith(path: string, begins: string): boolean {
+  const file = openSync(path, 'r');
+  try {
+    const bytes = Buffer.alloc(Buffer.byteLength(begins));
+    readSync(file, bytes, 0, bytes.length, 0);
+    return bytes.toString() === begins;
+  } finally {
+    closeSync(file);
+  }
 }
 
 /** Behind links, so that a link stays one. */

@@ -1,18 +1,20 @@
 /** The desk: the board, and who is up on each apparatus with what she needs. */
 import { standingsReport } from '../report/board.js';
-import type { DeskCard, DeskFigure } from '../report/desk.js';
+import { chancesOnCard, type DeskCard, type DeskFigure } from '../report/desk.js';
 import type { PageFacts } from './facts.js';
 import { ReportView } from './report-view.js';
 
-export function Desk({ meet, standings, cards }: PageFacts) {
+export function Desk({ meet, standings, cards, chances }: PageFacts) {
+  // Who is up on an apparatus that this contest does not count is none of its business.
+  const shown = cards.filter((card) => card.sheet !== null);
   return (
     <section id="desk" aria-labelledby="desk-head">
       <h2 id="desk-head">Desk</h2>
       <div class="desk">
         <div class="cards">
-          {cards.length === 0 ? <p>Nothing is to come.</p> : null}
-          {cards.map((card) => (
-            <Card card={card} key={card.routine} />
+          {shown.length === 0 ? <p>Nobody is up in this contest now.</p> : null}
+          {shown.map((card) => (
+            <Card card={card} chances={chancesOnCard(meet, chances, card)} key={card.routine} />
           ))}
         </div>
         <div class="board">
@@ -23,7 +25,7 @@ export function Desk({ meet, standings, cards }: PageFacts) {
   );
 }
 
-function Card({ card }: { card: DeskCard }) {
+function Card({ card, chances }: { card: DeskCard; chances: string }) {
   const { where, name, isAwaited, figures, condition, expected, after, routine } = card;
   return (
     <article class="card">
@@ -42,6 +44,7 @@ function Card({ card }: { card: DeskCard }) {
         ))}
       </ul>
       {condition === '' ? null : <p class="quiet">{condition}</p>}
+      {chances === '' ? null : <p>{chances}</p>}
       {[expected, after].map((words) =>
         words === '' ? null : (
           <p class="quiet" key={words}>

@@ -122,10 +122,11 @@ function Body({ facts, title, story = null, others = [], stale = null }: BodyPro
         <h1>
           <bdi>{title}</bdi>
         </h1>
-        <p class="quiet">{progressInWords(facts)}</p>
+        <p class="quiet progress">{progressInWords(facts)}</p>
+        <p class="quiet caution">{CAUTION}</p>
         {stale === null ? null : (
           <p class="warning" role="status">
-            The files cannot be read: this is how it stood at {stale}.
+            The files cannot be read: this is how it stood at <time dateTime={stale}>{stale}</time>.
           </p>
         )}
         {others.length === 0 ? null : (

@@ -1,5 +1,6 @@
 /** A report as HTML: titles, sentences, tables with their bars, notes. */
 import type { ComponentChildren } from 'preact';
+import { CAUTION } from '../caution.js';
 import type { Block, Cell, Column, Report, Row, Table } from '../report/report.js';
 import { notesUnder } from '../report/table.js';
 import { at } from './pictures/frame.js';
@@ -45,6 +46,8 @@ function BlockView({ block, level }: { block: Block; level: Level }) {
         </Heading>
       );
     case 'sentence':
+      // The page says it once, at its head.
+      if (block.text === CAUTION) return null;
       return <p class={classes(block.tone, block.isDetail ? 'detail' : null)}>{block.text}</p>;
     case 'problem':
       return (

@@ -15,7 +15,7 @@ export function Routines({ meet, cards, curves }: PageFacts) {
   return (
     <section id="routine" aria-labelledby="routine-head">
       <h2 id="routine-head">Routine</h2>
-      {cards.length === 0 ? <p>Nothing is to come.</p> : null}
+      {cards.every((card) => card.sheet === null) ? <p>Nobody is up in this contest now.</p> : null}
       {cards.map((card) => (
         <RoutinePanel
           meet={meet}
@@ -43,7 +43,10 @@ export function RoutinePanel({ meet, card, curve }: RoutinePanelProps) {
       <div class="sheet">
         <ReportView report={needsReport(meet, sheet)} />
       </div>
-      <RoutinePictureOf meet={meet} sheet={sheet} curve={curve} palette={PAGE_PALETTE} />
+      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: what can be scrolled must be reached by the keyboard */}
+      <div class="scroll" tabIndex={0}>
+        <RoutinePictureOf meet={meet} sheet={sheet} curve={curve} palette={PAGE_PALETTE} />
+      </div>
     </article>
   );
 }

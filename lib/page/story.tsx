@@ -13,9 +13,14 @@ export function StorySection({ meet, story }: PageFacts & { readonly story: Stor
       <h2 id="story-head">Story</h2>
       {story === null ? <p>There is no story without a log of scores.</p> : null}
       {story !== null && story.points.length > 0 ? (
-        <StoryPicture {...storyPictured(meet, story, MOST_LINES)} palette={PAGE_PALETTE} />
+        // biome-ignore lint/a11y/noNoninteractiveTabindex: what can be scrolled must be reached by the keyboard
+        <div class="scroll" tabIndex={0}>
+          <StoryPicture {...storyPictured(meet, story, MOST_LINES)} palette={PAGE_PALETTE} />
+        </div>
       ) : null}
-      {story === null ? null : <ReportView report={storyReport(meet, story)} isUntitled />}
+      {story === null ? null : (
+        <ReportView report={storyReport(meet, story, { hint: false })} isUntitled />
+      )}
     </section>
   );
 }

@@ -62,5 +62,9 @@ export function storyPicture(meet: Meet, answer: Story): string {
 }
 
 function fileOf(picture: Parameters<typeof renderToString>[0]): string {
-  return `${renderToString(picture)}\n`;
+  // XML has no place for two characters, nor for an end that nothing began (XML 1.0, 2.2 and 2.4).
+  const text = renderToString(picture)
+    .replace(/[\uFFFE\uFFFF]/g, '')
+    .replaceAll(']]>', ']]&gt;');
+  return `${text}\n`;
 }

@@ -27,7 +27,7 @@ export function percentWithin(chance: number, error: number): string {
 }
 
 /** With a larger error than this a chance of exactly 0 or 1 may be one that is only near it. */
-const FOR_CERTAIN = 1e-9;
+export const FOR_CERTAIN = 1e-9;
 
 /**
  * A chance that may turn out to be none at all, or a certainty: those are said as that, where they

@@ -1,6 +1,7 @@
 /** Chances, to be looked at rather than read: the field, the medals, what is at stake. */
 import type { Chances } from '../chances/chances.js';
 import type { ContenderChances } from '../chances/contender-chances.js';
+import type { Settled } from '../chances/settled.js';
 import { findContest } from '../contest/contest.js';
 import type { Meet } from '../meet/meet.js';
 import {
@@ -31,6 +32,7 @@ import { type ColumnOf, tableOf } from './table.js';
 import { folded } from './unnamed.js';
 import { restsOnUsual } from './usual.js';
 import {
+  boardName,
   capital,
   listed,
   nameOf,
@@ -44,13 +46,9 @@ import {
 /** The whole field: chances of every place, the medals in order, what is at stake. */
 export function fieldReport(meet: Meet, answer: Chances): Report {
   const { contest, error, atStake } = answer;
-  const toCome =
-    atStake.length === 0
-      ? 'nothing to come'
-      : `${atStake.length} routine${atStake.length === 1 ? '' : 's'} to come`;
   return reportOf(
     [
-      title(`${titleOf(meet, contest)}, chances with ${toCome}`),
+      title(`${titleOf(meet, contest)}, chances with ${toComeInAll(answer)}`),
       ...(atStake.length === 0 ? [] : [sentence(stillInWords(meet, answer), 'strong')]),
       ...fieldTable(meet, answer),
     ],
@@ -60,6 +58,20 @@ export function fieldReport(meet: Meet, answer: Chances): Report {
       : stakesSection(meet, atStake, error),
     basis(meet, answer),
   );
+}
+
+/** The whole name, where a picture has room for it. */
+function nameThatFits(meet: Meet, id: string): string {
+  const name = nameOf(meet, id);
+  return name.length > MOST_LETTERS ? boardName(meet, id) : name;
+}
+
+const MOST_LETTERS = 22;
+
+/** "34 routines to come" */
+function toComeInAll({ atStake }: Chances): string {
+  if (atStake.length === 0) return 'nothing to come';
+  return `${atStake.length} routine${atStake.length === 1 ? '' : 's'} to come`;
 }
 
 /** What a picture of the chances shows: everyone in contention, the likeliest first. */
@@ -80,17 +92,18 @@ export function chancesPictured(meet: Meet, answer: Chances): ChancesPictured {
   const goals = goalsAsked(meet, contest);
   const inContention = [...contenders]
     .sort(byHopeOf(goals))
-    .filter((r) => r.total !== null && goals.some((g) => (r[g.target] ?? 0) >= WORTH_SAYING));
+    .filter((r) => r.total !== null && goals.some((g) => (r[g.target] ?? 0) >= WORTH_SAYING))
+    .filter((r) => meet.gymnasts.find((g) => g.id === r.id)?.unnamed !== true);
   return {
-    title: titleOf(meet, contest),
+    title: `${titleOf(meet, contest)}, chances with ${toComeInAll(answer)}`,
     description: stillInWords(meet, answer),
     goals: goals.map(({ target, to }) => ({ target, words: to })),
     rows: inContention.map((row) => ({
       id: row.id,
-      name: nameOf(meet, row.id),
+      name: nameThatFits(meet, row.id),
       chances: goals.map(({ target }) => ({
         chance: row[target] ?? 0,
-        text: targetCell(row, target, error).text,
+        text: targetCell(row, target, error).text.replace('*', ''),
       })),
     })),
   };
@@ -158,13 +171,23 @@ function fieldTable(meet: Meet, { contenders, error, contest, atStake }: Chances
 
 function targetCell(row: ContenderChances, target: GoalName, error: number): Cell {
   if (row.total === null) return { text: 'out' };
-  const settled = row.settled.find((s) => s.target === target);
   const chance = row[target] ?? 0;
+  const settled = row.settled.find((s) => s.target === target && isBorneOut(s, chance, error));
   if (settled === undefined) return { ...withBar(chance, error), text: unsettled(chance, error) };
   const secured = target === 'advance' ? 'through' : 'secured';
   const words = settled.status === 'secured' ? secured : 'out of reach';
   return { text: settled.by === 'limit' ? words : `${words}*` };
 }
+
+/**
+ * Whether the chance says the same as what is settled: where the whole contest does without a tie rule, the two
+ * who are told apart by it share their place in every chance.
+ */
+function isBorneOut({ status }: Settled, chance: number, error: number): boolean {
+  return Math.abs(chance - (status === 'secured' ? 1 : 0)) <= error + ROUNDING;
+}
+
+const ROUNDING = 1e-9;
 
 /** A chance that may turn out to be certain, and its length. */
 export function withBar(chance: number, error: number): Cell {

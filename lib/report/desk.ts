@@ -1,9 +1,12 @@
 /** What the next up need, in figures to be read from a metre away. */
+import type { Chances } from '../chances/chances.js';
 import { findContest } from '../contest/contest.js';
 import type { Meet, Routine } from '../meet/meet.js';
 import { awaited, nextUp, secondUp } from '../meet/now.js';
 import { type NeedsSheet, needsOfRoutines } from '../needs/sheet.js';
+import { unsettled } from './chance-words.js';
 import { tieOfFigure } from './figure.js';
+import { goalsAsked } from './goals.js';
 import { sharedInWords } from './need-words.js';
 import {
   type Answered,
@@ -24,14 +27,14 @@ import {
   whereInWords,
 } from './words.js';
 
-/** One goal of a routine: "14.700", "to win", "her chance of it 2.2%". */
+/** One goal of a routine: "14.700", "to win", "her chance of that score 2.2%". */
 export interface DeskFigure {
   readonly target: string;
   /** A score, "any score", or empty where no score of this routine is enough. */
   readonly score: string;
   /** What it is for. */
   readonly to: string;
-  /** Her chance of it, and what a tie does; empty for nothing. */
+  /** Her chance of that score, and what a tie does; empty for nothing. */
   readonly aside: string;
   /** How much of it can be expected: of any score, by her range, only beyond it, or not at all. */
   readonly way: Answered['way'];
@@ -59,6 +62,16 @@ export interface DeskCard {
   readonly after: string;
   /** Null where the contest asks nothing of her. */
   readonly sheet: NeedsSheet | null;
+}
+
+/** "Chance to win 14.6%, of a medal 84.2%": hers in the end, everyone's ranges considered; empty without chances. */
+export function chancesOnCard(meet: Meet, answer: Chances | null, { sheet }: DeskCard): string {
+  const row = answer?.contenders.find((c) => c.id === sheet?.contender);
+  if (answer === null || row === undefined || row.total === null) return '';
+  const said = goalsAsked(meet, answer.contest).map(
+    ({ target, of }) => `${of} ${unsettled(row[target] ?? 0, answer.error)}`,
+  );
+  return `chance ${said.join(', ')}`;
 }
 
 /** A card for each score that is awaited, and for the next up on each apparatus. */
@@ -117,8 +130,15 @@ export function figuresOf(meet: Meet, sheet: NeedsSheet): DeskFigure[] {
 }
 
 function figureIn(meet: Meet, goal: Answered): DeskFigure {
-  const { target, way, to, does } = goal;
-  return { target, to: way === 'any' ? does : to, way, ...inFigures(meet, goal) };
+  const { target, way, to, does, figure } = goal;
+  const only = figure.tie?.goesTo === 'shared' ? 'at best shares' : 'at best ties for';
+  const said = { any: does, tie: `${only} ${sharedInWords(target)}` };
+  return {
+    target,
+    to: way === 'any' || way === 'tie' ? said[way] : to,
+    way,
+    ...inFigures(meet, goal),
+  };
 }
 
 function inFigures(
@@ -132,11 +152,12 @@ function inFigures(
     case 'any':
       return { score: 'any score', aside: '' };
     case 'tie':
-      return { score: show(figure.tie?.score ?? 0), aside: tie };
+      return { score: show(figure.tie?.score ?? 0), aside: '' };
     case 'beyond':
       return { score: show(figure.score ?? 0), aside: `above ${her} realistic best` };
     default: {
-      const chance = need.reach === null ? '' : `${her} chance of it ${percent(need.reach)}`;
+      const chance =
+        need.reach === null ? '' : `${her} chance of that score ${percent(need.reach)}`;
       const said = [chance, tie].filter((words) => words !== '');
       return { score: show(figure.score ?? 0), aside: said.join(' · ') };
     }

@@ -8,7 +8,7 @@ import type { Needed } from '../needs/needed.js';
 import { entryOf } from '../rules/entry.js';
 import { recordedPerformances } from '../rules/recorded.js';
 import { gridAtOrAbove } from '../scoring.js';
-import { unsettled } from './chance-words.js';
+import { FOR_CERTAIN, unsettled } from './chance-words.js';
 import { type GoalName, goalsAsked } from './goals.js';
 import { areEven } from './standing.js';
 import {
@@ -227,9 +227,10 @@ export function chancesInWords(
   return '';
 }
 
-/** 0 and 1 only where that is certain. */
+/** 0 and 1 only where that is certain: which chances within an error cannot say. */
 export function percentOf(chance: number, error: number): string {
-  return chance === 0 || chance === 1 ? `${chance * 100}%` : unsettled(chance, error);
+  const isCertain = (chance === 0 || chance === 1) && error <= FOR_CERTAIN;
+  return isCertain ? `${chance * 100}%` : unsettled(chance, error);
 }
 
 function calledIn(meet: Meet, id: string): string {

@@ -1,6 +1,13 @@
 /** The plan of the rotations to come, a sheet of paper each: who goes up, what each needs, room for the score. */
 import { type Contest, findContest } from '../contest/contest.js';
-import { type Meet, type Routine, rangeAt, routineOf, sessionsOf } from '../meet/meet.js';
+import {
+  gymnastOf,
+  type Meet,
+  type Routine,
+  rangeAt,
+  routineOf,
+  sessionsOf,
+} from '../meet/meet.js';
 import { awaited } from '../meet/now.js';
 import { type NeedsSheet, needsOfRoutines } from '../needs/sheet.js';
 import { type GoalName, goalsIn } from './goals.js';
@@ -49,7 +56,9 @@ export function paperSheets(meet: Meet, contestId: string): PaperSheet[] {
       if (apparatus === null) return [];
       const routines = order.flatMap((id) => routineOf(meet, id, apparatus) ?? []);
       const open = routines.filter((r) => meet.results[r.index] === null);
-      if (!open.some((r) => counted.has(r.index))) return [];
+      const isNamed = ({ gymnast }: Routine) => gymnastOf(meet, gymnast)?.unnamed !== true;
+      // Nobody writes down what somebody scores who is not known yet.
+      if (!open.some((r) => counted.has(r.index) && isNamed(r))) return [];
       const rows = open.map((routine) =>
         rowOf(meet, routine, {
           sheets: needs.map((of) => of.get(routine.index) ?? null),

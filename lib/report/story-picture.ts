@@ -1,6 +1,6 @@
 /** What a picture of the evening shows: the chances of those in contention, and what happened when. */
 import { findContest } from '../contest/contest.js';
-import type { Meet } from '../meet/meet.js';
+import { type Meet, sessionsOf } from '../meet/meet.js';
 import { coursesOf } from '../story/contention.js';
 import type { Story } from '../story/story.js';
 import { goalWords } from './goals.js';
@@ -30,10 +30,11 @@ export function storyPictured(meet: Meet, answer: Story, most: number): StoryPic
   const contest = findContest(meet, answer.contest);
   const of = goalWords(contest, about)?.of ?? '';
   const began = new Map<string, number>();
-  for (const [k, { session, rotation }] of points.entries()) {
-    if (rotation === null) continue;
-    const several = new Set(meet.rotations.map((r) => r.session)).size > 1;
-    const words = several ? `${session}.${rotation}` : `rotation ${rotation}`;
+  const several = sessionsOf(meet).length > 1;
+  for (const [k, { session, rotation, score }] of points.entries()) {
+    // A withdrawal may be told long before her turn.
+    if (rotation === null || score === null) continue;
+    const words = several ? `session ${session}` : `rotation ${rotation}`;
     if (!began.has(words)) began.set(words, k);
   }
   return {

@@ -1,6 +1,7 @@
 /** The sentences of a story. */
 import { type Contest, findContest } from '../contest/contest.js';
-import type { Meet } from '../meet/meet.js';
+import { standings } from '../contest/standings.js';
+import { isScored, type Meet } from '../meet/meet.js';
 import { asScore, type Units, unitsPerPoint } from '../score.js';
 import type { Closeness, LastWord } from '../story/closeness.js';
 import { coursesOf } from '../story/contention.js';
@@ -9,13 +10,13 @@ import type { Story } from '../story/story.js';
 import type { RareScore } from '../story/unlikely.js';
 import { goalWords } from './goals.js';
 import { againstRangeInWords, pastInWords, percentOf } from './in-place.js';
+import { boardNow } from './standing.js';
 import {
   apparatusName,
   capital,
   listed,
   nameOf,
   numberInWords,
-  routinesInWords,
   ruleInWords,
   shortName,
   shower,
@@ -43,10 +44,27 @@ export function endedInWords(meet: Meet, answer: Story): string[] {
         : 'are first';
     return [`${names} ${wins} with ${total}.${othersInWords(meet, answer)}`];
   }
-  const leads = isOne ? 'leads' : 'share the lead';
-  const more = Math.max(...first.map((t) => t.toCome));
-  const rest = more === 0 ? '' : `, ${routinesInWords(more)} to come`;
-  return [`${names} ${leads} with ${total}${isOne ? rest : ''}.`];
+  return [
+    `${progressInWords(meet, id)} ${leadInWords(meet, id, `${names} ${isOne ? 'leads' : 'share the lead'} with ${total}`)}`,
+  ];
+}
+
+/** "59 of 96 routines are done." */
+function progressInWords(meet: Meet, id: string): string {
+  const counted = new Set(findContest(meet, id).contenders.flatMap((c) => c.routines));
+  const done = [...counted].filter((i) => isScored(meet.results[i])).length;
+  return `${done} of ${counted.size} routines are done.`;
+}
+
+/** Who leads; where some have done more routines than others, who does by projection. */
+function leadInWords(meet: Meet, id: string, asItStands: string): string {
+  const { footing } = boardNow(meet, id).progress;
+  if (footing !== 'uneven') return `${asItStands}${footing === 'even' ? '' : ' so far'}.`;
+  const rows = standings(meet, { contest: id }).rows.filter((r) => r.projectedPlace === 1);
+  const [best] = rows;
+  if (best === undefined || best.projected === null) return `${asItStands} so far.`;
+  const names = listed(rows.map((r) => nameOf(meet, r.id)));
+  return `By projected finish ${names} ${rows.length === 1 ? 'leads' : 'lead'}, with ${shower(meet)(best.projected)}.`;
 }
 
 /** " Behind her Wren Adeyemi, 0.134 back, and …" */
@@ -86,8 +104,7 @@ export function beganInWords(meet: Meet, contest: Contest, answer: Story): strin
   const from = isAlone ? 0 : 1;
   const moments = Array.from({ length: points.length + 1 - from }, (_, k) => k + from);
   const led = [...new Set(moments.flatMap((k) => bestAt(k)?.id ?? []))];
-  if (led.length < 2)
-    return [isAlone ? `${begin}, and nobody has had a better one since.` : `${begin}.`];
+  if (led.length < 2) return [isAlone ? `${begin}, and kept it throughout.` : `${begin}.`];
   const last = courses[0];
   const isNew = isAlone && last !== undefined && last.id !== first.id;
   const now = isNew ? `; ${name(last.id)} had ${percentOf(last.start, start.error)}` : '';

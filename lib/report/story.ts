@@ -13,9 +13,19 @@ import { type Cell, type Report, reportOf, type Section, sentence, title } from 
 import { beganInWords, closeInWords, endedInWords, unlikelyInWords } from './story-words.js';
 import { type ColumnOf, tableOf } from './table.js';
 import { restsOnUsual } from './usual.js';
-import { capital, nameOf, numberInWords, shower, titleOf, whereInWords } from './words.js';
+import {
+  capital,
+  nameOf,
+  numberInWords,
+  shower,
+  titleOf,
+  whereInWords,
+  wordsFor,
+} from './words.js';
 
 export interface StoryReportOptions {
+  /** False where it is no use to say how every score is asked for. */
+  readonly hint?: boolean;
   /** Every score, and not only those where it turned. */
   readonly all?: boolean;
 }
@@ -24,7 +34,7 @@ export interface StoryReportOptions {
 export function storyReport(
   meet: Meet,
   answer: Story,
-  { all = false }: StoryReportOptions = {},
+  { all = false, hint = true }: StoryReportOptions = {},
 ): Report {
   const contest = findContest(meet, answer.contest);
   const heading = title(
@@ -44,7 +54,7 @@ export function storyReport(
     linesUnder('How close it came', closeInWords(meet, contest, answer)),
     linesUnder('What was unlikely', unlikelyInWords(meet, answer)),
     all ? scoresSection(meet, contest, answer) : [],
-    basisSection(meet, answer, all),
+    basisSection(meet, answer, all || !hint),
   );
 }
 
@@ -63,9 +73,14 @@ function coursesSection(meet: Meet, contest: Contest, answer: Story, all: boolea
   if (courses.length === 0) return [];
   const shown = all ? courses : courses.slice(0, MOST_SHOWN);
   const more = courses.length - shown.length;
-  const percents = (head: string, chance: (c: Course) => number, spare: number | null) => ({
+  const percents = (
+    head: string,
+    chance: (c: Course) => number,
+    spare: number | null,
+    within = error,
+  ) => ({
     head,
-    cell: (c: Course) => percentOf(chance(c), error),
+    cell: (c: Course) => percentOf(chance(c), within),
     align: 'right' as const,
     spare,
   });
@@ -76,10 +91,10 @@ function coursesSection(meet: Meet, contest: Contest, answer: Story, all: boolea
       : [];
   const columns: ColumnOf<Course>[] = [
     nameColumn(meet, (c: Course) => c.id),
-    percents('at first', (c) => c.start, null),
+    percents('at first', (c) => c.start, null, answer.start.error),
     percents('lowest', (c) => c.lowest, 2),
     percents('highest', (c) => c.highest, 1),
-    percents(isOver ? 'in the end' : 'now', (c) => c.end, null),
+    percents(isOver ? 'in the end' : 'now', (c) => c.end, null, answer.points.at(-1)?.error),
     { head: 'over the evening', cell: (c): Cell => ({ text: '', spark: c.chances }), spare: 3 },
   ];
   return [
@@ -130,7 +145,7 @@ function turningSection(meet: Meet, contest: Contest, answer: Story): Section {
   ];
 }
 
-/** "Brandt on beam, rotation 3: 14.266, 0.100 more than expected. Chance to win: Brandt up from 15% to 31%." */
+/** "Brandt on beam, rotation 3: 14.266, 0.100 above her average. Chance to win: Brandt up from 15% to 31%." */
 function pointInWords(meet: Meet, answer: Story, point: StoryPoint): string {
   const { contest } = answer;
   const changes = { contest, contender: point.contender ?? '', ...changesAt(answer, point) };
@@ -157,8 +172,9 @@ function happenedInWords(meet: Meet, point: StoryPoint): string {
   if (was !== null) return `${shown}, corrected from ${said(was)}`;
   if (score === null || expected === null) return shown;
   const off = score - expected;
-  if (off === 0) return `${shown}, as expected`;
-  return `${shown}, ${show(Math.abs(off))} ${off > 0 ? 'more' : 'less'} than expected`;
+  const { her } = wordsFor(meet, gymnast);
+  if (off === 0) return `${shown}, ${her} average`;
+  return `${shown}, ${show(Math.abs(off))} ${off > 0 ? 'above' : 'below'} ${her} average`;
 }
 
 /** Every score, one a row. */
@@ -187,7 +203,7 @@ function scoresSection(meet: Meet, contest: Contest, answer: Story): Section {
     { head: '', cell: (p) => p.apparatus ?? '' },
     { head: 'score', cell: result, align: 'right' },
     {
-      head: 'against expected',
+      head: 'against average',
       cell: (p) =>
         p.score === null || p.expected === null ? '' : signed(p.score - p.expected, show),
       align: 'right',

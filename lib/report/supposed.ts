@@ -33,17 +33,22 @@ export interface SaidIf extends Pick<Supposed, 'supposed' | 'before' | 'after' |
 export type SaidChances = Pick<Chances, 'method' | 'contenders' | 'error' | 'skipped'>;
 
 /** What would be if these scores happened. */
-export function supposeReport(meet: Meet, answer: SaidIf): Report {
-  const board = boardAfter(meet, answer);
+export function supposeReport(
+  meet: Meet,
+  answer: SaidIf,
+  { chancesFirst = false }: { readonly chancesFirst?: boolean } = {},
+): Report {
+  const [heading, ...board] = boardAfter(meet, answer);
   const changes = changesSection(meet, answer.after.contest, answer.chances);
   const usual = [...openSection(meet, answer.after), ...restsOnUsual(meet)];
+  const head = heading === undefined ? [] : [heading];
+  const needs = needsSection(meet, answer.after.contest, answer.needs);
+  if (changes.length > 0 && chancesFirst) {
+    return reportOf([...head, ...changes, ...usual, caution()], board, needs);
+  }
   return changes.length === 0
-    ? reportOf([...board, ...usual], needsSection(meet, answer.after.contest, answer.needs))
-    : reportOf(
-        board,
-        [...changes, ...usual, caution()],
-        needsSection(meet, answer.after.contest, answer.needs),
-      );
+    ? reportOf([...head, ...board, ...usual], needs)
+    : reportOf([...head, ...board], [...changes, ...usual, caution()], needs);
 }
 
 function boardAfter(meet: Meet, { supposed, before, after }: SaidIf): Section {

@@ -27,6 +27,9 @@ export interface Moment {
   readonly skipped: readonly TieRuleName[];
 }
 
+/** So many routines to come take no time, however many each has. */
+const FEW = 24;
+
 /** With much to come ties on total are not told apart, as long as no chance is wrong by more. */
 const ROUGH = 0.005;
 
@@ -50,7 +53,8 @@ export function momentOf(meet: Meet, contest: Contest): Moment {
 function chancesIn(model: ContestModel): PlaceChances {
   const { meet, contest } = model;
   const asked: PlaceQuestion = { advance: true, among: [1, contest.medals] };
-  if (isQuick(meet, contest.contenders)) return placeChances(model, asked);
+  const toCome = model.entrants.reduce((n, e) => n + e.toCome.length, 0);
+  if (toCome <= FEW || isQuick(meet, contest.contenders)) return placeChances(model, asked);
   const rough = placeChances(model, { ...asked, isByTotal: true });
   if (rough.error <= ROUGH) return rough;
   return placeChances(model, { ...asked, mostResults: 0, wanted: FINE });

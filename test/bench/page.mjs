@@ -30,12 +30,12 @@ async function latencies(url) {
   await page.waitForTimeout(1000);
   const times = [];
   for (const row of rows.slice(Number(from))) {
-    const before = await page.textContent('header .quiet');
+    const before = await page.textContent('header .progress');
     const begun = performance.now();
     appendFileSync(log, `${row}\n`);
     await page
       .waitForFunction(
-        (text) => document.querySelector('header .quiet')?.textContent !== text,
+        (text) => document.querySelector('header .progress')?.textContent !== text,
         before,
         { polling: 'raf', timeout: 10_000 },
       )

@@ -252,10 +252,10 @@ describe.skipIf(BROWSER === undefined)('a page', () => {
     await typed.fill('9.5');
     await typed.focus();
     await page.evaluate(() => window.scrollTo(0, 500));
-    const [before] = await texts(page, 'header .quiet');
+    const [before] = await texts(page, 'header .progress');
     appendFileSync(log, `${routine.gymnast},${routine.apparatus},9.800\n`);
     await expect
-      .poll(() => texts(page, 'header .quiet'), { timeout: 60_000 })
+      .poll(() => texts(page, 'header .progress'), { timeout: 60_000 })
       .not.toEqual([before]);
     const after = openMeet(meet);
     const rows = await texts(page, '#desk .board tbody tr');
@@ -276,7 +276,8 @@ describe.skipIf(BROWSER === undefined)('a page', () => {
   it('prints one sheet for each rotation to come', async () => {
     for (const [name, sheets] of [
       ['harbour', 2],
-      ['qualification', 6],
+      // Those in which nobody is known yet are left out.
+      ['qualification', 2],
       ['team', 2],
       ['rhythmic', 2],
     ] as const) {

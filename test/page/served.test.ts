@@ -29,13 +29,13 @@ describe.skipIf(BROWSER === undefined)('a page that is served', () => {
   it('takes over a score that is recorded, and a mistake in the file and its mending', async () => {
     const { page, trouble } = await open(browser, serving.address);
     await page.waitForTimeout(300);
-    const [before = ''] = await texts(page, 'header .quiet');
+    const [before = ''] = await texts(page, 'header .progress');
     expect(before).toMatch(/^\d+ of \d+ routines are done\.$/);
     const { routines, results } = openMeet(meet);
     const next = routines.find((r) => results[r.index] === null);
     appendFileSync(log, `${next?.gymnast},${next?.apparatus},9.700\n`);
     await expect
-      .poll(() => texts(page, 'header .quiet'), { timeout: 60_000 })
+      .poll(() => texts(page, 'header .progress'), { timeout: 60_000 })
       .not.toEqual([before]);
     const rows = await texts(page, '#desk .board tbody tr:not(.under)');
     for (const { name, total } of standings(openMeet(meet)).rows) {

@@ -12,11 +12,11 @@ const read = (name: string, now = meet) => {
   return card?.figures.map(({ score, to, aside }) => [score, to, aside].join(' | '));
 };
 
-it('say the lowest real score, what it is for and her chance of it', () => {
+it('say the lowest real score, what it is for and her chance of that score', () => {
   expect(read('Brandt')).toEqual([
-    '14.633 | to lead | her chance of it 6.5% · 14.600 shares the lead',
-    '14.700 | to win | her chance of it 2.2%',
-    '13.766 | for a medal | her chance of it 86%',
+    '14.633 | to lead | her chance of that score 6.5% · 14.600 shares the lead',
+    '14.700 | to win | her chance of that score 2.2%',
+    '13.766 | for a medal | her chance of that score 86%',
   ]);
 });
 

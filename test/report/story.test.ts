@@ -52,10 +52,10 @@ describe('an evening that is over', () => {
 
   it('says where it turned', () => {
     expect(lines).toContain(
-      'Ann Ashdown, vault, rotation 1: 8.000, 0.250 less than expected. Chance to win: Ashdown down from 68.8% to 50.0%, Birkwell up to 75.0%.',
+      'Ann Ashdown, vault, rotation 1: 8.000, 0.250 below her average. Chance to win: Ashdown down from 68.8% to 50.0%, Birkwell up to 75.0%.',
     );
     expect(lines).toContain(
-      'Bea Birkwell, vault, rotation 1: 8.500, 0.250 more than expected. Chance to win: Birkwell up from 75.0% to 100%, Ashdown down to 0%.',
+      'Bea Birkwell, vault, rotation 1: 8.500, 0.250 above her average. Chance to win: Birkwell up from 75.0% to 100%, Ashdown down to 0%.',
     );
   });
 
@@ -112,7 +112,9 @@ describe('what else can happen', () => {
 
   it('the evening is still on', () => {
     const said = saying(['ann,VT,8']);
-    expect(said).toContain('VT, the story so far\nAnn Ashdown leads with 8.000.');
+    expect(said).toContain(
+      'VT, the story so far\n1 of 2 routines are done. Ann Ashdown leads with 8.000 so far.',
+    );
     expect(said).not.toContain('How close it came');
   });
 

@@ -2,7 +2,7 @@
 import { useMemo, useState } from 'preact/hooks';
 import { type ChancesByScores, chancesByScores } from '../../chances/chances.js';
 import { findContest } from '../../contest/contest.js';
-import { type Meet, routineAt } from '../../meet/meet.js';
+import { gymnastOf, type Meet, type Routine, routineAt } from '../../meet/meet.js';
 import { awaited, nextUp } from '../../meet/now.js';
 import { ifRangesAre } from '../../needs/likely.js';
 import { needsOfRoutines } from '../../needs/sheet.js';
@@ -15,7 +15,8 @@ export function Another({ meet, contest: id }: { readonly meet: Meet; readonly c
   const contest = useMemo(() => findContest(meet, id), [meet, id]);
   const open = useMemo(() => {
     const shown = new Set([...awaited(meet), ...nextUp(meet)].map((r) => r.index));
-    return openRoutines(meet, contest).filter((r) => !shown.has(r.index));
+    const isNamed = ({ gymnast }: Routine) => gymnastOf(meet, gymnast)?.unnamed !== true;
+    return openRoutines(meet, contest).filter((r) => !shown.has(r.index) && isNamed(r));
   }, [meet, contest]);
   const routine = open.find((r) => `${r.gymnast} ${r.apparatus}` === chosen)?.index ?? null;
   const panel = useMemo(() => {

@@ -43,6 +43,27 @@ function followEvents(taken: (html: string) => string): void {
   };
   const events = new EventSource('events');
   events.addEventListener('scores', ask);
+  events.addEventListener('open', () => sayLost(null));
+  events.addEventListener('error', () => {
+    if (document.getElementById('lost') === null) sayLost(new Date());
+  });
+}
+
+/** Above everything, since when nothing is heard from the server; null where it is heard again. */
+function sayLost(since: Date | null): void {
+  document.getElementById('lost')?.remove();
+  if (since === null) return;
+  const line = document.createElement('p');
+  line.id = 'lost';
+  line.className = 'lost';
+  line.setAttribute('role', 'status');
+  line.textContent = `No connection since ${clock(since)}: this is how it stood then.`;
+  document.body.prepend(line);
+}
+
+/** As a clock shows it here. */
+export function clock(time: Date): string {
+  return time.toLocaleTimeString(undefined, { hour: '2-digit', minute: '2-digit' });
 }
 
 /** A page on a disk may not read its own file, but a frame may show it, and tell what it shows. */

@@ -3,7 +3,7 @@ import morphdom from 'morphdom';
 import { h, render } from 'preact';
 import { type PageState, unpacked } from '../state.js';
 import { Another } from './another.js';
-import { follow, isLookedAt } from './follow.js';
+import { clock, follow, isLookedAt } from './follow.js';
 import { WhatIf } from './what-if.js';
 
 /** Its types are those of CommonJS, and the bundle takes the module. */
@@ -40,6 +40,9 @@ function show({ meet, contest }: PageState): void {
       place.setAttribute('data-live', '');
     }
     render(h(Part, { meet, contest }), place);
+  }
+  for (const time of document.querySelectorAll('time')) {
+    time.textContent = clock(new Date(time.dateTime));
   }
 }
 

@@ -32,7 +32,7 @@ export function WhatIf({ meet, contest: id }: WhatIfProps) {
   const set = (routine: Routine, text: string) =>
     setTyped((before) => {
       const next = new Map(before);
-      if (text === '') next.delete(keyOf(routine));
+      if (text.trim() === '') next.delete(keyOf(routine));
       else next.set(keyOf(routine), text);
       return next;
     });
@@ -216,7 +216,7 @@ function answerTo(
     before,
     after: before && chancesOf(after, findContest(after, contest.id), isByTotal),
   };
-  return { report: supposeReport(meet, { ...boards, chances }), wrong };
+  return { report: supposeReport(meet, { ...boards, chances }, { chancesFirst: true }), wrong };
 }
 
 /** Meets never change, so the chances before what is supposed are worked out once. */
@@ -235,5 +235,5 @@ function chancesOf(meet: Meet, contest: Contest, isByTotal: boolean): FieldChanc
 
 function inWords(error: unknown): string {
   if (!(error instanceof LastRotationError)) throw error;
-  return error.mend === null ? error.message : `${error.message}; ${error.mend}`;
+  return `${error.message}; a score, low, likely, high, fall or DNS`;
 }

@@ -36,7 +36,7 @@ export function ChancesPicture({
   isFile = false,
 }: ChancesPictureProps) {
   const column = (WIDTH - NAMES - 10) / goals.length;
-  const bar = column - 78;
+  const bar = column - 90;
   return (
     <Frame
       width={WIDTH}

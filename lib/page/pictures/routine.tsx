@@ -15,7 +15,7 @@ import { linear, type Scale } from './scale.js';
 const WIDTH = 640;
 const HEIGHT = 400;
 const LEFT = 50;
-const RIGHT = 545;
+const RIGHT = 525;
 /** The top, the foot of the distribution, the strip of what a score brings, the chances. */
 const TOP = 66;
 const FOOT = 186;
@@ -99,8 +99,7 @@ export function RoutinePicture(props: RoutinePictureProps) {
 
 interface LikelyScore {
   readonly score: Units;
-  /** So often in so much of a score: what is drawn, since grid points lie unevenly. */
-  readonly density: number;
+  readonly chance: number;
 }
 
 /** Less likely low scores than this are not drawn. */
@@ -111,13 +110,7 @@ function likelyPart({ scores, chances }: Distribution): LikelyScore[] {
   let from = 0;
   let below = chances[from] ?? 0;
   while (from < scores.length - 1 && below < LEAST) below += chances[++from] ?? 0;
-  return scores.slice(from).map((score, k) => {
-    const i = from + k;
-    const before = scores[i - 1] ?? score;
-    const after = scores[i + 1] ?? score;
-    const width = Math.max((after - before) / (before === score || after === score ? 1 : 2), 1);
-    return { score, density: (chances[i] ?? 0) / width };
-  });
+  return scores.slice(from).map((score, k) => ({ score, chance: chances[from + k] ?? 0 }));
 }
 
 function Likely({
@@ -126,17 +119,17 @@ function Likely({
   x,
   shown,
 }: RoutinePictureProps & { readonly x: Scale; readonly shown: readonly LikelyScore[] }) {
-  const most = Math.max(...shown.map((s) => s.density), Number.MIN_VALUE);
+  const most = Math.max(...shown.map((s) => s.chance), Number.MIN_VALUE);
   const y = linear([0, most], [FOOT, TOP]);
   const shape = area<LikelyScore>()
     .x((s) => x(s.score))
     .y0(FOOT)
-    .y1((s) => y(s.density))
+    .y1((s) => y(s.chance))
     .curve(curveMonotoneX)
     .digits(1);
   const edge = line<LikelyScore>()
     .x((s) => x(s.score))
-    .y((s) => y(s.density))
+    .y((s) => y(s.chance))
     .curve(curveMonotoneX)
     .digits(1);
   const inside = words.falls.filter(({ score }) => score > (shown[0]?.score ?? 0));

@@ -33,7 +33,8 @@ const FOOT = 352;
 export function StoryPicture(props: StoryPictureProps) {
   const { title, description, lines, turns, rotations, palette, isFile = false } = props;
   const count = Math.max(...lines.map((l) => l.chances.length), 2);
-  const x = linear([0, count - 1], [LEFT, RIGHT]);
+  // What the last score did is seen as well: it lasts as long as any other.
+  const x = linear([0, count], [LEFT, RIGHT]);
   const y = linear([0, 1], [FOOT, TOP]);
   const labels = apart(
     lines.map((l) => y(l.chances.at(-1) ?? 0)),
@@ -97,7 +98,7 @@ export function StoryPicture(props: StoryPictureProps) {
                 .x((_, i) => x(i))
                 .y((chance) => y(chance))
                 .curve(curveStepAfter)
-                .digits(1)([...chances]) ?? ''
+                .digits(1)([...chances, chances.at(-1) ?? 0]) ?? ''
             }
             fill="none"
             stroke={palette.lines[k] ?? palette.ink}
