@@ -64,14 +64,14 @@ export interface DeskCard {
   readonly sheet: NeedsSheet | null;
 }
 
-/** "Chance to win 14.6%, of a medal 84.2%": hers in the end, everyone's ranges considered; empty without chances. */
+/** "In the end: chance to win 14.6%, of a medal 84.2%": hers, everyone's ranges considered; empty without chances. */
 export function chancesOnCard(meet: Meet, answer: Chances | null, { sheet }: DeskCard): string {
   const row = answer?.contenders.find((c) => c.id === sheet?.contender);
   if (answer === null || row === undefined || row.total === null) return '';
   const said = goalsAsked(meet, answer.contest).map(
     ({ target, of }) => `${of} ${unsettled(row[target] ?? 0, answer.error)}`,
   );
-  return `chance ${said.join(', ')}`;
+  return `In the end: chance ${said.join(', ')}`;
 }
 
 /** A card for each score that is awaited, and for the next up on each apparatus. */

@@ -99,7 +99,8 @@ export function RoutinePicture(props: RoutinePictureProps) {
 
 interface LikelyScore {
   readonly score: Units;
-  readonly chance: number;
+  /** How often, in so much of a score: real scores lie 33 and 34 thousandths apart. */
+  readonly density: number;
 }
 
 /** Less likely low scores than this are not drawn. */
@@ -110,7 +111,13 @@ function likelyPart({ scores, chances }: Distribution): LikelyScore[] {
   let from = 0;
   let below = chances[from] ?? 0;
   while (from < scores.length - 1 && below < LEAST) below += chances[++from] ?? 0;
-  return scores.slice(from).map((score, k) => ({ score, chance: chances[from + k] ?? 0 }));
+  const between = (i: number) => (scores[i + 1] ?? 0) - (scores[i] ?? 0);
+  return scores.slice(from).map((score, k) => {
+    const i = from + k;
+    const cells = [i - 1, i].filter((at) => at >= 0 && at < scores.length - 1).map(between);
+    const width = cells.reduce((sum, cell) => sum + cell, 0) / Math.max(cells.length, 1) || 1;
+    return { score, density: (chances[i] ?? 0) / width };
+  });
 }
 
 function Likely({
@@ -119,17 +126,17 @@ function Likely({
   x,
   shown,
 }: RoutinePictureProps & { readonly x: Scale; readonly shown: readonly LikelyScore[] }) {
-  const most = Math.max(...shown.map((s) => s.chance), Number.MIN_VALUE);
+  const most = Math.max(...shown.map((s) => s.density), Number.MIN_VALUE);
   const y = linear([0, most], [FOOT, TOP]);
   const shape = area<LikelyScore>()
     .x((s) => x(s.score))
     .y0(FOOT)
-    .y1((s) => y(s.chance))
+    .y1((s) => y(s.density))
     .curve(curveMonotoneX)
     .digits(1);
   const edge = line<LikelyScore>()
     .x((s) => x(s.score))
-    .y((s) => y(s.chance))
+    .y((s) => y(s.density))
     .curve(curveMonotoneX)
     .digits(1);
   const inside = words.falls.filter(({ score }) => score > (shown[0]?.score ?? 0));
