@@ -3,7 +3,7 @@ import type { PageState } from '../state.js';
 import { knownToParent, LOOK, type Told } from './look.js';
 
 /** How often a page looks at its own file, in milliseconds. */
-const EVERY_MS = 100;
+const EVERY_MS = 150;
 
 /**
  * Whether this page is only being looked at by another one, which does not know it: then it tells what it is,
