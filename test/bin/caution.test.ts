@@ -26,13 +26,13 @@ writeFileSync(
 /** Every command that answers with a chance. */
 const ASKED: readonly (readonly string[])[] = [
   ['needs', 'brandt', ...MEET],
-  ['needs', '--chance', ...MEET],
+  ['needs', 'brandt', '--chance', ...MEET],
   ['outcomes', 'brandt', ...MEET],
   ['chances', ...MEET],
   ['chances', 'brandt', ...MEET],
   ['chances', '--sample', '500', '--seed', '1', ...MEET],
   ['suppose', 'brandt', 'BB', '14.9', ...MEET],
-  ['story', ...MEET],
+  ['story', '--meet', 'docs/examples/tenths.yaml'],
   ['claim', 'brandt', ...MEET],
   ['claim', '--behind', '0.8', '--remaining', '1'],
   ['backtest', HISTORY],
