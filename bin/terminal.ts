@@ -31,6 +31,13 @@ function escaped(character: string): string {
 }
 
 /** JSON on one line that is as safe on a terminal as a table. */
+/** Until somebody ends the command with Ctrl-C, or another program does. */
+export function untilStopped(): Promise<void> {
+  return new Promise((done) => {
+    for (const signal of ['SIGINT', 'SIGTERM'] as const) process.once(signal, () => done());
+  });
+}
+
 export function safeJson(value: unknown): string {
   return safe(JSON.stringify(value));
 }

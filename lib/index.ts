@@ -203,6 +203,13 @@ export { graphicsAs, LINE_FORMATS, type LineFormat } from './line-formats.js';
 
 // Something to look at.
 
+export {
+  type OnRows,
+  type PageAsked,
+  type PageMaker,
+  type PageSources,
+  pageMaker,
+} from './page/maker.js';
 export { type PageAssets, type PageOptions, page, pagePolicy } from './page/page.js';
 export type { Follows } from './page/state.js';
 export { chancesPicture, routinePicture, storyPicture } from './page/svg.js';

@@ -37,7 +37,7 @@ import {
   wholeNumberOption,
 } from '../context.js';
 import { sayNews } from '../errors.js';
-import { safe, writeLine } from '../terminal.js';
+import { safe, untilStopped, writeLine } from '../terminal.js';
 
 interface Options extends MeetOptions {
   readonly kind?: string[];
@@ -296,9 +296,7 @@ async function followed(who: readonly string[], options: Options): Promise<void>
     }
     if (isNew) sayBeside(told, options);
   });
-  await new Promise<void>((done) => {
-    for (const signal of ['SIGINT', 'SIGTERM'] as const) process.once(signal, () => done());
-  });
+  await untilStopped();
   end();
   for (const file of files.values()) file.close();
 }

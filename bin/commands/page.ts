@@ -9,9 +9,9 @@ import {
   meetAndLogOf,
 } from '../context.js';
 import { sayNews } from '../errors.js';
-import { PAGE } from '../page-assets.js';
+import { PAGE, pageAssets } from '../page-assets.js';
 import { progressLine } from '../progress.js';
-import { safe, safeJson, writeLine } from '../terminal.js';
+import { safe, safeJson, untilStopped, writeLine } from '../terminal.js';
 
 interface Options extends MeetOptions {
   readonly out?: string;
@@ -39,10 +39,10 @@ Examples:
   lastrotation page --contest team --out team.html`,
     );
   addMeetOptions(addCaution(command)).action(async (options: Options) => {
-    const { pageMaker } = await import('../page-made.js');
+    const { pageMaker } = await import('../../lib/index.js');
     const path = pathOf(options);
     const progress = progressLine('rows of the log');
-    const maker = pageMaker(progress.show);
+    const maker = pageMaker(pageAssets(), progress.show);
     const made: Making = (files, version) => {
       const { contest } = options;
       const follows = version === null ? null : 'file';
@@ -87,13 +87,12 @@ async function followed(path: string, options: Options, made: Making): Promise<v
     last = now;
     if (isOther) file.write(text({ ...now.value, stale: now.stale }), now.value.sources);
   });
-  await new Promise<void>((done) => {
-    for (const signal of ['SIGINT', 'SIGTERM'] as const) process.once(signal, () => done());
-  });
+  await untilStopped();
   end();
   file.close();
 }
 
+/** `meet.yaml` → `meet.html`, where no other file is named. */
 function pathOf({ out, meet }: Options): string {
   return out ?? `${meet.replace(/\.(ya?ml|json)$/i, '')}.html`;
 }

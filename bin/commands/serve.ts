@@ -3,7 +3,7 @@ import { LastRotationError } from '../../lib/index.js';
 import { addCaution, addMeetOptions, type MeetOptions, portOption } from '../context.js';
 import { sayNews } from '../errors.js';
 import { progressLine } from '../progress.js';
-import { safe, writeLine } from '../terminal.js';
+import { safe, untilStopped, writeLine } from '../terminal.js';
 
 interface Options extends MeetOptions {
   readonly port: string;
@@ -55,9 +55,7 @@ Examples:
       onRows: (done, of) => (done < of ? progress.show(done, of) : progress.clear()),
     });
     writeLine(safe(`Open ${serving.address} in a browser. Ctrl-C ends it.`));
-    await new Promise<void>((done) => {
-      for (const signal of ['SIGINT', 'SIGTERM'] as const) process.once(signal, () => done());
-    });
+    await untilStopped();
     await serving.close();
     // Nobody waits any more for what is still being worked out.
     process.exit(0);

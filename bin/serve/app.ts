@@ -1,9 +1,8 @@
 /** What is at which path: the page, the stream, and the answers by name. */
 import type { HttpBindings } from '@hono/node-server';
 import { Hono } from 'hono';
-import { LastRotationError, pagePolicy } from '../../lib/index.js';
+import { LastRotationError, type OnRows, pageMaker, pagePolicy } from '../../lib/index.js';
 import { pageAssets } from '../page-assets.js';
-import { type OnRows, pageMaker } from '../page-made.js';
 import { type Answer, type Asked, errorAnswer, unknownPath } from './answers.js';
 import type { Events, ServeContext, Wish } from './events.js';
 import type { Feed } from './feed.js';
@@ -82,7 +81,7 @@ function wishOf(query: URLSearchParams): Wish | null {
 
 /** Each made once for as long as nothing changes. */
 export function pagesOf(feed: Feed, onRows?: OnRows): PageOf {
-  const maker = pageMaker(onRows);
+  const maker = pageMaker(pageAssets(), onRows);
   let of: unknown = null;
   let since: string | null = null;
   let pages = new Map<string, string>();

@@ -4,8 +4,7 @@ import type { AddressInfo } from 'node:net';
 import { getRequestListener } from '@hono/node-server';
 import type { Command } from 'commander';
 import { type FileNews, fileNews, followMeet } from '../../lib/files/index.js';
-import { LastRotationError, standings } from '../../lib/index.js';
-import type { OnRows } from '../page-made.js';
+import { LastRotationError, type OnRows, standings } from '../../lib/index.js';
 import { safeJson } from '../terminal.js';
 import { answering, JSON_TYPE } from './answers.js';
 import { makeApp, type PageOf, pagesOf } from './app.js';
@@ -63,7 +62,7 @@ export async function serveMeet(options: ServeOptions): Promise<Serving> {
   const limits = { ...LIMITS, ...options.limits };
   const following = followMeet(meetPath, {
     make: (files) => {
-      // A contest that is none any more leaves the last answers, as any other mistake in the file does.
+      // Where the contest is no longer in the file, the last answers stay, as with any mistake in it.
       standings(files.meet, { contest });
       return files;
     },

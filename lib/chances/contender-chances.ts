@@ -50,8 +50,15 @@ export function fieldChances(
   return { method: 'exact', contenders, error, skipped: model.skipped.map((r) => r.name) };
 }
 
-/** What is certain differs from 0 or 1 by no more than rounding and the error. */
 const ROUNDING = 1e-12;
+
+/**
+ * Whether a chance says the same as what is settled: it is 0 or 1 but for rounding and the error. A tie by itself
+ * can be settled by a rule that the whole contest has to do without in its chances.
+ */
+export function isBorneOut({ status }: Settled, chance: number, error: number): boolean {
+  return Math.abs(chance - (status === 'secured' ? 1 : 0)) <= error + ROUNDING;
+}
 
 /** By entrant of the model. */
 interface Counted {
@@ -79,12 +86,8 @@ export function contenderChances(
       return { id: contender.id, ...noChance, total: null, settled };
     }
     const all = Array.from({ length: count }, (_, k) => places[at]?.[k] ?? 0);
-    const statusOf = (target: GoalOfAll['target'], chance: number) => {
-      const status = settled.find((s) => s.target === target)?.status ?? null;
-      const wanted = status === 'secured' ? 1 : 0;
-      // A tie by itself can be settled by a rule that the whole contest has to do without.
-      return status === null || Math.abs(chance - wanted) > error + ROUNDING ? null : status;
-    };
+    const statusOf = (target: GoalOfAll['target'], chance: number) =>
+      settled.find((s) => s.target === target && isBorneOut(s, chance, error))?.status ?? null;
     const onward = advance?.[at] ?? null;
     const through = onward === null ? null : statusOf('advance', onward);
     const kept = withSettled(

@@ -4,7 +4,7 @@
  * counts as that place, so who can still tie for first is not out of it (the same sense as in SIAM
  * Journal on Discrete Mathematics 14(2):223-229, 2001).
  */
-import type { Contest } from '../contest/contest.js';
+import { type Contest, routinesCounted } from '../contest/contest.js';
 import type { Goal } from '../contest/goal.js';
 import { comparePair, thirdSkips } from '../contest/ties.js';
 import { type Gymnast, isToCome, limitAt, type Meet, rangeAt } from '../meet/meet.js';
@@ -99,13 +99,13 @@ export function fieldExtremes(meet: Meet, contest: Contest, by: SettledBy): Fiel
   return { by, of, mayGrow: mayGrow(meet, contest, recorded) };
 }
 
-function mayGrow(meet: Meet, { contenders }: Contest, recorded: Performances): boolean {
-  const counted = new Set(contenders.flatMap((c) => c.routines));
+function mayGrow(meet: Meet, contest: Contest, recorded: Performances): boolean {
+  const counted = routinesCounted(contest);
   const isWaiting = ({ id }: Gymnast) => {
     const hers = meet.routines.filter((r) => r.gymnast === id);
     return hers.every((r) => recorded[r.index] === null) && hers.some((r) => !counted.has(r.index));
   };
-  const ranked = new Set(contenders.map((c) => c.id));
+  const ranked = new Set(contest.contenders.map((c) => c.id));
   return meet.gymnasts.some((g) => g.unnamed && !ranked.has(g.id) && isWaiting(g));
 }
 

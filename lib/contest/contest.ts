@@ -68,6 +68,11 @@ function tieRule(name: string): TieRule<TieRuleName> {
   return rule;
 }
 
+/** The routines a contest counts, by index. */
+export function routinesCounted({ contenders }: Pick<Contest, 'contenders'>): ReadonlySet<number> {
+  return new Set(contenders.flatMap((c) => c.routines));
+}
+
 /** Whether a medal is something to ask about: not where only the winner has one, nor where everybody has. */
 export function hasMedalsToWin({ contenders, medals, givesMedals }: Contest): boolean {
   return givesMedals && medals > 1 && contenders.length > medals;

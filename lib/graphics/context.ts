@@ -1,5 +1,5 @@
 /** What facts are made from: the meet now and before, the contest, and whose lines are prepared. */
-import type { Contest } from '../contest/contest.js';
+import { type Contest, routinesCounted } from '../contest/contest.js';
 import { afterRotations, isToCome, type Meet, type Routine, rotationsBegun } from '../meet/meet.js';
 import { awaited, isUnderInquiry, nextUp, secondUp } from '../meet/now.js';
 import type { When } from '../needs/target.js';
@@ -52,7 +52,7 @@ function expected(meet: Meet): Routine[] {
 
 /** The next routine of each of these, gymnasts or teams, in the order they go up. */
 function nextOf(meet: Meet, contest: Contest, ids: readonly string[]): Routine[] {
-  const counted = new Set(contest.contenders.flatMap((c) => c.routines));
+  const counted = routinesCounted(contest);
   const teams = new Map(meet.gymnasts.map((g) => [g.id, g.team]));
   const isOf = (id: string) => (r: Routine) =>
     isToCome(meet, r.index) &&

@@ -115,7 +115,7 @@ export interface SupposedMeet {
 }
 
 /** The meet if these scores happen; the one that is passed in stays as it is. Throws as `suppose` does. */
-function supposedMeet(meet: Meet, suppositions: readonly Supposition[]): SupposedMeet {
+export function supposedMeet(meet: Meet, suppositions: readonly Supposition[]): SupposedMeet {
   const changes = new Map<number, Result>();
   const supposed = suppositions.map(({ gymnast, apparatus, score }) => {
     const who = findGymnast(meet, gymnast);

@@ -1,8 +1,8 @@
 /** All that a page says of one contest, worked out once: its sections only lay it out. */
 import { type Chances, type ChancesByScores, chancesByScores } from '../chances/chances.js';
-import { type Contest, contestUnderWay, findContest } from '../contest/contest.js';
+import { type Contest, contestUnderWay, findContest, routinesCounted } from '../contest/contest.js';
 import { type Standings, standings } from '../contest/standings.js';
-import { isScored, type Meet } from '../meet/meet.js';
+import type { Meet } from '../meet/meet.js';
 import { ifRangesAre } from '../needs/likely.js';
 import { type DeskCard, deskCards } from '../report/desk.js';
 import { type PaperSheet, paperSheets } from '../report/paper.js';
@@ -17,9 +17,6 @@ export interface PageFacts {
   /** By index of the routine, of those on the desk. */
   readonly curves: ChancesByScores['curves'];
   readonly paper: readonly PaperSheet[];
-  /** Routines of the contest that have a score, and how many there are. */
-  readonly done: number;
-  readonly all: number;
 }
 
 /** Without an id, of the first contest in which something is to come. */
@@ -27,7 +24,7 @@ export function pageFacts(meet: Meet, contestId: string | null | undefined): Pag
   const contest = findContest(meet, contestId ?? contestUnderWay(meet));
   const { id } = contest;
   const cards = deskCards(meet, id);
-  const counted = new Set(contest.contenders.flatMap((c) => c.routines));
+  const counted = routinesCounted(contest);
   const routines = cards.map((c) => c.routine).filter((i) => counted.has(i));
   const found = ifRangesAre(() => chancesByScores(meet, contest, routines));
   return {
@@ -38,7 +35,5 @@ export function pageFacts(meet: Meet, contestId: string | null | undefined): Pag
     chances: found?.chances ?? null,
     curves: found?.curves ?? new Map(),
     paper: paperSheets(meet, id),
-    done: [...counted].filter((i) => isScored(meet.results[i])).length,
-    all: counted.size,
   };
 }

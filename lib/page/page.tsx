@@ -2,7 +2,7 @@
 import { renderToString } from 'preact-render-to-string';
 import { CAUTION } from '../caution.js';
 import type { Meet } from '../meet/meet.js';
-import { listed, titleOf } from '../report/words.js';
+import { doneInWords, titleOf } from '../report/words.js';
 import type { Story } from '../story/story.js';
 import { ChancesSection } from './chances.js';
 import { Desk } from './desk.js';
@@ -49,8 +49,8 @@ const PARTS = [
 ] as const;
 
 /**
- * The Content-Security-Policy of a page. It may run its own script, use its own style, ask where it came from for what is new, and
- * look at its own file where it follows that (https://www.w3.org/TR/CSP3/).
+ * The Content-Security-Policy of a page (https://www.w3.org/TR/CSP3/): it may run its own script and use its
+ * own style; where it follows, it may ask where it came from for what is new, or show its own file.
  * @example
  * const none = { head: '', headHash: 'h', script: '', scriptHash: 's', style: '', styleHash: 't' };
  * pagePolicy(none).includes("default-src 'none'") // → true
@@ -122,7 +122,7 @@ function Body({ facts, title, story = null, others = [], stale = null }: BodyPro
         <h1>
           <bdi>{title}</bdi>
         </h1>
-        <p class="quiet progress">{progressInWords(facts)}</p>
+        <p class="quiet progress">{doneInWords(facts.meet, facts.contest)}</p>
         <p class="quiet caution">{CAUTION}</p>
         {stale === null ? null : (
           <p class="warning" role="status">
@@ -171,14 +171,4 @@ function WhatIfSection() {
       </div>
     </section>
   );
-}
-
-/** "62 of 95 routines are done. Under inquiry: …" */
-function progressInWords({ meet, done, all, standings }: PageFacts): string {
-  const said = done === all ? 'All routines are done.' : `${done} of ${all} routines are done.`;
-  const names = standings.underInquiry.map(
-    ({ gymnast, apparatus }) =>
-      `${meet.gymnasts.find((g) => g.id === gymnast)?.name ?? gymnast} on ${apparatus}`,
-  );
-  return names.length === 0 ? said : `${said} Under inquiry: ${listed(names)}.`;
 }

@@ -31,7 +31,7 @@ export function Routines({ meet, cards, curves }: PageFacts) {
 
 export interface RoutinePanelProps {
   readonly meet: Meet;
-  readonly card: Pick<DeskCard, 'routine' | 'sheet' | 'name' | 'whereInFull'>;
+  readonly card: Pick<DeskCard, 'routine' | 'sheet'>;
   readonly curve: NonNullable<Chances['curve']> | null;
 }
 

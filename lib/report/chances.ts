@@ -1,7 +1,6 @@
 /** Chances, to be looked at rather than read: the field, the medals, what is at stake. */
 import type { Chances } from '../chances/chances.js';
-import type { ContenderChances } from '../chances/contender-chances.js';
-import type { Settled } from '../chances/settled.js';
+import { type ContenderChances, isBorneOut } from '../chances/contender-chances.js';
 import { findContest } from '../contest/contest.js';
 import type { Meet } from '../meet/meet.js';
 import {
@@ -178,16 +177,6 @@ function targetCell(row: ContenderChances, target: GoalName, error: number): Cel
   const words = settled.status === 'secured' ? secured : 'out of reach';
   return { text: settled.by === 'limit' ? words : `${words}*` };
 }
-
-/**
- * Whether the chance says the same as what is settled: where the whole contest does without a tie rule, the two
- * who are told apart by it share their place in every chance.
- */
-function isBorneOut({ status }: Settled, chance: number, error: number): boolean {
-  return Math.abs(chance - (status === 'secured' ? 1 : 0)) <= error + ROUNDING;
-}
-
-const ROUNDING = 1e-9;
 
 /** A chance that may turn out to be certain, and its length. */
 export function withBar(chance: number, error: number): Cell {

@@ -17,15 +17,7 @@ import {
   LEAD,
   noneInWords,
 } from './next.js';
-import {
-  apparatusName,
-  capital,
-  nameOf,
-  percent,
-  shortName,
-  shower,
-  whereInWords,
-} from './words.js';
+import { apparatusName, capital, nameOf, percent, shortName, shower } from './words.js';
 
 /** One goal of a routine: "14.700", "to win", "her chance of that score 2.2%". */
 export interface DeskFigure {
@@ -46,11 +38,8 @@ export interface DeskCard {
   readonly gymnast: string;
   /** "Ida Brandt", "Ida Brandt for Harbour Row" */
   readonly name: string;
-  readonly apparatus: string;
   /** "Beam" */
   readonly where: string;
-  /** "beam, rotation 3" */
-  readonly whereInFull: string;
   /** She has performed, or was passed over: her score is awaited. */
   readonly isAwaited: boolean;
   /** What the figures at the end assume: "if all else goes as expected"; empty where nothing else is to come. */
@@ -100,11 +89,9 @@ function cardOf(
       sheet === undefined || sheet.contender === routine.gymnast
         ? name
         : `${name} for ${sheet.name}`,
-    apparatus: routine.apparatus,
     where: capital(apparatusName(meet, routine.apparatus)),
-    whereInFull: whereInWords(meet, routine),
     isAwaited: isLate,
-    condition: sheet === undefined ? '' : conditionInWords(meet, sheet).replace(/, $/, ''),
+    condition: sheet === undefined ? '' : conditionInWords(meet, sheet),
     figures: sheet === undefined ? [] : figuresOf(meet, sheet),
     expected: sheet === undefined ? '' : expectedInWords(meet, sheet),
     after: after === undefined ? '' : `then ${shortName(meet, after.gymnast)}`,
@@ -113,7 +100,7 @@ function cardOf(
 }
 
 /** The lead where it is asked for, then what there is to be had at the end, the most first. */
-export function figuresOf(meet: Meet, sheet: NeedsSheet): DeskFigure[] {
+function figuresOf(meet: Meet, sheet: NeedsSheet): DeskFigure[] {
   const lead = isLeadAsked(meet, sheet) ? answered(meet, sheet, [LEAD]) : [];
   const end = answered(meet, sheet, goalsAtEnd(meet, sheet.contest));
   const isOpen = ({ way }: Answered) => way !== 'none';

@@ -90,7 +90,10 @@ export function nextLine(meet: Meet, routine: Routine, contest: string): string 
   const condition = conditionInWords(meet, sheet);
   const now = isLeadAsked(meet, sheet) ? goalsInWords(meet, sheet, [LEAD]) : '';
   const end = goalsInWords(meet, sheet, goalsAtEnd(meet, contest));
-  const said = [now, end === '' ? '' : `${condition}${end}`].filter((words) => words !== '');
+  const said = [
+    now,
+    end === '' ? '' : [condition, end].filter((words) => words !== '').join(', '),
+  ].filter((words) => words !== '');
   return `${where}, ${who}${said.length === 0 ? '' : `: ${said.join('; ')}`}.`;
 }
 
@@ -108,8 +111,8 @@ export function conditionInWords(meet: Meet, sheet: NeedsSheet): string {
     const entry = entryOf(c, recorded);
     return c.id !== sheet.contender && !entry.out && routinesToCome(entry).length > 0;
   });
-  if (sheet.toCome.length > 1) return 'if all else goes as expected, ';
-  return others ? 'if the others score as expected, ' : '';
+  if (sheet.toCome.length > 1) return 'if all else goes as expected';
+  return others ? 'if the others score as expected' : '';
 }
 
 /**

@@ -1,5 +1,5 @@
 /** The plan of the rotations to come, a sheet of paper each: who goes up, what each needs, room for the score. */
-import { type Contest, findContest } from '../contest/contest.js';
+import { type Contest, findContest, routinesCounted } from '../contest/contest.js';
 import {
   gymnastOf,
   type Meet,
@@ -44,7 +44,7 @@ const NOTES = `The lowest real scores that do it, if all else goes as expected Â
 /** A sheet for the rotation under way and each one after it. */
 export function paperSheets(meet: Meet, contestId: string): PaperSheet[] {
   const contest = findContest(meet, contestId);
-  const counted = new Set(contest.contenders.flatMap((c) => c.routines));
+  const counted = routinesCounted(contest);
   const pending = meet.routines.filter((r) => meet.results[r.index] === null);
   const from = Math.min(...pending.filter((r) => counted.has(r.index)).map((r) => r.at));
   const goals = goalsIn(contest);

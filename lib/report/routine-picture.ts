@@ -51,7 +51,7 @@ export function routineWords(meet: Meet, sheet: NeedsSheet): RoutineWords {
   const isFalling = likely !== null && (falls ?? 0) > 0;
   const left = (count: number): Units => Math.max((likely ?? 0) - count * meet.scoring.fall, 0);
   const title = `${nameOf(meet, sheet.gymnast)} on ${whereInWords(meet, sheet)}`;
-  const condition = conditionInWords(meet, sheet).replace(/, $/, '');
+  const condition = conditionInWords(meet, sheet);
   const expected = likely === null ? '' : ` Expected ${show(likely)}.`;
   const said = marks.map((m) => `${capital(m.words)}.`).join(' ');
   return {

@@ -1,7 +1,7 @@
 /** The sentences of a story. */
 import { type Contest, findContest } from '../contest/contest.js';
 import { standings } from '../contest/standings.js';
-import { isScored, type Meet } from '../meet/meet.js';
+import type { Meet } from '../meet/meet.js';
 import { asScore, type Units, unitsPerPoint } from '../score.js';
 import type { Closeness, LastWord } from '../story/closeness.js';
 import { coursesOf } from '../story/contention.js';
@@ -14,6 +14,7 @@ import { boardNow } from './standing.js';
 import {
   apparatusName,
   capital,
+  doneInWords,
   listed,
   nameOf,
   numberInWords,
@@ -45,15 +46,8 @@ export function endedInWords(meet: Meet, answer: Story): string[] {
     return [`${names} ${wins} with ${total}.${othersInWords(meet, answer)}`];
   }
   return [
-    `${progressInWords(meet, id)} ${leadInWords(meet, id, `${names} ${isOne ? 'leads' : 'share the lead'} with ${total}`)}`,
+    `${doneInWords(meet, findContest(meet, id))} ${leadInWords(meet, id, `${names} ${isOne ? 'leads' : 'share the lead'} with ${total}`)}`,
   ];
-}
-
-/** "59 of 96 routines are done." */
-function progressInWords(meet: Meet, id: string): string {
-  const counted = new Set(findContest(meet, id).contenders.flatMap((c) => c.routines));
-  const done = [...counted].filter((i) => isScored(meet.results[i])).length;
-  return `${done} of ${counted.size} routines are done.`;
 }
 
 /** Who leads; where some have done more routines than others, who does by projection. */

@@ -1,6 +1,6 @@
 /** Names, places and scores in words that can be read out. */
-import { findContest, hasMedalsToWin } from '../contest/contest.js';
-import { type Meet, type Routine, routineOf, sessionsOf } from '../meet/meet.js';
+import { type Contest, findContest, hasMedalsToWin, routinesCounted } from '../contest/contest.js';
+import { isScored, type Meet, type Routine, routineOf, sessionsOf } from '../meet/meet.js';
 import { apparatusName, rotationInWords } from '../meet/names.js';
 import { requireSound } from '../meet/sound.js';
 import type { Recorded } from '../needs/recorded.js';
@@ -116,6 +116,14 @@ export function ruleInWords(name: string): string {
 export function decidedInWords(name: string, a: PartValues, b: PartValues): string {
   const rule: TieRule | undefined = TIE_RULES.find((r) => r.name === name);
   return rule?.decidedOn?.(a, b) ?? ruleInWords(name);
+}
+
+/** "59 of 96 routines are done." */
+export function doneInWords(meet: Meet, contest: Contest): string {
+  const counted = routinesCounted(contest);
+  const done = [...counted].filter((i) => isScored(meet.results[i])).length;
+  if (done === counted.size) return 'All routines are done.';
+  return `${done} of ${counted.size} routines are done.`;
 }
 
 export function routinesInWords(count: number): string {

@@ -3,7 +3,7 @@
  * https://www.w3.org/TR/CSP3/) gets every answer, the same as here: in Chromium, where there is one.
  */
 import { execFile } from 'node:child_process';
-import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { createServer } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { tmpdir } from 'node:os';
@@ -12,26 +12,10 @@ import { promisify } from 'node:util';
 import { build } from 'esbuild';
 import { expect, it } from 'vitest';
 import { answersOf, type Texts } from '../support/answers.js';
+import { BROWSER, FLAGS } from '../support/browser.js';
 import { EXAMPLES, ROOT } from '../support/cli.js';
 
-const BROWSERS = ['/usr/bin/chromium', '/usr/bin/chromium-browser', '/usr/bin/google-chrome'];
-const browser = [process.env.LASTROTATION_BROWSER ?? '', ...BROWSERS].find(existsSync);
-if (browser === undefined) {
-  console.warn('Skipped: no Chromium is installed; LASTROTATION_BROWSER may name one.');
-}
-
-const FLAGS = [
-  '--headless',
-  '--no-sandbox',
-  '--disable-gpu',
-  '--disable-quic',
-  '--no-first-run',
-  '--disable-background-networking',
-  '--disable-component-update',
-  '--disable-sync',
-];
-
-it.skipIf(browser === undefined)(
+it.skipIf(BROWSER === undefined)(
   'a page that allows only its own scripts gets every answer',
   async () => {
     const texts: Texts = {
@@ -87,8 +71,14 @@ async function inBrowser(texts: Texts): Promise<Page> {
   const profile = mkdtempSync(join(tmpdir(), 'lastrotation-'));
   try {
     const { stdout } = await promisify(execFile)(
-      browser ?? '',
-      [...FLAGS, `--user-data-dir=${profile}`, '--dump-dom', `http://127.0.0.1:${port}/`],
+      BROWSER ?? '',
+      [
+        '--headless',
+        ...FLAGS,
+        `--user-data-dir=${profile}`,
+        '--dump-dom',
+        `http://127.0.0.1:${port}/`,
+      ],
       { maxBuffer: 64 * 1024 * 1024 },
     );
     const text = /<pre id="page">([A-Za-z0-9+/=]*)<\/pre>/.exec(stdout)?.[1] ?? '';

@@ -7,7 +7,7 @@ import { awaited, nextUp } from '../../meet/now.js';
 import { ifRangesAre } from '../../needs/likely.js';
 import { needsOfRoutines } from '../../needs/sheet.js';
 import { apparatusName, nameOf, rotationInWords } from '../../report/words.js';
-import { openRoutines } from '../open.js';
+import { keyOf, openRoutines } from '../open.js';
 import { RoutinePanel } from '../routine.js';
 
 export function Another({ meet, contest: id }: { readonly meet: Meet; readonly contest: string }) {
@@ -18,7 +18,7 @@ export function Another({ meet, contest: id }: { readonly meet: Meet; readonly c
     const isNamed = ({ gymnast }: Routine) => gymnastOf(meet, gymnast)?.unnamed !== true;
     return openRoutines(meet, contest).filter((r) => !shown.has(r.index) && isNamed(r));
   }, [meet, contest]);
-  const routine = open.find((r) => `${r.gymnast} ${r.apparatus}` === chosen)?.index ?? null;
+  const routine = open.find((r) => keyOf(r) === chosen)?.index ?? null;
   const panel = useMemo(() => {
     if (routine === null) return null;
     const [sheet = null] = needsOfRoutines(meet, contest, [routineAt(meet, routine)]);
@@ -36,7 +36,7 @@ export function Another({ meet, contest: id }: { readonly meet: Meet; readonly c
           <select value={chosen} onChange={(event) => choose(event.currentTarget.value)}>
             <option value="">choose one</option>
             {open.map((r) => (
-              <option value={`${r.gymnast} ${r.apparatus}`} key={r.index}>
+              <option value={keyOf(r)} key={r.index}>
                 {nameOf(meet, r.gymnast)}, {apparatusName(meet, r.apparatus)},{' '}
                 {rotationInWords(meet, r)}
               </option>
@@ -45,11 +45,7 @@ export function Another({ meet, contest: id }: { readonly meet: Meet; readonly c
         </label>
       </p>
       {panel === null || routine === null ? null : (
-        <RoutinePanel
-          meet={meet}
-          card={{ routine, sheet: panel.sheet, name: '', whereInFull: '' }}
-          curve={panel.curve}
-        />
+        <RoutinePanel meet={meet} card={{ routine, sheet: panel.sheet }} curve={panel.curve} />
       )}
     </>
   );

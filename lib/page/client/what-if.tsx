@@ -3,22 +3,19 @@ import { useEffect, useMemo, useState } from 'preact/hooks';
 import { type FieldChances, fieldChances } from '../../chances/contender-chances.js';
 import { type Contest, findContest } from '../../contest/contest.js';
 import { LastRotationError } from '../../error.js';
-import { limitAt, type Meet, type Routine, rangeAt, routineAt } from '../../meet/meet.js';
+import { limitAt, type Meet, type Routine, rangeAt } from '../../meet/meet.js';
 import { ifRangesAre } from '../../needs/likely.js';
-import { boardsIf, type Supposition } from '../../needs/suppose.js';
+import { boardsIf, type Supposition, supposedMeet } from '../../needs/suppose.js';
 import type { Report } from '../../report/report.js';
 import { supposeReport } from '../../report/supposed.js';
 import { apparatusName, capital, nameOf, rotationInWords, shower } from '../../report/words.js';
+import { parseScore, type Units } from '../../score.js';
 import { gridPoints } from '../../scoring.js';
-import { openRoutines } from '../open.js';
+import { keyOf, openRoutines } from '../open.js';
 import { ReportView } from '../report-view.js';
 
 /** What is typed or set, by `gymnast apparatus`, so that it outlasts a new score of somebody else. */
 export type Typed = ReadonlyMap<string, string>;
-
-export function keyOf({ gymnast, apparatus }: Pick<Routine, 'gymnast' | 'apparatus'>): string {
-  return `${gymnast} ${apparatus}`;
-}
 
 interface WhatIfProps {
   readonly meet: Meet;
@@ -90,7 +87,8 @@ function ScoreInput({ meet, routine, text, wrong, set }: ScoreInputProps) {
   const scores = useMemo(() => realScores(meet, routine.index), [meet, routine.index]);
   const name = `${nameOf(meet, routine.gymnast)}, ${apparatusName(meet, routine.apparatus)}`;
   const { likely } = rangeAt(meet, routine.index);
-  const at = nearest(scores, text, show) ?? nearest(scores, show(likely ?? 0), show) ?? 0;
+  const typed = parseScore(text, meet.scoring.decimals);
+  const at = nearest(scores, 'value' in typed ? typed.value : (likely ?? 0));
   return (
     <div class={text === '' ? 'input' : 'input given'}>
       <span class="who">
@@ -130,7 +128,7 @@ function ScoreInput({ meet, routine, text, wrong, set }: ScoreInputProps) {
 }
 
 /** From two falls below what is lowest for her to as much above her best, as a panel can give them. */
-function realScores(meet: Meet, routine: number): number[] {
+function realScores(meet: Meet, routine: number): Units[] {
   const { low, high } = rangeAt(meet, routine);
   const { grid, fall } = meet.scoring;
   const limit = limitAt(meet, routine);
@@ -139,21 +137,10 @@ function realScores(meet: Meet, routine: number): number[] {
   return gridPoints(from, to, grid);
 }
 
-/** The index of the score nearest to a text; null where the text is no score. */
-function nearest(
-  scores: readonly number[],
-  text: string,
-  show: (score: number) => string,
-): number | null {
-  const wanted = Number(text.trim().replace(',', '.'));
-  if (text.trim() === '' || Number.isNaN(wanted)) return null;
-  let best: number | null = null;
-  let gap = Number.POSITIVE_INFINITY;
-  for (const [i, score] of scores.entries()) {
-    const off = Math.abs(Number(show(score)) - wanted);
-    if (off < gap) [best, gap] = [i, off];
-  }
-  return best;
+/** The index of the score nearest to another. */
+function nearest(scores: readonly Units[], wanted: Units): number {
+  const off = (i: number) => Math.abs((scores[i] ?? 0) - wanted);
+  return scores.reduce((best, _, i) => (off(i) < off(best) ? i : best), 0);
 }
 
 interface Answer {
@@ -195,15 +182,11 @@ function answerTo(
 ): Answer {
   const wrong = new Map<string, string>();
   const sound: Supposition[] = [];
-  for (const { index, gymnast, apparatus } of given) {
+  for (const { gymnast, apparatus } of given) {
     const key = keyOf({ gymnast, apparatus });
-    const one = {
-      gymnast,
-      apparatus: routineAt(meet, index).apparatus,
-      score: typed.get(key) ?? '',
-    };
+    const one = { gymnast, apparatus, score: typed.get(key) ?? '' };
     try {
-      boardsIf(meet, contest, [one]);
+      supposedMeet(meet, [one]);
       sound.push(one);
     } catch (error) {
       wrong.set(key, inWords(error));

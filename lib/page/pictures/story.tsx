@@ -33,7 +33,7 @@ const FOOT = 352;
 export function StoryPicture(props: StoryPictureProps) {
   const { title, description, lines, turns, rotations, palette, isFile = false } = props;
   const count = Math.max(...lines.map((l) => l.chances.length), 2);
-  // What the last score did is seen as well: it lasts as long as any other.
+  // After the last score there is as much room as after any other, so that what it did can be seen.
   const x = linear([0, count], [LEFT, RIGHT]);
   const y = linear([0, 1], [FOOT, TOP]);
   const labels = apart(
