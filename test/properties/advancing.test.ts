@@ -6,7 +6,7 @@ import fc from 'fast-check';
 import { describe, it } from 'vitest';
 import { CONTEST_KINDS } from '../../lib/rules/contests/index.js';
 import { TIE_RULES } from '../../lib/rules/ties/index.js';
-import { bestThree } from '../support/best-three.js';
+import '../support/best-three.js';
 import {
   advancingIsExact,
   boardsSayWhoAdvances,
@@ -21,8 +21,6 @@ import {
   smallArb,
   smallMeet,
 } from './records/small-meet.js';
-
-CONTEST_KINDS.push(bestThree);
 
 const TEAMS = { a: 'p', b: 'p', c: 'p', d: 'q', e: 'q', f: null } as const;
 

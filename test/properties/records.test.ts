@@ -7,7 +7,7 @@ import { describe, expect, it } from 'vitest';
 import { standings } from '../../lib/index.js';
 import { CONTEST_KINDS } from '../../lib/rules/contests/index.js';
 import { TIE_RULES } from '../../lib/rules/ties/index.js';
-import { bestThree } from '../support/best-three.js';
+import '../support/best-three.js';
 import { logFrom, meetFrom } from '../support/meet.js';
 import {
   boardsAreTrue,
@@ -23,8 +23,6 @@ import {
   smallArb,
   smallMeet,
 } from './records/small-meet.js';
-
-CONTEST_KINDS.push(bestThree);
 
 /** As each kind says it is written, and what else it can be. */
 const CONTESTS: readonly ContestText[] = [
