@@ -34,7 +34,7 @@ export interface OtherProblem {
  * const why = (error: unknown) => (error instanceof LastRotationError ? error.mend : null);
  * let mend: string | null = null;
  * try { needs(meet, 'brant'); } catch (error) { mend = why(error); }
- * mend // → 'did you mean `brandt`?'
+ * mend // → 'did you mean `brondt`?'
  */
 export class LastRotationError extends Error {
   readonly kind: ErrorKind;

@@ -40,7 +40,7 @@ const WHO = ['about', 'name', 'short', 'team', 'country'] as const;
  * contests each its id; while they are stale, a line before them says since when. `csv`: a header and a
  * row a line, ids with blanks between them. `json`: an answer a line.
  * @example
- * const answer = graphics(meet, { kinds: ['medals'], who: ['brandt'] });
+ * const answer = graphics(meet, { kinds: ['medals'], who: ['brondt'] });
  * graphicsAs([answer], 'csv', 3).split(',').slice(0, 4) // → ['contest', 'about', 'name', 'short']
  * graphicsAs([{ ...answer, stale: '2026-05-16T14:02:52.280Z' }], 'text', 3).split('\n')[0] // → 'NOT UPDATED SINCE 2026-05-16T14:02:52.280Z'
  */

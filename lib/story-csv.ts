@@ -18,7 +18,7 @@ const COLUMNS = [
  * const log = { file: 'scores.csv', text: 'gymnast,apparatus,score\nbrandt,VT,14.6' };
  * const lines = storyAsCsv(story(meet, log), 3).split('\n');
  * lines[0]?.split(',').slice(0, 4) // → ['contest', 'row', 'kind', 'gymnast']
- * lines.find((line) => line.includes(',14.600,'))?.split(',').slice(0, 5) // → ['all-around', '1', 'score', 'brandt', 'VT']
+ * lines.find((line) => line.includes(',14.600,'))?.split(',').slice(0, 5) // → ['all-around', '1', 'score', 'brondt', 'VT']
  */
 export function storyAsCsv(answer: Story, decimals: Decimals): string {
   const { contest, start, points } = written('story', answer, decimals);

@@ -28,10 +28,10 @@ async function opened(width, height, colorScheme = 'light') {
 const desk = await opened(1280, 900);
 await desk.screenshot({ path: `${OUT}/desk-1280.png` });
 await desk
-  .locator('.routine .picture', { hasText: 'Brandt' })
+  .locator('.routine .picture', { hasText: 'Brondt' })
   .screenshot({ path: `${OUT}/routine.png` });
 await desk.locator('#story .picture').screenshot({ path: `${OUT}/story.png` });
-await desk.getByLabel('Ida Brandt, beam: type a score, or DNS').fill('14.7');
+await desk.getByLabel('Ida Brondt, beam: type a score, or DNS').fill('14.7');
 await desk.locator('#what-if').scrollIntoViewIfNeeded();
 await desk.locator('#what-if .outcome .report').waitFor();
 await desk.evaluate(() => document.querySelector('#what-if')?.scrollIntoView());

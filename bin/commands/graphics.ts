@@ -87,7 +87,7 @@ export function addGraphics(program: Command): void {
       `
 Examples:
   lastrotation graphics                          everything there is to say now
-  lastrotation graphics brandt --kind outcome    a line for every score she can get
+  lastrotation graphics brondt --kind outcome    a line for every score she can get
   lastrotation graphics --kind medals            the medals in order, likeliest first
   lastrotation graphics --contest all --json --out lines.json --follow
   lastrotation graphics --json --follow          what each score adds, changes and withdraws

@@ -47,7 +47,7 @@ Examples:
   lastrotation needs adeyemi floor gold         what she needs on floor to win
   lastrotation needs adeyemi --for medal --rivals high
   lastrotation needs adeyemi --for "top 8" --on floor
-  lastrotation needs adeyemi --for beat:brandt --why
+  lastrotation needs adeyemi --for beat:brondt --why
   lastrotation needs adeyemi --for win --chance 50%
   lastrotation needs adeyemi --safe             when nobody can pass her any more
   lastrotation needs adeyemi --on FX --d 5.6 --contest FX`,

@@ -14,7 +14,7 @@ export function addSuppose(program: Command): void {
       `
 Examples:
   lastrotation suppose adeyemi FX 13.566
-  lastrotation suppose adeyemi floor high brandt FX fall`,
+  lastrotation suppose adeyemi floor high brondt FX fall`,
     );
   addMeetOptions(addCaution(command)).action(async (what: string[], options: MeetOptions) => {
     const { readSupposed, reports, suppose } = await import('../../lib/index.js');

@@ -29,16 +29,16 @@ tool graphics --kind outcome need
 
 echo "== The rest, each for a gymnast who is next up"
 tool live <<'ROWS' | wc -l
-abara,,9.850
-farrow,,9.750
+abaru,,9.850
+farrowby,,9.750
 gantry,,9.900
 eblin,,9.700
-hollis,,9.650
-bellam,,9.825
-imrie,,9.575
-corrie,,9.800
-farrow,,9.700
-abara,,9.900
+hollistone,,9.650
+bellamine,,9.825
+imriefield,,9.575
+corriedale,,9.800
+farrowby,,9.700
+abaru,,9.900
 gantry,,9.875
 ROWS
 tool standings

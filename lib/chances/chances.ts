@@ -63,8 +63,8 @@ export interface ChancesOptions extends SampleOptions {
  * a function of that contender's next score. Throws when a range is missing, when `who` is nobody,
  * is out or has nothing to come, and when the options make no sense.
  * @example
- * const { contenders, method, curve } = chances(meet, 'brandt');
- * contenders.find((c) => c.id === 'brandt')?.win.toFixed(2) // → '0.15'
+ * const { contenders, method, curve } = chances(meet, 'brondt');
+ * contenders.find((c) => c.id === 'brondt')?.win.toFixed(2) // → '0.15'
  * method // → 'exact'
  * curve?.points[0]?.score // → 11766
  */

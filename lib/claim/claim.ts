@@ -77,7 +77,7 @@ export interface Claim {
  * when `who` is nobody or out, when the target has no chance, and when the phrase or the scale is
  * not known.
  * @example
- * const { verdict, term } = claim(meet, 'brandt', { phrase: 'almost impossible' });
+ * const { verdict, term } = claim(meet, 'brondt', { phrase: 'almost impossible' });
  * [verdict, term] // → ['overstated', 'unlikely']
  */
 export function claim(meet: Meet, who: string, options: ClaimOptions = {}): Claim {

@@ -108,7 +108,7 @@ export interface StandingsOptions {
  * @example
  * const { rows } = standings(meet);
  * [rows[0]?.name, rows[0]?.total, rows[1]?.behind] // → ['Suzu Tanakura', 43566, 1334]
- * standings(meet, { contest: 'FX', after: 2 }).rows[0]?.id // → 'kim'
+ * standings(meet, { contest: 'FX', after: 2 }).rows[0]?.id // → 'kimsan'
  */
 export function standings(meet: Meet, options: StandingsOptions = {}): Standings {
   const contest = findContest(meet, options.contest);

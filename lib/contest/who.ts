@@ -23,7 +23,7 @@ export interface Who {
   readonly gymnast: Gymnast | null;
 }
 
-/** Before an id it says that nothing else is meant: `id:okafor`, where others are called Okafor. */
+/** Before an id it says that nothing else is meant: `id:okaforde`, where others are called Okafor. */
 const BY_ID = /^id:/i;
 
 /** By exact id, which no other name can stand in the way of; empty where it is nobody's. */
@@ -223,10 +223,10 @@ export interface NamingOptions {
 
 /**
  * The id of the gymnast a person means. Stricter than the library, where an exact id is exact: an id
- * that is also somebody else's family name may mean either, and is asked back. `id:okafor` is the id
+ * that is also somebody else's family name may mean either, and is asked back. `id:okaforde` is the id
  * and nothing else. Throws when nobody, or more than one, is meant.
  * @example
- * namedGymnast(meet, 'ida') // → 'brandt'
+ * namedGymnast(meet, 'ida') // → 'brondt'
  * namedGymnast(meet, 'a') // → throws ambiguous-gymnast
  */
 export function namedGymnast(meet: Meet, text: string, options: NamingOptions = {}): string {
@@ -236,7 +236,7 @@ export function namedGymnast(meet: Meet, text: string, options: NamingOptions = 
 /**
  * The same for whoever a contest ranks: in a team contest a team id comes first.
  * @example
- * namedContender(meet, 'Ida Brandt', { contest: 'all-around' }) // → 'brandt'
+ * namedContender(meet, 'Ida Brondt', { contest: 'all-around' }) // → 'brondt'
  * namedContender(meet, 'nobody') // → throws unknown-gymnast
  */
 export function namedContender(meet: Meet, text: string, options: NamingOptions = {}): string {

@@ -50,7 +50,7 @@ export function readHistoryFile(
  * then, and when nothing could be written.
  * @example
  * const columns = 'gymnast,discipline,date,competition,round,apparatus,score';
- * const text = `${columns}\nAda Quill,wag,2024-05-01,Quay Cup,final,FX,13.4`;
+ * const text = `${columns}\nAda Quillmore,wag,2024-05-01,Quay Cup,final,FX,13.4`;
  * const history = readHistory({ file: 'results.csv', text });
  * writeRangesFile('quay.ranges.yaml', ranges(history), history);
  * writeRangesFile('harbour.yaml', ranges(history), history) // → throws file-exists

@@ -19,7 +19,7 @@ export interface KeptFile {
  * @example
  * let news = 0;
  * const file = keepFile('lines.txt', () => news++);
- * file.write('Ida Brandt leads.', ['harbour.yaml']) // → undefined
+ * file.write('Ida Brondt leads.', ['harbour.yaml']) // → undefined
  * news // → 0
  * file.close() // → undefined
  */

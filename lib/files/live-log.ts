@@ -27,9 +27,9 @@ export interface LiveBoard extends Omit<Following<SoundFiles>, 'acceptMend'> {
  * Reads the meet, and again whenever its files have changed. Throws when the meet is unsound to begin with.
  * @example
  * const board = openBoard('harbour.yaml');
- * await board.record({ gymnast: 'brandt', apparatus: 'BB', score: '14.5' });
- * board.lastRow() // → { gymnast: 'brandt', apparatus: 'BB', score: '14.500' }
- * needs(board.meet(), 'brandt').apparatus // → 'FX'
+ * await board.record({ gymnast: 'brondt', apparatus: 'BB', score: '14.5' });
+ * board.lastRow() // → { gymnast: 'brondt', apparatus: 'BB', score: '14.500' }
+ * needs(board.meet(), 'brondt').apparatus // → 'FX'
  */
 export function openBoard(meetPath: string): LiveBoard {
   // The first score of the evening should not wait for it.

@@ -30,7 +30,7 @@ export interface MadeOptions {
  * Writes a file whole and at once: whoever reads it sees what it was or what it is. Throws when it is one of
  * the files that the answer came from, somebody else's, no ordinary file, or cannot be written.
  * @example
- * const text = graphicsAs([graphics(meet, { who: ['brandt'] })], 'text', 3);
+ * const text = graphicsAs([graphics(meet, { who: ['brondt'] })], 'text', 3);
  * writeMadeFile('lines.txt', text, ['harbour.yaml']);
  * writeMadeFile('harbour.yaml', text, ['harbour.yaml']) // → throws own-source
  * writeMadeFile('lines.txt', '<svg/>', [], { begins: '<svg' }) // → throws file-exists

@@ -38,7 +38,7 @@ export interface RecordedBetween {
  * Throws, with nothing written, when the meet is unsound, the score is refused, or the log cannot be
  * written.
  * @example
- * const told = { gymnast: 'brandt', apparatus: 'BB', score: '14.5' };
+ * const told = { gymnast: 'brondt', apparatus: 'BB', score: '14.5' };
  * const { total, place } = await record('harbour.yaml', told);
  * [total, place] // → [43466, 2]
  * await record('harbour.yaml', { ...told, score: '27.5', d: '6.1' }) // → throws wrong-score
@@ -54,9 +54,9 @@ export async function record(
 /**
  * As `record`, with the meet before and after it, for those who have more to say of the boards.
  * @example
- * const told = { gymnast: 'brandt', apparatus: 'BB', score: '14.5' };
+ * const told = { gymnast: 'brondt', apparatus: 'BB', score: '14.5' };
  * const { before, after } = await recordBetween('harbour.yaml', told);
- * [before, after].map((m) => needs(m, 'brandt').apparatus) // → ['BB', 'FX']
+ * [before, after].map((m) => needs(m, 'brondt').apparatus) // → ['BB', 'FX']
  */
 export async function recordBetween(
   meetPath: string,

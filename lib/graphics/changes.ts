@@ -17,10 +17,10 @@ export interface GraphicsChanges extends GraphicsHeader, OpenScores {
 /**
  * What was added, changed and withdrawn; all of it added where there was nothing before.
  * @example
- * const { meet: after } = record(meet, { gymnast: 'silva', apparatus: 'VT', score: '13.9' });
+ * const { meet: after } = record(meet, { gymnast: 'silvane', apparatus: 'VT', score: '13.9' });
  * const kinds = ['standing'];
  * const changes = changesBetween(graphics(meet, { kinds }), graphics(after, { kinds }));
- * changes.changed.map((line) => line.id).includes('all-around/standing/silva') // → true
+ * changes.changed.map((line) => line.id).includes('all-around/standing/silvane') // → true
  */
 export function changesBetween(before: Graphics | null, after: Graphics): GraphicsChanges {
   const { schema, contest, sequence, rows, at, stale, lines, awaited, underInquiry, caution } =

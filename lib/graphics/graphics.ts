@@ -97,9 +97,9 @@ export interface GraphicsOptions {
  * The lines there are to prepare now. Throws when the contest, a kind or a name is unknown. Every
  * score that a gymnast next up can get is in exactly one of her `outcome` lines.
  * @example
- * const [line] = graphics(meet, { kinds: ['need'], who: ['brandt'] }).lines;
- * line?.text // → 'Ida Brandt needs 14.633 on beam to lead so far, with 3 routines to others’ 2; 14.600 shares the lead.'
- * [line?.id, line?.score, line?.from] // → ['all-around/need/brandt/BB/lead', 14633, 14600]
+ * const [line] = graphics(meet, { kinds: ['need'], who: ['brondt'] }).lines;
+ * line?.text // → 'Ida Brondt needs 14.633 on beam to lead so far, with 3 routines to others’ 2; 14.600 shares the lead.'
+ * [line?.id, line?.score, line?.from] // → ['all-around/need/brondt/BB/lead', 14633, 14600]
  */
 export function graphics(meet: Meet, options: GraphicsOptions = {}): Graphics {
   const contest = findContest(meet, options.contest);
@@ -219,7 +219,7 @@ function remarksOn(
     return `${scoresInWords(ids)} ${what}`;
   }
 
-  /** "Quill’s score", "score" where it is hers, "3 scores". */
+  /** "Quillmore’s score", "score" where it is hers, "3 scores". */
   function scoresInWords(ids: readonly string[]): string {
     const scores = ids.length === 1 ? 'score' : 'scores';
     if (ids.every((id) => about.includes(id))) return scores;

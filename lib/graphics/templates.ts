@@ -92,7 +92,7 @@ export interface ReadTemplates {
  * @example
  * const file = { file: 'lines.yaml', text: 'need: [{ text: "{name}: {score}", length: 40 }]' };
  * const { templates } = readTemplates(file);
- * graphics(meet, { kinds: ['need'], who: ['brandt'], templates }).lines[0]?.text // → 'Ida Brandt: 14.633'
+ * graphics(meet, { kinds: ['need'], who: ['brondt'], templates }).lines[0]?.text // → 'Ida Brondt: 14.633'
  * readTemplates({ ...file, text: 'need: [{ text: "{nmae}" }]' }).problems[0]?.mend // → 'did you mean `name`?'
  */
 export function readTemplates(source: Source): ReadTemplates {

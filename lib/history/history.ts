@@ -30,7 +30,7 @@ const MOST_ROWS = 2_000_000;
  * no row of it can be used.
  * @example
  * const columns = 'gymnast,discipline,date,competition,round,apparatus,score';
- * const text = `${columns}\nAda Quill,wag,2024-05-01,Quay Cup,final,FX,13.4`;
+ * const text = `${columns}\nAda Quillmore,wag,2024-05-01,Quay Cup,final,FX,13.4`;
  * readHistory({ file: 'results.csv', text }).routines[0]?.score // → 13400
  */
 export function readHistory({ file, text }: { file: string; text: string }): History {

@@ -21,9 +21,9 @@ export interface PastBest {
  * @example
  * const columns = 'gymnast,discipline,date,competition,round,apparatus,score';
  * const rows = ['2026-03-01,Spring Cup,final,BB,14.3', '2026-04-12,Quay Cup,final,BB,13.9'];
- * const text = [columns, ...rows.map((row) => `Ida Brandt,wag,${row}`)].join('\n');
+ * const text = [columns, ...rows.map((row) => `Ida Brondt,wag,${row}`)].join('\n');
  * const history = readHistory({ file: 'results.csv', text });
- * const asked = { gymnast: 'brandt', apparatus: 'BB', score: score('14.2') };
+ * const asked = { gymnast: 'brondt', apparatus: 'BB', score: score('14.2') };
  * pastBest(meet, history, asked) // → { since: '2026-03-01', beats: 1, of: 2 }
  */
 export function pastBest(

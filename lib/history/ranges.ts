@@ -29,9 +29,9 @@ export interface Ranges {
  * when nothing is left to make ranges from.
  * @example
  * const columns = 'gymnast,discipline,date,competition,round,apparatus,score';
- * const text = `${columns}\nAda Quill,wag,2024-05-01,Quay Cup,final,FX,13.4`;
+ * const text = `${columns}\nAda Quillmore,wag,2024-05-01,Quay Cup,final,FX,13.4`;
  * const history = readHistory({ file: 'results.csv', text });
- * ranges(history, { gymnasts: ['quill'] }).gymnasts[0]?.ranges.FX?.likely // → 12960
+ * ranges(history, { gymnasts: ['quillmore'] }).gymnasts[0]?.ranges.FX?.likely // → 12960
  */
 export function ranges(history: History, options: RangesOptions = {}): Ranges {
   const before = options.before == null ? null : dateOf(options.before);
@@ -81,9 +81,9 @@ export const MADE_BY_RANGES = '# Ranges made by lastrotation from results.';
  * A ranges file, as `ranges:` of a meet file names it. Throws when a name stands in both disciplines.
  * @example
  * const columns = 'gymnast,discipline,date,competition,round,apparatus,score';
- * const text = `${columns}\nAda Quill,wag,2024-05-01,Quay Cup,final,FX,13.4`;
+ * const text = `${columns}\nAda Quillmore,wag,2024-05-01,Quay Cup,final,FX,13.4`;
  * const history = readHistory({ file: 'results.csv', text });
- * rangesFile(ranges(history), history.decimals).includes('"Ada Quill":') // → true
+ * rangesFile(ranges(history), history.decimals).includes('"Ada Quillmore":') // → true
  */
 export function rangesFile({ gymnasts }: Ranges, decimals: Decimals): string {
   // They are whole hundredths, and three decimals suit every meet.

@@ -95,14 +95,14 @@ function inCapitals(words: readonly string[]): Span | null {
   return [from, to];
 }
 
-/** BRANDT, McDONALD, O'NEILL, LI; not J.P., JP or AJ. */
+/** BRONDT, McDONALD, O'NEILL, LI; not J.P., JP or AJ. */
 function isCapitals(word: string): boolean {
   const letters = word.normalize('NFC').replaceAll('ß', 'SS').replace(/\P{L}/gu, '');
   if (/^(?!NG$)(?:[B-DF-HJ-NP-TV-XZ]{2}|.J)$/.test(letters) || isInitials(word)) return false;
   return /^\p{Lu}?\p{Ll}{0,3}\p{Lu}{2,}$/u.test(letters);
 }
 
-/** "Brandt I.": all that stands before initials at the end. */
+/** "Brondt I.": all that stands before initials at the end. */
 function beforeInitials(words: readonly string[]): Span | null {
   const to = words.findLastIndex((word) => !isInitials(word)) + 1;
   return to > 0 && to < words.length ? [0, to] : null;

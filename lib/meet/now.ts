@@ -13,7 +13,7 @@ import { requireSound } from './sound.js';
  * who has a score or has performed. Nobody is next up in a rotation that has not come yet, or before an
  * earlier routine of her own.
  * @example
- * nextUp(meet).map((r) => `${r.gymnast} ${r.apparatus}`)[0] // → 'silva VT'
+ * nextUp(meet).map((r) => `${r.gymnast} ${r.apparatus}`)[0] // → 'silvane VT'
  */
 export function nextUp(meet: Meet): Routine[] {
   requireSound(meet);
@@ -35,7 +35,7 @@ export function nextUp(meet: Meet): Routine[] {
  * Who goes up after each of the next up on its apparatus, in the same rotation; nobody where the next up is
  * the last there.
  * @example
- * secondUp(meet).map((r) => `${r.gymnast} ${r.apparatus}`)[0] // → 'iyer UB'
+ * secondUp(meet).map((r) => `${r.gymnast} ${r.apparatus}`)[0] // → 'iyerson UB'
  */
 export function secondUp(meet: Meet): Routine[] {
   const pending = pendingRoutines(meet);
@@ -73,8 +73,8 @@ export function awaited(meet: Meet): Routine[] {
 /**
  * Routines whose score stands and may change.
  * @example
- * const { meet: next } = record(meet, { gymnast: 'brandt', apparatus: 'VT', score: 'inquiry' });
- * underInquiry(next).map((r) => r.gymnast) // → ['brandt']
+ * const { meet: next } = record(meet, { gymnast: 'brondt', apparatus: 'VT', score: 'inquiry' });
+ * underInquiry(next).map((r) => r.gymnast) // → ['brondt']
  */
 export function underInquiry(meet: Meet): Routine[] {
   requireSound(meet);

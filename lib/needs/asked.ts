@@ -1,4 +1,4 @@
-/** Questions as they are typed: `aber floor gold`, `ruth okafor top 8`, `aber fx 13.9 brandt bars high`. */
+/** Questions as they are typed: `aber floor gold`, `ruth okaforde top 8`, `aber fx 13.9 brondt bars high`. */
 import { type NamingOptions, namedContender, namedGymnast } from '../contest/who.js';
 import { badUsage, noAnswer } from '../error.js';
 import type { Meet } from '../meet/meet.js';
@@ -30,7 +30,7 @@ const FILLERS = /^(to|for|a|the|on|in)$/i;
  * Whom a question means, on which apparatus, for what: `['ida', 'beam', 'gold']`. Throws when nobody, or
  * more than one, is meant, and for two apparatus or two targets.
  * @example
- * readAsked(meet, ['ida', 'beam', 'top', '8']) // → { who: 'brandt', on: 'BB', for: 'top 8' }
+ * readAsked(meet, ['ida', 'beam', 'top', '8']) // → { who: 'brondt', on: 'BB', for: 'top 8' }
  * readAsked(meet, ['gold']) // → { who: null, on: null, for: 'gold' }
  * readAsked(meet, ['nobody', 'gold']) // → throws unknown-gymnast
  */
@@ -90,7 +90,7 @@ function targetAt(tokens: readonly string[], at: number): number {
  * @example
  * namedTarget(meet, 'Gold') // → 'gold'
  * namedTarget(meet, '3rd') // → 'place:3'
- * namedTarget(meet, 'beat ida') // → 'beat:brandt'
+ * namedTarget(meet, 'beat ida') // → 'beat:brondt'
  */
 export function namedTarget(meet: Meet, text: string, options: NamingOptions = {}): SaidTarget {
   requireSound(meet);
@@ -117,7 +117,7 @@ const SUPPOSED = /^(\d+([.,]\d+)?|low|likely|high|fall|dns|dnf|void)$/i;
  * the one she is up on, or her next. Throws when nobody, or more than one, is meant.
  * @example
  * const [one] = readSupposed(meet, ['ida', 'beam', 'high']);
- * one // → { gymnast: 'brandt', apparatus: 'BB', score: 'high' }
+ * one // → { gymnast: 'brondt', apparatus: 'BB', score: 'high' }
  * readSupposed(meet, ['ida', 'beam']) // → throws bad-usage
  */
 export function readSupposed(

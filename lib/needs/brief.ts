@@ -34,7 +34,7 @@ export interface Brief {
  * Gold, a medal and a fall of a gymnast's, or a team's, next routine; null of who has finished, of whom
  * there is nothing to be brief about. Throws as `needs` does.
  * @example
- * const { gold, fall } = brief(meet, 'brandt') ?? {};
+ * const { gold, fall } = brief(meet, 'brondt') ?? {};
  * [gold?.need.onGrid, gold?.chance?.toFixed(3)] // → [14700, '0.146']
  * [fall?.score, fall?.win.toFixed(4), fall?.medal.toFixed(2)] // → [13366, '0.0005', '0.32']
  */

@@ -36,7 +36,7 @@ const DELIMITERS = [',', ';', '\t'] as const;
  * The order in which a line names columns; null for a line that names none.
  * @example
  * feedOrderOf('Gymnast;Score')?.columns // → ['gymnast', 'score']
- * feedOrderOf('brandt;BB;14.500') // → null
+ * feedOrderOf('brondt;BB;14.500') // → null
  */
 export function feedOrderOf(text: string): FeedOrder | null {
   if (!/gymnast/i.test(text)) return null;
@@ -51,9 +51,9 @@ export function feedOrderOf(text: string): FeedOrder | null {
  * What a line of a feed tells. Without an order its values are those of the score log, in its order.
  * Throws, with the reason and the mend, when it tells no score. `line`: its number, from 1.
  * @example
- * readFed('brandt;BB;14,5', 1, null).score // → '14,5'
- * readFed('{"gymnast": "brandt", "score": "14.5"}', 2, null).gymnast // → 'brandt'
- * readFed('{"gymnast": "brandt"}', 3, null) // → throws wrong-line
+ * readFed('brondt;BB;14,5', 1, null).score // → '14,5'
+ * readFed('{"gymnast": "brondt", "score": "14.5"}', 2, null).gymnast // → 'brondt'
+ * readFed('{"gymnast": "brondt"}', 3, null) // → throws wrong-line
  */
 export function readFed(text: string, line: number, order: FeedOrder | null): FedRow {
   if (text.trim().startsWith('{')) return fromJson(text);
@@ -64,8 +64,8 @@ export function readFed(text: string, line: number, order: FeedOrder | null): Fe
  * With the code of her apparatus: the one that is told, the only one she has to come, or the one she is
  * up on. Throws where that would be a guess, and when nothing of hers is to come.
  * @example
- * withApparatus(meet, { gymnast: 'silva', apparatus: '', score: '14.2' }).apparatus // → 'VT'
- * withApparatus(meet, { gymnast: 'brandt', apparatus: 'beam', score: '14.5' }).apparatus // → 'BB'
+ * withApparatus(meet, { gymnast: 'silvane', apparatus: '', score: '14.2' }).apparatus // → 'VT'
+ * withApparatus(meet, { gymnast: 'brondt', apparatus: 'beam', score: '14.5' }).apparatus // → 'BB'
  */
 export function withApparatus(meet: Meet, told: ToRecord): ToRecord {
   requireSound(meet);

@@ -93,7 +93,7 @@ export interface InPlace extends AgainstRange {
  * without and with it, as `recordBetween` gives them. A score that was changed is judged as if it had come
  * at once.
  * @example
- * const { meet: after, recorded } = record(meet, { gymnast: 'brandt', apparatus: 'BB', score: '14.2' });
+ * const { meet: after, recorded } = record(meet, { gymnast: 'brondt', apparatus: 'BB', score: '14.2' });
  * const inPlace = scoreInPlace(meet, after, recorded);
  * [inPlace?.place, inPlace?.overBy, inPlace?.percentile?.toFixed(0)] // → [2, 21, '34']
  * inPlace?.needed.map((n) => [n.target, n.onGrid, n.got])[0] // → ['lead', 14633, 'short']

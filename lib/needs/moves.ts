@@ -13,9 +13,9 @@ const MOVE = /^(.+?)\s+(?:steps?\s+in\s+|goes(?:\s+up)?\s+)?(for|after)\s+([^#]+
  * steps in on everything to come, and goes later on the apparatus she is next on. Throws when nobody, or
  * more than one, is meant.
  * @example
- * const typed = readMove(meet, 'brandt after silva on vault');
- * [typed?.told.apparatus, typed?.told.score] // → ['VT', 'after:silva']
- * readMove(meet, 'brandt 14.5') // → null
+ * const typed = readMove(meet, 'brondt after silvane on vault');
+ * [typed?.told.apparatus, typed?.told.score] // → ['VT', 'after:silvane']
+ * readMove(meet, 'brondt 14.5') // → null
  */
 export function readMove(meet: Meet, line: string): Typed | null {
   requireSound(meet);

@@ -22,7 +22,7 @@ export interface NeedChances {
 /**
  * For each need of a sheet; null where a range is missing.
  * @example
- * const [first] = needChances(meet, needs(meet, 'brandt', { for: 'medal' }));
+ * const [first] = needChances(meet, needs(meet, 'brondt', { for: 'medal' }));
  * first?.onceAhead?.toFixed(2) // → '0.93'
  */
 export function needChances(

@@ -67,7 +67,7 @@ export interface OutcomesOptions
 /**
  * Every score she can get, in bands that differ in the place they bring.
  * @example
- * const [best] = outcomes(meet, 'brandt', { chances: false }).bands;
+ * const [best] = outcomes(meet, 'brondt', { chances: false }).bands;
  * [best?.from, best?.place] // → [14601, 1]
  */
 export function outcomes(meet: Meet, who: string, options: OutcomesOptions = {}): Outcomes {

@@ -90,10 +90,10 @@ export interface RecordOptions {
  * is passed in stays as it is. Throws with the reason and the mend when the score is refused, as the
  * `record` of `lastrotation/files` does.
  * @example
- * const told = { gymnast: 'brandt', apparatus: 'BB', score: '14.5' };
+ * const told = { gymnast: 'brondt', apparatus: 'BB', score: '14.5' };
  * const { meet: next, recorded } = record(meet, told);
  * [recorded.total, recorded.place] // → [43466, 2]
- * [needs(meet, 'brandt').apparatus, needs(next, 'brandt').apparatus] // → ['BB', 'FX']
+ * [needs(meet, 'brondt').apparatus, needs(next, 'brondt').apparatus] // → ['BB', 'FX']
  * record(meet, { ...told, d: '5.5', e: '8.5' }) // → throws wrong-score
  * record(meet, { ...told, score: '1.45' }, { careful: true }) // → throws far-from-range
  */

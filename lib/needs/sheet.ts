@@ -78,9 +78,9 @@ export interface NeedsOptions extends QuestionOptions {
  * her. Throws when nobody or more than one is meant, when she is out or has nothing to come on the apparatus
  * that is named, and when a single need lacks a range.
  * @example
- * const [medal] = needs(meet, 'brandt', { for: 'medal' }).needs;
+ * const [medal] = needs(meet, 'brondt', { for: 'medal' }).needs;
  * [medal?.status, medal?.ahead, medal?.tieGoesTo] // → ['needs', 13766, 'her']
- * needs(meet, 'brandt', { for: 'win', rivals: 'high', margin: '0.1' }).needs[0]?.status // → 'beyond'
+ * needs(meet, 'brondt', { for: 'win', rivals: 'high', margin: '0.1' }).needs[0]?.status // → 'beyond'
  * needs(meet, 'nobody') // → throws unknown-gymnast
  */
 export function needs(
@@ -117,7 +117,7 @@ export interface NeedsOfAll {
 /**
  * A sheet for every contender with a routine to come, in the order they go up.
  * @example
- * needsOfAll(meet).gymnasts.map((sheet) => sheet.gymnast)[0] // → 'silva'
+ * needsOfAll(meet).gymnasts.map((sheet) => sheet.gymnast)[0] // → 'silvane'
  */
 export function needsOfAll(meet: Meet, options: Omit<NeedsOptions, 'on'> = {}): NeedsOfAll {
   const contest = findContest(meet, options.contest);

@@ -1,4 +1,4 @@
-/** Names and apparatus in the words of a line: `okafor uneven bars` is hers, on UB. */
+/** Names and apparatus in the words of a line: `okaforde uneven bars` is hers, on UB. */
 import { apparatusCalled } from '../apparatus.js';
 import { codeCalled } from '../contest/where.js';
 import { gymnastsCalled, isCalled } from '../contest/who.js';
@@ -71,7 +71,7 @@ export function nameLength(meet: Meet, words: readonly string[]): number {
   return isNobody && apparatusAt(meet, words, 0).length > 0 ? 0 : 1;
 }
 
-/** `ada beam` may be Ada Beam, or Ada Quill on beam. */
+/** `ada beam` may be Ada Beam, or Ada Quillmore on beam. */
 function throwIfUnclear(
   meet: Meet,
   words: readonly string[],

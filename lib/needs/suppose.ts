@@ -60,10 +60,10 @@ export interface SupposeOptions {
 /**
  * Nothing is written: the meet that is passed in stays as it is.
  * @example
- * const one = { gymnast: 'brandt', apparatus: 'BB', score: 'likely' };
+ * const one = { gymnast: 'brondt', apparatus: 'BB', score: 'likely' };
  * const { supposed, after } = suppose(meet, [one], { chances: false });
  * supposed[0]?.score // → 14366
- * after.rows.find((row) => row.id === 'brandt')?.place // → 2
+ * after.rows.find((row) => row.id === 'brondt')?.place // → 2
  */
 export function suppose(
   meet: Meet,

@@ -34,8 +34,8 @@ const ASKED_NUMBER = /\s(top|place|total)[\s:]*\d+([.,]\d+)?(?=\s|$)/gi;
 /**
  * Whether a line may be a score: it has one, or a word that stands for one.
  * @example
- * looksLikeScore('brandt 14.5') // → true
- * looksLikeScore('brandt top 8') // → false
+ * looksLikeScore('brondt 14.5') // → true
+ * looksLikeScore('brondt top 8') // → false
  */
 export function looksLikeScore(line: string): boolean {
   const tokens = tokensOf(line.replace(ASKED_NUMBER, ' '));
@@ -70,10 +70,10 @@ interface Said {
  * is asked back. Throws when nobody, or more than one, is meant, when there are two scores in it, and
  * when nothing is to come.
  * @example
- * const { told, question } = readTyped(meet, 'silva 14.2');
+ * const { told, question } = readTyped(meet, 'silvane 14.2');
  * [told.apparatus, question] // → ['VT', null]
- * readTyped(meet, 'brandt vault 14.5').question // → "Correct Brandt's vault from 14.600 to 14.500?"
- * readTyped(meet, 'brandt 14.5 14.6') // → throws wrong-score
+ * readTyped(meet, 'brondt vault 14.5').question // → "Correct Brondt's vault from 14.600 to 14.500?"
+ * readTyped(meet, 'brondt 14.5 14.6') // → throws wrong-score
  */
 export function readTyped(meet: Meet, line: string): Typed {
   requireSound(meet);
@@ -194,7 +194,7 @@ function lastApparatus(meet: Meet, gymnast: Gymnast): string {
  * How the row that stands of a gymnast on an apparatus is typed, to have it again once it is taken back;
  * whose and where alone, where nothing stands.
  * @example
- * typedAgain(meet, { gymnast: 'brandt', apparatus: 'VT' }) // → 'brandt vt 14.600'
+ * typedAgain(meet, { gymnast: 'brondt', apparatus: 'VT' }) // → 'brondt vt 14.600'
  */
 export function typedAgain(
   meet: Meet,

@@ -18,7 +18,7 @@ import { RoutinePictureOf } from './routine.js';
  * Her next routine, or the one `on` an apparatus: how likely each score of it is, what it brings, and her
  * chances in the end by it. Throws as `needs` does, and where her range is missing or she has finished.
  * @example
- * routinePicture(meet, 'brandt').startsWith('<svg ') // → true
+ * routinePicture(meet, 'brondt').startsWith('<svg ') // → true
  * routinePicture(meet, 'nobody') // → throws unknown-gymnast
  */
 export function routinePicture(
@@ -42,7 +42,7 @@ export function routinePicture(
 /**
  * Everyone in contention, the likeliest first, with a bar for each thing there is to be had.
  * @example
- * chancesPicture(meet, chances(meet)).includes('Ida Brandt') // → true
+ * chancesPicture(meet, chances(meet)).includes('Ida Brondt') // → true
  */
 export function chancesPicture(meet: Meet, answer: Chances): string {
   return fileOf(
@@ -54,7 +54,7 @@ export function chancesPicture(meet: Meet, answer: Chances): string {
  * The chances of those in contention after every score of an evening, the turning points numbered.
  * @example
  * const log = { file: 'scores.csv', text: 'gymnast,apparatus,score\nbrandt,VT,14.6' };
- * storyPicture(meet, story(meet, log)).includes('Brandt') // → true
+ * storyPicture(meet, story(meet, log)).includes('Brondt') // → true
  */
 export function storyPicture(meet: Meet, answer: Story): string {
   const pictured = storyPictured(meet, answer, MOST_LINES);

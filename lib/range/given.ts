@@ -10,7 +10,7 @@ import { type Distribution, distributionIn } from './distribution.js';
  * lists are the caller's own. Throws `wrong-score` for points where units are meant, and `wrong-range` where
  * low, likely and high do not rise or `falls` is no chance.
  * @example
- * const { range } = needs(meet, 'brandt', { on: 'BB' });
+ * const { range } = needs(meet, 'brondt', { on: 'BB' });
  * distributionOf(meet, range)?.scores.at(-1) // → 14800
  * distributionOf(meet, { ...range, falls: 2 }) // → throws wrong-range
  */

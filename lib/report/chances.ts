@@ -250,7 +250,7 @@ export function contentionReport(meet: Meet, answer: Chances): Report {
   return reportOf([sentence(stillInWords(meet, answer))]);
 }
 
-/** "Four can still win: Adeyemi, Tanakura, Brandt and Costeira; nine can still medal." */
+/** "Four can still win: Adeyemi, Tanakura, Brondt and Costeira; nine can still medal." */
 function stillInWords(meet: Meet, answer: Chances): string {
   const { contenders, contest } = answer;
   const isOpen = (target: GoalName) =>

@@ -36,7 +36,7 @@ export interface DeskCard {
   /** The index of the routine in the meet. */
   readonly routine: number;
   readonly gymnast: string;
-  /** "Ida Brandt", "Ida Brandt for Harbour Row" */
+  /** "Ida Brondt", "Ida Brondt for Harbour Row" */
   readonly name: string;
   /** "Beam" */
   readonly where: string;

@@ -193,7 +193,7 @@ function tonightInWords(meet: Meet, { place, tied, best, behind }: Tonight, on: 
 }
 
 /**
- * "Chance to win: Brandt down from 15.1% to 9.0%, Tanakura up to 61.3%", hers and the one that moved most
+ * "Chance to win: Brondt down from 15.1% to 9.0%, Tanakura up to 61.3%", hers and the one that moved most
  * besides. Empty where nothing worth a word moved.
  */
 export function chancesInWords(

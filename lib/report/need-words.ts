@@ -77,7 +77,7 @@ export function needWithAssumption(meet: Meet, sheet: NeedsSheet, need: Need): s
   return need.when === 'now' || !isAsExpected(need) ? said : `${said}, ${rivalsInWords('likely')}`;
 }
 
-/** "to win", "for 8th or better", "to beat Ida Brandt" */
+/** "to win", "for 8th or better", "to beat Ida Brondt" */
 export function goalInWords(meet: Meet, sheet: NeedsSheet, target: string): string {
   const [kind, value = ''] = target.split(/:(.*)/s);
   switch (kind) {

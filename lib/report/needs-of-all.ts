@@ -119,7 +119,7 @@ function columnsOf(
   ];
 }
 
-/** "to win", "for a medal", "to beat Ida Brandt" */
+/** "to win", "for a medal", "to beat Ida Brondt" */
 function headOf(
   meet: Meet,
   [sheet]: readonly NeedsSheet[],

@@ -75,7 +75,7 @@ export function goalsAtEnd(meet: Meet, contest: string): Goal[] {
 }
 
 /**
- * "Next on beam, Ida Brandt: 14.633 to lead (14.600 shares it); if all else goes as expected, 14.700 to
+ * "Next on beam, Ida Brondt: 14.633 to lead (14.600 shares it); if all else goes as expected, 14.700 to
  * win and 13.766 for a medal." The scores are real ones, and a tie at one is said apart. Her name alone
  * where the contest asks nothing of her.
  */

@@ -5,7 +5,7 @@ import type { OpenScores } from '../meet/now.js';
 import { type Section, sentence } from './report.js';
 import { apparatusName, listed, nameOf, shower } from './words.js';
 
-/** "Awaited: the score of Nia Fitch on vault."; "Under inquiry: Ada Quill, vault 13.200; it may change." */
+/** "Awaited: the score of Nia Fitch on vault."; "Under inquiry: Ada Quillmore, vault 13.200; it may change." */
 export function openSection(meet: Meet, { awaited, underInquiry }: OpenScores): Section {
   const on = (code: string) => `on ${apparatusName(meet, code)}`;
   const waiting = awaited.map((r) => `${nameOf(meet, r.gymnast)} ${on(r.apparatus)}`);

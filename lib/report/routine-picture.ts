@@ -16,7 +16,7 @@ export interface ScoreMark {
 }
 
 export interface RoutineWords {
-  /** "Ida Brandt on beam, rotation 3" */
+  /** "Ida Brondt on beam, rotation 3" */
   readonly title: string;
   /** The same facts in a sentence, for who does not see the picture. */
   readonly description: string;

@@ -42,7 +42,7 @@ export function safeReport(meet: Meet, sheet: NeedsSheet): Report {
 }
 
 /**
- * "Whatever the others score, nobody can pass Ida Brandt from 14.800 on (her chance of it 3.1%); the last
+ * "Whatever the others score, nobody can pass Ida Brondt from 14.800 on (her chance of it 3.1%); the last
  * threat is Mei Tan, who can reach 57.733 with floor to come."
  */
 export function safeInWords(meet: Meet, sheet: NeedsSheet, safe: Safe): string {

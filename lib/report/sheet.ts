@@ -82,7 +82,7 @@ export function needsReport(meet: Meet, sheet: NeedsSheet, options: SheetOptions
 }
 
 /**
- * Where she stands: "42.799, 3rd, 0.101 behind Ida Brandt, 0.566 ahead of Mei Tan". The gaps are to
+ * Where she stands: "42.799, 3rd, 0.101 behind Ida Brondt, 0.566 ahead of Mei Tan". The gaps are to
  * those next to her on the board who have done as many routines.
  */
 function standingText(meet: Meet, sheet: NeedsSheet): string {

@@ -146,7 +146,7 @@ function partsOf(meet: Meet, contest: Contest, { id, scores }: StandingsRow): Pa
   return contender.parts.map((part) => partValue(part, performances));
 }
 
-/** Those who are level with each other, by place: `[[okafor], [lund]]`; the best total first. */
+/** Those who are level with each other, by place: `[[okaforde], [lund]]`; the best total first. */
 export interface LevelGroup {
   readonly total: StandingsRow['total'];
   readonly byPlace: readonly (readonly StandingsRow[])[];

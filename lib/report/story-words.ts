@@ -24,7 +24,7 @@ import {
   whereInWords,
 } from './words.js';
 
-/** "Ida Brandt wins with 57.866, 0.134 ahead of Wren Adeyemi."; before the end, who leads. */
+/** "Ida Brondt wins with 57.866, 0.134 ahead of Wren Adeyemi."; before the end, who leads. */
 export function endedInWords(meet: Meet, answer: Story): string[] {
   const { top, isOver, contest: id } = answer;
   const show = shower(meet);
@@ -131,7 +131,7 @@ export function closeInWords(meet: Meet, contest: Contest, { closeness }: Story)
   });
 }
 
-/** "Brandt, last up of the two, needed 14.100 on floor: she got 14.133, 0.033 to spare." */
+/** "Brondt, last up of the two, needed 14.100 on floor: she got 14.133, 0.033 to spare." */
 function lastInWords(meet: Meet, contest: Contest, close: Closeness, last: LastWord): string {
   const show = shower(meet);
   const { gymnast, apparatus, score, onGrid, ahead, margin, got } = last;
@@ -188,7 +188,7 @@ function turnInWords(meet: Meet, { gymnast, apparatus, score }: StoryPoint): str
   return score === null ? `what became of ${name}${on}` : `${name}’s ${shower(meet)(score)}${on}`;
 }
 
-/** "Ida Brandt, vault, rotation 1: 14.600 is 0.369 above her average here, better than 97 of a hundred such routines of hers; her best since 12 April 2026." */
+/** "Ida Brondt, vault, rotation 1: 14.600 is 0.369 above her average here, better than 97 of a hundred such routines of hers; her best since 12 April 2026." */
 function rareInWords(
   meet: Meet,
   { row, gymnast, apparatus, score, past }: RareScore,

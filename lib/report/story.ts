@@ -145,7 +145,7 @@ function turningSection(meet: Meet, contest: Contest, answer: Story): Section {
   ];
 }
 
-/** "Brandt on beam, rotation 3: 14.266, 0.100 above her average. Chance to win: Brandt up from 15% to 31%." */
+/** "Brondt on beam, rotation 3: 14.266, 0.100 above her average. Chance to win: Brondt up from 15% to 31%." */
 function pointInWords(meet: Meet, answer: Story, point: StoryPoint): string {
   const { contest } = answer;
   const changes = { contest, contender: point.contender ?? '', ...changesAt(answer, point) };

@@ -124,7 +124,7 @@ function boardAfter(meet: Meet, { supposed, before, after }: SaidIf): Section {
   ];
 }
 
-/** "Ida Brandt gets 14.800 on beam"; "Tuva Larsholt withdraws from beam" */
+/** "Ida Brondt gets 14.800 on beam"; "Tuva Larsholt withdraws from beam" */
 function supposedInWords(meet: Meet, s: Supposed['supposed'][number]): string {
   const [name, where] = [nameOf(meet, s.gymnast), apparatusName(meet, s.apparatus)];
   if (typeof s.score !== 'number') return `${name} does not compete on ${where}`;

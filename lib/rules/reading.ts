@@ -30,9 +30,9 @@ export function readMeet(sources: MeetSources): ReadMeet {
  * its rows are in start order. Without one the file has an example to write over. Throws where `kind` and
  * `carried` do not go together, or the first day cannot be used.
  * @example
- * const { text, gymnasts } = newMeet({ file: 'list.csv', text: 'name\nAda Quill\nBea Marsh' });
+ * const { text, gymnasts } = newMeet({ file: 'list.csv', text: 'name\nAda Quillmore\nBea Marshden' });
  * gymnasts // → 2
- * readMeet({ meet: { file: 'meet.yaml', text: text ?? '' } }).meet?.gymnasts[0]?.id // → 'quill'
+ * readMeet({ meet: { file: 'meet.yaml', text: text ?? '' } }).meet?.gymnasts[0]?.id // → 'quillmore'
  */
 export function newMeet(startList: Source | null, options: NewMeetOptions = {}): NewMeet {
   return newMeetBy(RULES, startList, options);

@@ -82,9 +82,9 @@ export interface StoryOptions {
  * @example
  * const log = { file: 'scores.csv', text: 'gymnast,apparatus,score\nbrandt,VT,14.6\ncosta,VT,13.2' };
  * const { start, points, turningPoints } = story(meet, log);
- * points.map((p) => [p.gymnast, p.expected, p.worth?.points]) // → [['brandt', 14230, 370], ['costa', 14685, -1485]]
- * start.chances.find((c) => c.id === 'brandt')?.win.toFixed(2) // → '0.07'
- * points[0]?.chances.find((c) => c.id === 'brandt')?.win.toFixed(2) // → '0.15'
+ * points.map((p) => [p.gymnast, p.expected, p.worth?.points]) // → [['brondt', 14230, 370], ['costeira', 14685, -1485]]
+ * start.chances.find((c) => c.id === 'brondt')?.win.toFixed(2) // → '0.07'
+ * points[0]?.chances.find((c) => c.id === 'brondt')?.win.toFixed(2) // → '0.15'
  * turningPoints // → []
  */
 export function story(meet: Meet, log: Source | null, options: StoryOptions = {}): Story {

@@ -16,10 +16,10 @@ const WARM_UP = 3;
 
 /** @type {readonly (readonly string[])[]} */
 const CALLS = [
-  ['needs', 'brandt', ...MEET],
+  ['needs', 'brondt', ...MEET],
   ['check', ...MEET],
   ['standings', ...MEET],
-  ['outcomes', 'brandt', ...MEET],
+  ['outcomes', 'brondt', ...MEET],
   ['--version'],
 ];
 

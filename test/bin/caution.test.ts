@@ -25,15 +25,15 @@ writeFileSync(
 
 /** Every command that answers with a chance. */
 const ASKED: readonly (readonly string[])[] = [
-  ['needs', 'brandt', ...MEET],
-  ['needs', 'brandt', '--chance', ...MEET],
-  ['outcomes', 'brandt', ...MEET],
+  ['needs', 'brondt', ...MEET],
+  ['needs', 'brondt', '--chance', ...MEET],
+  ['outcomes', 'brondt', ...MEET],
   ['chances', ...MEET],
-  ['chances', 'brandt', ...MEET],
+  ['chances', 'brondt', ...MEET],
   ['chances', '--sample', '500', '--seed', '1', ...MEET],
-  ['suppose', 'brandt', 'BB', '14.9', ...MEET],
+  ['suppose', 'brondt', 'BB', '14.9', ...MEET],
   ['story', '--meet', 'docs/examples/tenths.yaml'],
-  ['claim', 'brandt', ...MEET],
+  ['claim', 'brondt', ...MEET],
   ['claim', '--behind', '0.8', '--remaining', '1'],
   ['backtest', HISTORY],
 ];

@@ -76,7 +76,7 @@ async function following(out: string, ...args: string[]) {
 /** A score that is in no line of the demo, so that a line with it is a new one. */
 const SCORE = '12.345';
 const score = (value: string) =>
-  appendFileSync(log, `brandt,BB,${value},,,,,,${new Date().toISOString()}\n`);
+  appendFileSync(log, `brondt,BB,${value},,,,,,${new Date().toISOString()}\n`);
 
 describe('lines that are followed', () => {
   it('a log taken away and brought back', async () => {
@@ -121,7 +121,7 @@ describe('lines that are followed', () => {
     expect(text().replace(/^NOT .*\n\n/, '')).toBe(before);
     // As long as it was, with other rows.
     const rows = whole.split('\n');
-    const filler = `brandt,BB,${SCORE},,,,${'x'.repeat(300)},2026-05-16T14:02:52.280Z\n`;
+    const filler = `brondt,BB,${SCORE},,,,${'x'.repeat(300)},2026-05-16T14:02:52.280Z\n`;
     writeFileSync(log, `${rows.slice(0, 20).join('\n')}\n${filler.repeat(20)}`);
     await says('rows that stood are gone');
     expect(text().replace(/^NOT .*\n\n/, '')).toBe(before);
@@ -240,26 +240,26 @@ describe('a feed', () => {
       );
       return answers().at(-1)?.error?.code ?? 'recorded';
     };
-    expect(await told('brandt,BB,12.300')).toBe('recorded');
+    expect(await told('brondt,BB,12.300')).toBe('recorded');
     const whole = readFileSync(log, 'utf8');
     renameSync(log, `${log}.away`);
-    expect(await told('brandt,BB,12.400')).toBe('log-gone');
+    expect(await told('brondt,BB,12.400')).toBe('log-gone');
     expect(existsSync(log)).toBe(false);
     await until(() => feed.errors().includes('put it back'), feed.errors);
 
     const cut = `${whole.split('\n').slice(0, 30).join('\n')}\n`;
     writeFileSync(log, cut);
-    expect(await told('brandt,BB,12.500')).toBe('log-shrunk');
+    expect(await told('brondt,BB,12.500')).toBe('log-shrunk');
     expect(readFileSync(log, 'utf8')).toBe(cut);
     renameSync(`${log}.away`, log);
-    expect(await told('brandt,BB,12.600')).toBe('recorded');
+    expect(await told('brondt,BB,12.600')).toBe('recorded');
     await until(() => feed.errors().includes('is in order again'), feed.errors);
     expect(readFileSync(log, 'utf8').slice(0, whole.length)).toBe(whole);
 
     // A row that was mended by hand holds up no score.
-    const mended = readFileSync(log, 'utf8').replace('brandt,BB,12.300', 'brandt,BB,12.333');
+    const mended = readFileSync(log, 'utf8').replace('brondt,BB,12.300', 'brondt,BB,12.333');
     writeFileSync(log, mended);
-    expect(await told('brandt,BB,12.700')).toBe('recorded');
+    expect(await told('brondt,BB,12.700')).toBe('recorded');
     expect(readFileSync(log, 'utf8').slice(0, mended.length)).toBe(mended);
     await until(() => feed.errors().includes('taken as it is'), feed.errors);
     feed.end();
@@ -280,7 +280,7 @@ describe('a feed', () => {
       const before = readFileSync(ownLog, 'utf8');
       const feed = openFeed(own);
       disk.fill();
-      feed.write('brandt,BB,12.300\n');
+      feed.write('brondt,BB,12.300\n');
       await until(() => feed.answers().length === 1, feed.errors);
       expect(JSON.parse(feed.answers()[0] ?? '').error).toMatchObject({
         code: 'not-written',
@@ -289,7 +289,7 @@ describe('a feed', () => {
       });
       expect(readFileSync(ownLog, 'utf8')).toBe(before);
       disk.free();
-      feed.write('brandt,BB,12.300\n');
+      feed.write('brondt,BB,12.300\n');
       feed.end();
       expect(await feed.ended).toBe(0);
       expect(JSON.parse(feed.answers()[1] ?? '')).toMatchObject({ accepted: true });

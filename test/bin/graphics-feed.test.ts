@@ -198,7 +198,7 @@ describe('--follow --json', () => {
 });
 
 it('the former name says the new one', () => {
-  for (const args of [['captions'], ['captions', 'abara', '--kind', 'need', '--json']]) {
+  for (const args of [['captions'], ['captions', 'abaru', '--kind', 'need', '--json']]) {
     const { code, out, err } = run([...args, ...meet]);
     expect([code, out]).toEqual([2, '']);
     expect(err).toContain('lastrotation graphics');

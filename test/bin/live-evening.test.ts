@@ -77,11 +77,11 @@ it.runIf(HAS_TERMINAL)(title, async () => {
       }
       if (i === 5) {
         const before = inLog();
-        expect(await type('marchettti 14.300')).toContain('did you mean `marchetti`?');
-        expect(await type('marchetti 41.300')).toContain('over the limit of 17.000');
-        expect(await type('marchetti 1.433')).toContain('more than three points below');
+        expect(await type('marchettti 14.300')).toContain('did you mean `marchesol`?');
+        expect(await type('marchesol 41.300')).toContain('over the limit of 17.000');
+        expect(await type('marchesol 1.433')).toContain('more than three points below');
         expect(await type('n')).toContain('Nothing was recorded.');
-        expect(await type('marchetti 14.300 14.400')).toContain('two scores');
+        expect(await type('marchesol 14.300 14.400')).toContain('two scores');
         expect(await type('marhcetti')).toContain('neither a score nor a question');
         expect(inLog()).toBe(before);
       }

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { chances } from '../../lib/index.js';
 import { logFrom, meetFrom } from '../support/meet.js';
 
-const NAMES = ['adeyemi', 'brandt', 'costa', 'duval', 'eriksen', 'farkas'];
+const NAMES = ['adeyemi', 'brondt', 'costeira', 'duval', 'eriksen', 'farkas'];
 
 const CODES = ['VT', 'UB', 'BB', 'FX'];
 

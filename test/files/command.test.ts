@@ -55,7 +55,7 @@ describe('damaged files through the command', () => {
       const [m, l] = whole as [Buffer, Buffer];
       writeFileSync(meet, i % 2 === 0 ? damaged(m, random) : m);
       writeFileSync(log, i % 2 === 1 ? damaged(l, random) : l);
-      const command = [['standings'], ['needs', 'brandt'], ['check']][i % 3] as string[];
+      const command = [['standings'], ['needs', 'brondt'], ['check']][i % 3] as string[];
       const json = i % 4 < 2;
       const { code, out, err } = run([...command, '--meet', meet, ...(json ? ['--json'] : [])]);
       const what = `${i} ${command.join(' ')}: ${err}`;
@@ -92,7 +92,7 @@ describe('record', () => {
     const meet = ['--meet', join(place.path, 'harbour.yaml')];
     const log = () => readFileSync(join(place.path, 'harbour.scores.csv'), 'utf8');
     const before = log();
-    const asked = ['record', 'brandt', 'BB', '1.433'];
+    const asked = ['record', 'brondt', 'BB', '1.433'];
     const { code, out, err } = run([...asked, ...meet]);
     expect([code, out, err.split('\n')]).toEqual([
       2,
@@ -108,9 +108,9 @@ describe('record', () => {
     const done = run([...asked, '--yes', ...meet]);
     expect([done.code, done.err]).toEqual([0, '']);
     expect(done.out).toContain('note: 1.433 is more than three points below her low of 13.766');
-    expect(log()).toContain('brandt,BB,1.433');
+    expect(log()).toContain('brondt,BB,1.433');
     // It is no leave to write what cannot be.
-    expect(run(['record', 'costa', 'BB', '17.001', '--yes', ...meet]).code).toBe(2);
+    expect(run(['record', 'costeira', 'BB', '17.001', '--yes', ...meet]).code).toBe(2);
   });
 });
 

@@ -24,7 +24,7 @@ const FORMS: readonly Form[] = [
   ['Amy Marsh', 'Marsh', 'Amy Marsh'],
   ['Ann Marsh', 'Marsh', 'Ann Marsh'],
   // The family name in capitals, before or after.
-  ['BRANDT Ida', 'BRANDT', 'BRANDT'],
+  ['BRONDT Ida', 'BRONDT', 'BRONDT'],
   ['Liv LUND', 'LUND', 'LUND'],
   ['LI Sumei', 'LI', 'LI'],
   ['NG Wai Yan', 'NG', 'NG'],

@@ -115,23 +115,23 @@ teams:
   - { id: NQY, name: North Key }       #! team-twice | NQY | keep
 gymnasts:
   - { id: adeyemi, team: NQY }
-  - { id: brandt, team: NQI }          #! unknown-team | NQI | \`NQY\`
-  - { id: tanaka, on: [VT, UX] }       #! unknown-apparatus | UX | \`UB\`
+  - { id: brondt, team: NQI }          #! unknown-team | NQI | \`NQY\`
+  - { id: tanakura, on: [VT, UX] }       #! unknown-apparatus | UX | \`UB\`
   - { id: adeyemi }                    #! gymnast-twice | adeyemi | id of its own
   - { id: reserve, on: [] }
-  - { id: okafor }
+  - { id: okaforde }
 groups:
   - start: VT
     order:
       - adeyemi
-      - brant                          #! unknown-gymnast | brant | \`brandt\`
-      - brandt
+      - brant                          #! unknown-gymnast | brant | \`brondt\`
+      - brondt
   - start: UB
     order:
-      - tanaka
+      - tanakura
       - adeyemi                        #! gymnast-in-two-groups | adeyemi | one place
-      - okafor
-      - okafor                         #! gymnast-in-two-groups | okafor | one place
+      - okaforde
+      - okaforde                         #! gymnast-in-two-groups | okaforde | one place
   - start: VT                          #! start-twice | VT | elsewhere
     order: []
   - start: HB                          #! unknown-apparatus | HB | UB

@@ -118,7 +118,7 @@ describe('whom a name may mean', () => {
   const ask = (names: readonly string[], who: string) => refusal(() => needs(named(names), who));
 
   it('is suggested by a part of a name that is nearly right', () => {
-    const names = ['Wren Adeyemi', 'Oriane Brandt'];
+    const names = ['Wren Adeyemi', 'Oriane Brondt'];
     expect(ask(names, 'adeyami')).toBe('nobody here is called "adeyami"; did you mean `Adeyemi`?');
     expect(ask(names, 'orianne')).toBe('nobody here is called "orianne"; did you mean `Oriane`?');
     expect(ask(names, 'wren adeyami')).toBe(

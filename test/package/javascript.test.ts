@@ -110,6 +110,6 @@ describe('the command', () => {
     const meet = 'node_modules/lastrotation/docs/examples/harbour.yaml';
     const board = await linked('standings', '--meet', meet);
     expect(board).toMatchObject({ code: 0, err: '' });
-    expect(board.out).toContain('Brandt');
+    expect(board.out).toContain('Brondt');
   });
 });

@@ -125,29 +125,29 @@ const PRINTED: readonly (readonly [SchemaName, ...(readonly string[])])[] = [
   ['standings', 'standings', ...MEET],
   ['standings', 'standings', '--after', '1', '--contest', 'FX', ...MEET],
   ['standings', 'standings', ...MEN],
-  ['needs', 'needs', 'brandt', '--why', ...MEET],
-  ['needs', 'needs', 'brandt', '--for', 'gold', '--chance', '0.5', ...MEET],
+  ['needs', 'needs', 'brondt', '--why', ...MEET],
+  ['needs', 'needs', 'brondt', '--for', 'gold', '--chance', '0.5', ...MEET],
   ['needsOfAll', 'needs', ...MEET],
   ['needsOfAll', 'needs', ...MEN],
-  ['outcomes', 'outcomes', 'brandt', '--when', 'end', ...MEET],
+  ['outcomes', 'outcomes', 'brondt', '--when', 'end', ...MEET],
   ['chances', 'chances', ...MEET],
-  ['chances', 'chances', 'brandt', ...MEET],
+  ['chances', 'chances', 'brondt', ...MEET],
   ['chances', 'chances', '--sample', '500', '--seed', '1', ...MEET],
-  ['suppose', 'suppose', 'brandt', 'BB', '14.9', ...MEET],
-  ['suppose', 'suppose', 'brandt', 'BB', 'DNS', ...MEET],
+  ['suppose', 'suppose', 'brondt', 'BB', '14.9', ...MEET],
+  ['suppose', 'suppose', 'brondt', 'BB', 'DNS', ...MEET],
   ['graphics', 'graphics', ...MEET],
   ['graphics', 'graphics', '--when', 'end', ...MEN],
   ['graphicsChanges', 'graphics', '--since', '40', ...MEET],
   ['story', 'story', ...MEET],
   ['story', 'story', '--contest', 'UB', '--history', HISTORY, ...MEET],
   ['story', 'story', ...MEN],
-  ['claim', 'claim', 'brandt', '--phrase', 'almost impossible', '--history', HISTORY, ...MEET],
+  ['claim', 'claim', 'brondt', '--phrase', 'almost impossible', '--history', HISTORY, ...MEET],
   ['claim', 'claim', '--behind', '0.8', '--remaining', '1'],
   ['ranges', 'ranges', HISTORY],
   ['backtest', 'backtest', HISTORY],
-  ['record', 'record', 'brandt', 'BB', '14.100', '--note', 'steady', ...MEET],
-  ['record', 'record', 'brandt', 'BB', 'inquiry', ...MEET],
-  ['record', 'record', 'brandt', 'BB', 'void', ...MEET],
+  ['record', 'record', 'brondt', 'BB', '14.100', '--note', 'steady', ...MEET],
+  ['record', 'record', 'brondt', 'BB', 'inquiry', ...MEET],
+  ['record', 'record', 'brondt', 'BB', 'void', ...MEET],
 ];
 
 const REFUSED: readonly (readonly string[])[] = [
@@ -155,7 +155,7 @@ const REFUSED: readonly (readonly string[])[] = [
   ['standings', '--contest', 'nowhere', ...MEET],
   ['needs', '--nonsense', ...MEET],
   ['check', '--meet', join(place.path, 'missing.yaml')],
-  ['record', 'brandt', 'BB', '135.66', ...MEET],
+  ['record', 'brondt', 'BB', '135.66', ...MEET],
 ];
 
 const titleOf = (args: readonly string[]) => args.join(' ').replaceAll(`${place.path}/`, '');
@@ -234,7 +234,7 @@ describe('an answer with one thing wrong is refused', () => {
     ...answers
   } = answersOf(door, { ...texts, history: text('results.csv') });
   const meet = door.readMeet({ meet: { file: 'meet.yaml', text: texts.meet } }).meet as door.Meet;
-  const { recorded } = door.record(meet, { gymnast: 'brandt', apparatus: 'BB', score: '14.100' });
+  const { recorded } = door.record(meet, { gymnast: 'brondt', apparatus: 'BB', score: '14.100' });
   const all = Object.entries({ ...answers, record: recorded }).map(
     ([name, answer]) => [name, door.written(name as door.AnswerName, answer as never, 3)] as const,
   );

@@ -52,7 +52,7 @@ it('a scale goes from one end to the other', () => {
 });
 
 describe('her routine', () => {
-  const text = routinePicture(meet, 'brandt');
+  const text = routinePicture(meet, 'brondt');
 
   it('says what a fall costs and how often it comes', () => {
     // Beam: a fall 14% of the time, so one 0.14 x 0.86 and two 0.14 x 0.14 (DESIGN, "The distribution").

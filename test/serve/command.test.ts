@@ -28,7 +28,7 @@ async function served(...args: string[]) {
 const score = (i: number) =>
   appendFileSync(
     join(place.path, 'harbour.scores.csv'),
-    `brandt,BB,13.${String(i).padStart(3, '0')},,,,,,\n`,
+    `brondt,BB,13.${String(i).padStart(3, '0')},,,,,,\n`,
   );
 
 describe('serve', () => {
@@ -121,7 +121,7 @@ describe('serve', () => {
 
   it('says what is wrong with the files while it serves, and that they are well again', async () => {
     const one = await served();
-    appendFileSync(join(place.path, 'harbour.scores.csv'), 'brandt,BB,130.000,,,,,,\n');
+    appendFileSync(join(place.path, 'harbour.scores.csv'), 'brondt,BB,130.000,,,,,,\n');
     await until(() => one.said().includes('130.000'), one.said);
     expect((await ask(one.address, '/standings')).headers['lastrotation-stale']).toBeDefined();
   });

@@ -34,7 +34,7 @@ it('a reader that takes nothing holds nobody up, is let go, and misses nothing i
     // From the foot of the board to its top and back, so that every line is another.
     const rows = Array.from(
       { length: 4 },
-      (_, k) => `tanaka,VT,${k % 2 === 0 ? 9 : 16}.${100 + (count % 800) + k}`,
+      (_, k) => `tanakura,VT,${k % 2 === 0 ? 9 : 16}.${100 + (count % 800) + k}`,
     );
     appendFileSync(join(place.path, 'harbour.scores.csv'), `${rows.join(',,,,,,\n')},,,,,,\n`);
     count += rows.length;

@@ -88,7 +88,7 @@ it('a thousand readers and a hundred scores', async () => {
       written.set(BEGUN + i + 1, performance.now());
       appendFileSync(
         join(place.path, 'harbour.scores.csv'),
-        `brandt,BB,13.${String(i).padStart(3, '0')},,,,,,\n`,
+        `brondt,BB,13.${String(i).padStart(3, '0')},,,,,,\n`,
       );
       await pause(PAUSE);
       if (i % 10 === 0) for (const listener of some) listen(address, listener, told);
