@@ -33,7 +33,7 @@ export interface OtherProblem {
  * @example
  * const why = (error: unknown) => (error instanceof LastRotationError ? error.mend : null);
  * let mend: string | null = null;
- * try { needs(meet, 'brant'); } catch (error) { mend = why(error); }
+ * try { needs(meet, 'bront'); } catch (error) { mend = why(error); }
  * mend // → 'did you mean `brondt`?'
  */
 export class LastRotationError extends Error {

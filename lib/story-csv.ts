@@ -15,7 +15,7 @@ const COLUMNS = [
  * was ever in contention: who has had one chance in a hundred of anything there is to be had. Scores with the
  * meet's decimals, or DNS, DNF; chances from 0 to 1; what there is not stays empty.
  * @example
- * const log = { file: 'scores.csv', text: 'gymnast,apparatus,score\nbrandt,VT,14.6' };
+ * const log = { file: 'scores.csv', text: 'gymnast,apparatus,score\nbrondt,VT,14.6' };
  * const lines = storyAsCsv(story(meet, log), 3).split('\n');
  * lines[0]?.split(',').slice(0, 4) // → ['contest', 'row', 'kind', 'gymnast']
  * lines.find((line) => line.includes(',14.600,'))?.split(',').slice(0, 5) // → ['all-around', '1', 'score', 'brondt', 'VT']

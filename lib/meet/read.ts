@@ -158,7 +158,7 @@ function played(meet: Meet, rows: readonly LogRow[], list: ProblemList): Meet {
  * The meet before the last entry of its log: without the last row, or without all the rows of one
  * withdrawal, which are written at the same time.
  * @example
- * const log = { file: 'scores.csv', text: 'gymnast,apparatus,score\nbrandt,FX,14.1' };
+ * const log = { file: 'scores.csv', text: 'gymnast,apparatus,score\nbrondt,FX,14.1' };
  * standings(beforeLastEntry(meet, log)).rows[0]?.total // → 0
  */
 export function beforeLastEntry(meet: Meet, source: Source | null): Meet {
@@ -179,7 +179,7 @@ export interface LogPoint {
 /**
  * A meet as it stood after so many rows of its log; without a number the meet itself, which has them all.
  * @example
- * const log = { file: 'scores.csv', text: 'gymnast,apparatus,score\nbrandt,FX,14.1\nbrandt,VT,13.9' };
+ * const log = { file: 'scores.csv', text: 'gymnast,apparatus,score\nbrondt,FX,14.1\nbrondt,VT,13.9' };
  * const { meet: first, rows } = atRow(meet, log, 1);
  * [standings(first, { contest: 'VT' }).rows[0]?.total, rows] // → [0, 1]
  * atRow(meet, log, 3) // → throws wrong-number

@@ -24,7 +24,7 @@ export type OnRows = (done: number, of: number) => void;
  * out again. Without a range that it needs there is no story. What it makes throws as `page` does.
  * @example
  * const none = { head: '', headHash: '', script: '', scriptHash: '', style: '', styleHash: '' };
- * const log = { file: 'scores.csv', text: 'gymnast,apparatus,score\nbrandt,VT,14.6' };
+ * const log = { file: 'scores.csv', text: 'gymnast,apparatus,score\nbrondt,VT,14.6' };
  * pageMaker(none)({ meet, log }, { contest: 'all-around' }).includes('Where it turned') // → false
  */
 export function pageMaker(assets: PageAssets, onProgress?: OnRows): PageMaker {

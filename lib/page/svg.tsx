@@ -53,7 +53,7 @@ export function chancesPicture(meet: Meet, answer: Chances): string {
 /**
  * The chances of those in contention after every score of an evening, the turning points numbered.
  * @example
- * const log = { file: 'scores.csv', text: 'gymnast,apparatus,score\nbrandt,VT,14.6' };
+ * const log = { file: 'scores.csv', text: 'gymnast,apparatus,score\nbrondt,VT,14.6' };
  * storyPicture(meet, story(meet, log)).includes('Brondt') // → true
  */
 export function storyPicture(meet: Meet, answer: Story): string {

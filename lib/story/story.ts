@@ -80,7 +80,7 @@ export interface StoryOptions {
  * close it came. Results that the meet has from elsewhere than the log are left aside. Throws where the
  * contest does not exist, and where a range is missing.
  * @example
- * const log = { file: 'scores.csv', text: 'gymnast,apparatus,score\nbrandt,VT,14.6\ncosta,VT,13.2' };
+ * const log = { file: 'scores.csv', text: 'gymnast,apparatus,score\nbrondt,VT,14.6\ncosteira,VT,13.2' };
  * const { start, points, turningPoints } = story(meet, log);
  * points.map((p) => [p.gymnast, p.expected, p.worth?.points]) // → [['brondt', 14230, 370], ['costeira', 14685, -1485]]
  * start.chances.find((c) => c.id === 'brondt')?.win.toFixed(2) // → '0.07'

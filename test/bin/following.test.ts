@@ -293,7 +293,7 @@ describe('a feed', () => {
       feed.end();
       expect(await feed.ended).toBe(0);
       expect(JSON.parse(feed.answers()[1] ?? '')).toMatchObject({ accepted: true });
-      expect(readFileSync(ownLog, 'utf8')).toMatch(/\nbrandt,BB,12\.300,[^\n]*\n$/);
+      expect(readFileSync(ownLog, 'utf8')).toMatch(/\nbrondt,BB,12\.300,[^\n]*\n$/);
     } finally {
       disk.unmount();
     }

@@ -77,7 +77,7 @@ it.runIf(HAS_TERMINAL)(title, async () => {
       }
       if (i === 5) {
         const before = inLog();
-        expect(await type('marchettti 14.300')).toContain('did you mean `marchesol`?');
+        expect(await type('marchessol 14.300')).toContain('did you mean `marchesol`?');
         expect(await type('marchesol 41.300')).toContain('over the limit of 17.000');
         expect(await type('marchesol 1.433')).toContain('more than three points below');
         expect(await type('n')).toContain('Nothing was recorded.');
@@ -128,7 +128,7 @@ it.runIf(HAS_TERMINAL)(title, async () => {
         // The log is edited by hand, badly: everything says so, and `check` says all of it.
         const good = readFileSync(log, 'utf8');
         const second = await openTerminal(args, place.path);
-        save(log, `${good}nobody,VT,13.000,,,,,,\nbrandt,XX,13.000,,,,,,\n`);
+        save(log, `${good}nobody,VT,13.000,,,,,,\nbrondt,XX,13.000,,,,,,\n`);
         expect(await second.type('standings')).toContain('nobody');
         expect(await second.type('check')).toContain('XX');
         second.kill();

@@ -124,7 +124,7 @@ groups:
   - start: VT
     order:
       - adeyemi
-      - brant                          #! unknown-gymnast | brant | \`brondt\`
+      - bront                          #! unknown-gymnast | bront | \`brondt\`
       - brondt
   - start: UB
     order:

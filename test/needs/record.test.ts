@@ -213,7 +213,7 @@ describe('the demo meet', () => {
     );
     expect(harbour()).toEqual(meet);
     const log = readFileSync(join(place.path, 'harbour.scores.csv'), 'utf8');
-    expect(log).toMatch(/\nbrandt,BB,14\.100,[^\n]*\n$/);
+    expect(log).toMatch(/\nbrondt,BB,14\.100,[^\n]*\n$/);
   });
 
   it('supposes a score as it would be recorded', () => {

@@ -30,7 +30,7 @@ const SAME: readonly (readonly [path: string, ...args: string[]])[] = [
   ['/needs/brondt', 'needs', 'brondt'],
   ['/needs/brondt?for=medal', 'needs', 'brondt', '--for', 'medal'],
   ['/needs/brondt?for=top%208&on=FX&d=5.6', 'needs', 'brondt', '--for=top 8', '--on=FX', '--d=5.6'],
-  ['/needs/ida%20brandt?why', 'needs', 'ida brondt', '--why'],
+  ['/needs/ida%20brondt?why', 'needs', 'ida brondt', '--why'],
   ['/needs/brondt?safe=', 'needs', 'brondt', '--safe'],
   ['/needs/brondt?chance', 'needs', 'brondt', '--chance'],
   ['/needs/brondt?chance=30%25&rest=low', 'needs', 'brondt', '--chance=30%', '--rest=low'],
