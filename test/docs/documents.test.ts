@@ -1,6 +1,15 @@
 /** What the documents show is what the tool does. */
 import { spawnSync } from 'node:child_process';
-import { appendFileSync, cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import {
+  appendFileSync,
+  cpSync,
+  mkdirSync,
+  mkdtempSync,
+  readFileSync,
+  rmSync,
+  symlinkSync,
+  writeFileSync,
+} from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
@@ -10,16 +19,20 @@ interface Step {
   /** A file that the document shows, or lines to add to one, or a command and its answer. */
   readonly file?: string;
   readonly append?: boolean;
+  /** A program: what it prints stands in its comments. */
+  readonly isRun?: boolean;
   readonly command?: string;
   readonly text: string;
 }
 
-/** Files and commands of a document, in order: blocks ```yaml file=meet.yaml and ```console. */
+/** Files and commands of a document, in order: blocks ```yaml file=meet.yaml, ```js file=ask.mjs run and ```console. */
 function stepsOf(document: string): Step[] {
   const steps: Step[] = [];
   for (const [, info = '', body = ''] of document.matchAll(/^```(.*)\n([\s\S]*?)^```$/gm)) {
     const [, how, file] = /(file|append)=(\S+)/.exec(info) ?? [];
-    if (file !== undefined) steps.push({ file, append: how === 'append', text: body });
+    if (file !== undefined) {
+      steps.push({ file, append: how === 'append', isRun: /\brun$/.test(info), text: body });
+    }
     if (info !== 'console') continue;
     for (const part of body.split(/^\$ /m).slice(1)) {
       const [command = '', ...answer] = part.split('\n');
@@ -34,6 +47,15 @@ function words(command: string): string[] {
   return [...command.matchAll(/"([^"]*)"|(\S+)/g)].map((m) => m[1] ?? m[2] ?? '');
 }
 
+function printedBy(program: string, cwd: string): string {
+  const { stdout, stderr } = spawnSync(process.execPath, [program], { cwd, encoding: 'utf8' });
+  return `${stderr}${stdout}`;
+}
+
+function commentsIn(program: string): string {
+  return [...program.matchAll(/^\/\/ (.*\n)/gm)].map(([, line]) => line).join('');
+}
+
 describe.each(['docs/guide.md', 'docs/season.md', 'docs/story.md', 'README.md'])('%s', (name) => {
   it('every command answers as shown', () => {
     const document = readFileSync(join(ROOT, name), 'utf8');
@@ -42,10 +64,15 @@ describe.each(['docs/guide.md', 'docs/season.md', 'docs/story.md', 'README.md'])
     const cwd = mkdtempSync(join(tmpdir(), 'lastrotation-docs-'));
     // Where the page says that it is read in the folder of the examples.
     if (document.includes('go there')) cpSync(EXAMPLES, cwd, { recursive: true });
+    // What a reader in the checkout has beside the page.
+    mkdirSync(join(cwd, 'node_modules'));
+    symlinkSync(ROOT, join(cwd, 'node_modules', 'lastrotation'));
+    symlinkSync(join(ROOT, 'docs'), join(cwd, 'docs'));
     try {
-      for (const { file, append, command = '', text } of steps) {
+      for (const { file, append, isRun, command = '', text } of steps) {
         if (file !== undefined) {
           (append ? appendFileSync : writeFileSync)(join(cwd, file), text);
+          if (isRun) expect(printedBy(file, cwd)).toBe(commentsIn(text));
           continue;
         }
         const [program, ...args] = words(command);
