@@ -1,6 +1,6 @@
 /**
  * Disciplines, apparatus codes and Olympic order: women VT UB BB FX; men FX PH SR VT PB HB
- * (encyclopaedia, "Olympic order"). A meet may bring a list of its own.
+ * (docs/rules.md has the source). A meet may bring a list of its own.
  */
 import type { Score } from './score.js';
 

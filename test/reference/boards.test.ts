@@ -60,7 +60,7 @@ describe('2020 Games, women’s all-around', () => {
   });
 });
 
-// 2024 Games, women's all-around [press]; the fourth's 13.500 on floor from memory, nobody looked it
+// 2024 Games, women's all-around [press, unnamed]; the fourth's 13.500 on floor from memory, nobody looked it
 // up. That all four began on VT: common practice, no published source.
 describe('2024 Games, women’s all-around', () => {
   const { whole, upTo } = finalOfFour({
@@ -96,7 +96,7 @@ describe('2024 Games, women’s all-around', () => {
   });
 });
 
-// College women's finals [press]: six up, five count, ties stand. What came before the last
+// College women's finals [press, unnamed]: six up, five count, ties stand. What came before the last
 // rotation is carried in.
 const COLLEGE = `
 discipline: wag

@@ -4,7 +4,7 @@ import { record } from '../../lib/index.js';
 import { logFrom, meetFrom, readAll, spoken } from '../support/meet.js';
 import { board, needOf, rowsOf, rowsOn, WOMEN } from './published.js';
 
-// 2024 Games, women's floor final; press, August 2024. 14.166, 14.133, two on 13.700 (E decides who
+// 2024 Games, women's floor final [press, unnamed, August 2024]: 14.166, 14.133, two on 13.700 (E decides who
 // is third), the last up on 13.666; D + 0.1 on inquiry: 13.766, third; then the first score was
 // reinstated: fifth. The D and E scores are invented: they only say whose E was higher, and that
 // the inquiry raised nothing but D.
@@ -124,7 +124,7 @@ gymnasts: [{ id: first }, { id: second }, { id: fourth }, { id: third }, { id: l
 });
 
 // 2020 Games, women's all-around after three rotations: 43.733, 43.566, 43.532; the third's beam
-// score rose from 13.566 to 13.666: 43.632, second. Official sheet [text] and press, scores as in
+// score rose from 13.566 to 13.666: 43.632, second. Official sheet [text], scores as in
 // boards.test.ts.
 describe('2020 Games, women’s all-around after three rotations', () => {
   const FINAL = `

@@ -31,7 +31,8 @@ function boardIf(meet: Meet, ...scores: Supposition[]) {
   );
 }
 
-// 2016 Games, men's all-around, last up on high bar; press: "14.899", "14.9", "14.900".
+// 2016 Games, men's all-around, last up on high bar; reports gave
+// 14.899, 14.9 and 14.900 [press, unnamed].
 describe('2016 Games, men’s all-around: 77.466 against 92.365, high bar to come', () => {
   const rules = 'discipline: mag\nscoring: open';
   const figures = { total: '77.466', on: 'HB', mark: '92.365' };
@@ -97,8 +98,8 @@ describe('2004 Games, men’s all-around: 47.986 against 57.811, high bar to com
   });
 });
 
-// 1992 Games, women's all-around, last on vault: from memory, nobody looked it up. "Needing 9.938
-// to take the lead".
+// 1992 Games, women's all-around, last on vault: from memory, nobody looked it up; it was said
+// that 9.938 would take the lead.
 describe('1992 Games, women’s all-around: 29.787 against 39.725, vault to come', () => {
   const rules = 'discipline: wag\nscoring: ten\npanel: { counting: 4, step: 0.05 }';
   const figures = { total: '29.787', on: 'VT', mark: '39.725' };
@@ -188,8 +189,8 @@ groups:
   });
 });
 
-// 2024 Games, women's all-around, scores as in boards.test.ts. "Just a 13.868" (press, 1 August
-// 2024); for bronze "needing a 13.5" (press). The order on floor and the ranges are ours: the one
+// 2024 Games, women's all-around, scores as in boards.test.ts. Reports gave 13.868 [press,
+// unnamed, 1 August 2024], and for bronze 13.5 [press, unnamed]. The order on floor and the ranges are ours: the one
 // who is asked goes last, and in the second case the first is taken to score at least 13.000.
 describe('2024 Games, women’s all-around, floor to come', () => {
   const final = (order: string, ties = '') => `
@@ -327,7 +328,8 @@ rotations:
   });
 });
 
-// 2018 college women's final, beam, six up, five count, four decimals [press]: "at least a 9.975".
+// 2018 college women's final, beam, six up, five count, four decimals; reports gave at least
+// 9.975 [press, unnamed].
 // What came before beam is carried in; the rival's total is complete.
 describe('2018 college final: 148.325 before beam against 198.0375', () => {
   const FINAL = `

@@ -17,7 +17,7 @@ function orderOn(meet: Meet, rotation: number, code: string): readonly string[] 
   return stations.find((s) => s.apparatus === code)?.order ?? [];
 }
 
-// Encyclopaedia, "Olympic order" [press].
+// An encyclopaedia's article on Olympic order [press, unnamed].
 describe('Olympic order', () => {
   it.each([
     ['wag', ['VT', 'UB', 'BB', 'FX']],
@@ -84,7 +84,7 @@ ${groups.map((g) => `  - { start: ${g.start}, order: [${g.order.join(', ')}] }`)
 }
 
 // Four groups of six (women), six of four (men); the best qualifiers' group (here group a) starts
-// on VT (women), on FX (men): common practice, no published source. 24 in the final [press, data].
+// on VT (women), on FX (men): common practice, no published source. 24 in the final [data].
 describe('the all-around final of 24', () => {
   it.each([
     ['wag', 'VT', 4, 6],
@@ -108,7 +108,7 @@ describe('the all-around final of 24', () => {
     expect(wayOf(finalOf24('mag'), 'a1').at(-1)).toBe('HB');
   });
 
-  // Inferred from press of 2020 and 2024.
+  // Inferred from reports of 2020 and 2024 [press, unnamed].
   it('first up goes last in the next rotation', () => {
     const women = finalOf24('wag');
     expect(orderOn(women, 1, 'VT')).toEqual(['a1', 'a2', 'a3', 'a4', 'a5', 'a6']);
@@ -136,7 +136,7 @@ describe('the all-around final of 24', () => {
 });
 
 // Apparatus finals: the order is drawn: common practice, no published source. Eight start; nine
-// started at some [press, data].
+// started at some [data].
 describe('apparatus finals', () => {
   it('the order of each final is as drawn, whatever it was on the apparatus before', () => {
     const meet = meetFrom(`

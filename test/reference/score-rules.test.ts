@@ -88,7 +88,7 @@ describe('the score grid', () => {
 });
 
 // 1.000 in the open system, 0.500 in the ten: from memory, nobody looked it up. 0.800 in 2006-08
-// [press]. The ranges are invented.
+// [press, unnamed]. The ranges are invented.
 describe('what a fall costs', () => {
   it.each([
     ['open', '', '13.900', '12.900'],
@@ -119,7 +119,7 @@ gymnasts: [{ id: a }, { id: b }]
 `;
 
   // Elite until 2005: the middle four of six judges, marks in steps of 0.05, cut to thousandths, so
-  // that 9.8375 is 9.837; seventeen published scores of 2004 fit [press, data].
+  // that 9.8375 is 9.837; seventeen published scores of 2004 fit [press, unnamed].
   describe('elite until 2005: four marks in steps of 0.05', () => {
     const { grid } = meetFrom(ten('panel: { counting: 4, step: 0.05 }')).scoring;
 
@@ -137,7 +137,7 @@ gymnasts: [{ id: a }, { id: b }]
     });
   });
 
-  // College women, dual meets: two judges, so 0.025 [press].
+  // College women, dual meets: two judges, so 0.025 [press, unnamed].
   it('college dual meets: two judges, and scores a fortieth apart', () => {
     const { grid, decimals } = meetFrom(ten('')).scoring;
     expect(decimals).toBe(3);
@@ -145,7 +145,7 @@ gymnasts: [{ id: a }, { id: b }]
   });
 
   // College women, championships: four judges or the middle four of six, so 0.0125, shown with four
-  // decimals (198.0375) [press]. The scores are those published for 2018 and 2024, see
+  // decimals (198.0375) [press, unnamed]. The scores are those published for 2018 and 2024, see
   // boards.test.ts.
   it('college championships: every published score of 2018 and 2024 is an average of four', () => {
     const meet = meetFrom(ten('panel: { counting: 4, step: 0.05 }\ndecimals: 4'));
@@ -166,7 +166,7 @@ gymnasts: [{ id: a }, { id: b }]
   });
 });
 
-// Formats up - count [press, data]: 2024 Games qualification 4-3 (five in the team), final 3-3;
+// Formats up - count [press, unnamed; data]: 2024 Games qualification 4-3 (five in the team), final 3-3;
 // 2004 and 2008 qualification 5-4 (six in the team), final 3-3; college women six up, five count.
 // The scores are invented.
 describe('team formats', () => {

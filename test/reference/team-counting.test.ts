@@ -44,7 +44,7 @@ const counted = (meet: Meet, team: string, code: string) =>
     .rows.find((r) => r.id === team)
     ?.counting?.[code]?.map((s) => `${show(meet, s.score)}${s.counts ? '' : ' dropped'}`);
 
-// 2018 [press]: 148.325 before beam, the rival complete on 198.0375; "at least a 9.975".
+// 2018 [press, unnamed]: 148.325 before beam, the rival complete on 198.0375; reports gave at least 9.975.
 describe('2018 college final, beam: 9.9375, 9.2750, 9.8750, 9.9500, 9.9875, and the sixth', () => {
   const FINAL = finalOn('BB', { A: '148.3250', RIVAL: '198.0375' }, ['A']);
   const SIX = rows('A', 'BB', '9.9375 9.2750 9.8750 9.9500 9.9875 10.0000');
@@ -141,7 +141,7 @@ describe('2014 college final: two on 198.1750', () => {
   });
 });
 
-// 2024 [press]: 9.95 (9.3875) 9.9625 9.95 9.95 9.95 = 49.7625; 148.4625 + 49.7625 = 198.2250.
+// 2024 [press, unnamed]: 9.95 (9.3875) 9.9625 9.95 9.95 9.95 = 49.7625; 148.4625 + 49.7625 = 198.2250.
 describe('2024 college final: 9.9500 (9.3875) 9.9625 9.9500 9.9500 9.9500', () => {
   const FINAL = finalOn('BB', { A: '148.4625' }, ['A']);
   const SIX = rows('A', 'BB', '9.9500 9.3875 9.9625 9.9500 9.9500 9.9500');

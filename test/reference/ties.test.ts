@@ -4,12 +4,12 @@ import { standings } from '../../lib/index.js';
 import { logFrom, meetFrom, spoken } from '../support/meet.js';
 import { board, MEN, needOf, rowsOf, WOMEN } from './published.js';
 
-// FIG Technical Regulations 2012, quoted in the press on 2 August 2012 [text, quoted]: the highest
+// FIG Technical Regulations 2012, quoted in a report of 2 August 2012 [text, quoted; the report unnamed]: the highest
 // sum of the best n-1 apparatus scores, then n-2, … 1; then the E total; then the D total; then the
 // place is shared. Nine tied totals on the sheets of the 2022 World Championships follow it [text];
 // of those, one set of scores is given below.
 describe('all-around ties', () => {
-  // 2012 Games, women's all-around [press]. The two ahead of them are invented.
+  // 2012 Games, women's all-around [press, unnamed]. The two ahead of them are invented.
   it('2012 Games, women: level on 59.566, the better three of four are third', () => {
     const meet = meetFrom(
       `
@@ -267,7 +267,7 @@ gymnasts: [{ id: b }, { id: a }]
 });
 
 // 2015 World Championships: four on bars shared first with 15.366
-// although E or D differed ("no tiebreakers during world meets", AP, 31 October 2015) [press]. The
+// although E or D differed ("no tiebreakers during world meets", AP, 31 October 2015). The
 // D and E scores are invented.
 describe('a tie policy belongs to a meet', () => {
   const bars = (ties: string) =>
@@ -327,7 +327,7 @@ ${['b', 'a'].flatMap((t) => [1, 2, 3].map((i) => `  - { id: ${t}${i}, team: ${t}
     );
   };
 
-  // AP, 2012 [press]: the lowest apparatus total is dropped, then the next, and so on. Invented scores.
+  // AP, 2012: the lowest apparatus total is dropped, then the next, and so on. Invented scores.
   it('the lowest apparatus total is dropped', () => {
     const meet = final(
       'open',
@@ -385,7 +385,7 @@ ${['b', 'a'].flatMap((t) => [1, 2, 3].map((i) => `  - { id: ${t}${i}, team: ${t}
     expect(board(meet)).toEqual(['1= b 155.000', '1= a 155.000']);
   });
 
-  // College team final: ties stand [press]; the published case is in boards.test.ts.
+  // College team final: ties stand [press, unnamed]; the published case is in boards.test.ts.
   it('in the ten ties stand', () => {
     const meet = final(
       'ten',
