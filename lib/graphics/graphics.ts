@@ -208,7 +208,7 @@ function remarksOn(
 ): string[] {
   const inquiry = openInWords(underInquiry, 'under inquiry');
   const waiting = openInWords(awaited, 'awaited');
-  const before = upBefore.length === 0 ? '' : `before ${scoresInWords(upBefore)}`;
+  const before = upBefore.length === 0 ? '' : `before ${scoresInWords(upBefore, ' others’')}`;
   const all = [inquiry, waiting, before].filter((words) => words !== '');
   if (all.length === 0) return [''];
   const shorter = inquiry === '' ? [] : [inquiry, 'under inquiry'];
@@ -219,11 +219,11 @@ function remarksOn(
     return `${scoresInWords(ids)} ${what}`;
   }
 
-  /** "Quillmore’s score", "score" where it is hers, "3 scores". */
-  function scoresInWords(ids: readonly string[]): string {
+  /** "Quillmore’s score", "score" where it is hers, "3 scores", "3 others’ scores". */
+  function scoresInWords(ids: readonly string[], whose = ''): string {
     const scores = ids.length === 1 ? 'score' : 'scores';
     if (ids.every((id) => about.includes(id))) return scores;
-    if (ids.length > MOST_NAMES) return `${ids.length} ${scores}`;
+    if (ids.length > MOST_NAMES) return `${ids.length}${whose} ${scores}`;
     return `${listed(ids.map((id) => names.of(id)(SHORTEST)))}’s ${scores}`;
   }
 }

@@ -99,6 +99,13 @@ describe('for programs', () => {
     expect(lines[0]?.text).toMatch(/^1st .*, 2nd .*, 3rd .*\. Chance \d/);
   });
 
+  it('say how many go up before her, where they are more than two', () => {
+    const { out } = run(['graphics', 'tanakura', '--kind', 'need', ...HARBOUR]);
+    expect(out.split('\n')[0]).toBe(
+      'Any score on floor puts Suzu Tanakura in the lead so far, with 4 routines to others’ 2 (before 3 others’ scores).',
+    );
+  });
+
   it('keeps to the gymnasts and kinds asked for', () => {
     const asked = ['graphics', 'brondt', 'silvane', '--kind', 'need', 'outcome', ...HARBOUR];
     const { lines } = answer<Answer>(asked);
