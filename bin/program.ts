@@ -5,6 +5,7 @@ import { addBacktest } from './commands/backtest.js';
 import { addChances } from './commands/chances.js';
 import { addCheck } from './commands/check.js';
 import { addClaim } from './commands/claim.js';
+import { addCompletion } from './commands/completion.js';
 import { addFormerName, addGraphics } from './commands/graphics.js';
 import { addLive } from './commands/live.js';
 import { addNeeds } from './commands/needs.js';
@@ -67,5 +68,6 @@ The meet is meet.yaml here, or LASTROTATION_MEET, or --meet FILE.`,
   program
     .commandsGroup('Help:')
     .helpCommand('help [command]', 'how to use a command, with examples');
+  addCompletion(program, makeProgram);
   return program;
 }

@@ -1,5 +1,5 @@
 /** The rows of a start list. */
-import { apparatusCalled, withFollowUps } from '../apparatus.js';
+import { apparatusWritten, type Called, withFollowUps } from '../apparatus.js';
 import {
   isEmptyRow,
   joinQuoted,
@@ -11,7 +11,6 @@ import {
 import { type ProblemList, report } from './problems.js';
 import {
   apparatusIn,
-  type Called,
   carriedIn,
   countIn,
   groupIn,
@@ -79,7 +78,7 @@ export function readStartList(
   const all = withFollowUps(known.map((a) => ({ ...a, limit: null, follows: null })));
   const columns: readonly string[] = [...COLUMNS, ...all.map((a) => a.code)];
   const alsoCalled = (name: string) => {
-    const [one, ...more] = apparatusCalled(all, name);
+    const [one, ...more] = apparatusWritten(all, name);
     return OTHER_NAMES.get(name) ?? (more.length === 0 ? one?.code : undefined) ?? null;
   };
   const header = readHeader(first, columns, ['name'], list, alsoCalled);
