@@ -1,12 +1,14 @@
 import { type Command, Option } from 'commander';
 import { readHistoryFile } from '../../lib/files/index.js';
-import { type ClaimOptions, LastRotationError } from '../../lib/index.js';
+import type { ClaimOptions } from '../../lib/index.js';
 import {
   addCaution,
   addMeetOptions,
   answer,
+  badUsage,
   type MeetOptions,
   meetOf,
+  refuseUnused,
   wholeNumberOption,
 } from '../context.js';
 import { progressLine } from '../progress.js';
@@ -70,16 +72,19 @@ Examples:
     };
     if (who === undefined) {
       if (behind === undefined || remaining === undefined) {
-        throw wrong(
+        throw badUsage(
           'a claim needs a name, or two equals',
           'lastrotation claim NAME, or: lastrotation claim --behind 0.8 --remaining 2',
         );
       }
       if (options.to !== undefined) {
-        throw wrong(
+        throw badUsage(
           '--to goes with a name',
           'of two equals it is always the chance to catch the one ahead',
         );
+      }
+      if (options.contest !== undefined) {
+        refuseUnused('--contest', 'two equals are of no meet', 'name somebody, or leave it out');
       }
       const toCome = wholeNumberOption(
         '--remaining',
@@ -97,7 +102,7 @@ Examples:
       (o) => options[o] !== undefined,
     );
     if (single !== undefined) {
-      throw wrong(
+      throw badUsage(
         `--${single} is about two equals, not about somebody of the meet`,
         'leave out either that or the name',
       );
@@ -110,8 +115,4 @@ Examples:
       reports.claim(meet, value, history),
     );
   });
-}
-
-function wrong(message: string, mend: string): LastRotationError {
-  return new LastRotationError(message, { kind: 'usage', code: 'bad-usage', mend });
 }

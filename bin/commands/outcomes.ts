@@ -6,6 +6,7 @@ import {
   meetOf,
   type QuestionOptions,
   questionOf,
+  refuseUnusedRest,
 } from '../context.js';
 
 export function addOutcomes(program: Command): void {
@@ -27,6 +28,7 @@ Examples:
     const { namedContender, outcomes, reports } = await import('../../lib/index.js');
     const meet = meetOf(options);
     const value = outcomes(meet, namedContender(meet, who, options), questionOf(meet, options));
+    refuseUnusedRest(options, [value.when]);
     await answer(options, 'outcomes', meet.scoring.decimals, value, () =>
       reports.outcomes(meet, value),
     );
