@@ -7,6 +7,7 @@ import {
   badUsage,
   meetOf,
   numberOption,
+  oneOf,
   type QuestionOptions,
   questionOf,
   refuseUnusedRest,
@@ -61,17 +62,11 @@ Examples:
     const meet = meetOf(options);
     const named = readAsked(meet, words, options);
     const { who } = named;
-    const twice = (['on', 'for'] as const).find((key) => named[key] !== null && options[key]);
-    if (twice !== undefined) {
-      throw badUsage(
-        `${named[twice]} and --${twice} ${options[twice]} are two questions`,
-        'ask one at a time',
-      );
-    }
+    const target = oneOf('for', named.for, options.for);
     const asked: NeedsOptions = {
       ...questionOf(meet, options),
-      on: named.on ?? options.on,
-      for: options.for === undefined ? named.for : namedTarget(meet, options.for, options),
+      on: oneOf('on', named.on, options.on),
+      for: target === undefined ? null : namedTarget(meet, target, options),
       margin: scoreOption(meet, '--margin', options.margin),
       chance: numberOption('--chance', options.chance === true ? '0.5' : options.chance),
       why: options.why,

@@ -37,16 +37,23 @@ const COLUMNS = [
 
 type Column = (typeof COLUMNS)[number];
 
-/** What start lists call them as well. */
-const OTHER_NAMES: ReadonlyMap<string, Column> = new Map([
-  ['nation', 'country'],
-  ['noc', 'country'],
-  ['nat', 'country'],
-  ['number', 'bib'],
-  ['start number', 'bib'],
-  ['no', 'bib'],
-  ['subdivision', 'session'],
-]);
+/**
+ * What start lists call them as well, in small letters without accents: in English, and (from memory) in French,
+ * German, Spanish, Italian and Portuguese, as apparatus are.
+ */
+const OTHER_NAMES: ReadonlyMap<string, Column> = new Map(
+  Object.entries({
+    name: 'gymnast, nom, gymnaste, turnerin, turner, nombre, gimnasta, nome, ginnasta, nominativo',
+    family: 'nom de famille, nachname, familienname, apellidos, apellido, cognome, sobrenome',
+    country: 'nation, noc, nat, pays, land, pais, paese, nazione',
+    bib: 'number, start number, no, dossard, startnummer, startnr, dorsal, pettorale, numero',
+    team: 'equipe, club, verein, mannschaft, equipo, squadra, societa, clube',
+    session: 'subdivision, durchgang, suddivisione, subdivisao',
+    group: 'groupe, gruppe, riege, grupo, gruppo',
+  } satisfies Partial<Record<Column, string>>).flatMap(([column, names]) =>
+    names.split(', ').map((name): [string, Column] => [name, column as Column]),
+  ),
+);
 
 /** A row of the list; what it leaves open is empty or null. */
 export interface Entrant extends Readonly<Record<Exclude<Column, 'family' | 'session'>, string>> {
