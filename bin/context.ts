@@ -179,7 +179,13 @@ export function refuseUnused(option: string, why: string, mend: string): never {
 
 /** `--rest` where no answer reaches beyond the board of now. */
 export function refuseUnusedRest({ rest }: QuestionOptions, whens: readonly When[]): void {
-  if (rest === undefined || rest === 'likely' || whens.length === 0 || whens.some((when) => when !== 'now')) return;
+  if (
+    rest === undefined ||
+    rest === 'likely' ||
+    whens.length === 0 ||
+    whens.some((when) => when !== 'now')
+  )
+    return;
   const why = 'the board of now completes nothing';
   refuseUnused('--rest', why, 'leave it out, or ask with --when end');
 }
