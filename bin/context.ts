@@ -161,6 +161,35 @@ export async function answer<N extends AnswerName>(
   printReport(report());
 }
 
+/** A command that cannot be meant as it is written. */
+export function badUsage(message: string, mend: string): LastRotationError {
+  return new LastRotationError(message, { kind: 'usage', code: 'bad-usage', mend });
+}
+
+/** What is said in words or by an option: once, and not in both ways. */
+export function oneOf<T>(name: string, word: T | null, option: T | undefined): T | undefined {
+  if (word === null || option === undefined) return word ?? option;
+  throw badUsage(`${word} and --${name} ${option} are two questions`, 'ask one at a time');
+}
+
+/** An option that would change nothing is refused, since whoever wrote it thinks that it does. */
+export function refuseUnused(option: string, why: string, mend: string): never {
+  throw badUsage(`${option} changes nothing here: ${why}`, mend);
+}
+
+/** `--rest` where no answer reaches beyond the board of now. */
+export function refuseUnusedRest({ rest }: QuestionOptions, whens: readonly When[]): void {
+  if (
+    rest === undefined ||
+    rest === 'likely' ||
+    whens.length === 0 ||
+    whens.some((when) => when !== 'now')
+  )
+    return;
+  const why = 'the board of now completes nothing';
+  refuseUnused('--rest', why, 'leave it out, or ask with --when end');
+}
+
 /** A score given as an option. */
 export function scoreOption(meet: Meet, name: string, text: string | undefined): Score | null {
   if (text === undefined) return null;

@@ -5,6 +5,7 @@ import { addBacktest } from './commands/backtest.js';
 import { addChances } from './commands/chances.js';
 import { addCheck } from './commands/check.js';
 import { addClaim } from './commands/claim.js';
+import { addCompletion } from './commands/completion.js';
 import { addFormerName, addGraphics } from './commands/graphics.js';
 import { addLive } from './commands/live.js';
 import { addNeeds } from './commands/needs.js';
@@ -17,6 +18,7 @@ import { addServe } from './commands/serve.js';
 import { addStandings } from './commands/standings.js';
 import { addStory } from './commands/story.js';
 import { addSuppose } from './commands/suppose.js';
+import { suggestCommands } from './unknown-command.js';
 import { version } from './version.js';
 
 export function makeProgram(): Command {
@@ -25,6 +27,9 @@ export function makeProgram(): Command {
       `What does she need? Scores, places, needs and chances, live at a gymnastics meet. ${CAUTION}`,
     )
     .version(version, '--version')
+    .option('--color', 'colours, wherever the answer goes')
+    .option('--no-color', 'no colours, on a terminal neither')
+    .configureHelp({ showGlobalOptions: true })
     .showHelpAfterError(false)
     .showSuggestionAfterError(true)
     .configureOutput({ outputError: () => undefined })
@@ -67,5 +72,7 @@ The meet is meet.yaml here, or LASTROTATION_MEET, or --meet FILE.`,
   program
     .commandsGroup('Help:')
     .helpCommand('help [command]', 'how to use a command, with examples');
+  addCompletion(program, makeProgram);
+  suggestCommands(program);
   return program;
 }

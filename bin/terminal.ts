@@ -11,11 +11,26 @@ export function terminalWidth(): number {
   return Number.isFinite(asked) && asked >= 40 ? asked : DEFAULT_WIDTH;
 }
 
+/** Options that every command takes; the last one counts. */
+export const COLOUR_OPTIONS = ['--color', '--no-color'] as const;
+
+/**
+ * Whether to colour: the option says so, or else NO_COLOR, or else FORCE_COLOR (0 and false are no); where none
+ * of them speaks, whether standard output is a terminal. An empty variable says nothing.
+ */
 function wantsColour(): boolean {
-  return process.stdout.isTTY === true && !process.env.NO_COLOR && process.env.TERM !== 'dumb';
+  const words = process.argv.slice(2);
+  const end = words.indexOf('--');
+  const before = end < 0 ? words : words.slice(0, end);
+  const option = before.findLast((word) => COLOUR_OPTIONS.some((flag) => flag === word));
+  if (option !== undefined) return option === '--color';
+  const { NO_COLOR, FORCE_COLOR, TERM } = process.env;
+  if (NO_COLOR) return false;
+  if (FORCE_COLOR) return !/^(0|false)$/i.test(FORCE_COLOR);
+  return process.stdout.isTTY === true && TERM !== 'dumb';
 }
 
-/** Does nothing to a text unless standard output is a terminal that wants colour. */
+/** Does nothing to a text unless colour is wanted. */
 export const colour = pc.createColors(wantsColour());
 
 /** Control characters, and those that turn the direction of writing, made visible. */

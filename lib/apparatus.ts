@@ -48,6 +48,28 @@ export const DISCIPLINES = {
   },
 } as const satisfies Record<string, Discipline>;
 
+/**
+ * What lists of entries and results call them besides: other codes, and names in French, German, Spanish,
+ * Italian and Portuguese (from memory). They are read where a whole value names an apparatus, and not among the
+ * words of a typed line, where they might be somebody's name: Solo, Barra, Ringe.
+ */
+const ALSO_WRITTEN: Readonly<Record<DisciplineCode, Readonly<Record<string, string>>>> = {
+  wag: {
+    VT: 'V, VT1, saut, saut de cheval, table de saut, Sprung, Pferdsprung, salto, potro, volteggio, salto sobre a mesa',
+    UB: 'UE, UN, AB, barres asymétriques, barres, Stufenbarren, Barren, barras asimétricas, asimétricas, paralelas asimétricas, barras, parallele asimmetriche, parallele, paralelas assimétricas, barras assimétricas, paralelas',
+    BB: 'BE, poutre, Schwebebalken, Balken, viga, viga de equilibrio, barra de equilibrio, trave, trave de equilíbrio',
+    FX: 'FL, FE, sol, exercice au sol, Boden, Bodenturnen, suelo, piso, manos libres, corpo libero, solo',
+  },
+  mag: {
+    FX: 'FL, FE, sol, exercice au sol, Boden, Bodenturnen, suelo, piso, manos libres, corpo libero, solo',
+    PH: "cheval d'arçons, arçons, Pauschenpferd, Seitpferd, Pferd, caballo con arcos, caballo con arzones, arzones, cavallo con maniglie, cavallo, cavalo com alças, cavalo",
+    SR: 'RI, anneaux, Ringe, anillas, anelli, argolas',
+    VT: 'V, VT1, saut, saut de cheval, table de saut, Sprung, Pferdsprung, salto, potro, volteggio, salto sobre a mesa',
+    PB: 'barres parallèles, Barren, barras paralelas, paralelas, parallele pari, parallele',
+    HB: 'HI, barre fixe, Reck, barra fija, sbarra, barra fixa',
+  },
+};
+
 /** Words for a gymnast of a discipline of the meet's own. */
 export const NEUTRAL_WORDS = { she: 'they', her: 'their' } as const;
 
@@ -73,14 +95,32 @@ export function withFollowUps(apparatus: readonly Apparatus[]): Apparatus[] {
   });
 }
 
-/** What else an apparatus is called, by its code and its name: a meet's own list may use our codes. */
-function otherNames({ code, name }: Pick<Apparatus, 'code' | 'name'>): readonly string[] {
-  const tables: readonly Discipline[] = Object.values(DISCIPLINES);
-  const known = tables
-    .flatMap((d) => d.apparatus)
-    .filter(([c, n]) => c === code && n === name)
-    .flatMap(([, , ...others]) => others);
-  return [...known, ...FOLLOW_UPS.filter((f) => f.code === code).flatMap((f) => f.others)];
+/** What an apparatus is called. */
+export type Called = Pick<Apparatus, 'code' | 'name'>;
+
+/** The apparatus of a discipline as they are called, the second vault too. */
+export function calledIn(discipline: DisciplineCode): readonly Called[] {
+  const plain = DISCIPLINES[discipline].apparatus.map(([code, name]) => ({ code, name }));
+  return withFollowUps(plain.map((a) => ({ ...a, limit: null, follows: null })));
+}
+
+/** The disciplines that have an apparatus of this code and this name: a meet's own list may use our codes. */
+function disciplinesWith({ code, name }: Called): readonly DisciplineCode[] {
+  const all = Object.keys(DISCIPLINES) as DisciplineCode[];
+  return all.filter((d) => DISCIPLINES[d].apparatus.some(([c, n]) => c === code && n === name));
+}
+
+/** What else an apparatus is called in English. */
+function otherNames(called: Called): readonly string[] {
+  const known = disciplinesWith(called).flatMap((d) => {
+    const found = DISCIPLINES[d].apparatus.find(([code]) => code === called.code);
+    return found?.slice(2) ?? [];
+  });
+  return [...known, ...FOLLOW_UPS.filter((f) => f.code === called.code).flatMap((f) => f.others)];
+}
+
+function alsoWritten(called: Called): readonly string[] {
+  return disciplinesWith(called).flatMap((d) => ALSO_WRITTEN[d][called.code]?.split(', ') ?? []);
 }
 
 /** Letters and figures alone, in small letters without accents: `P-Bars` is `pbars`. */
@@ -92,13 +132,10 @@ function squeezed(text: string): string {
 }
 
 /**
- * Which of some apparatus a text may mean, by code, by name or by what else it is called, in any case:
- * one, none, or several, which must be asked back ("bars" on a men's programme).
+ * Which of some apparatus a text may mean, by code, by name or by what else it is called in English, in any
+ * case: one, none, or several, which must be asked back ("bars" on a men's programme).
  */
-export function apparatusCalled<A extends Pick<Apparatus, 'code' | 'name'>>(
-  known: readonly A[],
-  text: string,
-): readonly A[] {
+export function apparatusCalled<A extends Called>(known: readonly A[], text: string): readonly A[] {
   const wanted = squeezed(text);
   if (wanted === '') return [];
   const isIt = (word: string) => squeezed(word) === wanted;
@@ -106,4 +143,17 @@ export function apparatusCalled<A extends Pick<Apparatus, 'code' | 'name'>>(
   if (byCode.length > 0) return byCode;
   const byName = known.filter((a) => isIt(a.name));
   return byName.length > 0 ? byName : known.filter((a) => otherNames(a).some(isIt));
+}
+
+/** The same where a text is the whole of a value: other lists' codes and other languages are read as well. */
+export function apparatusWritten<A extends Called>(
+  known: readonly A[],
+  text: string,
+): readonly A[] {
+  const exact = known.filter((a) => a.code === text);
+  if (exact.length > 0) return exact;
+  const found = apparatusCalled(known, text);
+  const wanted = squeezed(text);
+  if (found.length > 0 || wanted === '') return found;
+  return known.filter((a) => alsoWritten(a).some((word) => squeezed(word) === wanted));
 }

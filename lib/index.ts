@@ -266,6 +266,7 @@ export {
   type SaidTarget,
 } from './needs/asked.js';
 export { type FedRow, type FeedOrder, feedOrderOf, readFed, withApparatus } from './needs/fed.js';
+export { isPlainLine, readPlain } from './needs/fed-plain.js';
 export { readMove } from './needs/moves.js';
 export { looksLikeScore, readTyped, type Typed, typedAgain } from './needs/typed.js';
 export * as reports from './report/index.js';

@@ -4,9 +4,11 @@ import {
   addCaution,
   addMeetOptions,
   answer,
+  badUsage,
   type MeetOptions,
   meetAndLogOf,
   numberOption,
+  refuseUnused,
   seedOption,
 } from '../context.js';
 import { PICTURE } from '../page-assets.js';
@@ -55,6 +57,7 @@ Examples:
   addMeetOptions(addCaution(command)).action(async (who: string | undefined, options: Options) => {
     const { advancing, chances, chancesPicture, namedContender, reports, routinePicture } =
       await import('../../lib/index.js');
+    refuseAside(who, options);
     const { meet, sources } = meetAndLogOf(options);
     if (options.through === true) {
       const value = advancing(meet, options);
@@ -63,9 +66,7 @@ Examples:
       );
       return;
     }
-    const { sample, precision, dayForm } = options;
-    const isDrawn = [sample, precision, dayForm].some((option) => option !== undefined);
-    const progress = progressLine(isDrawn ? 'meets drawn' : 'steps');
+    const progress = progressLine(isDrawn(options) ? 'meets drawn' : 'steps');
     const named = who === undefined ? null : namedContender(meet, who, options);
     const value = chances(meet, named, {
       contest: options.contest,
@@ -86,4 +87,30 @@ Examples:
       reports.chances(meet, value, named),
     );
   });
+}
+
+/** Whether meets are drawn at random. */
+function isDrawn({ sample, precision, dayForm }: Options): boolean {
+  const share = numberOption('--day-form', dayForm) ?? 0;
+  return sample !== undefined || precision !== undefined || share !== 0;
+}
+
+/** What the rest of the line makes meaningless. */
+function refuseAside(who: string | undefined, options: Options): void {
+  if (options.through === true) {
+    const drawn = ['sample', 'seed', 'dayForm', 'precision', 'svg'] as const;
+    const beside = drawn.find((option) => options[option] !== undefined);
+    const flag = beside === 'dayForm' ? 'day-form' : beside;
+    if (flag !== undefined) refuseUnused(`--${flag}`, 'it is not for --through', 'leave one out');
+    if (who !== undefined) {
+      throw badUsage(
+        `--through is about everybody, not about "${who}" alone`,
+        'leave the name out, or --through',
+      );
+    }
+  }
+  if (options.seed !== undefined && !isDrawn(options)) {
+    const why = 'nothing is played at random';
+    refuseUnused('--seed', why, 'add --sample 100000, or leave it out');
+  }
 }

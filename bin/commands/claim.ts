@@ -1,12 +1,15 @@
 import { type Command, Option } from 'commander';
 import { readHistoryFile } from '../../lib/files/index.js';
-import { type ClaimOptions, LastRotationError } from '../../lib/index.js';
+import type { ClaimOptions } from '../../lib/index.js';
 import {
   addCaution,
   addMeetOptions,
   answer,
+  badUsage,
   type MeetOptions,
   meetOf,
+  oneOf,
+  refuseUnused,
   wholeNumberOption,
 } from '../context.js';
 import { progressLine } from '../progress.js';
@@ -25,7 +28,10 @@ interface Options extends MeetOptions {
 export function addClaim(program: Command): void {
   const command = program
     .command('claim')
-    .argument('[who]', 'a gymnast or team, by id or part of the name')
+    .argument(
+      '[who...]',
+      'a gymnast or team, by id or part of the name; then, if wanted, what for: medal, top 8, …',
+    )
     .summary('is “almost impossible” true? a phrase put to the test')
     .description(
       'Is “almost impossible” true? How likely it is, how much that changes when the ranges are bent, the word for it on a published scale, and whether a phrase holds, is overstated, understated or borderline. With a name it is about this meet; with --behind, about two equals of whom one is that far behind.',
@@ -50,12 +56,12 @@ export function addClaim(program: Command): void {
       `
 Examples:
   lastrotation claim adeyemi --phrase "almost impossible to make up"
-  lastrotation claim adeyemi --to medal --scale ipcc
+  lastrotation claim adeyemi medal --scale ipcc
   lastrotation claim adeyemi --history results.csv
   lastrotation claim --behind 0.8 --remaining 2 --discipline wag --scoring ten`,
     );
-  addMeetOptions(addCaution(command)).action(async (who: string | undefined, options: Options) => {
-    const { claim, claimOfTwo, namedContender, namedTarget, reports } = await import(
+  addMeetOptions(addCaution(command)).action(async (words: string[], options: Options) => {
+    const { claim, claimOfTwo, namedTarget, readAsked, reports } = await import(
       '../../lib/index.js'
     );
     const { behind, remaining, discipline, scoring } = options;
@@ -68,18 +74,21 @@ Examples:
       history,
       onProgress: progress.show,
     };
-    if (who === undefined) {
+    if (words.length === 0) {
       if (behind === undefined || remaining === undefined) {
-        throw wrong(
+        throw badUsage(
           'a claim needs a name, or two equals',
           'lastrotation claim NAME, or: lastrotation claim --behind 0.8 --remaining 2',
         );
       }
       if (options.to !== undefined) {
-        throw wrong(
+        throw badUsage(
           '--to goes with a name',
           'of two equals it is always the chance to catch the one ahead',
         );
+      }
+      if (options.contest !== undefined) {
+        refuseUnused('--contest', 'two equals are of no meet', 'name somebody, or leave it out');
       }
       const toCome = wholeNumberOption(
         '--remaining',
@@ -97,21 +106,23 @@ Examples:
       (o) => options[o] !== undefined,
     );
     if (single !== undefined) {
-      throw wrong(
+      throw badUsage(
         `--${single} is about two equals, not about somebody of the meet`,
         'leave out either that or the name',
       );
     }
     const meet = meetOf(options);
-    const to = options.to === undefined ? null : namedTarget(meet, options.to, options);
-    const value = claim(meet, namedContender(meet, who, options), { ...asked, to });
+    const { who, on, for: word } = readAsked(meet, words, options);
+    if (who === null) throw badUsage('nobody is named', 'name somebody: lastrotation claim NAME …');
+    if (on !== null) {
+      throw badUsage(`claim has no use for "${on}"`, 'it is about all there is to come');
+    }
+    const target = oneOf('to', word, options.to);
+    const to = target === undefined ? null : namedTarget(meet, target, options);
+    const value = claim(meet, who, { ...asked, to });
     progress.clear();
     await answer(options, 'claim', meet.scoring.decimals, value, () =>
       reports.claim(meet, value, history),
     );
   });
-}
-
-function wrong(message: string, mend: string): LastRotationError {
-  return new LastRotationError(message, { kind: 'usage', code: 'bad-usage', mend });
 }

@@ -15,7 +15,6 @@ import {
   type GraphicsChanges,
   graphics,
   graphicsAs,
-  LastRotationError,
   LINE_FORMATS,
   LINE_KINDS,
   type LineFormat,
@@ -23,14 +22,13 @@ import {
   type Meet,
   namedContender,
   SHIPPED_TEMPLATES,
-  type When,
   written,
 } from '../../lib/index.js';
 import {
   addCaution,
   addMeetOptions,
+  badUsage,
   type MeetAndLog,
-  type MeetOptions,
   meetAndLogIn,
   meetAndLogOf,
   scoreOption,
@@ -38,19 +36,7 @@ import {
 } from '../context.js';
 import { sayNews } from '../errors.js';
 import { safe, untilStopped, writeLine } from '../terminal.js';
-
-interface Options extends MeetOptions {
-  readonly kind?: string[];
-  readonly when?: When;
-  readonly from?: string;
-  readonly withChance?: boolean;
-  readonly templates?: string;
-  readonly shipped?: boolean;
-  readonly format?: LineFormat;
-  readonly out?: string;
-  readonly since?: string;
-  readonly follow?: boolean;
-}
+import { type GraphicsOptions as Options, refuseAside } from './graphics-options.js';
 
 export function addGraphics(program: Command): void {
   const command = program
@@ -94,6 +80,7 @@ Examples:
   lastrotation graphics --shipped > lines.yaml   then edit, and --templates lines.yaml`,
     );
   addMeetOptions(addCaution(command)).action(async (who: string[], options: Options) => {
+    refuseAside(who, options);
     if (options.shipped) {
       writeLine(SHIPPED_TEMPLATES.trimEnd());
       return;
@@ -111,15 +98,11 @@ export function addFormerName(program: Command): void {
     .argument('[words...]')
     .allowUnknownOption()
     .action(() => {
-      throw refused(
+      throw badUsage(
         'there is no command `captions` any more',
         'it is called graphics: lastrotation graphics',
       );
     });
-}
-
-function refused(message: string, mend: string): LastRotationError {
-  return new LastRotationError(message, { kind: 'usage', code: 'bad-usage', mend });
 }
 
 /** Lines of one contest or of all, and all it takes to write them. */
@@ -213,9 +196,9 @@ function print(text: string): void {
 
 /** What changed since the log had so many rows. */
 function tellSince(who: readonly string[], options: Options): void {
-  if (formatOf(options) !== 'json') throw refused('--since is for programs', 'add --json');
+  if (formatOf(options) !== 'json') throw badUsage('--since is for programs', 'add --json');
   if (options.follow) {
-    throw refused('--follow tells what changes by itself', 'leave --since out');
+    throw badUsage('--follow tells what changes by itself', 'leave --since out');
   }
   const files = meetAndLogOf(options);
   const rows = wholeNumberOption('--since', options.since ?? '', 'rows of the log, such as 12');

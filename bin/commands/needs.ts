@@ -1,13 +1,16 @@
 import type { Command } from 'commander';
-import { LastRotationError, type NeedsOptions } from '../../lib/index.js';
+import type { NeedsOptions, NeedsSheet, When } from '../../lib/index.js';
 import {
   addCaution,
   addQuestionOptions,
   answer,
+  badUsage,
   meetOf,
   numberOption,
+  oneOf,
   type QuestionOptions,
   questionOf,
+  refuseUnusedRest,
   scoreOption,
 } from '../context.js';
 
@@ -59,17 +62,11 @@ Examples:
     const meet = meetOf(options);
     const named = readAsked(meet, words, options);
     const { who } = named;
-    const twice = (['on', 'for'] as const).find((key) => named[key] !== null && options[key]);
-    if (twice !== undefined) {
-      throw wrong(
-        `${named[twice]} and --${twice} ${options[twice]} are two questions`,
-        'ask one at a time',
-      );
-    }
+    const target = oneOf('for', named.for, options.for);
     const asked: NeedsOptions = {
       ...questionOf(meet, options),
-      on: named.on ?? options.on,
-      for: options.for === undefined ? named.for : namedTarget(meet, options.for, options),
+      on: oneOf('on', named.on, options.on),
+      for: target === undefined ? null : namedTarget(meet, target, options),
       margin: scoreOption(meet, '--margin', options.margin),
       chance: numberOption('--chance', options.chance === true ? '0.5' : options.chance),
       why: options.why,
@@ -79,18 +76,20 @@ Examples:
     if (who === null) {
       const [single] = (['on', 'd', 'safe'] as const).filter((o) => asked[o] != null);
       if (single !== undefined) {
-        throw wrong(
+        throw badUsage(
           `--${single} goes with the name of a gymnast`,
           'name her: lastrotation needs NAME …',
         );
       }
       const all = needsOfAll(meet, asked);
+      refuseUnusedRest(options, whensOf(all.gymnasts));
       await answer(options, 'needsOfAll', meet.scoring.decimals, all, () =>
         reports.needsOfAll(meet, all, asked.chance),
       );
       return;
     }
     const sheet = needs(meet, who, asked);
+    refuseUnusedRest(options, whensOf([sheet]));
     await answer(options, 'needs', meet.scoring.decimals, sheet, () => {
       const isTold = asked.chance !== null || areQuick(sheet);
       const often = isTold ? needChances(meet, sheet, asked) : null;
@@ -99,17 +98,17 @@ Examples:
   });
 }
 
+function whensOf(sheets: readonly Pick<NeedsSheet, 'needs'>[]): When[] {
+  return sheets.flatMap(({ needs }) => needs.map((need) => need.when));
+}
+
 /** What is safe is one question: to the end, whatever the others do. */
 function refuseBesideSafe(asked: NeedsOptions): void {
-  const beside = (['for', 'when', 'rivals', 'margin', 'chance', 'why', 'd'] as const).find(
+  const beside = (['for', 'when', 'rivals', 'rest', 'margin', 'chance', 'why', 'd'] as const).find(
     (option) => asked[option] != null,
   );
   if (beside === undefined) return;
-  throw wrong(`--safe and --${beside} are two questions`, 'ask one');
-}
-
-function wrong(message: string, mend: string): LastRotationError {
-  return new LastRotationError(message, { kind: 'usage', code: 'bad-usage', mend });
+  throw badUsage(`--safe and --${beside} are two questions`, 'ask one');
 }
 
 /** So many routines of hers to come that chances are there before she has saluted. */

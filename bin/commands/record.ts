@@ -1,6 +1,13 @@
 import type { Command } from 'commander';
 import { logPathOf, readHistoryFile, recordBetween } from '../../lib/files/index.js';
-import { addCaution, addMeetOptions, answer, type MeetOptions, meetOf } from '../context.js';
+import {
+  addCaution,
+  addMeetOptions,
+  answer,
+  type MeetOptions,
+  meetOf,
+  refuseUnused,
+} from '../context.js';
 
 interface Options extends MeetOptions {
   readonly d?: string;
@@ -42,6 +49,10 @@ Examples:
     async (gymnast: string, apparatus: string, score: string, options: Options) => {
       const { namedGymnast, pastBest, reports, scoreInPlace } = await import('../../lib/index.js');
       const { d, e, nd, note } = options;
+      const part = (['d', 'e', 'nd'] as const).find((key) => options[key] !== undefined);
+      if (part !== undefined && /^(dns|dnf|void|up|for:.*|after:.*)$/i.test(score)) {
+        refuseUnused(`--${part}`, `"${score}" is no score`, 'leave it out');
+      }
       // Read before, so that nothing can go wrong once the row is written.
       const meet = meetOf(options);
       const history = options.history === undefined ? null : readHistoryFile(options.history);

@@ -3,11 +3,13 @@ import { fileNews } from '../../lib/files/index.js';
 import {
   type FeedOrder,
   feedOrderOf,
+  isPlainLine,
   LastRotationError,
   type LineRefused,
   type Printed,
   pastBest,
   readFed,
+  readPlain,
   record,
   scoreInPlace,
   type Written,
@@ -22,11 +24,20 @@ import type { Evening } from './session.js';
 /** No more of a line that cannot be read is repeated. */
 const SHOWN = 200;
 
+/** How many lines told a score, or tried to, and what became of them. */
+export interface Fed {
+  readonly lines: number;
+  readonly refused: number;
+  /** Whether one of those could not be written, and not only not be taken. */
+  readonly isUnwritten: boolean;
+}
+
 /** Records what comes in until it ends; a bad line is answered and costs nothing else. */
 export async function feed(
   { contest, board, history }: Evening,
   input: AsyncIterable<Buffer | string>,
-): Promise<void> {
+): Promise<Fed> {
+  let [lines, refused, isUnwritten] = [0, 0, false];
   let order: FeedOrder | null = null;
   let last = board.look();
   const end = board.watch((now) => {
@@ -41,17 +52,20 @@ export async function feed(
     else await put(await answerTo(line, order));
   }
   end();
+  return { lines, refused, isUnwritten };
 
   async function answerTo(
     line: FeedLine,
     how: FeedOrder | null,
   ): Promise<Written<Printed['feed']>> {
+    lines++;
     let row: LineRefused['row'] = line.text.slice(0, SHOWN);
     try {
       if (line.isCut) throw tooLong();
-      const told = readFed(line.text, line.number, how);
-      row = told;
       const meet = board.meet();
+      const isPlain = isPlainLine(line.text) && !(how && line.text.includes(how.delimiter));
+      const told = isPlain ? readPlain(meet, line.text) : readFed(line.text, line.number, how);
+      row = told;
       const whole = withApparatus(meet, told);
       // What cannot be a row is refused before anything waits for the disk.
       record(meet, whole, { contest });
@@ -61,6 +75,8 @@ export async function feed(
       const value = { ...recorded, inPlace, ...(history === null ? {} : { pastBest: past }) };
       return written('record', value, meet.scoring.decimals);
     } catch (error) {
+      refused++;
+      isUnwritten ||= error instanceof LastRotationError && error.kind === 'writing';
       return { row, line: line.number, error: errorAsJson(error) };
     }
   }

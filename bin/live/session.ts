@@ -21,7 +21,7 @@ import {
 } from '../../lib/index.js';
 import { sayError } from '../errors.js';
 import { printReport } from '../render/print.js';
-import { colour, writeLine, writeWords } from '../terminal.js';
+import { COLOUR_OPTIONS, colour, writeLine, writeWords } from '../terminal.js';
 import { commandWords, FORMER_NAME, needWords, QUESTIONS } from './question.js';
 import { sayUnrecorded, troubleOf, type Unrecorded } from './trouble.js';
 
@@ -164,6 +164,14 @@ export function openSession({
         kind: 'usage',
         code: 'bad-usage',
         mend: 'run it in a window of its own',
+      });
+    }
+    const colours = words.find((word) => COLOUR_OPTIONS.some((flag) => flag === word));
+    if (colours !== undefined) {
+      throw new LastRotationError(`${colours} is for the whole evening`, {
+        kind: 'usage',
+        code: 'bad-usage',
+        mend: `begin it so: lastrotation live ${colours}`,
       });
     }
     // `check` says what is wrong with the files; all else is answered as they last were sound.

@@ -3,9 +3,9 @@ import { AsyncLocalStorage } from 'node:async_hooks';
 import { setImmediate as nextTurn } from 'node:timers/promises';
 import { type Command, CommanderError } from 'commander';
 import { LastRotationError, type Wrong } from '../../lib/index.js';
-import { answerFrom, type FilesOfAnswer } from '../context.js';
+import { answerFrom, badUsage, type FilesOfAnswer } from '../context.js';
 import { errorAsJson } from '../errors.js';
-import { printTo, STANDARD_OUTPUT, safeJson } from '../terminal.js';
+import { COLOUR_OPTIONS, printTo, STANDARD_OUTPUT, safeJson } from '../terminal.js';
 
 /** What may be asked of one command: options that name files or take as long as one likes stay at home. */
 interface Question {
@@ -170,6 +170,9 @@ function wordsOf({ name, who, query }: Asked, options: Answering, program: Comma
   return [name, `--meet=${meetPath}`, '--json', ...usual, ...given, '--', ...words];
 }
 
+/** Options of every command that are about a terminal. */
+const AT_HOME: readonly string[] = ['--help', '--version', ...COLOUR_OPTIONS];
+
 /** `for=medal` → `--for=medal`. What the command does not know it refuses itself. */
 function optionOf(command: Command, { keys }: Question, key: string, value: string): string {
   const flag = `--${key}`;
@@ -183,7 +186,7 @@ function optionOf(command: Command, { keys }: Question, key: string, value: stri
     if (!option.isBoolean()) return `${flag}=${value}`;
     throw badUsage(`${flag} takes no value`, `write it as ?${key}`);
   }
-  if (option === undefined && key !== 'help' && key !== 'version') return flag;
+  if (option === undefined && !AT_HOME.includes(flag)) return flag;
   throw badUsage(`${flag} is not for questions over HTTP`, `ask on the command line: ${flag}`);
 }
 
@@ -195,10 +198,6 @@ function isAgain(command: Command, before: readonly string[], option: string): b
 
 function keyOf(option: string): string {
   return option.replace(/=.*$/s, '');
-}
-
-function badUsage(message: string, mend: string): LastRotationError {
-  return new LastRotationError(message, { kind: 'usage', code: 'bad-usage', mend });
 }
 
 /** Of a path that leads nowhere. */

@@ -1,5 +1,5 @@
 /** The contests of a meet: their rules, and everyone they rank. */
-import { apparatusCalled } from '../apparatus.js';
+import { apparatusWritten } from '../apparatus.js';
 import { badUsage } from '../error.js';
 import {
   type AdvanceRules,
@@ -10,8 +10,10 @@ import {
   ownStations,
   type Routine,
 } from '../meet/meet.js';
-import { didYouMean } from '../meet/problems.js';
+import { lettersOf } from '../meet/names.js';
+import { didYouMean, nearest } from '../meet/problems.js';
 import { requireSound } from '../meet/sound.js';
+import { apparatusMend, isNearApparatus } from '../meet/which-apparatus.js';
 import type { Contender, ContenderDraft } from '../rules/contender.js';
 import type { ContestKind } from '../rules/contests/contest-kind.js';
 import { CONTEST_KINDS, RANKING_ON_APPARATUS } from '../rules/contests/index.js';
@@ -87,13 +89,19 @@ export function findContest(meet: Meet, id: string | null | undefined): Contest 
   requireSound(meet);
   const rules = findRules(meet, id);
   if (rules !== undefined) return buildContest(meet, rules);
-  const codes = ownStations(meet).map((a) => a.code);
-  const known = [...new Set([...meet.contests.map((c) => c.id), ...codes])];
-  throw badUsage(
-    'unknown-contest',
-    `there is no contest "${id}"`,
-    didYouMean(id ?? '', known, 'choose from'),
-  );
+  throw badUsage('unknown-contest', `there is no contest "${id}"`, mendOf(meet, id ?? ''));
+}
+
+/** By the ids of the contests, or by the apparatus there may be a ranking on. */
+function mendOf(meet: Meet, id: string): string {
+  const stations = ownStations(meet);
+  const ids = meet.contests.map((c) => c.id);
+  const isSeveral = apparatusWritten(stations, id).length > 1;
+  if (nearest(id, ids) === null && (isSeveral || isNearApparatus(id, stations))) {
+    return apparatusMend(id, stations, 'choose from');
+  }
+  const known = [...new Set([...ids, ...stations.map((a) => a.code)])];
+  return didYouMean(id, known, 'choose from');
 }
 
 /**
@@ -126,9 +134,9 @@ function findRules(meet: Meet, id: string | null | undefined): ContestRules | un
   if (id == null) return meet.contests[0];
   const own = meet.contests.find((c) => c.id === id);
   if (own !== undefined) return own;
-  const alike = meet.contests.filter((c) => c.id.toLowerCase() === id.toLowerCase());
+  const alike = meet.contests.filter((c) => lettersOf(c.id) === lettersOf(id));
   if (alike.length === 1) return alike[0];
-  const [apparatus, ...others] = apparatusCalled(ownStations(meet), id);
+  const [apparatus, ...others] = apparatusWritten(ownStations(meet), id);
   if (apparatus === undefined || others.length > 0) return undefined;
   const { code } = apparatus;
   return meet.contests.find((c) => c.id === code) ?? rankingOn(meet, code);

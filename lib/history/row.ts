@@ -1,6 +1,7 @@
 /** One row of a results history. */
-import { apparatusCalled, DISCIPLINES, type DisciplineCode, withFollowUps } from '../apparatus.js';
-import { didYouMean, plain } from '../meet/problems.js';
+import { apparatusWritten, calledIn, type DisciplineCode } from '../apparatus.js';
+import { plain } from '../meet/problems.js';
+import { apparatusMend } from '../meet/which-apparatus.js';
 import {
   type Decimals,
   formatScore,
@@ -56,7 +57,7 @@ export function rowReader(decimals: Decimals, dates: DateOrder | null) {
     if ('why' in date) return { line, why: date.why };
     const apparatus = codeIn[discipline](values.apparatus);
     if (apparatus === null) {
-      const near = didYouMean(values.apparatus, apparatusOf(discipline), `one of`);
+      const near = apparatusMend(values.apparatus, calledIn(discipline), 'one of');
       return { line, why: `"${values.apparatus}" is not an apparatus of ${discipline}: ${near}` };
     }
     const parts = partsOf(values, decimals);
@@ -119,29 +120,10 @@ function impossible({ score, d, e, nd }: Parts, decimals: Decimals): string | nu
   return `D ${show(d)} + E ${show(e)} - ND ${show(nd ?? 0)} is ${show(sum)}, not ${show(score)}`;
 }
 
-/** The apparatus of a discipline, the second vault too. */
-export function apparatusOf(discipline: DisciplineCode): string[] {
-  const all = DISCIPLINES[discipline].apparatus.map(([code, name]) => {
-    return { code, name, limit: null, follows: null };
-  });
-  return withFollowUps(all).map((a) => a.code);
-}
-
-/** Codes that programmes and result lists use beside those of the discipline. */
-const OTHER_CODES: Readonly<Record<DisciplineCode, Readonly<Record<string, string>>>> = {
-  wag: { V: 'VT', VT1: 'VT', UE: 'UB', UN: 'UB', AB: 'UB', BE: 'BB', FL: 'FX', FE: 'FX' },
-  mag: { V: 'VT', VT1: 'VT', FL: 'FX', FE: 'FX', RI: 'SR', HI: 'HB' },
-};
-
 /** The code of the apparatus that is meant; null where it is none, or may be several. */
 function codeOf(discipline: DisciplineCode, text: string): string | null {
-  const code = text.toUpperCase();
-  if (apparatusOf(discipline).includes(code)) return code;
-  const other = OTHER_CODES[discipline][code];
-  if (other !== undefined) return other;
-  const known = DISCIPLINES[discipline].apparatus.map(([c, name]) => ({ code: c, name }));
-  const found = apparatusCalled(known, text);
-  return found.length === 1 ? found[0]!.code : null;
+  const [only, ...others] = apparatusWritten(calledIn(discipline), text);
+  return others.length === 0 ? (only?.code ?? null) : null;
 }
 
 function disciplineOf(text: string): DisciplineCode | null {

@@ -1,7 +1,8 @@
 /** YAML text → a checked document, every problem with its line. */
 import * as v from 'valibot';
-import type { DisciplineCode } from '../apparatus.js';
+import type { Called, DisciplineCode } from '../apparatus.js';
 import type { Decimals } from '../score.js';
+import { type CodeOf, codesAmong, codesOfMeet, inCodes, keysInCodes } from './file-words.js';
 import type { KnownRules } from './known-rules.js';
 import { didYouMean, type ProblemList, report } from './problems.js';
 import {
@@ -23,13 +24,13 @@ export type LineOf = (path: Path) => number | null;
 /** More values than a hand-written file has, fewer than names within names can make of one. */
 const MOST_VALUES = 100_000;
 
-function lineFinder(root: YamlNode): LineOf {
+function lineFinder(root: YamlNode, codeOf: CodeOf): LineOf {
   return (path) => {
     let node: YamlNode = root;
     let { line } = root;
     for (const step of path) {
       if (node.kind === 'map') {
-        const pair = pairAt(node, step);
+        const pair = pairAt(node, step, codeOf);
         if (pair === undefined) break;
         ({ line, value: node } = pair);
       } else {
@@ -47,12 +48,13 @@ function lineFinder(root: YamlNode): LineOf {
 /** The pairs of a mapping by their keys, worked out once. */
 const pairIndexes = new WeakMap<YamlMap, ReadonlyMap<string, YamlPair>>();
 
-/** Apparatus codes are read whatever their case, so a path may not repeat a key to the letter. */
-function pairAt(map: YamlMap, step: string | number): YamlPair | undefined {
+/** Apparatus go by code or name, whatever the case, so a path may not repeat a key to the letter. */
+function pairAt(map: YamlMap, step: string | number, codeOf: CodeOf): YamlPair | undefined {
   let index = pairIndexes.get(map);
   if (index === undefined) {
     const upper = map.pairs.map((p): [string, YamlPair] => [p.key.trim().toUpperCase(), p]);
-    index = new Map([...upper, ...map.pairs.map((p): [string, YamlPair] => [p.key, p])]);
+    const coded = map.pairs.map((p): [string, YamlPair] => [codeOf(p.key), p]);
+    index = new Map([...coded, ...upper, ...map.pairs.map((p): [string, YamlPair] => [p.key, p])]);
     pairIndexes.set(map, index);
   }
   return index.get(String(step));
@@ -194,16 +196,19 @@ export function readDocument(text: string, rules: KnownRules, list: ProblemList)
     );
     return nothing;
   }
-  const lineOf = lineFinder(root);
-  const value = plainValue(root, list);
-  if (value === null) return nothing;
+  const plain = plainValue(root, list);
+  if (plain === null || typeof plain !== 'object') return nothing;
+  const likely = likelyDiscipline(text);
+  const codeOf = codesOfMeet(Reflect.get(plain, 'discipline'), likely);
+  const lineOf = lineFinder(root, codeOf);
+  const value = inCodes(plain, codeOf);
   const given = value as Readonly<Record<string, unknown>>;
   const decimals = check(decimalsSchema, given.decimals, ['decimals'], lineOf, list);
   const before = { discipline: given.discipline, scoring: given.scoring };
   // The more lenient of two guesses, so that no score is called wrong for it.
   const read = decimals ?? 4;
   const document = check(meetSchema(read, rules), value, [], lineOf, list, {
-    discipline: likelyDiscipline(text),
+    discipline: likely,
     scoring: 'open',
   });
   const guessed =
@@ -224,7 +229,7 @@ export function readKeys<T extends v.GenericSchema>(
     report(list, 'error', 'wrong-value', 1, message, mend);
     return null;
   }
-  const lineOf = lineFinder(root);
+  const lineOf = lineFinder(root, String);
   const value = check(schema, plainValue(root, list), [], lineOf, list);
   return value === null ? null : { value, lineOf };
 }
@@ -245,6 +250,7 @@ export interface RangesEntry {
 export function readRangesDocument(
   text: string,
   decimals: Decimals,
+  discipline: readonly Called[],
   list: ProblemList,
 ): RangesEntry[] {
   const root = readYaml(text, list);
@@ -260,12 +266,13 @@ export function readRangesDocument(
     );
     return [];
   }
-  const find = lineFinder(root);
+  const codeOf = codesAmong(discipline);
+  const find = lineFinder(root, codeOf);
   const schema = rangesSchema(decimals);
   return root.pairs.flatMap(({ key: gymnast, value }): RangesEntry[] => {
     if (isBlank(value)) return [];
     const lineOf: LineOf = (path) => find([gymnast, ...path]);
-    const ranges = check(schema, plainValue(value, list), [], lineOf, list);
+    const ranges = check(schema, keysInCodes(plainValue(value, list), codeOf), [], lineOf, list);
     return ranges === null ? [] : [{ gymnast, ranges, lineOf }];
   });
 }

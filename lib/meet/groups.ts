@@ -1,6 +1,7 @@
 /** The groups of a meet file: who is in each, in which session, and where it goes. */
 import { asScore } from '../score.js';
 import { type Checking, complain } from './checking.js';
+import { disciplineApparatus } from './contest-rules.js';
 import type { Path } from './document.js';
 import type { Gymnast, Team } from './meet.js';
 import { didYouMean, plain } from './problems.js';
@@ -8,6 +9,7 @@ import type { Listed } from './roster.js';
 import type { Group } from './rotations.js';
 import { BYE, type GroupDocument } from './schema.js';
 import { entriesOf } from './values.js';
+import { apparatusMend } from './which-apparatus.js';
 
 /** A group as it is read. */
 export interface ReadGroup extends Group {
@@ -183,7 +185,8 @@ function wayOf(
     );
     return null;
   }
-  const mend = (code: string) => didYouMean(code, [...stations, BYE.toLowerCase()], 'choose from');
+  const own = disciplineApparatus(checking).filter((a) => stations.includes(a.code));
+  const mend = (code: string) => apparatusMend(code, own, 'choose from', [BYE.toLowerCase()]);
   if (route === undefined) {
     const code = start ?? BYE;
     if (code === BYE || stations.includes(code))

@@ -6,6 +6,7 @@ import type { Gymnast, Team } from './meet.js';
 import { didYouMean } from './problems.js';
 import type { Listed } from './roster.js';
 import { entriesOf } from './values.js';
+import { apparatusMend } from './which-apparatus.js';
 
 /** The teams with their line-ups, as far as they can be read. */
 export function withLineUps(
@@ -59,7 +60,8 @@ function isStation(
     complain(checking, 'note', 'not-counted', path, message, mend);
   } else {
     const message = `apparatus ${code} in the line-up of ${id} is not part of this meet`;
-    const mend = didYouMean(code, stations, 'choose from');
+    const own = apparatus.filter((a) => a.follows === null);
+    const mend = apparatusMend(code, own, 'choose from');
     complain(checking, 'error', 'unknown-apparatus', path, message, mend);
   }
   return false;

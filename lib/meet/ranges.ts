@@ -14,10 +14,11 @@ import {
   routineAt,
   type Schedule,
 } from './meet.js';
-import { didYouMean, nearest, type ProblemList, plain, report, type Severity } from './problems.js';
+import { nearest, type ProblemList, plain, report, type Severity } from './problems.js';
 import type { RangeParts } from './schema.js';
 import { completed, type Tonight, usualFigures } from './usual.js';
 import { entriesOf } from './values.js';
+import { apparatusMend } from './which-apparatus.js';
 
 const PARTS = ['low', 'likely', 'high', 'falls', 'd'] as const;
 
@@ -131,7 +132,8 @@ export function noteStrangeApparatus(
   discipline: readonly Apparatus[],
 ): void {
   const { document, list, lineOf } = checking;
-  const known = withFollowUps(discipline).map((a) => a.code);
+  const all = withFollowUps(discipline);
+  const known = all.map((a) => a.code);
   const strange = (ranges: object | undefined) =>
     Object.keys(ranges ?? {}).filter((code) => !known.includes(code));
   const say = (where: ProblemList, severity: Severity, line: number | null, code: string) =>
@@ -141,7 +143,7 @@ export function noteStrangeApparatus(
       'unknown-apparatus',
       line,
       `a range on ${code}, which is not an apparatus of the discipline`,
-      didYouMean(code, known, 'one of'),
+      apparatusMend(code, all, 'one of'),
     );
   for (const code of strange(document.usual)) say(list, 'error', lineOf(['usual', code]), code);
   for (const [i, g] of entriesOf(document.gymnasts)) {

@@ -1,4 +1,5 @@
 /** Texts → a meet, with every problem of its files. */
+import { withFollowUps } from '../apparatus.js';
 import { badUsage } from '../error.js';
 import { formatScore } from '../score.js';
 import { SCORING_SYSTEMS, usualCeiling } from '../scoring.js';
@@ -243,7 +244,12 @@ function buildMeet(checking: Checking, rangesSource: Source | null): Meet {
   const entries =
     rangesSource === null
       ? []
-      : readRangesDocument(rangesSource.text, scoring.decimals, rangesList);
+      : readRangesDocument(
+          rangesSource.text,
+          scoring.decimals,
+          withFollowUps(discipline),
+          rangesList,
+        );
   noteStrangeApparatus(checking, entries, rangesList, discipline);
   const rangesGiven = readRanges(checking, entries, rangesList, planned, apparatus);
   const given = givenIn({ planned, rangesGiven, apparatus }, routines);

@@ -6,6 +6,7 @@ import { readerOf } from './contest-rules.js';
 import type { ContestRules, Gymnast, Team } from './meet.js';
 import { didYouMean } from './problems.js';
 import { entriesOf } from './values.js';
+import { apparatusMend } from './which-apparatus.js';
 
 /** A gymnast as listed; `on` is null where the list does not say. */
 export interface Listed extends Omit<Gymnast, 'on'> {
@@ -117,7 +118,7 @@ function readOn(
         'unknown-apparatus',
         path,
         `apparatus ${code} of gymnast \`${id}\` is not part of this meet`,
-        didYouMean(code, codes, 'one of'),
+        apparatusMend(code, apparatus, 'one of'),
       );
     }
   }

@@ -1,4 +1,5 @@
 /** What one row of the score log says: whose, where, and a score or a word that stands for one. */
+import { apparatusWritten } from '../apparatus.js';
 import type { ProblemCode } from '../codes.js';
 import {
   asScore,
@@ -23,6 +24,7 @@ import {
 } from './meet.js';
 import { didYouMean, plain } from './problems.js';
 import { givenIn } from './ranges.js';
+import { apparatusMend } from './which-apparatus.js';
 
 /** A row by itself: whether it fits the evening is found when it is played. */
 export interface ReadRow {
@@ -47,12 +49,16 @@ export function readRow(meet: Meet, values: LogValues): ReadRow | RefusedRow {
   const gymnast = findById(meet, values.gymnast);
   if (gymnast === undefined) return unknownGymnast(meet, values.gymnast);
   const isAll = values.apparatus.toLowerCase() === ALL;
-  const apparatus = isAll ? ALL : values.apparatus.toUpperCase();
-  if (!isAll && apparatusOf(meet, apparatus) === undefined) {
+  const found = isAll ? [] : apparatusWritten(meet.apparatus, values.apparatus);
+  const apparatus = isAll ? ALL : found[0]?.code;
+  if (apparatus === undefined || found.length > 1) {
     return {
       code: 'unknown-apparatus',
-      wrong: `${quote(values.apparatus)} is not an apparatus of this meet`,
-      mend: `choose from: ${meet.apparatus.map((a) => a.code).join(', ')}`,
+      wrong:
+        apparatus === undefined
+          ? `${quote(values.apparatus)} is not an apparatus of this meet`
+          : `${quote(values.apparatus)} may be ${found.map((a) => a.name).join(' or ')}`,
+      mend: apparatusMend(values.apparatus, meet.apparatus, 'choose from'),
     };
   }
   const read = readAct(meet, { gymnast: gymnast.id, apparatus }, values);

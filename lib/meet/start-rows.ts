@@ -1,5 +1,5 @@
 /** The rows of a start list. */
-import { apparatusCalled, withFollowUps } from '../apparatus.js';
+import { apparatusWritten, type Called, withFollowUps } from '../apparatus.js';
 import {
   isEmptyRow,
   joinQuoted,
@@ -11,7 +11,6 @@ import {
 import { type ProblemList, report } from './problems.js';
 import {
   apparatusIn,
-  type Called,
   carriedIn,
   countIn,
   groupIn,
@@ -38,16 +37,23 @@ const COLUMNS = [
 
 type Column = (typeof COLUMNS)[number];
 
-/** What start lists call them as well. */
-const OTHER_NAMES: ReadonlyMap<string, Column> = new Map([
-  ['nation', 'country'],
-  ['noc', 'country'],
-  ['nat', 'country'],
-  ['number', 'bib'],
-  ['start number', 'bib'],
-  ['no', 'bib'],
-  ['subdivision', 'session'],
-]);
+/**
+ * What start lists call them as well, in small letters without accents: in English, and (from memory) in French,
+ * German, Spanish, Italian and Portuguese, as apparatus are.
+ */
+const OTHER_NAMES: ReadonlyMap<string, Column> = new Map(
+  Object.entries({
+    name: 'gymnast, nom, gymnaste, turnerin, turner, nombre, gimnasta, nome, ginnasta, nominativo',
+    family: 'nom de famille, nachname, familienname, apellidos, apellido, cognome, sobrenome',
+    country: 'nation, noc, nat, pays, land, pais, paese, nazione',
+    bib: 'number, start number, no, dossard, startnummer, startnr, dorsal, pettorale, numero',
+    team: 'equipe, club, verein, mannschaft, equipo, squadra, societa, clube',
+    session: 'subdivision, durchgang, suddivisione, subdivisao',
+    group: 'groupe, gruppe, riege, grupo, gruppo',
+  } satisfies Partial<Record<Column, string>>).flatMap(([column, names]) =>
+    names.split(', ').map((name): [string, Column] => [name, column as Column]),
+  ),
+);
 
 /** A row of the list; what it leaves open is empty or null. */
 export interface Entrant extends Readonly<Record<Exclude<Column, 'family' | 'session'>, string>> {
@@ -79,7 +85,7 @@ export function readStartList(
   const all = withFollowUps(known.map((a) => ({ ...a, limit: null, follows: null })));
   const columns: readonly string[] = [...COLUMNS, ...all.map((a) => a.code)];
   const alsoCalled = (name: string) => {
-    const [one, ...more] = apparatusCalled(all, name);
+    const [one, ...more] = apparatusWritten(all, name);
     return OTHER_NAMES.get(name) ?? (more.length === 0 ? one?.code : undefined) ?? null;
   };
   const header = readHeader(first, columns, ['name'], list, alsoCalled);

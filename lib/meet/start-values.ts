@@ -1,11 +1,9 @@
 /** The values of a start list that are more than a text: where she begins, what she is on, points. */
-import { type Apparatus, apparatusCalled } from '../apparatus.js';
+import { apparatusWritten, type Called } from '../apparatus.js';
 import { formatScore, parseScore, quote } from '../score.js';
-import { nearest, type ProblemList, plain, report } from './problems.js';
+import { type ProblemList, plain, report } from './problems.js';
 import { BIB, COUNTRY } from './values.js';
-
-/** What an apparatus is called. */
-export type Called = Pick<Apparatus, 'code' | 'name'>;
+import { apparatusMend } from './which-apparatus.js';
 
 /** Where a value stands, and where what is wrong with it is told. */
 export interface Cell {
@@ -26,7 +24,7 @@ export const BYE = 'bye';
 export function groupIn(text: string, known: readonly Called[], cell: Cell): string {
   if (text === '') return '';
   if (plain(text) === BYE) return BYE;
-  const found = apparatusCalled(known, text);
+  const found = apparatusWritten(known, text);
   const numbered = /^\d+$/.test(text) ? known[Number(text) - 1] : undefined;
   const [first = numbered] = found;
   if (first !== undefined && found.length < 2) return first.code;
@@ -34,8 +32,7 @@ export function groupIn(text: string, known: readonly Called[], cell: Cell): str
   if (first === undefined && stops.length > 1 && stops.some((s) => s.code !== null)) {
     return routeIn(stops, known, cell);
   }
-  const codes = known.map((a) => a.code);
-  const otherwise = `a number from 1 to ${codes.length}, or one of`;
+  const otherwise = `a number from 1 to ${known.length}, or one of`;
   report(
     cell.list,
     'error',
@@ -44,7 +41,7 @@ export function groupIn(text: string, known: readonly Called[], cell: Cell): str
     first === undefined
       ? `group "${text}" is no apparatus to start on`
       : `group "${text}" may be ${found.map((a) => a.name).join(' or ')}`,
-    nearWord(text, known, [...codes, BYE], otherwise),
+    apparatusMend(text, known, otherwise, [BYE]),
   );
   return UNKNOWN;
 }
@@ -94,8 +91,8 @@ function stopsIn(text: string, known: readonly Called[], withBye: boolean): Stop
     }
     // The longest name first: "high bar" is no "bar" that is high.
     const spans = [...Array(MOST_WORDS).keys()].map((n) => words.slice(at, at + MOST_WORDS - n));
-    const span = spans.find((s) => apparatusCalled(known, s.join(' ')).length > 0) ?? [];
-    const found = apparatusCalled(known, span.join(' '));
+    const span = spans.find((s) => apparatusWritten(known, s.join(' ')).length > 0) ?? [];
+    const found = apparatusWritten(known, span.join(' '));
     const [only] = found;
     const isOne = only !== undefined && found.length === 1;
     stops.push({
@@ -125,23 +122,11 @@ function reportUnknown(
   where = '',
   more: readonly string[] = [],
 ): void {
-  const codes = [...known.map((a) => a.code), ...more];
-  const mend = nearWord(text, known, codes, 'one of');
+  const mend = apparatusMend(text, known, 'one of', more);
   const names = found.map((a) => a.name).join(' or ');
   const message =
     found.length > 0 ? `"${text}" ${where}may be ${names}` : `"${text}" ${where}is no apparatus`;
   report(list, 'error', 'unknown-apparatus', line, message, mend);
-}
-
-/** "did you mean `BB`?", by code or by name; else the codes. */
-function nearWord(
-  text: string,
-  known: readonly Called[],
-  codes: readonly string[],
-  otherwise: string,
-): string {
-  const name = nearest(text, [...codes, ...known.map((a) => a.name)]);
-  return name === null ? `${otherwise}: ${codes.join(', ')}` : `did you mean \`${name}\`?`;
 }
 
 /** Points brought in. */

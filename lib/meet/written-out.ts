@@ -5,9 +5,9 @@ import { readerOf } from './contest-rules.js';
 import { membersIn } from './groups.js';
 import { lineUpFinder } from './lineups.js';
 import type { ContestRules, Rotation, Schedule, Station, Team } from './meet.js';
-import { didYouMean } from './problems.js';
 import { type Listed, settled } from './roster.js';
 import { entriesOf } from './values.js';
+import { apparatusMend } from './which-apparatus.js';
 
 /** By gymnast: the apparatus on which a rotation has her. */
 type Scheduled = ReadonlyMap<string, Set<string>>;
@@ -20,7 +20,8 @@ export function writtenOut(
   apparatus: readonly Apparatus[],
   byDefault: readonly string[],
 ): Omit<Schedule, 'routines'> {
-  const stations = apparatus.filter((a) => a.follows === null).map((a) => a.code);
+  const own = apparatus.filter((a) => a.follows === null);
+  const stations = own.map((a) => a.code);
   const scheduled = new Map(listed.map((g) => [g.id, new Set<string>()]));
   const isOn = (g: Listed, code: string) => (g.on ?? byDefault).includes(code);
   const rotations: Rotation[] = [];
@@ -28,7 +29,7 @@ export function writtenOut(
     const written: Station[] = [];
     for (const [code, given] of Object.entries(rotation)) {
       const path = ['rotations', i, code];
-      if (!isStation(checking, code, i + 1, stations)) continue;
+      if (!isStation(checking, code, i + 1, own)) continue;
       const where = `rotation ${i + 1} on ${code}`;
       const order = membersIn(checking, given, path, where, listed, teams).flatMap((named) => {
         if (named.team === null) return named.ids;
@@ -63,9 +64,9 @@ function isStation(
   checking: Checking,
   code: string,
   rotation: number,
-  stations: readonly string[],
+  stations: readonly Apparatus[],
 ): boolean {
-  if (stations.includes(code)) return true;
+  if (stations.some((a) => a.code === code)) return true;
   const isFollowUp = FOLLOW_UP_CODES.includes(code);
   complain(
     checking,
@@ -75,7 +76,7 @@ function isStation(
     isFollowUp
       ? `${code} is done right after the first vault and has no rotation of its own`
       : `apparatus ${code} in rotation ${rotation} is not part of this meet`,
-    isFollowUp ? 'delete it' : didYouMean(code, stations, 'choose from'),
+    isFollowUp ? 'delete it' : apparatusMend(code, stations, 'choose from'),
   );
   return false;
 }

@@ -4,12 +4,12 @@ import { CAUTION } from '../caution.js';
 import { type FieldExtremes, fieldExtremes } from '../chances/settled.js';
 import { type Contest, findContest } from '../contest/contest.js';
 import { routinesToCome } from '../contest/standings.js';
-import { codeCalled } from '../contest/where.js';
+import { calledOn, codeCalled } from '../contest/where.js';
 import { findContender } from '../contest/who.js';
 import { badUsage, noAnswer } from '../error.js';
 import { isToCome, type Meet, type Range, type Routine, rangeAt, routineAt } from '../meet/meet.js';
 import { type OpenScores, openScores } from '../meet/now.js';
-import { didYouMean } from '../meet/problems.js';
+import { apparatusMend } from '../meet/which-apparatus.js';
 import type { Contender } from '../rules/contender.js';
 import { entryOf } from '../rules/entry.js';
 import { recordedPerformances } from '../rules/recorded.js';
@@ -201,7 +201,7 @@ export function askedRoutine(
   throw badUsage(
     'unknown-apparatus',
     `${contender.name} has no routine on "${on}" in ${contest.id}`,
-    didYouMean(code, codes, 'hers'),
+    apparatusMend(on, calledOn(meet, codes), 'hers'),
   );
 }
 

@@ -4,6 +4,8 @@ import { codeCalled } from '../contest/where.js';
 import { gymnastsCalled, isCalled } from '../contest/who.js';
 import { badUsage, noAnswer } from '../error.js';
 import type { Meet } from '../meet/meet.js';
+import { plain } from '../meet/problems.js';
+import { apparatusMend, isNearApparatus } from '../meet/which-apparatus.js';
 
 /** No apparatus has a name of more words. */
 const MOST_WORDS = 3;
@@ -36,8 +38,28 @@ export function spokenIn(meet: Meet, words: readonly string[]): Spoken {
     throw badUsage('wrong-apparatus', `${said.join(' and ')} are two apparatus`, 'name one');
   }
   const text = name.join(' ');
-  if (apparatus === null) return { name: text, apparatus };
+  if (apparatus === null) {
+    refuseMisspelt(meet, name);
+    return { name: text, apparatus };
+  }
   return { name: text, apparatus: isAll(apparatus) ? 'all' : codeCalled(meet, apparatus) };
+}
+
+/** `ida bems`: nobody is called so, and the end of it is nearly an apparatus. */
+function refuseMisspelt(meet: Meet, words: readonly string[]): void {
+  if (words.length < 2 || gymnastsCalled(meet, words.join(' ')).length > 0) return;
+  for (let at = words.length - 1; at > 0; at--) {
+    const [who, where] = [words.slice(0, at).join(' '), words.slice(at).join(' ')];
+    const isSomebody = gymnastsCalled(meet, where).length > 0;
+    if (isSomebody || gymnastsCalled(meet, who).length === 0) continue;
+    if (!isNearApparatus(where, meet.apparatus)) continue;
+    if (meet.teams.some((t) => plain(t.name).includes(plain(words.join(' '))))) return;
+    throw badUsage(
+      'unknown-apparatus',
+      `"${where}" is no apparatus of this meet`,
+      apparatusMend(where, meet.apparatus, 'one of'),
+    );
+  }
 }
 
 function isAll(word: string): boolean {

@@ -3,7 +3,7 @@ import { CAUTION } from '../caution.js';
 import { type Chances, chances } from '../chances/chances.js';
 import { type Contest, findContest } from '../contest/contest.js';
 import { type Standings, standings } from '../contest/standings.js';
-import { codeCalled } from '../contest/where.js';
+import { calledOn, codeCalled } from '../contest/where.js';
 import { findGymnast } from '../contest/who.js';
 import { badUsage, noAnswer } from '../error.js';
 import {
@@ -18,9 +18,9 @@ import {
   stationOf,
 } from '../meet/meet.js';
 import { nextUp } from '../meet/now.js';
-import { didYouMean } from '../meet/problems.js';
 import { withRows } from '../meet/recording.js';
 import { moveIn, type ReadRow } from '../meet/rows.js';
+import { apparatusMend } from '../meet/which-apparatus.js';
 import { asScore, type Score } from '../score.js';
 import { ifRangesAre } from './likely.js';
 import { type NeedsSheet, needsOfRoutines } from './sheet.js';
@@ -125,7 +125,7 @@ export function supposedMeet(meet: Meet, suppositions: readonly Supposition[]): 
       throw badUsage(
         'unknown-apparatus',
         `${who.name} has no routine on "${apparatus}"`,
-        didYouMean(code, who.on, 'hers'),
+        apparatusMend(apparatus, calledOn(meet, who.on), 'hers'),
       );
     }
     if (changes.has(routine.index)) {

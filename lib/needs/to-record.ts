@@ -11,10 +11,10 @@ import {
   type Meet,
   routineOf,
 } from '../meet/meet.js';
-import { didYouMean } from '../meet/problems.js';
 import { type Extended, withRows } from '../meet/recording.js';
 import { ALL, INQUIRY, moveIn, type ReadRow, readRow } from '../meet/rows.js';
 import { requireSound } from '../meet/sound.js';
+import { apparatusMend } from '../meet/which-apparatus.js';
 import { formatScore, givenScore, type Score } from '../score.js';
 
 /** A score as it is told. */
@@ -89,11 +89,10 @@ function valuesOf(meet: Meet, gymnast: Gymnast, told: ToRecord): LogValues[] {
   };
   if (values.apparatus !== ALL.toUpperCase()) {
     if (apparatusOf(meet, values.apparatus) === undefined) {
-      const codes = meet.apparatus.map((a) => a.code);
       throw badUsage(
         'unknown-apparatus',
         `apparatus "${told.apparatus}" is no part of this meet`,
-        didYouMean(values.apparatus, codes, 'one of'),
+        apparatusMend(told.apparatus, meet.apparatus, 'one of'),
       );
     }
     return [withStandingScore(meet, gymnast, values)];

@@ -52,7 +52,7 @@ function tokensOf(line: string): string[] {
 }
 
 /** What a line says, each in its place. */
-interface Said {
+export interface Said {
   readonly name: string;
   /** A code, or `all`; null where none is said. */
   readonly apparatus: string | null;
@@ -86,7 +86,8 @@ export function readTyped(meet: Meet, line: string): Typed {
   return { told, gymnast, ...askedBack(meet, gymnast, apparatus, said, found) };
 }
 
-function wordsIn(meet: Meet, line: string): Said {
+/** Throws where there is no score in it, or there are two, and where nobody is named. */
+export function wordsIn(meet: Meet, line: string): Said {
   const tokens = tokensOf(line);
   // Ids may be figures, as on a back; the first word is then hers and no score.
   const id = tokens[0] !== undefined && isId(meet, tokens[0]) ? tokens.slice(0, 1) : [];
@@ -160,7 +161,7 @@ function meantBy(
 }
 
 /** Where a score belongs that names no apparatus. */
-function apparatusMeant(meet: Meet, gymnast: Gymnast, { score, isInquiry }: Said): string {
+export function apparatusMeant(meet: Meet, gymnast: Gymnast, { score, isInquiry }: Said): string {
   if (/^void$/i.test(score)) return lastApparatus(meet, gymnast);
   if (/^confirmed$/i.test(score)) {
     const open = underInquiry(meet).find((r) => r.gymnast === gymnast.id);

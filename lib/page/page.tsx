@@ -2,7 +2,7 @@
 import { renderToString } from 'preact-render-to-string';
 import { CAUTION } from '../caution.js';
 import type { Meet } from '../meet/meet.js';
-import { doneInWords, titleOf } from '../report/words.js';
+import { contestInWords, doneInWords, titleOf } from '../report/words.js';
 import type { Story } from '../story/story.js';
 import { ChancesSection } from './chances.js';
 import { Desk } from './desk.js';
@@ -133,7 +133,7 @@ function Body({ facts, title, story = null, others = [], stale = null }: BodyPro
           <nav aria-label="Other contests">
             {others.map(({ contest, href }) => (
               <a href={href} key={contest}>
-                {contest}
+                {contestInWords(facts.meet, contest)}
               </a>
             ))}
           </nav>

@@ -5,7 +5,7 @@ import type { Plan } from '../meet/read.js';
 import { type Report, reportOf, type Section, sentence, title } from './report.js';
 import { tableOf } from './table.js';
 import { orderInNames } from './unnamed.js';
-import { apparatusName, numberInWords } from './words.js';
+import { apparatusName, contestInWords, numberInWords } from './words.js';
 
 /** Every problem of a meet, and its rotations. `meet` is null where its file cannot be read. */
 export function checkReport(
@@ -21,7 +21,7 @@ export function checkReport(
       mend,
     })),
     meet === null || rotations === null ? [] : rotationsSection(meet, rotations),
-    (advance ?? []).map((rules) => sentence(advanceInWords(rules))),
+    (advance ?? []).map((rules) => sentence(advanceInWords(meet, rules))),
     [
       sound
         ? title(`All is well with the meet.${counted(problems)}`)
@@ -31,12 +31,16 @@ export function checkReport(
 }
 
 /** "From all-around 24 go through, two of a team at most; four reserves. Ties are broken by the rules." */
-function advanceInWords({ contest, places, perTeam, reserves, ties }: AdvanceFrom): string {
+function advanceInWords(
+  meet: Plan | null,
+  { contest, places, perTeam, reserves, ties }: AdvanceFrom,
+): string {
+  const name = meet === null ? contest : contestInWords(meet, contest);
   const quota = perTeam === null ? '' : `, ${numberInWords(perTeam)} of a team at most`;
   const waiting =
     reserves === 0 ? '' : `; ${numberInWords(reserves)} ${reserves === 1 ? 'reserve' : 'reserves'}`;
   const level = ties === 'all' ? ' Everyone level with the last one in goes through.' : '';
-  return `From ${contest} ${numberInWords(places)} ${places === 1 ? 'goes' : 'go'} through${quota}${waiting}.${level}`;
+  return `From ${name} ${numberInWords(places)} ${places === 1 ? 'goes' : 'go'} through${quota}${waiting}.${level}`;
 }
 
 function counted(problems: readonly Problem[]): string {

@@ -15,7 +15,7 @@ import { holdInWords } from './need-words.js';
 import { precedentsSection } from './precedents.js';
 import { type Report, reportOf, type Section, sentence, title } from './report.js';
 import { type ColumnOf, tableOf } from './table.js';
-import { listed, nameOf, ordinal, wordsFor } from './words.js';
+import { contestInWords, listed, nameOf, ordinal, wordsFor } from './words.js';
 
 /** What somebody asked about two equals, as it was put. */
 export interface TwoAsked {
@@ -27,7 +27,7 @@ export interface TwoAsked {
 export function claimReport(meet: Meet, answer: Claim, history: History | null): Report {
   const who = answer.contender === null ? '' : nameOf(meet, answer.contender);
   return reportOnClaim(answer, {
-    heading: `${who} ${targetInWords(meet, answer)} (${answer.contest})`,
+    heading: `${who} ${targetInWords(meet, answer)} (${contestInWords(meet, answer.contest ?? '')})`,
     basis: 'the ranges you gave',
     decimals: meet.scoring.decimals,
     history,

@@ -11,7 +11,15 @@ import { basis, placeColumns, placeNotes, withBar } from './chances.js';
 import { type GoalName, type GoalWords, goalsIn } from './goals.js';
 import { detail, type Report, reportOf, type Section, sentence, title } from './report.js';
 import { type ColumnOf, tableOf } from './table.js';
-import { capital, ordinal, shower, spokenName, whereInWords, wordsFor } from './words.js';
+import {
+  capital,
+  contestInWords,
+  ordinal,
+  shower,
+  spokenName,
+  whereInWords,
+  wordsFor,
+} from './words.js';
 
 /** Steps of a curve that can be taken in. */
 const STEPS_SHOWN = 12;
@@ -88,7 +96,9 @@ function headSection(
     .slice(0, 4)
     .map(({ chance, place }) => `${ordinal(place)} ${percentWithin(chance, error)}`);
   return [
-    title(`${spokenName(meet, routine.gymnast)}${team} on ${where} (${contest.id})`),
+    title(
+      `${spokenName(meet, routine.gymnast)}${team} on ${where} (${contestInWords(meet, contest.id)})`,
+    ),
     detail(now.join(' · ')),
     detail(`most likely to finish: ${likeliest.join(', ')}`),
     ...(row.total === null

@@ -17,6 +17,7 @@ import { type ColumnOf, tableOf } from './table.js';
 import {
   apparatusName,
   capital,
+  contestInWords,
   listed,
   nameOf,
   ordinal,
@@ -33,7 +34,7 @@ export function finishedReport(meet: Meet, sheet: FinishedSheet): Report {
   const row = board.of.get(sheet.contender)?.row;
   return reportOf(
     [
-      title(`${sheet.name} has finished (${sheet.contest})`),
+      title(`${sheet.name} has finished (${contestInWords(meet, sheet.contest)})`),
       detail(standingInWords(board, sheet.contender, namingOf(meet))),
       ...lastLines(meet, sheet).map((line) => detail(line)),
     ],

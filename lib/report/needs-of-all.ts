@@ -16,7 +16,7 @@ import { proofs } from './sheet.js';
 import { type ColumnOf, tableOf } from './table.js';
 import { folded } from './unnamed.js';
 import { restsOnUsual } from './usual.js';
-import { listed, ordinal, shortName, shower } from './words.js';
+import { contestInWords, inContest, listed, ordinal, shortName, shower } from './words.js';
 
 /** What the signs of a need in few characters mean. */
 export const SIGNS =
@@ -33,8 +33,13 @@ export function needsOfAllReport(
 ): Report {
   if (sheets.length === 0) {
     const open = contestsToCome(meet, contest);
-    const others = open.length === 0 ? '' : ` There is more to come in ${listed(open)}.`;
-    return reportOf([sentence(`Nobody has a routine to come in ${contest}.${others}`)]);
+    const others =
+      open.length === 0
+        ? ''
+        : ` There is more to come ${listed(open.map((id) => inContest(meet, id)))}.`;
+    return reportOf([
+      sentence(`Nobody has a routine to come ${inContest(meet, contest)}.${others}`),
+    ]);
   }
   const { shown, said } = folded(meet, sheets, (s) => s.gymnast);
   const what = chance === null ? '' : ` for ${chanceAskedInWords(chance)}`;
@@ -54,7 +59,7 @@ export function needsOfAllReport(
         ];
   return reportOf(
     [
-      title(`What each needs from the next routine${what} (${contest})`),
+      title(`What each needs from the next routine${what} (${contestInWords(meet, contest)})`),
       tableOf(columnsOf(meet, sheets, chance), shown),
       ...said,
       ...(isProjected(sheets)

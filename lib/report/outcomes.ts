@@ -14,6 +14,7 @@ import { restsOnUsual } from './usual.js';
 import {
   apparatusName,
   capital,
+  contestInWords,
   listed,
   nameOf,
   ordinal,
@@ -46,7 +47,9 @@ export function outcomesReport(meet: Meet, answer: Outcomes): Report {
       : '',
   ].filter((remark) => remark !== '');
   return reportOf([
-    title(`${spokenName(meet, gymnast)} on ${where}: ${her} place ${board} (${contest})`),
+    title(
+      `${spokenName(meet, gymnast)} on ${where}: ${her} place ${board} (${contestInWords(meet, contest)})`,
+    ),
     ...(progress.footing === 'even'
       ? []
       : [

@@ -16,7 +16,7 @@ import { detail, type Report, reportOf, type Section, title } from './report.js'
 import { elsewhere, settledBy, unsettledBy } from './said.js';
 import { boardNow, movesTo, namingOf, type SaidBoard, standingInWords } from './standing.js';
 import { toldInWords, warningsBeside } from './told.js';
-import { contenderOf, nameOf, ordinal, rotationInWords } from './words.js';
+import { contenderOf, inContest, nameOf, ordinal, rotationInWords } from './words.js';
 
 const MOST_CHANGES = 8;
 
@@ -42,7 +42,11 @@ export function recordedReport(
     ...warningsBeside(after, recorded).map((warning) => detail(`note: ${warning}`, 'warning')),
     ...(total === null
       ? []
-      : [detail(`${whose}${standingInWords(is, contender, namingOf(after), ` in ${contest}`)}`)]),
+      : [
+          detail(
+            `${whose}${standingInWords(is, contender, namingOf(after), ` ${inContest(after, contest)}`)}`,
+          ),
+        ]),
     ...movesIn(before, recorded, after, { was, is }),
     ...(place === null
       ? []

@@ -10,6 +10,7 @@ import { boardNow, namingOf, standingInWords } from './standing.js';
 import {
   apparatusName,
   capital,
+  contestInWords,
   listed,
   nameOf,
   percent,
@@ -28,7 +29,9 @@ export function safeReport(meet: Meet, sheet: NeedsSheet): Report {
   const won = sheet.settled.filter((s) => s.target === 'win');
   return reportOf(
     [
-      title(`${who}${team} on ${where} (${sheet.contest}): when nobody can pass any more`),
+      title(
+        `${who}${team} on ${where} (${contestInWords(meet, sheet.contest)}): when nobody can pass any more`,
+      ),
       detail(standingInWords(boardNow(meet, sheet.contest), sheet.contender, namingOf(meet))),
     ],
     [

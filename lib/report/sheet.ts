@@ -24,6 +24,7 @@ import { areEven, boardNow, namingOf, standingInWords } from './standing.js';
 import { type ColumnOf, tableOf } from './table.js';
 import { isFilled, restsOnUsual } from './usual.js';
 import {
+  contestInWords,
   listed,
   nameOf,
   percent,
@@ -63,7 +64,7 @@ export function needsReport(meet: Meet, sheet: NeedsSheet, options: SheetOptions
   const assumption = assumptionInWords(meet, sheet);
   return reportOf(
     [
-      title(`${who}${team} on ${where} (${sheet.contest})`),
+      title(`${who}${team} on ${where} (${contestInWords(meet, sheet.contest)})`),
       detail(standingText(meet, sheet)),
       detail(`${rangeText(meet, sheet)}; to come: ${toComeInWords(sheet.toCome)}`),
     ],

@@ -23,7 +23,15 @@ import { type Report, reportOf, type Section, sentence, title } from './report.j
 import { isShared, saidBoard, someHaveDone } from './standing.js';
 import { tableOf } from './table.js';
 import { restsOnUsual } from './usual.js';
-import { apparatusName, capital, listed, nameOf, shower, toComeInWords } from './words.js';
+import {
+  apparatusName,
+  capital,
+  contestInWords,
+  listed,
+  nameOf,
+  shower,
+  toComeInWords,
+} from './words.js';
 
 /** What would be, with as much of the chances as is said. */
 export interface SaidIf extends Pick<Supposed, 'supposed' | 'before' | 'after' | 'needs'> {
@@ -74,7 +82,7 @@ function boardAfter(meet: Meet, { supposed, before, after }: SaidIf): Section {
     (a, b) => (place(a) ?? Number.MAX_VALUE) - (place(b) ?? Number.MAX_VALUE),
   );
   return [
-    title(`If ${listed(scores)} (${after.contest}); nothing is recorded`),
+    title(`If ${listed(scores)} (${contestInWords(meet, after.contest)}); nothing is recorded`),
     ...(isProjected
       ? [
           sentence(

@@ -1,7 +1,7 @@
 /** Names, places and scores in words that can be read out. */
 import { type Contest, findContest, hasMedalsToWin, routinesCounted } from '../contest/contest.js';
 import { isScored, type Meet, type Routine, routineOf, sessionsOf } from '../meet/meet.js';
-import { apparatusName, rotationInWords } from '../meet/names.js';
+import { apparatusName, type Names, rotationInWords } from '../meet/names.js';
 import { requireSound } from '../meet/sound.js';
 import type { Recorded } from '../needs/recorded.js';
 import { TIE_RULES } from '../rules/ties/index.js';
@@ -75,9 +75,21 @@ export function shower(meet: Meet): Show {
   return (score) => formatScore(score, meet.scoring.decimals);
 }
 
+/** A contest as it is said: by its id, or by the apparatus whose code that is. */
+export function contestInWords(meet: Names, contest: string): string {
+  return apparatusName(meet, contest);
+}
+
+/** "in all-around", "on beam" */
+export function inContest(meet: Meet, contest: string): string {
+  const isApparatus = meet.apparatus.some((a) => a.code === contest);
+  return `${isApparatus ? 'on' : 'in'} ${contestInWords(meet, contest)}`;
+}
+
 /** The heading of a contest: the meet's title, where it has one, and the contest. */
 export function titleOf(meet: Meet, contest: string): string {
-  return meet.title === null ? contest : `${meet.title}: ${contest}`;
+  const name = contestInWords(meet, contest);
+  return meet.title === null ? name : `${meet.title}: ${name}`;
 }
 
 export interface Words {

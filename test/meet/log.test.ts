@@ -548,8 +548,9 @@ describe('what rows mean', () => {
   it.each<[row: string, code: string, mend: string]>([
     ['anne,VT,14.000', 'unknown-gymnast', '`ann`'],
     [',VT,14.000', 'unknown-gymnast', 'ann'],
-    ['ann,XX,14.000', 'unknown-apparatus', 'VT, UB'],
-    ['ann,VT2,14.000', 'unknown-apparatus', 'VT, UB'],
+    ['ann,XX,14.000', 'unknown-apparatus', '`FX`'],
+    ['ann,flor,14.000', 'unknown-apparatus', '`floor`'],
+    ['ann,VT2,14.000', 'unknown-apparatus', '`VT`'],
     ['ann,,14.000', 'unknown-apparatus', 'VT, UB'],
     ['ann,VT,', 'wrong-score', '13.500'],
     ['ann,VT,14.00000', 'wrong-score', 'at most 3'],

@@ -64,7 +64,11 @@ describe('what she needs', () => {
       'gold and silver are two targets',
     );
     expect(refusal(() => asked('aber fx beam')).message).toBe('fx and beam are two apparatus');
-    expect(refusal(() => asked('aber fxx')).code).toBe('unknown-gymnast');
+    expect(refusal(() => asked('aber fxx'))).toMatchObject({
+      code: 'unknown-apparatus',
+      message: '"fxx" is no apparatus of this meet',
+      mend: 'did you mean `FX`?',
+    });
   });
 });
 

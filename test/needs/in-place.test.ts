@@ -259,7 +259,7 @@ describe('who has finished', () => {
 
   it('in sentences', () => {
     expect(linesOf(reports.needs(meet, sheet)).slice(0, 6)).toEqual([
-      'Ann Ashdown has finished (VT)',
+      'Ann Ashdown has finished (vault)',
       '8.500, 2nd so far',
       'The last score, 8.500 on vault, is 0.260 below her average here, better than 20 of a hundred such routines of hers.',
       'By what was expected of the others then, she needed 9.500 to win and for a medal: not enough.',

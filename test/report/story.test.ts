@@ -31,7 +31,7 @@ describe('an evening that is over', () => {
   const lines = linesOf(report);
 
   it('says who won, how it began and who has had the best chance', () => {
-    expect(lines[0]).toBe('VT, the story');
+    expect(lines[0]).toBe('vault, the story');
     expect(lines[1]).toBe('Bea Birkwell wins with 8.500.');
     expect(lines[2]).toBe('Before the first score both had the same chance to win, 68.8%.');
   });
@@ -99,7 +99,7 @@ describe('what else can happen', () => {
 
   it('nothing yet', () => {
     expect(linesOf(reportOf(MEET, []))).toEqual([
-      'VT, the story so far',
+      'vault, the story so far',
       'Nothing has been scored yet.',
     ]);
   });
@@ -113,7 +113,7 @@ describe('what else can happen', () => {
   it('the evening is still on', () => {
     const said = saying(['ann,VT,8']);
     expect(said).toContain(
-      'VT, the story so far\n1 of 2 routines are done. Ann Ashdown leads with 8.000 so far.',
+      'vault, the story so far\n1 of 2 routines are done. Ann Ashdown leads with 8.000 so far.',
     );
     expect(said).not.toContain('How close it came');
   });

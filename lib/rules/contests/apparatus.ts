@@ -1,8 +1,8 @@
 /** An apparatus contest: one score, or the average of two vaults, cut to the unit. */
 import * as v from 'valibot';
 import { routineOf } from '../../meet/meet.js';
-import { didYouMean } from '../../meet/problems.js';
 import { apparatusCode, whole } from '../../meet/values.js';
+import { apparatusMend } from '../../meet/which-apparatus.js';
 import type { PartRule } from '../contender.js';
 import { contestKind, gymnastWith } from './contest-kind.js';
 
@@ -26,7 +26,7 @@ export const apparatus = contestKind<Settings>({
     const codes = discipline.map((a) => a.code);
     if (!codes.includes(on)) {
       const message = `${on} is not an apparatus of the discipline`;
-      complain('on', 'unknown-apparatus', message, didYouMean(on, codes, 'choose from'));
+      complain('on', 'unknown-apparatus', message, apparatusMend(on, discipline, 'choose from'));
       return null;
     }
     if (given.vaults === 2 && on !== VAULT) {
