@@ -10,6 +10,7 @@ import { written } from './written.js';
  * LINE_FORMATS.join(' ') // → 'text csv json'
  */
 export const LINE_FORMATS = ['text', 'csv', 'json'] as const;
+/** How lines are written: `text` to be read, `csv` for a spreadsheet, `json` for a program. */
 export type LineFormat = (typeof LINE_FORMATS)[number];
 
 type WrittenLines = ReturnType<typeof written<'graphics'>>;

@@ -26,7 +26,17 @@ export function asScore(units: Units): Score {
 export type Decimals = 3 | 4;
 
 /** A text that was read, or what is wrong with it and what to write instead. */
-export type Parsed<T> = { readonly value: T } | { readonly wrong: string; readonly mend: string };
+export type Parsed<T> =
+  | {
+      /** What was read. */
+      readonly value: T;
+    }
+  | {
+      /** Why the text cannot be taken, in one line without an end. */
+      readonly wrong: string;
+      /** What to write instead. */
+      readonly mend: string;
+    };
 
 /** Units in 1.000. */
 export function unitsPerPoint(decimals: Decimals): number {

@@ -14,8 +14,11 @@ import { fieldExtremes, type Settled, settledIn } from './settled.js';
 
 /** Where somebody stands with a contest that takes so many on. */
 export interface Advancing {
+  /** Of the gymnast or the team. */
   readonly id: string;
+  /** What she has so far, with what was carried in. */
   readonly total: Score;
+  /** Apparatus codes of her routines to come, in the order they go up. */
   readonly toCome: readonly string[];
   /** As the board has it now; null without a place. */
   readonly now: Onward | null;
@@ -23,10 +26,15 @@ export interface Advancing {
   readonly projected: Onward | null;
   /** Of going through; 0 for who is out. */
   readonly chance: Chance;
+  /**
+   * Whether going through is certain, or out of reach, and in which sense; empty while it is open.
+   */
   readonly settled: readonly Settled[];
 }
 
+/** Everyone's chance of going through from a contest that takes so many on. */
 export interface AdvanceChances extends OpenScores {
+  /** The id of the contest they go on from. */
   readonly contest: string;
   /** A bound on how wrong a chance can be. */
   readonly error: Chance;
@@ -34,7 +42,9 @@ export interface AdvanceChances extends OpenScores {
   readonly contenders: readonly Advancing[];
   /** How many go through for certain, by the ranges or whatever is scored, and how many still may. */
   readonly through: number;
+  /** How many of whom that is not settled. */
   readonly open: number;
+  /** To be shown wherever a chance of this answer is. */
   readonly caution: string;
 }
 

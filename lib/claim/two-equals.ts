@@ -24,12 +24,15 @@ import { withinError } from './asked.js';
 import { type Claim, type ClaimOptions, judged, readOptions } from './claim.js';
 import { stressesOf } from './stressed.js';
 
+/** One of two who are as good as each other, some way behind, with as much to come as the other. */
 export interface TwoEquals {
   /** How far behind: `0.8`. */
   readonly behind: Score | string;
   /** How many routines each has to come. */
   readonly remaining: number;
+  /** `wag` without it, or `mag`. */
   readonly discipline?: string | null | undefined;
+  /** `open` without it, or `ten`. */
   readonly scoring?: string | null | undefined;
 }
 

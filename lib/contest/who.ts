@@ -216,6 +216,7 @@ function contenderAmong(
 
 /** How a person's word for somebody is taken. */
 export interface NamingOptions {
+  /** Whose contenders are meant, of a team contest its teams; the first contest of the meet without it. */
   readonly contest?: string | null | undefined;
   /** True at the prompt: whoever is next up comes before others of the name. */
   readonly nextUpFirst?: boolean | undefined;

@@ -11,6 +11,7 @@ import { logPathOf, type MeetFiles, readMeetFiles, soundMeet } from './meet-file
 
 /** The files of a sound meet. */
 export interface SoundFiles extends MeetFiles {
+  /** Never null here: the files are sound. */
   readonly meet: Meet;
 }
 
@@ -26,6 +27,7 @@ export interface Followed<T> {
   readonly taken: Error | null;
 }
 
+/** The files of a meet, looked at again and again. */
 export interface Following<T> {
   /** Looks at the files now. Never throws for what is wrong with them. */
   readonly look: () => Followed<T>;
@@ -39,6 +41,7 @@ export interface Following<T> {
   readonly watch: (changed: (now: Followed<T>) => void) => () => void;
 }
 
+/** What is made of the files, and what else it is made of. */
 export interface FollowOptions<T> {
   /** Makes the value, each time the files have changed and are sound; what it throws is wrong with them. */
   readonly make: (files: SoundFiles) => T;
@@ -199,10 +202,18 @@ function isoOf(at: number): string {
 
 /** What is to be said after a look: what is wrong now, or that it is well again. */
 export type FileNews =
-  | { readonly wrong: Error }
   | {
+      /** Why the files cannot be used now. */
+      readonly wrong: Error;
+    }
+  | {
+      /**
+       * `well-again`: they can be read once more. `taken-as-it-is`: the loss of rows was accepted.
+       */
       readonly what: 'well-again' | 'taken-as-it-is';
+      /** Which file; null where it is about all of them. */
       readonly file: string | null;
+      /** The same as a sentence for people, without an end. */
       readonly message: string;
     };
 

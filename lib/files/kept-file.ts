@@ -6,6 +6,7 @@ import { type MadeOptions, writeMadeFile } from './made-file.js';
 /** How long after a failure it is tried again. */
 const AGAIN_MS = 500;
 
+/** A file that is written until it succeeds. */
 export interface KeptFile {
   /** Writes this, and if that fails, tries until it succeeds or something newer is to be written. */
   readonly write: (text: string, sources: readonly string[]) => void;

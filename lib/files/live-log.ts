@@ -9,13 +9,21 @@ import { type Following, followMeet, type SoundFiles } from './followed.js';
 import { logPathOf } from './meet-file.js';
 import { type RecordedBetween, type RecordInLogOptions, recordBetween } from './score-log.js';
 
+/** A meet at a desk: read again whenever somebody writes to its files, and written to. */
 export interface LiveBoard extends Omit<Following<SoundFiles>, 'acceptMend'> {
   /** The meet with everything its log holds now; while the files are not what they should be, as it last was. */
   readonly meet: () => Meet;
   /** Rows of the log that did not count when it was last read: half written, or of who is no longer in the plan. */
   readonly notCounted: () => readonly Problem[];
   /** The gymnast and the apparatus of the last row that stands; null when there is none. */
-  readonly lastRow: () => { gymnast: string; apparatus: string; score: string } | null;
+  readonly lastRow: () => {
+    /** Her id. */
+    gymnast: string;
+    /** The code of the apparatus. */
+    apparatus: string;
+    /** As the log has it: a score or a word. */
+    score: string;
+  } | null;
   /**
    * As `recordBetween`. Throws, with nothing written, while the files cannot be read or the log lacks rows
    * that stood: what is recorded then would begin another log. A few rows may be missing, as after a mend.

@@ -19,6 +19,7 @@ export function readTemplatesFile(path: string): Templates {
   return soundTemplates(readTemplates({ file: path, text }));
 }
 
+/** What is said where a file may not be written. */
 export interface MadeOptions {
   /** Where another file can be named: `--out` where nothing else is said. */
   readonly option?: string;

@@ -9,6 +9,7 @@ import { LARGEST, readText, readTextIfAny, type Text } from './text.js';
 
 /** A meet as it was read from its files. */
 export interface MeetFiles extends ReadMeet {
+  /** Where the score log is, or would be: beside the meet file. */
   readonly logPath: string;
   /** The score log as it was read; null while there is none. */
   readonly log: Source | null;

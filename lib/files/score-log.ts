@@ -21,6 +21,7 @@ import { logPathOf, openMeet, readLogFile, soundMeet } from './meet-file.js';
 import { reasonOf } from './reasons.js';
 import { LARGEST, readTextIfAny } from './text.js';
 
+/** As of `record` in memory, and what the log is expected to hold. */
 export interface RecordInLogOptions extends RecordOptions {
   /** The log as it was last seen: throws, with nothing written, when rows of it are gone. */
   readonly seen?: Source | null | undefined;
@@ -28,8 +29,11 @@ export interface RecordInLogOptions extends RecordOptions {
 
 /** What a row changed, and the meet right before and right after it, whoever else writes. */
 export interface RecordedBetween {
+  /** With every row before this one. */
   readonly before: Meet;
+  /** What the command `record` prints. */
   readonly recorded: Recorded;
+  /** With this row as well. */
   readonly after: Meet;
 }
 

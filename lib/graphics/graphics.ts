@@ -27,9 +27,11 @@ import { SHORTEST } from './words.js';
  */
 export const GRAPHICS_SCHEMA = 1;
 
+/** One thing to say, as a text and as values. */
 export interface GraphicsLine extends LineValues {
   /** The same for the same contest, kind, subject, apparatus, target and band, whatever the text says. */
   readonly id: string;
+  /** What sort of thing it says; docs/graphics.md has them one by one. */
   readonly kind: LineKind;
   /** Whoever it is said of first; in a team contest the gymnast, then the team. */
   readonly about: readonly About[];
@@ -50,8 +52,11 @@ export interface GraphicsLine extends LineValues {
 /** On whose scores a line rests that may still change it. */
 type Rests = Pick<GraphicsLine, 'awaited' | 'underInquiry' | 'upBefore'>;
 
+/** Of what state of which contest some lines are. */
 export interface GraphicsHeader {
+  /** `GRAPHICS_SCHEMA` of the version that made them. */
   readonly schema: number;
+  /** The id of the contest they are about. */
   readonly contest: string;
   /** Of an answer by itself 1; who follows an evening counts on with every change of the lines. */
   readonly sequence: number;
@@ -63,13 +68,17 @@ export interface GraphicsHeader {
   readonly stale: string | null;
 }
 
+/** The lines of a contest. */
 export interface Graphics extends GraphicsHeader, OpenScores {
+  /** In the order they are said. */
   readonly lines: readonly GraphicsLine[];
   /** To be shown wherever a chance of this answer is. */
   readonly caution: string;
 }
 
+/** Which lines are wanted, and in whose words. */
 export interface GraphicsOptions {
+  /** Id of a contest, or the code of an apparatus; the first contest of the meet without it. */
   readonly contest?: string | null | undefined;
   /** Only these kinds; otherwise those that are news now. */
   readonly kinds?: readonly string[] | null | undefined;
@@ -90,6 +99,7 @@ export interface GraphicsOptions {
   readonly withChance?: boolean | undefined;
   /** As `logEnd` gives them; otherwise the rows that stand, and no time. */
   readonly rows?: number | null | undefined;
+  /** When the last row of the log was written, as a time in ISO form; none without it. */
   readonly at?: string | null | undefined;
 }
 

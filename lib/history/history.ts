@@ -12,11 +12,15 @@ import { type DateOrder, dateOrderOf, orderInWords } from './date.js';
 import type { LeftOut, PastRoutine } from './routine.js';
 import { rowReader, TEN } from './row.js';
 
+/** Results of the past, as they were read. */
 export interface History {
+  /** How many the scores have: units are of the last of them. */
   readonly decimals: Decimals;
+  /** By which system they were given, as far as that can be seen. */
   readonly scoring: ScoringSystemName;
   /** In the order of the file. */
   readonly routines: readonly PastRoutine[];
+  /** Rows that are not used, and why. */
   readonly leftOut: readonly LeftOut[];
   /** What was understood, but is worth knowing: another spelling, a column that is not used. */
   readonly notes: readonly LeftOut[];

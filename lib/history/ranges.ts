@@ -8,15 +8,19 @@ import { type Fitted, type FittedRange, fitRanges, tellsOfScores } from './fit.j
 import type { History } from './history.js';
 import type { LeftOut } from './routine.js';
 
+/** Of whose results ranges are made. */
 export interface RangesOptions {
   /** Only what was done before this day, `2023-01-01`. */
   readonly before?: string | null | undefined;
+  /** Only results of this one; all without it. */
   readonly discipline?: DisciplineCode | null | undefined;
   /** Only these, by any part of the name; all without. */
   readonly gymnasts?: readonly string[];
 }
 
+/** Ranges that were made from results. */
 export interface Ranges {
+  /** In the order in which the history has them first. */
   readonly gymnasts: readonly Fitted[];
   /** Rows that were not used, in the order of the file. */
   readonly leftOut: readonly LeftOut[];

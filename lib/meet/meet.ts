@@ -6,8 +6,11 @@ import { asScore, type Score, type Units, unitsPerPoint } from '../score.js';
 import { type Scoring, scoreLimit } from '../scoring.js';
 import { derived, requireSound } from './sound.js';
 
+/** Somebody on the start list. */
 export interface Gymnast {
+  /** As the meet file has it, and as every answer names her: `adeyemi`. */
   readonly id: string;
+  /** Her whole name as it is shown: `Ade Adeyemi`. */
   readonly name: string;
   /** As the meet file gives it, as all the four that follow; where it does not, it is found in the name. */
   readonly family: string | null;
@@ -29,9 +32,13 @@ export interface Gymnast {
   readonly unnamed: boolean;
 }
 
+/** A team of the meet. */
 export interface Team {
+  /** As the meet file has it, and as every answer of a team contest names it. */
   readonly id: string;
+  /** As it is shown. */
   readonly name: string;
+  /** Points brought in from an earlier day; 0 where there was none. */
   readonly carried: Score;
   /** As the meet file has it: by apparatus, who goes up there, first up first. */
   readonly lineup: Readonly<Record<string, readonly string[]>>;
@@ -42,9 +49,13 @@ export interface Team {
  * `falls` is a probability, everything else a score.
  */
 export interface Range {
+  /** A bad day without a fall. */
   readonly low: Score | null;
+  /** The most likely score without a fall. */
   readonly likely: Score | null;
+  /** A very good day. */
   readonly high: Score | null;
+  /** The chance of a first fall; a second comes with the same chance again. */
   readonly falls: Chance | null;
   /** The D score she is expected to show. */
   readonly d: Score | null;
@@ -59,7 +70,9 @@ export interface Range {
 export interface Routine {
   /** Its place in the order in which routines go up; also its index in `Meet.routines`. */
   readonly index: number;
+  /** Her id. */
   readonly gymnast: string;
+  /** The code of the apparatus: `VT`. */
   readonly apparatus: string;
   /** Counted from 1. */
   readonly session: number;
@@ -71,9 +84,13 @@ export interface Routine {
 
 /** A routine that was scored. */
 export interface Scored {
+  /** The final score: D + E - ND under open scoring. */
   readonly score: Score;
+  /** The difficulty score, where it was given. */
   readonly d: Score | null;
+  /** The execution score, where it was given. */
   readonly e: Score | null;
+  /** Neutral deductions; 0 where none were given. */
   readonly nd: Score;
   /** The score stands, and may change. */
   readonly underInquiry: boolean;
@@ -82,6 +99,7 @@ export interface Scored {
 /** What became of a routine; null while it is still to come. */
 export type Result = Scored | 'DNS' | 'DNF';
 
+/** One apparatus in one rotation, and who goes up there. */
 export interface Station {
   /** Null for a bye. */
   readonly apparatus: string | null;
@@ -89,11 +107,13 @@ export interface Station {
   readonly order: readonly string[];
 }
 
+/** One turn of the meet: every group is at one station. */
 export interface Rotation {
   /** Counted from 1: a session begins when the one before it is over. */
   readonly session: number;
   /** Counted from 1 within its session. */
   readonly rotation: number;
+  /** Where each group is then, a bye included. */
   readonly stations: readonly Station[];
 }
 
@@ -101,6 +121,7 @@ export interface Rotation {
 export interface Schedule {
   /** In list order. */
   readonly gymnasts: readonly Gymnast[];
+  /** All rotations of all sessions, in the order they are held. */
   readonly rotations: readonly Rotation[];
   /** In the order they go up. */
   readonly routines: readonly Routine[];
@@ -108,21 +129,37 @@ export interface Schedule {
 
 /** What a row of the log says of a gymnast on an apparatus. */
 export type Act =
-  | { readonly kind: 'result'; readonly result: Result }
+  | {
+      readonly kind: 'result';
+      /** A score, or that she did not start or did not finish. */
+      readonly result: Result;
+    }
   /** She has performed, and the score is awaited. */
   | { readonly kind: 'up' }
   /** The score that stands may change. */
   | { readonly kind: 'inquiry' }
   /** She steps in for somebody from here on: not where the other had performed when this was told. */
-  | { readonly kind: 'for'; readonly whom: string; readonly performed: readonly string[] }
+  | {
+      readonly kind: 'for';
+      /** For whom, by id. */
+      readonly whom: string;
+      /** Codes of the apparatus on which the other had performed already. */
+      readonly performed: readonly string[];
+    }
   /** She goes up after somebody. */
-  | { readonly kind: 'after'; readonly whom: string };
+  | {
+      readonly kind: 'after';
+      /** After whom, by id. */
+      readonly whom: string;
+    };
 
 /** A row of the log that stands: read, and not taken back. */
 export interface Told {
+  /** Whose row it is, by id. */
   readonly gymnast: string;
   /** A code, or `all`. */
   readonly apparatus: string;
+  /** What the row says became of it. */
   readonly act: Act;
 }
 
@@ -146,6 +183,7 @@ export interface AdvanceRules {
 
 /** The rules of one contest of the meet. */
 export interface ContestRules {
+  /** The name by which every answer and the option `contest` call it: `all-around`. */
   readonly id: string;
   /** `all-around`, `apparatus`, `team`. */
   readonly kind: string;
@@ -153,6 +191,7 @@ export interface ContestRules {
   readonly settings: ContestSettings;
   /** Names of tie rules, the first that decides. */
   readonly ties: readonly string[];
+  /** How many places bring a medal. */
   readonly medals: number;
   /** By contender: points of an earlier day that it brings in; null where it does not. */
   readonly carried: ReadonlyMap<string, Score> | null;
@@ -162,17 +201,31 @@ export interface ContestRules {
   readonly givesMedals: boolean;
 }
 
+/**
+ * A meet as its files have it: immutable, sound, and made only by `readMeet`, `openMeet` and
+ * `record`.
+ */
 export interface Meet extends Schedule {
+  /** What it is called; null where the meet file does not say. */
   readonly title: string | null;
   /** Null for a discipline of the meet's own. */
   readonly discipline: DisciplineCode | null;
   /** Those its contests count, in Olympic order, a second vault right after the first. */
   readonly apparatus: readonly Apparatus[];
   /** Words for one of its gymnasts. */
-  readonly words: { readonly she: string; readonly her: string };
+  readonly words: {
+    /** "she", "he" or "they". */
+    readonly she: string;
+    /** "her", "his" or "their". */
+    readonly her: string;
+  };
+  /** How it is scored: decimals, grid, fall, limit. */
   readonly scoring: Scoring;
+  /** What is won in it, the first being the one that is meant where none is named. */
   readonly contests: readonly ContestRules[];
+  /** How many medals a contest gives that does not say otherwise. */
   readonly medals: number;
+  /** In list order; none where nobody has a team. */
   readonly teams: readonly Team[];
   /** As the meet file has it; the schedule of the meet itself is as the log has changed it. */
   readonly planned: Schedule;

@@ -89,9 +89,21 @@ export function isUnderInquiry(meet: Meet, routine: number): boolean {
 /** What an answer rests on that may still change. */
 export interface OpenScores {
   /** Routines performed or passed over whose score has not come. */
-  readonly awaited: readonly { gymnast: string; apparatus: string }[];
+  readonly awaited: readonly {
+    /** Who has performed, by id. */
+    gymnast: string;
+    /** Where she has, by code. */
+    apparatus: string;
+  }[];
   /** Scores that stand and may change. */
-  readonly underInquiry: readonly { gymnast: string; apparatus: string; score: Score }[];
+  readonly underInquiry: readonly {
+    /** Whose score it is, by id. */
+    gymnast: string;
+    /** Where she got it, by code. */
+    apparatus: string;
+    /** As it stands until the inquiry is decided. */
+    score: Score;
+  }[];
 }
 
 /** Of the routines that a contest counts. */

@@ -29,13 +29,17 @@ import { asSound, requireSound } from './sound.js';
 
 /** A text and the name it goes by in messages. */
 export interface Source {
+  /** What messages call it: a path, or any name. */
   readonly file: string;
+  /** All that is in it. */
   readonly text: string;
 }
 
 /** The texts of a meet. Only the meet file itself is required. */
 export interface MeetSources {
+  /** The meet file, YAML (docs/files.md). */
   readonly meet: Source;
+  /** The score log, CSV; nothing is scored yet where there is none. */
   readonly log?: Source | null;
   /** Brings the file that `ranges:` names; null when there is none. */
   readonly ranges?: (name: string) => Source | null;
@@ -46,6 +50,7 @@ export interface MeetSources {
 /** Who performs where in each rotation, as far as a meet file could be read. */
 export type Plan = Pick<Meet, 'apparatus' | 'gymnasts' | 'teams' | 'rotations' | 'contests'>;
 
+/** What came of reading a meet: the meet where it is sound, and what is wrong with it. */
 export interface ReadMeet {
   /** Null when one of the problems is an error: of such a meet no answer could be trusted. */
   readonly meet: Meet | null;
@@ -167,6 +172,7 @@ export function beforeLastEntry(meet: Meet, source: Source | null): Meet {
 
 /** A meet as a log has brought it so far. */
 export interface LogPoint {
+  /** With exactly those rows. */
   readonly meet: Meet;
   /** The same before the last entry. */
   readonly before: Meet;

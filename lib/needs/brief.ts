@@ -9,13 +9,17 @@ import type { TargetPoint } from './target-curve.js';
 
 /** A target at the end, if all else goes as expected, and its chance, everyone's ranges considered. */
 export interface BriefGoal {
+  /** The score it takes of the next routine. */
   readonly need: Need;
   /** Null where a range is missing. */
   readonly chance: number | null;
 }
 
+/** What a commentator says in two sentences while she chalks up. */
 export interface Brief {
+  /** All that `needs` has to say, for whoever wants more than the brief. */
   readonly sheet: NeedsSheet;
+  /** To win; null where the sheet has no need to win. */
   readonly gold: BriefGoal | null;
   /** Null where only the winner has a medal, or everybody. */
   readonly medal: BriefGoal | null;
@@ -23,9 +27,13 @@ export interface Brief {
   readonly advance: BriefGoal | null;
   /** Her expected score less one fall, and the chances then; null where her range is not known. */
   readonly fall: {
+    /** Her likely less what a fall costs, never below 0. */
     readonly score: Score;
+    /** The chance to win with that score, 0 to 1. */
     readonly win: number;
+    /** The chance of a medal with it, 0 to 1. */
     readonly medal: number;
+    /** The chance of going on with it, 0 to 1; null where nobody advances from the contest. */
     readonly advance: number | null;
   } | null;
 }

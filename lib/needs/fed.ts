@@ -14,6 +14,7 @@ import { nextApparatus } from './typed.js';
 
 /** How the values of a line are told apart, and which is which. */
 export interface FeedOrder {
+  /** What stands between two values: `,`, `;` or a tab. */
   readonly delimiter: string;
   /** By position; null for a column that means nothing to the log. */
   readonly columns: readonly (LogColumn | null)[];
@@ -21,11 +22,17 @@ export interface FeedOrder {
 
 /** What a line tells, in its own words; null where it has no value. */
 export interface FedRow extends Omit<ToRecord, 'at'> {
+  /** A score or one of the words for one, as `ToRecord` has them. */
   readonly score: string;
+  /** The difficulty score, as it was written. */
   readonly d: string | null;
+  /** The execution score, as it was written. */
   readonly e: string | null;
+  /** Neutral deductions, as they were written. */
   readonly nd: string | null;
+  /** `inquiry`, or null. */
   readonly status: string | null;
+  /** What was to be kept with the row. */
   readonly note: string | null;
 }
 

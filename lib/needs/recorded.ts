@@ -43,10 +43,13 @@ export type RecordedKind =
 
 /** What a row changed. */
 export interface Recorded {
+  /** The row that was written, or the first of several. */
   readonly row: WrittenRow;
   /** More than one when she was withdrawn from several routines. */
   readonly rows: readonly WrittenRow[];
+  /** Always true: what is refused throws. */
   readonly accepted: true;
+  /** What the row is to the routine it speaks of. */
   readonly kind: RecordedKind;
   /** What sort of row was taken back; null where none was. */
   readonly took: Act['kind'] | null;
@@ -56,24 +59,42 @@ export interface Recorded {
   readonly now: Score | 'DNS' | 'DNF' | null;
   /** The contest that total, place, changes and settled speak of. */
   readonly contest: string;
+  /** What is odd about the row, and what it replaced, in sentences without an end. */
   readonly warnings: readonly string[];
   /** Of the gymnast, or her team, in the contest; null where she is no contender. */
   readonly total: Score | null;
+  /** The place with the row; null without one. */
   readonly place: number | null;
   /** Whose place on the board changed; null is no place. */
-  readonly changes: readonly { id: string; from: number | null; to: number | null }[];
+  readonly changes: readonly {
+    /** Of a gymnast or a team that the contest ranks. */
+    id: string;
+    /** Before the row. */
+    from: number | null;
+    /** With it. */
+    to: number | null;
+  }[];
   /** What this row settled. */
-  readonly settled: readonly ({ id: string } & Settled)[];
+  readonly settled: readonly ({
+    /** For whom it is settled now. */
+    id: string;
+  } & Settled)[];
   /** What was settled before it and is not any more. */
-  readonly unsettled: readonly ({ id: string } & Settled)[];
+  readonly unsettled: readonly ({
+    /** For whom it is open again. */
+    id: string;
+  } & Settled)[];
 }
 
 /** A meet with a score recorded, and what that changed. */
 export interface RecordedMeet {
+  /** The next meet, with the row in it; the one that was passed in stays as it is. */
   readonly meet: Meet;
+  /** What the row changed, as the command `record` prints it. */
   readonly recorded: Recorded;
 }
 
+/** Which contest is spoken of, and whether an unlikely score is refused. */
 export interface RecordOptions {
   /** Which contest is spoken of: the first without it. */
   readonly contest?: string | null | undefined;

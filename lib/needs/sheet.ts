@@ -37,17 +37,25 @@ import { nextAmong } from './turn.js';
 
 export type { Neighbour } from './stands.js';
 
+/** What somebody needs from her next routine, target by target. */
 export interface NeedsSheet extends OpenScores, Stands {
+  /** The id of the contest it is about. */
   readonly contest: string;
+  /** Id of the gymnast or the team that the contest ranks. */
   readonly contender: string;
   /** Of the contender. */
   readonly name: string;
   /** Whose routine is asked. */
   readonly gymnast: string;
+  /** Where it is, by code. */
   readonly apparatus: string;
+  /** Of that routine, counted from 1. */
   readonly session: number;
+  /** Of that routine, counted from 1 within its session. */
   readonly rotation: number;
+  /** What she is likely to score there; keys that nobody has given are null. */
   readonly range: Range;
+  /** One a target that can be asked, in the order they are said; with `for` exactly that one. */
   readonly needs: readonly Need[];
   /** With `safe`: from which score on nobody can pass her, in two senses; null where it was not asked. */
   readonly safe: readonly Safe[] | null;
@@ -59,7 +67,9 @@ export interface NeedsSheet extends OpenScores, Stands {
   readonly caution: string;
 }
 
+/** What of a sheet is asked for, and under which assumption. */
 export interface NeedsOptions extends QuestionOptions {
+  /** Id of a contest, or the code of an apparatus; the first contest of the meet without it. */
   readonly contest?: string | null | undefined;
   /** One target instead of the sheet. */
   readonly for?: AskedTarget | null | undefined;
@@ -108,9 +118,13 @@ export function needs(
   return sheet;
 }
 
+/** The sheets of all who have a routine to come. */
 export interface NeedsOfAll {
+  /** The id of the contest it is about. */
   readonly contest: string;
+  /** One a contender, in the order their next routines go up. */
   readonly gymnasts: readonly NeedsSheet[];
+  /** To be shown wherever a chance of this answer is. */
   readonly caution: string;
 }
 

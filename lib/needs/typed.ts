@@ -11,8 +11,11 @@ import { spokenIn } from './spoken.js';
 import type { ToRecord } from './to-record.js';
 import { justScored, lastScored, nextOf } from './turn.js';
 
+/** What a typed line would record, and what to ask before it does. */
 export interface Typed {
+  /** As `record` takes it. */
   readonly told: ToRecord;
+  /** Whose routine it is. */
   readonly gymnast: Gymnast;
   /** What is odd about it, in sentences without an end; empty where nothing needs to be asked. */
   readonly odd: readonly string[];

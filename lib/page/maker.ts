@@ -6,14 +6,18 @@ import { ifRangesAre } from '../needs/likely.js';
 import { type Story, story } from '../story/story.js';
 import { type PageAssets, type PageOptions, page } from './page.js';
 
+/** What may be said of a page besides what its maker knows already. */
 export type PageAsked = Omit<PageOptions, 'assets' | 'story' | 'others'>;
 
 /** A meet as it stands now, and its log, from which the story is told. */
 export interface PageSources {
+  /** With every row of the log. */
   readonly meet: Meet;
+  /** The text of the log; null while there is none. */
   readonly log: Source | null;
 }
 
+/** Makes the text of a page from a meet as it stands. */
 export type PageMaker = (sources: PageSources, asked: PageAsked) => string;
 
 /** Told how many rows of the log, of how many, the story has come to. */

@@ -16,20 +16,35 @@ import { StorySection } from './story.js';
 export interface PageAssets {
   /** Run before the page is there. */
   readonly head: string;
+  /** Of `head`. */
   readonly headHash: string;
+  /** What makes the page answer questions and follow an evening. */
   readonly script: string;
+  /** Of `script`. */
   readonly scriptHash: string;
+  /** How it looks, on screen and on paper. */
   readonly style: string;
+  /** Of `style`. */
   readonly styleHash: string;
 }
 
+/** What a page is made of, and how it learns of news. */
 export interface PageOptions {
+  /** Id of a contest, or the code of an apparatus; without it the one that is on. */
   readonly contest?: string | null | undefined;
+  /** `lastrotation/page/assets.json`, as the package has it. */
   readonly assets: PageAssets;
   /** The story of the contest, which the page tells; without one it says that there is none. */
   readonly story?: Story | null | undefined;
   /** Where the pages of other contests are, by id. */
-  readonly others?: readonly { readonly contest: string; readonly href: string }[] | undefined;
+  readonly others?:
+    | readonly {
+        /** The id of another contest of the meet. */
+        readonly contest: string;
+        /** Where its page is, as a link from this one. */
+        readonly href: string;
+      }[]
+    | undefined;
   /** How an open page learns of new scores: not at all by default. */
   readonly follows?: Follows | undefined;
   /** Another for every other state of the page; needed where it follows. */

@@ -7,7 +7,9 @@ import { betaCells } from './beta.js';
 
 /** Scores in rising order and the chance of each; the chances add up to 1. */
 export interface Distribution {
+  /** In units, each a score that can happen. */
   readonly scores: readonly Units[];
+  /** As many as there are scores, 0 to 1. */
   readonly chances: readonly number[];
 }
 

@@ -19,7 +19,9 @@ import { listed, nameOf, ordinal, wordsFor } from './words.js';
 
 /** What somebody asked about two equals, as it was put. */
 export interface TwoAsked {
+  /** As it was typed: `0.8`. */
   readonly behind: string;
+  /** As it was typed: `1`. */
   readonly remaining: string;
 }
 

@@ -163,7 +163,9 @@ function moveInWords(from: number | null, to: number, shares: boolean): string {
 
 /** A routine by whose it is and where. */
 export interface WhoseRoutine {
+  /** Her id; null for a routine that nobody has. */
   readonly gymnast: string | null;
+  /** The code of it; null where all of hers are meant. */
   readonly apparatus: string | null;
 }
 

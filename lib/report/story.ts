@@ -23,6 +23,7 @@ import {
   wordsFor,
 } from './words.js';
 
+/** How much of a story is told. */
 export interface StoryReportOptions {
   /** False where it is no use to say how every score is asked for. */
   readonly hint?: boolean;

@@ -27,9 +27,16 @@ import { apparatusName, capital, listed, nameOf, shower, toComeInWords } from '.
 
 /** What would be, with as much of the chances as is said. */
 export interface SaidIf extends Pick<Supposed, 'supposed' | 'before' | 'after' | 'needs'> {
-  readonly chances: { readonly before: SaidChances | null; readonly after: SaidChances | null };
+  /** As much of both as is said of them. */
+  readonly chances: {
+    /** As things are; null where they are not known. */
+    readonly before: SaidChances | null;
+    /** As they would be; null where they are not known. */
+    readonly after: SaidChances | null;
+  };
 }
 
+/** What of chances is said when something is supposed. */
 export type SaidChances = Pick<Chances, 'method' | 'contenders' | 'error' | 'skipped'>;
 
 /** What would be if these scores happened. */
