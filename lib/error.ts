@@ -82,6 +82,8 @@ export function badUsage(code: ErrorCode, message: string, mend: string | null =
 
 /**
  * Whatever stands in a file or a question, what is said of it stays short.
+ * @param text - Anything somebody else has written.
+ * @returns The same, every word of more than 80 characters cut to 77 and an ellipsis.
  * @example
  * shortened('a name and a word') // → 'a name and a word'
  * shortened('x'.repeat(100)).length // → 78

@@ -313,6 +313,10 @@ const SHAPES: Readonly<Record<AnswerName, Shape>> = {
 
 /**
  * An answer as JSON has it: scores as texts with the meet's decimals, everything else as it is.
+ * @param name - Which answer it is, by the name of its schema.
+ * @param answer - As the function of that name gave it.
+ * @param decimals - Those of the meet: `meet.scoring.decimals`.
+ * @returns Plain data, ready for `JSON.stringify`.
  * @example
  * written('standings', standings(meet), meet.scoring.decimals).rows[0]?.total // → '43.566'
  */

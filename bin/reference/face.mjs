@@ -46,6 +46,7 @@ function exported(symbol, name) {
       .getJsDocTags(checker)
       .map(({ name, text }) => [name, ts.displayPartsToString(text)]),
     isFunction: call !== null,
+    start: declared.getStart(),
     parameters: call?.parameters.map((parameter) => parameter.name.getText()) ?? [],
     members: membersOf(declared),
     thrown: call === null ? [] : thrown(declared),

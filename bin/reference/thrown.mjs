@@ -54,7 +54,8 @@ const RULED_OUT = {
   graphics: [OF_A_PROBLEM],
   readTemplates: [OF_A_PROBLEM],
   routinePicture: ['no-place', 'wrong-target'],
-  brief: ['no-place', 'wrong-target'],
+  beforeLastEntry: ['wrong-number'],
+  brief: ['missing-range', 'no-place', 'wrong-target'],
   shippedTemplates: [OF_A_PROBLEM],
   suppose: ['nothing-to-come', 'nothing-to-void'],
 };
@@ -62,15 +63,19 @@ const RULED_OUT = {
 export function thrownBy(program) {
   const checker = program.getTypeChecker();
   const ofDeclaration = new Map();
+  const known = codesIn(program);
 
   return (declaration) => {
     const codes = new Map();
     const seen = new Map();
     const from = declaration.name.text;
+    // Only who brings a meet can bring one that was put together by hand.
+    const types = declaration.parameters.map((p) => checker.getTypeAtLocation(p));
+    const takesMeet = types.some((type) => type.symbol?.name === 'Meet');
     const queue = [{ node: declaration, path: from, caught: false }];
     for (const { node, path, caught } of queue) {
       if (seen.has(node) && (caught || !seen.get(node))) continue;
-      if (!isAsked(node, from)) continue;
+      if (!isAsked(node, from) || (node.name?.text === 'requireSound' && !takesMeet)) continue;
       seen.set(node, caught);
       const found = reach(node);
       for (const code of found.throws) {
@@ -113,17 +118,20 @@ export function thrownBy(program) {
     return found;
   }
 
+  /** An error is made by one of these, or by a function of a file's own that is told the code. */
   function made(node, throws) {
     const name = node.expression.getText();
     if (name === 'badUsage' || name === 'noAnswer') {
-      const [code] = node.arguments;
-      for (const text of textsOf(code)) throws.add(text);
-    }
-    if (name === 'LastRotationError') {
-      const details = node.arguments[1];
-      const code = details.properties?.find((p) => p.name?.getText() === 'code');
-      const value = code && ts.isPropertyAssignment(code) ? code.initializer : undefined;
-      for (const text of textsOf(value)) throws.add(text);
+      for (const text of textsOf(node.arguments[0])) throws.add(text);
+    } else if (name === 'LastRotationError') {
+      const { properties } = node.arguments[1];
+      const code = properties.find((p) => p.name?.getText() === 'code');
+      // What is only passed on is looked at where it comes from.
+      if (code && ts.isShorthandPropertyAssignment(code)) return;
+      for (const text of textsOf(code?.initializer)) throws.add(text);
+    } else if (checker.getTypeAtLocation(node).symbol?.name === 'LastRotationError') {
+      const texts = node.arguments.filter(ts.isStringLiteral).map((argument) => argument.text);
+      for (const text of texts) if (known.has(text)) throws.add(text);
     }
   }
 
@@ -156,6 +164,18 @@ export function thrownBy(program) {
     const held = checker.getIndexTypeOfType(type, ts.IndexKind.Number) ?? type;
     return (held.isUnion() ? held.types : [held]).some((t) => t.flags & ts.TypeFlags.Object);
   }
+}
+
+/** Every code that an error may have. */
+function codesIn(program) {
+  const file = program.getSourceFiles().find((f) => f.fileName.endsWith('/lib/codes.ts'));
+  const alias = file.statements.find((s) => s.name?.text === 'ErrorCode');
+  return new Set(
+    program
+      .getTypeChecker()
+      .getTypeAtLocation(alias)
+      .types.map((t) => t.value),
+  );
 }
 
 function isCaught(node) {

@@ -50,6 +50,10 @@ export interface AdvanceChances extends OpenScores {
 
 /**
  * Whether a contest is about going through and not about medals.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param contest - Id of a contest, or the code of an apparatus; null for the first contest.
+ * @throws `unknown-contest`: the meet has no such contest
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * isAboutAdvancing(meet, 'all-around') // → false
  */
@@ -69,7 +73,14 @@ const STEPS = 1e9;
 
 /**
  * The chances of going through from a contest with `advance`; with much to come ties on total are not told
- * apart, which `error` counts. Throws where nobody advances from the contest, and where a range is missing.
+ * apart, which `error` counts.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param options - `contest`: id of the contest; the first contest of the meet without it.
+ * @throws `wrong-target`: nobody advances from the contest
+ * @throws `unknown-contest`: the meet has no such contest
+ * @throws `missing-range` (a range it takes is not known), `too-many-routines` (a team's routines can add up
+ *   in too many ways)
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * advancing(meet, { contest: 'all-around' }) // → throws wrong-target
  */

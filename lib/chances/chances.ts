@@ -78,9 +78,20 @@ export interface ChancesOptions extends SampleOptions {
 }
 
 /**
- * The chances of every place, computed, or sampled where the options ask for it. With `who`, also as
- * a function of that contender's next score. Throws when a range is missing, when `who` is nobody,
- * is out or has nothing to come, and when the options make no sense.
+ * The chances of every place, computed, or sampled where the options ask for it. With `who`, also as a
+ * function of that contender's next score.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param who - A gymnast or a team to have a curve for; null for nobody.
+ * @param options - Which contest, and how to draw where they are to be drawn.
+ * @throws `unknown-contest`: the meet has no such contest
+ * @throws `unknown-gymnast` (the name is nobody's), `ambiguous-gymnast` (it fits more than one),
+ *   `no-contender` (the contest does not rank her)
+ * @throws `nothing-to-come` (she has nothing to come there), `out` (she has withdrawn)
+ * @throws `wrong-sample`, `wrong-seed`, `wrong-day-form`, `wrong-precision`: `sample`, `seed`, `dayForm` or
+ *   `precision` is no such number
+ * @throws `missing-range` (a range it takes is not known), `too-many-routines` (a team's routines can add up
+ *   in too many ways)
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * const { contenders, method, curve } = chances(meet, 'brondt');
  * contenders.find((c) => c.id === 'brondt')?.win.toFixed(2) // → '0.15'

@@ -88,9 +88,23 @@ export interface Claim {
 }
 
 /**
- * The chance of a target, how it moves under stress, and whether a phrase says it rightly. Throws
- * when `who` is nobody or out, when the target has no chance, and when the phrase or the scale is
- * not known.
+ * The chance of a target, how it moves under stress, and whether a phrase says it rightly.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param who - An id, or any part of a name that fits only one; in a team contest a team, or one of its
+ *   gymnasts.
+ * @param options - What is claimed; without it that she wins.
+ * @throws `nothing-to-come`: a rival is to be beaten, and she has finished
+ * @throws `unknown-phrase`, `unknown-scale`: the phrase is no word of the scale and no number, or there is no
+ *   such scale
+ * @throws `wrong-score`: a total that is none
+ * @throws `wrong-target`: a claim is about places and rivals; or herself to beat
+ * @throws `unknown-contest`: the meet has no such contest
+ * @throws `unknown-gymnast` (the name is nobody's), `ambiguous-gymnast` (it fits more than one),
+ *   `no-contender` (the contest does not rank her)
+ * @throws `out` (she has withdrawn), `no-place` (she has no place to hold yet)
+ * @throws `missing-range` (a range it takes is not known), `too-many-routines` (a team's routines can add up
+ *   in too many ways)
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * const { verdict, term } = claim(meet, 'brondt', { phrase: 'almost impossible' });
  * [verdict, term] // → ['overstated', 'unlikely']

@@ -162,6 +162,7 @@ function nearestTerm(scale: Scale, { from, to }: Term): Term {
 
 /**
  * "0 to 1%"
+ * @param band - As of a `Claimed` or a `Term`.
  * @example
  * bandInWords({ from: 0, to: 0.01 }) // → '0 to 1%'
  */

@@ -118,7 +118,12 @@ export interface StandingsOptions {
 }
 
 /**
- * The board of a contest. Throws when the contest, the session or the rotation does not exist.
+ * The board of a contest.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param options - Which board; without it the first contest as it stands.
+ * @throws `unknown-contest` (the meet has no such contest), `unknown-session` (no such session),
+ *   `unknown-rotation` (no such rotation)
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * const { rows } = standings(meet);
  * [rows[0]?.name, rows[0]?.total, rows[1]?.behind] // → ['Suzu Tanakura', 43566, 1334]

@@ -52,9 +52,13 @@ export interface FollowOptions<T> {
 }
 
 /**
- * Follows the files of a meet. Throws when they cannot be read to begin with. While they cannot be read
- * later, or the log lacks rows that stood, the last good value stays; a log that lacks a few rows is taken
- * once it has stood for ten seconds.
+ * Follows the files of a meet. While they cannot be read later, or the log lacks rows that stood, the last
+ * good value stays; a log that lacks a few rows is taken once it has stood for ten seconds.
+ * @param meetPath - The meet file; its log, ranges and earlier days are followed with it.
+ * @param options - `make`: what is to be made of the files each time.
+ * @throws `file-missing`, `file-unreadable`, `file-too-large`: the meet file to begin with
+ * @throws the code of a problem: the meet is not sound to begin with: its first error
+ * @throws `nothing-to-accept`: of `accept`: nothing is wrong with the log
  * @example
  * const following = followMeet('harbour.yaml', { make: ({ meet }) => standings(meet).rows[0]?.name });
  * following.look().value // → 'Suzu Tanakura'
@@ -219,6 +223,9 @@ export type FileNews =
 
 /**
  * What is new between two looks, once it is more than a file that is just being saved.
+ * @param before - What an earlier look found.
+ * @param now - What the latest found.
+ * @returns One or two things to say; empty where nothing is new.
  * @example
  * const following = followMeet('harbour.yaml', { make: ({ meet }) => meet });
  * fileNews(following.look(), following.look()) // → []

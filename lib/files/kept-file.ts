@@ -17,6 +17,9 @@ export interface KeptFile {
 /**
  * Keeps a file up to date with the newest text. What goes wrong is said once and not again until something
  * else does; that it is well again is said too.
+ * @param path - The file to keep.
+ * @param say - Told what goes wrong, once, and that it is well again.
+ * @param options - What is said where the file may not be written.
  * @example
  * let news = 0;
  * const file = keepFile('lines.txt', () => news++);

@@ -32,7 +32,16 @@ export interface LiveBoard extends Omit<Following<SoundFiles>, 'acceptMend'> {
 }
 
 /**
- * Reads the meet, and again whenever its files have changed. Throws when the meet is unsound to begin with.
+ * Reads the meet, and again whenever its files have changed.
+ * @param meetPath - The meet file; its log is beside it.
+ * @throws `file-missing`, `file-unreadable`, `file-too-large`: the meet file to begin with
+ * @throws the code of a problem: the meet is not sound to begin with; of `record`, the files are not sound or
+ *   `check` would call the row an error or a warning
+ * @throws `nothing-to-accept`: of `accept`: nothing is wrong with the log
+ * @throws `ambiguous-gymnast`, `unknown-gymnast`, `unknown-contest`, `unknown-apparatus`, `wrong-apparatus`,
+ *   `wrong-score`, `far-from-range`, `nothing-to-come`, `nothing-to-void`: of `record`, as `recordBetween`
+ * @throws `log-gone`, `log-shrunk`, `missing-column`, `not-utf-8`, `not-written`: of `record`, nothing being
+ *   written then
  * @example
  * const board = openBoard('harbour.yaml');
  * await board.record({ gymnast: 'brondt', apparatus: 'BB', score: '14.5' });
@@ -92,6 +101,9 @@ function isLoss(error: unknown): boolean {
 
 /**
  * Tells of every change of a meet's log until it is closed.
+ * @param meetPath - The meet file; its log is beside it.
+ * @param changed - Called after every change.
+ * @returns `close` ends it.
  * @example
  * const watcher = watchLog('harbour.yaml', () => console.log('a new score'));
  * watcher.close() // → undefined

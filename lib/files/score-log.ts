@@ -39,8 +39,21 @@ export interface RecordedBetween {
 
 /**
  * Adds a told score to the log of a meet, waits until the disk has it, and says what changed.
- * Throws, with nothing written, when the meet is unsound, the score is refused, or the log cannot be
- * written.
+ * @param meetPath - The meet file; the log is beside it.
+ * @param told - Whose score it is, on which apparatus, and how much.
+ * @param options - Which contest is spoken of, and whether an unlikely score is refused.
+ * @throws `file-missing`, `file-unreadable`, `file-too-large`: of the meet file or one beside it
+ * @throws the code of a problem: the meet is not sound, or `check` would call the row an error or a warning
+ * @throws `log-gone`, `log-shrunk`: rows that were seen are not there any more
+ * @throws `missing-column`, `not-utf-8`: the log has no column for a value, or is written in another encoding
+ * @throws `not-written`: the disk refuses it, or another program holds the log for too long
+ * @throws `far-from-range`: with `careful`, more than three points from everything in her range
+ * @throws `nothing-to-come`: she is withdrawn from `all`, and nothing of hers is to come
+ * @throws `nothing-to-void`: `void`, and no row of hers stands there
+ * @throws `wrong-score`: no score and no word for one
+ * @throws `unknown-contest`: the meet has no such contest
+ * @throws `unknown-gymnast` (the name is nobody's), `ambiguous-gymnast` (it fits more than one)
+ * @throws `unknown-apparatus` (not hers, or not of the meet), `wrong-apparatus` (the word fits two)
  * @example
  * const told = { gymnast: 'brondt', apparatus: 'BB', score: '14.5' };
  * const { total, place } = await record('harbour.yaml', told);
@@ -57,6 +70,21 @@ export async function record(
 
 /**
  * As `record`, with the meet before and after it, for those who have more to say of the boards.
+ * @param meetPath - The meet file; the log is beside it.
+ * @param told - Whose score it is, on which apparatus, and how much.
+ * @param options - Which contest is spoken of, and whether an unlikely score is refused.
+ * @throws `file-missing`, `file-unreadable`, `file-too-large`: of the meet file or one beside it
+ * @throws the code of a problem: the meet is not sound, or `check` would call the row an error or a warning
+ * @throws `log-gone`, `log-shrunk`: rows that were seen are not there any more
+ * @throws `missing-column`, `not-utf-8`: the log has no column for a value, or is written in another encoding
+ * @throws `not-written`: the disk refuses it, or another program holds the log for too long
+ * @throws `far-from-range`: with `careful`, more than three points from everything in her range
+ * @throws `nothing-to-come`: she is withdrawn from `all`, and nothing of hers is to come
+ * @throws `nothing-to-void`: `void`, and no row of hers stands there
+ * @throws `wrong-score`: no score and no word for one
+ * @throws `unknown-contest`: the meet has no such contest
+ * @throws `unknown-gymnast` (the name is nobody's), `ambiguous-gymnast` (it fits more than one)
+ * @throws `unknown-apparatus` (not hers, or not of the meet), `wrong-apparatus` (the word fits two)
  * @example
  * const told = { gymnast: 'brondt', apparatus: 'BB', score: '14.5' };
  * const { before, after } = await recordBetween('harbour.yaml', told);

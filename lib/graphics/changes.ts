@@ -18,6 +18,8 @@ export interface GraphicsChanges extends GraphicsHeader, OpenScores {
 
 /**
  * What was added, changed and withdrawn; all of it added where there was nothing before.
+ * @param before - The lines that were there; null where there were none.
+ * @param after - The lines that are there now, of the same contest.
  * @example
  * const { meet: after } = record(meet, { gymnast: 'silvane', apparatus: 'VT', score: '13.9' });
  * const kinds = ['standing'];

@@ -104,8 +104,17 @@ export interface GraphicsOptions {
 }
 
 /**
- * The lines there are to prepare now. Throws when the contest, a kind or a name is unknown. Every
- * score that a gymnast next up can get is in exactly one of her `outcome` lines.
+ * The lines there are to prepare now. Every score that a gymnast next up can get is in exactly one of her
+ * `outcome` lines.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param options - Which lines, in whose words; without it what is news now.
+ * @throws `wrong-score`: `from` is no score
+ * @throws `wrong-option`: `when` is not one of those known
+ * @throws `unknown-contest` (the meet has no such contest), `unknown-kind` (no such kind of line)
+ * @throws `unknown-gymnast` (the name is nobody's), `ambiguous-gymnast` (it fits more than one),
+ *   `no-contender` (the contest does not rank her)
+ * @throws `too-many-routines`: a team's routines can add up in too many ways
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * const [line] = graphics(meet, { kinds: ['need'], who: ['brondt'] }).lines;
  * line?.text // → 'Ida Brondt needs 14.633 on beam to lead so far, with 3 routines to others’ 2; 14.600 shares the lead.'

@@ -96,9 +96,9 @@ export interface ReadTemplates {
 }
 
 /**
- * Reads a file of templates. A kind that it does not name keeps the shipped templates; those it
- * names come before the shipped ones, so that nothing is left without a line, and an empty list
- * silences a kind.
+ * Reads a file of templates. A kind that it does not name keeps the shipped templates; those it names come
+ * before the shipped ones, so that nothing is left without a line, and an empty list silences a kind.
+ * @param source - The text of the file, YAML (docs/graphics.md).
  * @example
  * const file = { file: 'lines.yaml', text: 'need: [{ text: "{name}: {score}", length: 40 }]' };
  * const { templates } = readTemplates(file);

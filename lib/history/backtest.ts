@@ -135,8 +135,12 @@ interface Board {
 }
 
 /**
- * Replays every all-around final: after each rotation the chances from what was known then, ranges
- * from earlier dates and earlier rounds of the competition only, against what happened. Throws when the history has no such final.
+ * Replays every all-around final: after each rotation the chances from what was known then, ranges from
+ * earlier dates and earlier rounds of the competition only, against what happened.
+ * @param history - As `readHistory` gave it.
+ * @param options - Which finals, and the seed.
+ * @throws `no-rounds`: the history has no all-around final of four or more on every apparatus
+ * @throws `wrong-number`: `seed` is no whole number
  * @example
  * const columns = 'gymnast,discipline,date,competition,round,apparatus,score';
  * const final = (gymnast: string, score: string) => ['VT', 'UB', 'BB', 'FX'].map((on) =>

@@ -23,6 +23,7 @@ export interface AdvanceFrom extends AdvanceRules {
 
 /**
  * Whether a meet as it was read is sound, and who performs where in it, sound or not.
+ * @param read - What `readMeet` gave, sound or not.
  * @example
  * const text = 'discipline: wag\nscoring: open\ngymnasts: [{ id: ann }, { id: ann }]';
  * const checked = check(readMeet({ meet: { file: 'meet.yaml', text } }));

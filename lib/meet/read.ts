@@ -160,8 +160,11 @@ function played(meet: Meet, rows: readonly LogRow[], list: ProblemList): Meet {
 }
 
 /**
- * The meet before the last entry of its log: without the last row, or without all the rows of one
- * withdrawal, which are written at the same time.
+ * The meet before the last entry of its log: without the last row, or without all the rows of one withdrawal,
+ * which are written at the same time.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param source - The text of its score log; null while there is none.
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * const log = { file: 'scores.csv', text: 'gymnast,apparatus,score\nbrondt,FX,14.1' };
  * standings(beforeLastEntry(meet, log)).rows[0]?.total // → 0
@@ -184,6 +187,11 @@ export interface LogPoint {
 
 /**
  * A meet as it stood after so many rows of its log; without a number the meet itself, which has them all.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param source - The text of its score log; null while there is none.
+ * @param count - How many rows are read, 0 or more; null for all.
+ * @throws `wrong-number`: `count` is no number of rows of the log
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * const log = { file: 'scores.csv', text: 'gymnast,apparatus,score\nbrondt,FX,14.1\nbrondt,VT,13.9' };
  * const { meet: first, rows } = atRow(meet, log, 1);

@@ -39,8 +39,19 @@ export interface Brief {
 }
 
 /**
- * Gold, a medal and a fall of a gymnast's, or a team's, next routine; null of who has finished, of whom
- * there is nothing to be brief about. Throws as `needs` does.
+ * Gold, a medal and a fall of a gymnast's, or a team's, next routine; null of who has finished, of whom there
+ * is nothing to be brief about.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param who - An id, or any part of a name that fits only one; in a team contest a team, or one of its
+ *   gymnasts.
+ * @param options - `contest` as of `needs`; `on`: another of her routines than the next.
+ * @throws `unknown-contest`: the meet has no such contest
+ * @throws `unknown-gymnast` (the name is nobody's), `ambiguous-gymnast` (it fits more than one),
+ *   `no-contender` (the contest does not rank her)
+ * @throws `unknown-apparatus` (not hers, or not of the meet), `wrong-apparatus` (the word fits two),
+ *   `nothing-to-come` (she has nothing to come there), `out` (she has withdrawn)
+ * @throws `too-many-routines`: a team's routines can add up in too many ways
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * const { gold, fall } = brief(meet, 'brondt') ?? {};
  * [gold?.need.onGrid, gold?.chance?.toFixed(3)] // → [14700, '0.146']

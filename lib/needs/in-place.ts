@@ -116,9 +116,14 @@ export interface InPlace extends AgainstRange {
 }
 
 /**
- * A recorded score in its place; null for a row that brought no score. `before` and `after`: the meet
- * without and with it, as `recordBetween` gives them. A score that was changed is judged as if it had come
- * at once.
+ * A recorded score in its place; null for a row that brought no score. `before` and `after`: the meet without
+ * and with it, as `recordBetween` gives them. A score that was changed is judged as if it had come at once.
+ * @param before - The meet without the score.
+ * @param after - The meet with it.
+ * @param recorded - What `record` said of the row between the two.
+ * @throws `unknown-contest`: the meet has no such contest
+ * @throws `too-many-routines`: a team's routines can add up in too many ways
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * const { meet: after, recorded } = record(meet, { gymnast: 'brondt', apparatus: 'BB', score: '14.2' });
  * const inPlace = scoreInPlace(meet, after, recorded);

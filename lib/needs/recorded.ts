@@ -107,9 +107,21 @@ export interface RecordOptions {
 }
 
 /**
- * Records a score in memory: the next meet, and what it changed. Nothing is written, and the meet that
- * is passed in stays as it is. Throws with the reason and the mend when the score is refused, as the
- * `record` of `lastrotation/files` does.
+ * Records a score in memory: the next meet, and what it changed. Nothing is written, and the meet that is
+ * passed in stays as it is.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param told - Whose score it is, on which apparatus, and how much.
+ * @param options - Which contest is spoken of, and whether an unlikely score is refused.
+ * @throws the code of a problem: what `check` would call an error or a warning of the row: `wrong-score` for
+ *   a score over the limit, `not-her-apparatus`, …
+ * @throws `far-from-range`: with `careful`, more than three points from everything in her range
+ * @throws `nothing-to-come`: she is withdrawn from `all`, and nothing of hers is to come
+ * @throws `nothing-to-void`: `void`, and no row of hers stands there
+ * @throws `wrong-score`: no score and no word for one
+ * @throws `unknown-contest`: the meet has no such contest
+ * @throws `unknown-gymnast` (the name is nobody's), `ambiguous-gymnast` (it fits more than one)
+ * @throws `unknown-apparatus` (not hers, or not of the meet), `wrong-apparatus` (the word fits two)
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * const told = { gymnast: 'brondt', apparatus: 'BB', score: '14.5' };
  * const { meet: next, recorded } = record(meet, told);

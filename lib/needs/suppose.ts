@@ -76,6 +76,19 @@ export interface SupposeOptions {
 
 /**
  * Nothing is written: the meet that is passed in stays as it is.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param suppositions - Whose score, where and how much, once or more.
+ * @param options - Which contest, and whether chances are wanted.
+ * @throws the code of a problem: what `check` would call an error or a warning of such a row, `wrong-score`
+ *   for a score over the limit
+ * @throws `wrong-score`: no score and no word for one
+ * @throws `missing-range`: a word for a score of a range that is not known
+ * @throws `supposed-twice`: a routine is supposed twice
+ * @throws `unknown-apparatus`, `wrong-apparatus`: she has no routine there, or the word fits two
+ * @throws `unknown-contest`: the meet has no such contest
+ * @throws `unknown-gymnast` (the name is nobody's), `ambiguous-gymnast` (it fits more than one)
+ * @throws `too-many-routines`: a team's routines can add up in too many ways
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * const one = { gymnast: 'brondt', apparatus: 'BB', score: 'likely' };
  * const { supposed, after } = suppose(meet, [one], { chances: false });

@@ -26,6 +26,11 @@ export type OnRows = (done: number, of: number) => void;
 /**
  * Makes pages that tell the story of their contest; what the last page of a contest has told is not worked
  * out again. Without a range that it needs there is no story. What it makes throws as `page` does.
+ * @param assets - `lastrotation/page/assets.json`, as the package has it.
+ * @param onProgress - Told how far the story has come.
+ * @returns Makes the text of a page, each time from the meet and the log it is given.
+ * @throws `unknown-contest`: the meet has no such contest
+ * @throws `too-many-routines`: a team's routines can add up in too many ways
  * @example
  * const none = { head: '', headHash: '', script: '', scriptHash: '', style: '', styleHash: '' };
  * const log = { file: 'scores.csv', text: 'gymnast,apparatus,score\nbrondt,VT,14.6' };

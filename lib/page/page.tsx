@@ -66,6 +66,9 @@ const PARTS = [
 /**
  * The Content-Security-Policy of a page (https://www.w3.org/TR/CSP3/): it may run its own script and use its
  * own style; where it follows, it may ask where it came from for what is new, or show its own file.
+ * @param assets - `lastrotation/page/assets.json`, as the package has it.
+ * @param follows - How the page learns of new scores; null where it does not.
+ * @returns The value of the header, or of the `meta` element.
  * @example
  * const none = { head: '', headHash: 'h', script: '', scriptHash: 's', style: '', styleHash: 't' };
  * pagePolicy(none).includes("default-src 'none'") // → true
@@ -86,8 +89,13 @@ export function pagePolicy(
 }
 
 /**
- * The page as a text, of the first contest in which something is to come where none is named. Throws when the
- * contest does not exist.
+ * The page as a text, of the first contest in which something is to come where none is named.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param options - What it is made of; only `assets` is required.
+ * @returns HTML, whole and by itself: nothing is loaded from elsewhere.
+ * @throws `unknown-contest`: the meet has no such contest
+ * @throws `too-many-routines`: a team's routines can add up in too many ways
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * const none = { head: '', headHash: '', script: '', scriptHash: '', style: '', styleHash: '' };
  * page(meet, { assets: none }).startsWith('<!doctype html>') // → true

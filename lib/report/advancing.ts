@@ -21,6 +21,13 @@ import {
   toComeInWords,
 } from './words.js';
 
+/**
+ * Who goes through: everyone's chance of it, who is in as the board stands, who as projected.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param answer - As `advancing` gave it.
+ * @throws `unknown-contest`: the answer is of another meet
+ * @throws `unsound-meet`: the meet was put together by hand
+ */
 export function advancingReport(meet: Meet, answer: AdvanceChances): Report {
   const { contest, contenders, error } = answer;
   const { shown, said } = folded(meet, contenders, (r) => r.id);
@@ -39,7 +46,11 @@ export function advancingReport(meet: Meet, answer: AdvanceChances): Report {
   );
 }
 
-/** The same in a line or two. */
+/**
+ * Who goes through, in a line or two.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param answer - As `advancing` gave it.
+ */
 export function edgeReport(meet: Meet, answer: AdvanceChances): Report {
   return reportOf(edgeSentences(meet, answer));
 }

@@ -14,7 +14,10 @@ const NAMES: Readonly<Record<ForecastScores['forecaster'], string>> = {
   equal: 'all have the same chance',
 };
 
-/** The chances and the simple rivals over the finals of a history. */
+/**
+ * The chances and the simple rivals over the finals of a history.
+ * @param answer - As `backtest` gave it.
+ */
 export function backtestReport(answer: Backtest): Report {
   const { rounds, boards, scores, byRotation, reliability, smoothing, least, routines } = answer;
   const isAssumed = rounds.some((r) => r.order === 'assumed');

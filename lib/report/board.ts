@@ -34,7 +34,13 @@ import {
   toComeInWords,
 } from './words.js';
 
-/** The board as it stands, or as it stood after a rotation. */
+/**
+ * The board as it stands, or as it stood after a rotation.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param board - As `standings` gave it.
+ * @throws `unknown-contest`: the answer is of another meet
+ * @throws `unsound-meet`: the meet was put together by hand
+ */
 export function standingsReport(meet: Meet, board: Standings): Report {
   const isFinal = board.rows.every((r) => r.toCome.length === 0) && board.underInquiry.length === 0;
   const isBegun = board.rows.some((r) => r.place !== null);

@@ -29,6 +29,13 @@ const THROUGH: GoalWords = {
   after: 'through',
 };
 
+/**
+ * Gold, a medal and what a fall does, in as many sentences.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param answer - As `brief` gave it.
+ * @throws `unknown-contest`: the answer is of another meet
+ * @throws `unsound-meet`: the meet was put together by hand
+ */
 export function briefReport(meet: Meet, answer: Brief): Report {
   const { sheet, gold, medal, advance, fall } = answer;
   const team = sheet.gymnast === sheet.contender ? '' : ` for ${sheet.name}`;

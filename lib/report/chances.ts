@@ -245,7 +245,13 @@ function compareHope(
 /** So many can be named in one breath. */
 const MOST_NAMED = 6;
 
-/** Who can still win, and who can still medal, in one line. */
+/**
+ * Who can still win, and who can still medal, in one line.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param answer - As `chances` gave it.
+ * @throws `unknown-contest`: the answer is of another meet
+ * @throws `unsound-meet`: the meet was put together by hand
+ */
 export function contentionReport(meet: Meet, answer: Chances): Report {
   return reportOf([sentence(stillInWords(meet, answer))]);
 }

@@ -7,7 +7,11 @@ import { tableOf } from './table.js';
 import { orderInNames } from './unnamed.js';
 import { apparatusName, numberInWords } from './words.js';
 
-/** Every problem of a meet, and its rotations. `meet` is null where its file cannot be read. */
+/**
+ * Every problem of a meet, and its rotations. `meet` is null where its file cannot be read.
+ * @param meet - `plan` of what `readMeet` gave.
+ * @param answer - As `check` gave it.
+ */
 export function checkReport(
   meet: Plan | null,
   { sound, problems, rotations, advance }: Check,

@@ -25,7 +25,14 @@ export interface TwoAsked {
   readonly remaining: string;
 }
 
-/** A claim about a meet. `history`: where precedents were looked for; null where nowhere. */
+/**
+ * A claim about a meet. `history`: where precedents were looked for; null where nowhere.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param answer - As `claim` gave it.
+ * @param history - Where precedents were looked for; null where nowhere.
+ * @throws `unknown-contest`: the answer is of another meet
+ * @throws `unsound-meet`: the meet was put together by hand
+ */
 export function claimReport(meet: Meet, answer: Claim, history: History | null): Report {
   const who = answer.contender === null ? '' : nameOf(meet, answer.contender);
   return reportOnClaim(answer, {
@@ -36,7 +43,12 @@ export function claimReport(meet: Meet, answer: Claim, history: History | null):
   });
 }
 
-/** A claim about two equals, without a meet. */
+/**
+ * A claim about two equals, without a meet.
+ * @param answer - As `claimOfTwo` gave it.
+ * @param two - What was asked, in the words it was asked in.
+ * @param history - Where precedents were looked for; null where nowhere.
+ */
 export function claimOfTwoReport(answer: Claim, two: TwoAsked, history: History | null): Report {
   const left = two.remaining === '1' ? 'one routine' : `${two.remaining} routines`;
   return reportOnClaim(answer, {

@@ -25,7 +25,13 @@ import {
   wordsFor,
 } from './words.js';
 
-/** The bands her range reaches, each with its place and its chances. */
+/**
+ * The bands her range reaches, each with its place and its chances.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param answer - As `outcomes` gave it.
+ * @throws `unknown-contest`: the answer is of another meet
+ * @throws `unsound-meet`: the meet was put together by hand
+ */
 export function outcomesReport(meet: Meet, answer: Outcomes): Report {
   const { bands, gymnast, apparatus, when, rivals, contest, contender } = answer;
   const { her } = wordsFor(meet, contender);

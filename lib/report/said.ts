@@ -35,6 +35,12 @@ const MOST_LINES = 6;
 /**
  * Her score, total and place; what was settled; whether it was what she needed, who moved, how good it was.
  * `meet` is the meet with the score, `inPlace` what `scoreInPlace` gave for it, `past` what `pastBest` gave.
+ * @param meet - The meet with the row.
+ * @param recorded - As `record` gave it.
+ * @param inPlace - As `scoreInPlace` gave it; null to leave it out.
+ * @param past - As `pastBest` gave it; null where there is no history.
+ * @throws `unknown-contest`: the answer is of another meet
+ * @throws `unsound-meet`: the meet was put together by hand
  */
 export function saidReport(
   meet: Meet,
@@ -169,7 +175,12 @@ export interface WhoseRoutine {
   readonly apparatus: string | null;
 }
 
-/** What changed from one board to another, but for the routines this desk has just written itself. */
+/**
+ * What changed from one board to another, but for the routines this desk has just written itself.
+ * @param before - The meet as it was last looked at.
+ * @param now - The meet as it is.
+ * @param own - Routines that this desk has written itself, and says nothing of again.
+ */
 export function newsReport(before: Meet, now: Meet, own: readonly WhoseRoutine[] = []): Report {
   const isOwn = (gymnast: string, apparatus: string) =>
     own.some((m) => m.gymnast === gymnast && (m.apparatus === apparatus || m.apparatus === 'all'));

@@ -31,7 +31,15 @@ export interface StoryReportOptions {
   readonly all?: boolean;
 }
 
-/** The story of a contest. `meet`: the meet as it stands. */
+/**
+ * The story of a contest. `meet`: the meet as it stands.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param answer - As `story` gave it.
+ * @param options - `all`: every score, and not only those where it turned; `hint`: false leaves out how to
+ *   ask for them.
+ * @throws `unknown-contest`: the answer is of another meet
+ * @throws `unsound-meet`: the meet was put together by hand
+ */
 export function storyReport(
   meet: Meet,
   answer: Story,

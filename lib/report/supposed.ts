@@ -39,7 +39,14 @@ export interface SaidIf extends Pick<Supposed, 'supposed' | 'before' | 'after' |
 /** What of chances is said when something is supposed. */
 export type SaidChances = Pick<Chances, 'method' | 'contenders' | 'error' | 'skipped'>;
 
-/** What would be if these scores happened. */
+/**
+ * What would be if these scores happened.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param answer - As `suppose` gave it, or with as much of the chances as is to be said.
+ * @param options - `chancesFirst`: true says the chances before the boards.
+ * @throws `unknown-contest`: the answer is of another meet
+ * @throws `unsound-meet`: the meet was put together by hand
+ */
 export function supposeReport(
   meet: Meet,
   answer: SaidIf,

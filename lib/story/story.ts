@@ -89,9 +89,15 @@ export interface StoryOptions {
 
 /**
  * The evening told from its log: everyone's chances before the first score and after every row that changed
- * something, each from nothing but what was known then; what each score was worth, where it turned, how
- * close it came. Results that the meet has from elsewhere than the log are left aside. Throws where the
- * contest does not exist, and where a range is missing.
+ * something, each from nothing but what was known then; what each score was worth, where it turned, how close
+ * it came. Results that the meet has from elsewhere than the log are left aside.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param log - The text of its score log, as `readMeet` took it; null for an evening without one.
+ * @param options - Which contest, and what is known already.
+ * @throws `unknown-contest`: the meet has no such contest
+ * @throws `missing-range` (a range it takes is not known), `too-many-routines` (a team's routines can add up
+ *   in too many ways)
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * const log = { file: 'scores.csv', text: 'gymnast,apparatus,score\nbrondt,VT,14.6\ncosteira,VT,13.2' };
  * const { start, points, turningPoints } = story(meet, log);
