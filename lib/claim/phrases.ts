@@ -161,7 +161,7 @@ function nearestTerm(scale: Scale, { from, to }: Term): Term {
 }
 
 /**
- * "0 to 1%"
+ * A band of chances as it is said: "0 to 1%".
  * @param band - As of a `Claimed` or a `Term`.
  * @example
  * bandInWords({ from: 0, to: 0.01 }) // → '0 to 1%'

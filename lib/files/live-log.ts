@@ -17,7 +17,7 @@ export interface LiveBoard extends Omit<Following<SoundFiles>, 'acceptMend'> {
   readonly notCounted: () => readonly Problem[];
   /** The gymnast and the apparatus of the last row that stands; null when there is none. */
   readonly lastRow: () => {
-    /** Her id. */
+    /** Whose row it is, by id. */
     gymnast: string;
     /** The code of the apparatus. */
     apparatus: string;

@@ -76,7 +76,7 @@ export interface Backtest {
     readonly discipline: DisciplineCode;
     /** As the history calls it. */
     readonly competition: string;
-    /** `2022-11-06`. */
+    /** The day it was held: `2022-11-06`. */
     readonly date: string;
     /** How many took part. */
     readonly gymnasts: number;

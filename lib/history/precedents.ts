@@ -23,7 +23,7 @@ export interface PrecedentQuestion {
 export interface PrecedentCase {
   /** As the history calls it. */
   readonly competition: string;
-  /** `2022-11-06`. */
+  /** The day it was held: `2022-11-06`. */
   readonly date: string;
   /** As the history calls it, in one spelling. */
   readonly round: string;

@@ -66,7 +66,7 @@ export interface Range {
 export interface Routine {
   /** Its place in the order in which routines go up; also its index in `Meet.routines`. */
   readonly index: number;
-  /** Her id. */
+  /** Whose it is, by id. */
   readonly gymnast: string;
   /** The code of the apparatus: `VT`. */
   readonly apparatus: string;

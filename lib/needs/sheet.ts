@@ -71,6 +71,7 @@ export function needs(
   who: string,
   options: NeedsOptions & { readonly on: string },
 ): NeedsSheet;
+/** The same of her next routine, where none is named: a `FinishedSheet` where she has none to come. */
 export function needs(meet: Meet, who: string, options?: NeedsOptions): NeedsSheet | FinishedSheet;
 export function needs(
   meet: Meet,

@@ -40,7 +40,7 @@ export interface Supposition {
 export interface Supposed {
   /** What was supposed, words replaced by the scores they stand for. */
   readonly supposed: readonly {
-    /** Her id. */
+    /** Whose routine it is, by id. */
     readonly gymnast: string;
     /** The code of the apparatus. */
     readonly apparatus: string;

@@ -35,6 +35,10 @@ const THROUGH: GoalWords = {
  * @param answer - As `brief` gave it.
  * @throws `unknown-contest`: the answer is of another meet
  * @throws `unsound-meet`: the meet was put together by hand
+ * @example
+ * const answer = brief(meet, 'brondt');
+ * const report = answer === null ? [] : reports.brief(meet, answer);
+ * report.flat().flatMap((b) => (b.kind === 'sentence' ? [b.text] : []))[2] // → 'A fall, about 13.366: gold <0.1%, a medal 31.8% of the time.'
  */
 export function briefReport(meet: Meet, answer: Brief): Report {
   const { sheet, gold, medal, advance, fall } = answer;

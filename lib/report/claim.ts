@@ -32,6 +32,9 @@ export interface TwoAsked {
  * @param history - Where precedents were looked for; null where nowhere.
  * @throws `unknown-contest`: the answer is of another meet
  * @throws `unsound-meet`: the meet was put together by hand
+ * @example
+ * const report = reports.claim(meet, claim(meet, 'brondt', { phrase: 'unlikely' }), null);
+ * report.flat().flatMap((b) => (b.kind === 'sentence' ? [b.text] : []))[0] // → 'The chance is 14.6%: “unlikely” on the EFSA scale (10 to 33%).'
  */
 export function claimReport(meet: Meet, answer: Claim, history: History | null): Report {
   const who = answer.contender === null ? '' : nameOf(meet, answer.contender);
@@ -48,6 +51,10 @@ export function claimReport(meet: Meet, answer: Claim, history: History | null):
  * @param answer - As `claimOfTwo` gave it.
  * @param two - What was asked, in the words it was asked in.
  * @param history - Where precedents were looked for; null where nowhere.
+ * @example
+ * const answer = claimOfTwo({ behind: '0.8', remaining: 1 });
+ * const report = reports.claimOfTwo(answer, { behind: '0.8', remaining: '1' }, null);
+ * report.flat().flatMap((b) => (b.kind === 'sentence' ? [b.text] : []))[0] // → 'The chance is 10.2%: “unlikely” on the EFSA scale (10 to 33%).'
  */
 export function claimOfTwoReport(answer: Claim, two: TwoAsked, history: History | null): Report {
   const left = two.remaining === '1' ? 'one routine' : `${two.remaining} routines`;

@@ -35,6 +35,11 @@ const WORTH_A_WORD = 0.01;
  * @returns `needed`: one sentence, or empty. `others`: the rest, a sentence each.
  * @throws `unknown-contest`: the answer is of another meet
  * @throws `unsound-meet`: the meet was put together by hand
+ * @example
+ * const told = { gymnast: 'brondt', apparatus: 'BB', score: '14.5' };
+ * const { meet: after, recorded } = record(meet, told);
+ * const inPlace = scoreInPlace(meet, after, recorded);
+ * inPlace === null ? null : reports.inPlaceLines(after, inPlace).needed.split(';')[0] // → 'She needed 14.633 to lead: not enough'
  */
 export function inPlaceLines(
   meet: Meet,

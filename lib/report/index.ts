@@ -54,6 +54,9 @@ export { notesUnder } from './table.js';
  * @throws `unknown-gymnast` (the name is nobody's), `ambiguous-gymnast` (it fits more than one),
  *   `no-contender` (the contest does not rank her)
  * @throws `unsound-meet`: the meet was put together by hand
+ * @example
+ * const report = reports.chances(meet, chances(meet));
+ * report.flat().flatMap((b) => (b.kind === 'title' ? [b.text] : []))[1] // → 'Medals in order'
  */
 export function chances(meet: Meet, answer: Chances, who: string | null = null): Report {
   const { curve } = answer;
@@ -69,6 +72,9 @@ export function chances(meet: Meet, answer: Chances, who: string | null = null):
  *   besides.
  * @throws `unknown-contest`: the answer is of another meet
  * @throws `unsound-meet`: the meet was put together by hand
+ * @example
+ * const report = reports.needs(meet, needs(meet, 'brondt', { for: 'win' }));
+ * report.flat().flatMap((b) => (b.kind === 'title' ? [b.text] : [])) // → ['Ida Brondt on beam, rotation 3 (all-around)']
  */
 export function needs(
   meet: Meet,

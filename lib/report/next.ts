@@ -23,6 +23,9 @@ import { apparatusName, listed, nameOf, shower, wordsFor } from './words.js';
  * @param before - The meet before the last score, to say only what is new; null to say it all.
  * @throws `unknown-contest`: the meet has no such contest
  * @throws `unsound-meet`: the meet was put together by hand
+ * @example
+ * const lines = reports.nextUp(meet, 'all-around').flat().flatMap((b) => (b.kind === 'sentence' ? [b.text] : []));
+ * lines[0]?.split(':')[0] // → 'Next on vault, Iara Silvane'
  */
 export function nextUpReport(meet: Meet, contest: string, before: Meet | null = null): Report {
   const isIn = (all: readonly Routine[], { gymnast, apparatus }: Routine) =>

@@ -31,6 +31,11 @@ const MOST_CHANGES = 8;
  * @param past - As `pastBest` gave it; null where there is no history.
  * @throws `unknown-contest`: the answer is of another meet
  * @throws `unsound-meet`: the meet was put together by hand
+ * @example
+ * const told = { gymnast: 'brondt', apparatus: 'BB', score: '14.5' };
+ * const { meet: after, recorded } = record(meet, told);
+ * const report = reports.recorded(meet, recorded, after, 'harbour.scores.csv');
+ * report.flat().flatMap((b) => (b.kind === 'sentence' ? [b.text] : []))[0] // → '43.466 after 3 routines in all-around, 3rd by projection'
  */
 export function recordedReport(
   before: Meet,

@@ -41,6 +41,11 @@ const MOST_LINES = 6;
  * @param past - As `pastBest` gave it; null where there is no history.
  * @throws `unknown-contest`: the answer is of another meet
  * @throws `unsound-meet`: the meet was put together by hand
+ * @example
+ * const told = { gymnast: 'brondt', apparatus: 'BB', score: '14.5' };
+ * const { meet: after, recorded } = record(meet, told);
+ * const report = reports.said(after, recorded, scoreInPlace(meet, after, recorded));
+ * report.flat().flatMap((b) => (b.kind === 'sentence' ? [b.text] : []))[0] // → 'Ida Brondt, beam 14.500: 43.466 after 3 routines, 3rd by projection'
  */
 export function saidReport(
   meet: Meet,
@@ -180,6 +185,9 @@ export interface WhoseRoutine {
  * @param before - The meet as it was last looked at.
  * @param now - The meet as it is.
  * @param own - Routines that this desk has written itself, and says nothing of again.
+ * @example
+ * const { meet: now } = record(meet, { gymnast: 'brondt', apparatus: 'BB', score: '14.5' });
+ * reports.news(meet, now).flat().flatMap((b) => (b.kind === 'sentence' ? [b.text] : [])) // → ['From another desk: Ida Brondt, BB 14.500']
  */
 export function newsReport(before: Meet, now: Meet, own: readonly WhoseRoutine[] = []): Report {
   const isOwn = (gymnast: string, apparatus: string) =>

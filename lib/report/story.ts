@@ -39,6 +39,10 @@ export interface StoryReportOptions {
  *   ask for them.
  * @throws `unknown-contest`: the answer is of another meet
  * @throws `unsound-meet`: the meet was put together by hand
+ * @example
+ * const log = { file: 'scores.csv', text: 'gymnast,apparatus,score\nbrondt,BB,14.9' };
+ * const answer = story(meet, log, { contest: 'BB' });
+ * reports.story(meet, answer).flat().flatMap((b) => (b.kind === 'title' ? [b.text] : []))[0] // → "Harbour Invitational, women's all-around final: BB, the story so far"
  */
 export function storyReport(
   meet: Meet,

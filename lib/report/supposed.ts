@@ -46,6 +46,9 @@ export type SaidChances = Pick<Chances, 'method' | 'contenders' | 'error' | 'ski
  * @param options - `chancesFirst`: true says the chances before the boards.
  * @throws `unknown-contest`: the answer is of another meet
  * @throws `unsound-meet`: the meet was put together by hand
+ * @example
+ * const answer = suppose(meet, [{ gymnast: 'brondt', apparatus: 'BB', score: '14.9' }]);
+ * reports.suppose(meet, answer).flat().flatMap((b) => (b.kind === 'title' ? [b.text] : [])) // → ['If Ida Brondt gets 14.900 on beam (all-around); nothing is recorded', 'How chances change', 'What the next up would need']
  */
 export function supposeReport(
   meet: Meet,

@@ -60,6 +60,10 @@ function hasContent({ text, bar = 0, spark = [], items = [], comparison }: Cell)
  * @param table - The notes of a table, and how it tells which columns it lacks.
  * @param leftOut - Heads of the columns that had no room, the first that went first.
  * @param width - How many characters there was room for.
+ * @example
+ * const report = reports.standings(meet, standings(meet));
+ * const [board] = report.flat().flatMap((b) => (b.kind === 'table' ? [b] : []));
+ * board === undefined ? [] : reports.notesUnder(board, ['team'], 40)[0]?.split(' · ')[0] // → '= shared place'
  */
 export function notesUnder(
   { notes, tellsLeftOut }: Pick<Table, 'notes' | 'tellsLeftOut'>,

@@ -1,7 +1,7 @@
 /**
  * The public face as data, for the test that asks for words: every export of the two doors with its
  * comment, its members, its parameters, and the codes of the errors that the code behind it can throw.
- * node bin/reference/face.mjs
+ * node tools/reference/face.mjs
  */
 import { relative } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -41,16 +41,24 @@ function exported(symbol, name) {
   return {
     name,
     from: relative(ROOT, declared.getSourceFile().fileName),
-    words: wordsOf(symbol),
+    words: call === null ? wordsOf(symbol) : wordsOfCalls(symbol),
     tags: symbol
       .getJsDocTags(checker)
       .map(({ name, text }) => [name, ts.displayPartsToString(text)]),
     isFunction: call !== null,
     start: declared.getStart(),
     parameters: call?.parameters.map((parameter) => parameter.name.getText()) ?? [],
-    members: membersOf(declared),
+    // What is written out in a signature the words on its parameters speak of.
+    members: call === null ? membersOf(declared) : [],
     thrown: call === null ? [] : thrown(declared),
   };
+}
+
+/** Of a function that can be called in several ways each way has words of its own. */
+function wordsOfCalls(symbol) {
+  const ways = checker.getTypeOfSymbol(symbol).getCallSignatures();
+  const words = ways.map((way) => ts.displayPartsToString(way.getDocumentationComment(checker)));
+  return words.every((text) => text.trim() !== '') ? words.join('\n\n') : '';
 }
 
 /** What of a declaration is called: a function, or what a constant holds. */
