@@ -4,6 +4,7 @@
  */
 import type { Score } from './score.js';
 
+/** One apparatus of a meet. */
 export interface Apparatus {
   /** `VT`, `UB`, …; the second vault of a two-vault contest is `VT2`. */
   readonly code: string;
@@ -73,6 +74,10 @@ const ALSO_WRITTEN: Readonly<Record<DisciplineCode, Readonly<Record<string, stri
 /** Words for a gymnast of a discipline of the meet's own. */
 export const NEUTRAL_WORDS = { she: 'they', her: 'their' } as const;
 
+/**
+ * A discipline that is known by itself: `wag` women's artistic, `mag` men's artistic, … A meet file
+ * may describe its own.
+ */
 export type DisciplineCode = keyof typeof DISCIPLINES;
 
 /**

@@ -10,6 +10,7 @@ import { written } from './written.js';
  * LINE_FORMATS.join(' ') // → 'text csv json'
  */
 export const LINE_FORMATS = ['text', 'csv', 'json'] as const;
+/** How lines are written: `text` to be read, `csv` for a spreadsheet, `json` for a program. */
 export type LineFormat = (typeof LINE_FORMATS)[number];
 
 type WrittenLines = ReturnType<typeof written<'graphics'>>;
@@ -37,8 +38,11 @@ const WHO = ['about', 'name', 'short', 'team', 'country'] as const;
 
 /**
  * Answers, one for each contest. `text`: a line each, an empty line between kinds, and before several
- * contests each its id; while they are stale, a line before them says since when. `csv`: a header and a
- * row a line, ids with blanks between them. `json`: an answer a line.
+ * contests each its id; while they are stale, a line before them says since when. `csv`: a header and a row a
+ * line, ids with blanks between them. `json`: an answer a line.
+ * @param answers - As `graphics` gave them, one a contest.
+ * @param format - One of `LINE_FORMATS`.
+ * @param decimals - Those of the meet: `meet.scoring.decimals`.
  * @example
  * const answer = graphics(meet, { kinds: ['medals'], who: ['brondt'] });
  * graphicsAs([answer], 'csv', 3).split(',').slice(0, 4) // → ['contest', 'about', 'name', 'short']

@@ -12,30 +12,45 @@ import type { Answers } from './written.js';
  * The schemas in `dist/schemas` are made from these types when the package is built.
  */
 export interface Printed extends Answers {
+  /** The command `new`, about the meet file it wrote. */
   readonly new: MeetMade;
+  /** The command `page`, about the page it wrote. */
   readonly page: PageMade;
+  /** The command `check`; the same is in the library what `check` returns. */
   readonly check: Check;
+  /** Each line that `live` answers when it is fed by a pipe: recorded, or refused. */
   readonly feed: Answers['record'] | LineRefused;
+  /** Any command that has no answer, on standard error. */
   readonly error: ErrorSaid;
+  /**
+   * `graphics --follow`, on standard error, when its files get well again or are taken as they are.
+   */
   readonly note: NoteSaid;
+  /** The stream `/events` of `serve`, one state of the files at a time. */
   readonly event: EventSaid;
 }
 
 /** What `new` has written. */
 export interface MeetMade {
+  /** The path of the meet file, as it was asked for. */
   readonly file: string;
   /** What sort of meet it is; null where its contests are left open. */
   readonly kind: MeetKind | null;
   /** Ids of its contests. */
   readonly contests: readonly string[];
+  /** How many gymnasts the start list brought. */
   readonly gymnasts: number;
+  /** How many groups they start in. */
   readonly groups: number;
+  /** What is odd about the start list, or has to be mended in the file that was made. */
   readonly problems: readonly Problem[];
 }
 
 /** The page that `page` has written. */
 export interface PageMade {
+  /** The path of the page, as it was asked for. */
   readonly file: string;
+  /** How large the page is. */
   readonly bytes: number;
 }
 
@@ -43,7 +58,9 @@ export interface PageMade {
 export interface Wrong {
   /** Short, stable, for programs; `internal` for a fault of the tool. */
   readonly code: ErrorCode | 'internal';
+  /** What is wrong, as one line of plain English without an end. */
   readonly message: string;
+  /** The file it was found in; null where it is no matter of a file. */
   readonly file: string | null;
   /** Counted from 1. */
   readonly line: number | null;
@@ -53,6 +70,7 @@ export interface Wrong {
 
 /** On standard error, in place of an answer. */
 export interface ErrorSaid {
+  /** The reason, with its code and what to do. */
   readonly error: Wrong;
 }
 
@@ -62,14 +80,22 @@ export interface LineRefused {
   readonly row: FedRow | string;
   /** Its number, counted from 1. */
   readonly line: number;
+  /** Why nothing was recorded of it. */
   readonly error: Wrong;
 }
 
 /** On standard error, of a file that is followed. */
 export interface NoteSaid {
+  /** One thing that happened to the files. */
   readonly note: {
+    /**
+     * `well-again`: the files can be read once more. `taken-as-it-is`: rows that stood are gone,
+     * and their loss was accepted.
+     */
     readonly what: 'well-again' | 'taken-as-it-is';
+    /** The same as a sentence for people, without an end. */
     readonly message: string;
+    /** Which file; null where it is about all of them. */
     readonly file: string | null;
   };
 }

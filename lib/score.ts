@@ -26,7 +26,17 @@ export function asScore(units: Units): Score {
 export type Decimals = 3 | 4;
 
 /** A text that was read, or what is wrong with it and what to write instead. */
-export type Parsed<T> = { readonly value: T } | { readonly wrong: string; readonly mend: string };
+export type Parsed<T> =
+  | {
+      /** What was read. */
+      readonly value: T;
+    }
+  | {
+      /** Why the text cannot be taken, in one line without an end. */
+      readonly wrong: string;
+      /** What to write instead. */
+      readonly mend: string;
+    };
 
 /** Units in 1.000. */
 export function unitsPerPoint(decimals: Decimals): number {
@@ -34,8 +44,11 @@ export function unitsPerPoint(decimals: Decimals): number {
 }
 
 /**
- * Reads a score as people write it: `13.566`, `13,566`, `13.5`, `14`. At most three digits before
- * the point and no more decimals than the meet publishes, so that a lost point is noticed.
+ * Reads a score as people write it: `13.566`, `13,566`, `13.5`, `14`. At most three digits before the point
+ * and no more decimals than the meet publishes, so that a lost point is noticed.
+ * @param text - As somebody wrote it; blanks around it do not matter.
+ * @param decimals - How many decimals the meet publishes, 3 or 4.
+ * @returns The score in units, or what is wrong with the text and what to write instead.
  * @example
  * parseScore('13,5', 3) // → { value: 13500 }
  * parseScore('13566', 3) // → { wrong: '"13566" is too large for a score', mend: 'check the decimal point' }
@@ -59,7 +72,9 @@ export function parseScore(text: string, decimals: Decimals): Parsed<Score> {
 
 /**
  * A score from a text, `13.566`, in units of so many decimals: three unless the meet publishes four.
- * Throws `wrong-score` where the text is none.
+ * @param text - As somebody wrote it: `13.566`, `13,5`, `14`.
+ * @param decimals - How many decimals the meet publishes: 3 without it.
+ * @throws `wrong-score`: the text is none
  * @example
  * score('13.566') // → 13566
  * score('9.9375', 4) // → 99375
@@ -91,6 +106,9 @@ export function givenScore(given: Score | string, decimals: Decimals, what: stri
 
 /**
  * Writes a score with all the meet's decimals: 13534 is `13.534`; negative gaps keep their sign.
+ * @param score - In units: a score, a total or a gap, which may be negative.
+ * @param decimals - How many decimals the meet publishes, 3 or 4.
+ * @throws `wrong-score`: not a whole number of units
  * @example
  * formatScore(13500, 3) // → '13.500'
  * formatScore(-101, 3) // → '-0.101'

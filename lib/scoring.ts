@@ -41,6 +41,7 @@ export const SCORING_SYSTEMS = {
   },
 } as const satisfies Record<string, ScoringSystem>;
 
+/** The scoring system of a meet: `open` is D + E - ND, of any height; `ten` is out of 10.000. */
 export type ScoringSystemName = keyof typeof SCORING_SYSTEMS;
 
 /** The highest E score: 10.000. */
@@ -55,16 +56,21 @@ export function highestWith(d: Units, decimals: Decimals): Units {
 
 /** A score grid: the values an average of judges' scores, cut to the unit, can take. */
 export interface Grid {
+  /** How many judges' scores are averaged. */
   readonly counting: number;
   /** In millionths of a point. */
   readonly stepMillionths: number;
+  /** To how many decimals the average is cut. */
   readonly decimals: Decimals;
 }
 
 /** How a meet scores. All amounts in units. */
 export interface Scoring {
+  /** The set of rules the meet file names; without one `open`. */
   readonly system: ScoringSystemName;
+  /** How many decimals every score of the meet has: 3, so that one unit is a thousandth, or 4. */
   readonly decimals: Decimals;
+  /** Which scores judges can arrive at. */
   readonly grid: Grid;
   /** What a fall costs. */
   readonly fall: Units;

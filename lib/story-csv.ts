@@ -11,9 +11,11 @@ const COLUMNS = [
 ] as const;
 
 /**
- * A header, then for every moment, the one before the first score as row 0, a row for each contender that
- * was ever in contention: who has had one chance in a hundred of anything there is to be had. Scores with the
+ * A header, then for every moment, the one before the first score as row 0, a row for each contender that was
+ * ever in contention: who has had one chance in a hundred of anything there is to be had. Scores with the
  * meet's decimals, or DNS, DNF; chances from 0 to 1; what there is not stays empty.
+ * @param answer - As `story` gave it.
+ * @param decimals - Those of the meet: `meet.scoring.decimals`.
  * @example
  * const log = { file: 'scores.csv', text: 'gymnast,apparatus,score\nbrondt,VT,14.6' };
  * const lines = storyAsCsv(story(meet, log), 3).split('\n');

@@ -38,26 +38,49 @@ import type { RareScore, Unlikely } from './story/unlikely.js';
 
 /** Each answer by the name of what it answers; a new one is one entry here, and its shape below. */
 export interface Answers {
+  /** The board of a contest: `standings`. */
   readonly standings: Standings;
+  /** What one gymnast or team needs, or how she finished: `needs`. */
   readonly needs: NeedsSheet | FinishedSheet;
+  /** What everyone with a routine to come needs: `needsOfAll`. */
   readonly needsOfAll: NeedsOfAll;
+  /** The bands of one next score: `outcomes`. */
   readonly outcomes: Outcomes;
+  /** Everyone's chances of every place: `chances`. */
   readonly chances: Chances;
+  /** Chances of going through: `advancing`. */
   readonly advancing: AdvanceChances;
+  /** What would be if some scores happened: `suppose`. */
   readonly suppose: Supposed;
+  /**
+   * What a recorded row changed, with the score in its place: `record`, `scoreInPlace` and
+   * `pastBest`.
+   */
   readonly record: Recorded & {
+    /**
+     * The score beside what was needed and what was usual; null for a row that brought no score.
+     */
     readonly inPlace?: InPlace | null;
     /** Where a history is named. */
     readonly pastBest?: PastBest | null;
   };
+  /** Lines for graphics and for the voice: `graphics`. */
   readonly graphics: Graphics;
+  /** What is new in those lines: `changesBetween`. */
   readonly graphicsChanges: GraphicsChanges;
+  /** The evening in retrospect: `story`. */
   readonly story: Story;
+  /** A statement put to the test: `claim`, `claimOfTwo`. */
   readonly claim: Claim;
+  /** How honest the chances were: `backtest`. */
   readonly backtest: Backtest;
+  /** Ranges made from results of the past: `ranges`. */
   readonly ranges: Ranges;
 }
 
+/**
+ * The name of an answer, as `written` takes it and as its schema is called: `standings`, `needs`, …
+ */
 export type AnswerName = keyof Answers;
 
 /** An answer as JSON has it: where it has a score there is a text, everything else stays. */
@@ -290,6 +313,10 @@ const SHAPES: Readonly<Record<AnswerName, Shape>> = {
 
 /**
  * An answer as JSON has it: scores as texts with the meet's decimals, everything else as it is.
+ * @param name - Which answer it is, by the name of its schema.
+ * @param answer - As the function of that name gave it.
+ * @param decimals - Those of the meet: `meet.scoring.decimals`.
+ * @returns Plain data, ready for `JSON.stringify`.
  * @example
  * written('standings', standings(meet), meet.scoring.decimals).rows[0]?.total // → '43.566'
  */

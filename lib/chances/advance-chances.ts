@@ -14,8 +14,11 @@ import { fieldExtremes, type Settled, settledIn } from './settled.js';
 
 /** Where somebody stands with a contest that takes so many on. */
 export interface Advancing {
+  /** Of the gymnast or the team. */
   readonly id: string;
+  /** What she has so far, with what was carried in. */
   readonly total: Score;
+  /** Apparatus codes of her routines to come, in the order they go up. */
   readonly toCome: readonly string[];
   /** As the board has it now; null without a place. */
   readonly now: Onward | null;
@@ -23,10 +26,15 @@ export interface Advancing {
   readonly projected: Onward | null;
   /** Of going through; 0 for who is out. */
   readonly chance: Chance;
+  /**
+   * Whether going through is certain, or out of reach, and in which sense; empty while it is open.
+   */
   readonly settled: readonly Settled[];
 }
 
+/** Everyone's chance of going through from a contest that takes so many on. */
 export interface AdvanceChances extends OpenScores {
+  /** The id of the contest they go on from. */
   readonly contest: string;
   /** A bound on how wrong a chance can be. */
   readonly error: Chance;
@@ -34,12 +42,18 @@ export interface AdvanceChances extends OpenScores {
   readonly contenders: readonly Advancing[];
   /** How many go through for certain, by the ranges or whatever is scored, and how many still may. */
   readonly through: number;
+  /** How many of whom that is not settled. */
   readonly open: number;
+  /** To be shown wherever a chance of this answer is. */
   readonly caution: string;
 }
 
 /**
  * Whether a contest is about going through and not about medals.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param contest - Id of a contest, or the code of an apparatus; null for the first contest.
+ * @throws `unknown-contest`: the meet has no such contest
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * isAboutAdvancing(meet, 'all-around') // → false
  */
@@ -59,7 +73,14 @@ const STEPS = 1e9;
 
 /**
  * The chances of going through from a contest with `advance`; with much to come ties on total are not told
- * apart, which `error` counts. Throws where nobody advances from the contest, and where a range is missing.
+ * apart, which `error` counts.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param options - `contest`: id of the contest; the first contest of the meet without it.
+ * @throws `wrong-target`: nobody advances from the contest
+ * @throws `unknown-contest`: the meet has no such contest
+ * @throws `missing-range` (a range it takes is not known), `too-many-routines` (a team's routines can add up
+ *   in too many ways)
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * advancing(meet, { contest: 'all-around' }) // → throws wrong-target
  */

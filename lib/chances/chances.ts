@@ -24,16 +24,25 @@ import { sumOfFirst } from './sweep/places.js';
 
 export type { Stake };
 
+/** What one score of a routine would do to somebody's chances. */
 export interface CurvePoint {
+  /** A real score of the routine that has a chance. */
   readonly score: Score;
+  /** Of first place with that score. */
   readonly win: Chance;
+  /** Of a medal with it. */
   readonly medal: Chance;
+  /** Of going on with it; null where nobody advances from the contest. */
   readonly advance: Chance | null;
+  /** Of every place with it, first place first. */
   readonly places: readonly Chance[];
 }
 
+/** Everyone's chances in a contest, what is still open, and what hangs on each routine. */
 export interface Chances extends OpenScores {
+  /** The id of the contest they are about. */
   readonly contest: string;
+  /** `exact`: computed. `sampled`: drawn, with a seed, where the options ask for it. */
   readonly method: 'exact' | 'sampled';
   /** A bound on how wrong a chance can be; of a sample the largest standard error. */
   readonly error: Chance;
@@ -43,25 +52,46 @@ export interface Chances extends OpenScores {
   readonly contenders: readonly ContenderChances[];
   /** The likeliest first, until nine in ten of all outcomes are covered. */
   readonly podiums: readonly Podium[];
+  /** For how many winning is not out of reach. */
   readonly stillWin: number;
+  /** For how many a medal is not out of reach. */
   readonly stillMedal: number;
   /** Null where nobody advances from the contest. */
   readonly stillAdvance: number | null;
+  /** What the title hangs on, routine by routine, in the order they go up. */
   readonly atStake: readonly Stake[];
   /** For one contender: by its next score. */
-  readonly curve?: { readonly apparatus: string; readonly points: readonly CurvePoint[] };
+  readonly curve?: {
+    /** Where that routine is, by code. */
+    readonly apparatus: string;
+    /** In rising order of the score. */
+    readonly points: readonly CurvePoint[];
+  };
   /** To be shown wherever a chance of this answer is. */
   readonly caution: string;
 }
 
+/** Which contest; and how to draw, where the chances are to be drawn and not computed. */
 export interface ChancesOptions extends SampleOptions {
+  /** Id of a contest, or the code of an apparatus; the first contest of the meet without it. */
   readonly contest?: string | null | undefined;
 }
 
 /**
- * The chances of every place, computed, or sampled where the options ask for it. With `who`, also as
- * a function of that contender's next score. Throws when a range is missing, when `who` is nobody,
- * is out or has nothing to come, and when the options make no sense.
+ * The chances of every place, computed, or sampled where the options ask for it. With `who`, also as a
+ * function of that contender's next score.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param who - A gymnast or a team to have a curve for; null for nobody.
+ * @param options - Which contest, and how to draw where they are to be drawn.
+ * @throws `unknown-contest`: the meet has no such contest
+ * @throws `unknown-gymnast` (the name is nobody's), `ambiguous-gymnast` (it fits more than one),
+ *   `no-contender` (the contest does not rank her)
+ * @throws `nothing-to-come` (she has nothing to come there), `out` (she has withdrawn)
+ * @throws `wrong-sample`, `wrong-seed`, `wrong-day-form`, `wrong-precision`: `sample`, `seed`, `dayForm` or
+ *   `precision` is no such number
+ * @throws `missing-range` (a range it takes is not known), `too-many-routines` (a team's routines can add up
+ *   in too many ways)
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * const { contenders, method, curve } = chances(meet, 'brondt');
  * contenders.find((c) => c.id === 'brondt')?.win.toFixed(2) // → '0.15'

@@ -11,7 +11,9 @@ import { type PlaceQuestion, placeChances } from './place-chances.js';
 import { fieldExtremes, type Settled, settledIn } from './settled.js';
 import { sumOfFirst } from './sweep/places.js';
 
+/** What one gymnast or team can hope for. */
 export interface ContenderChances {
+  /** Of the gymnast or the team. */
   readonly id: string;
   /** Of first place, a shared one too. */
   readonly win: Chance;
@@ -22,7 +24,14 @@ export interface ContenderChances {
   /** By place, first place first; all 0 for who is out. */
   readonly places: readonly Chance[];
   /** The totals that are reached at most 5, 50 and 95 times in a hundred; null for who is out. */
-  readonly total: { readonly p5: Score; readonly p50: Score; readonly p95: Score } | null;
+  readonly total: {
+    /** A bad evening: one in twenty is no better. */
+    readonly p5: Score;
+    /** The middle. */
+    readonly p50: Score;
+    /** A very good evening: one in twenty is better. */
+    readonly p95: Score;
+  } | null;
   /** What of `win` and `medal` is certain, and in which sense. */
   readonly settled: readonly Settled[];
 }

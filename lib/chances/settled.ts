@@ -20,10 +20,13 @@ type TieRule = Contest['ties'][number];
 /** `limit`: any score up to the limit. `ranges`: any score in the ranges, falls included. */
 export type SettledBy = 'limit' | 'ranges';
 
+/** A target that is certain, one way or the other. */
 export interface Settled {
   /** `win`, `medal`, `advance`, `hold`. */
   readonly target: string;
+  /** `secured`: she has it. `out-of-reach`: she cannot get it any more. */
   readonly status: 'secured' | 'out-of-reach';
+  /** Against how much it is certain; `limit` is the stronger. */
   readonly by: SettledBy;
 }
 

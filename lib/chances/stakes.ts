@@ -7,11 +7,21 @@ import type { ContestModel } from './model.js';
 import { routineDistribution } from './open-part.js';
 import type { Case, CaseChances } from './place-chances.js';
 
+/** What hangs on one routine. */
 export interface Stake {
+  /** Whose it is, by id. */
   readonly gymnast: string;
+  /** Where it is, by code. */
   readonly apparatus: string;
   /** Chances of first place if this routine scores the 10th, and the 90th, percentile. */
-  readonly title: readonly { readonly id: string; readonly low: Chance; readonly high: Chance }[];
+  readonly title: readonly {
+    /** Of whoever's title chance is moved by it. */
+    readonly id: string;
+    /** Their chance if the routine goes badly. */
+    readonly low: Chance;
+    /** Their chance if it goes well. */
+    readonly high: Chance;
+  }[];
 }
 
 /** A title is looked at if a routine goes badly, and if it goes well. */

@@ -26,10 +26,16 @@ import { isScale, SCALES, type ScaleName, wordFor } from './scales.js';
 import { type NotTried, type Stressed, type Stresses, stressesOf, TOGETHER } from './stressed.js';
 import { turning, type Verdict, verdictOn } from './verdict.js';
 
+/** What is claimed, and by which scale it is judged. */
 export interface ClaimOptions {
+  /** Id of a contest, or the code of an apparatus; the first contest of the meet without it. */
   readonly contest?: string | null | undefined;
   /** `win` without it; `medal`, `advance`, `place:3`, `hold`, `beat:NAME`. */
   readonly to?: AskedTarget | null | undefined;
+  /**
+   * What was said: "almost impossible", "5%", "1 in 20"; without it no verdict, only the word it
+   * deserves.
+   */
   readonly phrase?: string | null | undefined;
   /** `efsa` without it. */
   readonly scale?: string | null | undefined;
@@ -39,30 +45,39 @@ export interface ClaimOptions {
   readonly onProgress?: ((done: number, of: number) => void) | undefined;
 }
 
+/** What a statement about somebody's chances is worth. */
 export interface Claim {
+  /** The id of the contest it is about; null where two equals are meant. */
   readonly contest: string | null;
+  /** Id of whom it is about; null where two equals are meant. */
   readonly contender: string | null;
   /** `pass the one ahead` where two equals are meant. */
   readonly target: Target | 'pass the one ahead';
+  /** Of the target, as the ranges are. */
   readonly chance: Chance;
   /** A bound on how wrong it can be. */
   readonly error: Chance;
   /** The lowest and the highest that it and the stressed chances can be. */
   readonly chanceLow: Chance;
+  /** The other end of that. */
   readonly chanceHigh: Chance;
   /** `upper`: it is the chance to pass one rival, and to win cannot be likelier. */
   readonly bound: 'upper' | null;
+  /** Whose words are used. */
   readonly scale: ScaleName;
   /** The word of the scale for the chance; null where it has none. */
   readonly term: string | null;
   /** The words it lies between then. */
   readonly between: readonly [string | null, string | null] | null;
+  /** As it was put; null without one. */
   readonly phrase: string | null;
   /** The band the phrase claims, and what of it was read as that. */
   readonly claimed: Claimed | null;
+  /** Whether the phrase says it rightly; null without one. */
   readonly verdict: Verdict | null;
   /** Which stresses change the verdict, each said after "if". */
   readonly dependsOn: readonly string[];
+  /** The chance when one thing is otherwise than the ranges say, one by one and together. */
   readonly stresses: readonly Stressed[];
   /** What was not tried, and why not. */
   readonly notTried: readonly NotTried[];
@@ -73,9 +88,23 @@ export interface Claim {
 }
 
 /**
- * The chance of a target, how it moves under stress, and whether a phrase says it rightly. Throws
- * when `who` is nobody or out, when the target has no chance, and when the phrase or the scale is
- * not known.
+ * The chance of a target, how it moves under stress, and whether a phrase says it rightly.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param who - An id, or any part of a name that fits only one; in a team contest a team, or one of its
+ *   gymnasts.
+ * @param options - What is claimed; without it that she wins.
+ * @throws `nothing-to-come`: a rival is to be beaten, and she has finished
+ * @throws `unknown-phrase`, `unknown-scale`: the phrase is no word of the scale and no number, or there is no
+ *   such scale
+ * @throws `wrong-score`: a total that is none
+ * @throws `wrong-target`: a claim is about places and rivals; or herself to beat
+ * @throws `unknown-contest`: the meet has no such contest
+ * @throws `unknown-gymnast` (the name is nobody's), `ambiguous-gymnast` (it fits more than one),
+ *   `no-contender` (the contest does not rank her)
+ * @throws `out` (she has withdrawn), `no-place` (she has no place to hold yet)
+ * @throws `missing-range` (a range it takes is not known), `too-many-routines` (a team's routines can add up
+ *   in too many ways)
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * const { verdict, term } = claim(meet, 'brondt', { phrase: 'almost impossible' });
  * [verdict, term] // → ['overstated', 'unlikely']

@@ -9,7 +9,9 @@ import { inPercent, statedIn } from './stated.js';
 export interface Claimed {
   /** The word it is read as. */
   readonly term: string;
+  /** The lowest chance the phrase may stand for. */
   readonly from: Chance;
+  /** The highest chance it may stand for. */
   readonly to: Chance;
   /** What of the phrase was matched, where that is not a word of the scale itself. */
   readonly readAs: string | null;
@@ -159,7 +161,8 @@ function nearestTerm(scale: Scale, { from, to }: Term): Term {
 }
 
 /**
- * "0 to 1%"
+ * A band of chances as it is said: "0 to 1%".
+ * @param band - As of a `Claimed` or a `Term`.
  * @example
  * bandInWords({ from: 0, to: 0.01 }) // → '0 to 1%'
  */

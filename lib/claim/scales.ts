@@ -2,17 +2,23 @@
 
 /** Chances from one end to the other. */
 export interface ChanceBand {
+  /** The lower end, 0 to 1. */
   readonly from: number;
+  /** The upper end, 0 to 1. */
   readonly to: number;
 }
 
 /** A word and the chances it stands for, both ends included unless a neighbour has the end. */
 export interface Term extends ChanceBand {
+  /** As the scale spells it: `very likely`. */
   readonly term: string;
 }
 
+/** A published list of words for chances. */
 export interface Scale {
+  /** What it is called in a sentence: `EFSA`. */
   readonly name: string;
+  /** Where it was published. */
   readonly source: string;
   /** From the least likely up; there may be gaps between them, and beyond the first and the last. */
   readonly terms: readonly Term[];
@@ -84,6 +90,7 @@ export const SCALES = {
   },
 } as const satisfies Record<string, Scale>;
 
+/** A scale as `claim` takes it: `efsa`, …; `SCALES` has them. */
 export type ScaleName = keyof typeof SCALES;
 
 export function isScale(name: string): name is ScaleName {

@@ -6,16 +6,21 @@ import { type Stress, stressed, stressPairs } from './stresses.js';
 
 /** The chance when something is otherwise than the ranges say. */
 export interface Stressed {
+  /** What is otherwise, said after "if". */
   readonly what: string;
+  /** Of the same target then. */
   readonly chance: Chance;
   /** How low and how high it can be: by its bound of error or, where it was drawn, by Wilson's 95% interval. */
   readonly low: Chance;
+  /** The other end of that. */
   readonly high: Chance;
 }
 
 /** Something that was not tried, and why not. */
 export interface NotTried {
+  /** What would have been otherwise. */
   readonly what: string;
+  /** As a reason people can read. */
   readonly why: string;
 }
 

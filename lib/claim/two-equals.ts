@@ -24,12 +24,15 @@ import { withinError } from './asked.js';
 import { type Claim, type ClaimOptions, judged, readOptions } from './claim.js';
 import { stressesOf } from './stressed.js';
 
+/** One of two who are as good as each other, some way behind, with as much to come as the other. */
 export interface TwoEquals {
   /** How far behind: `0.8`. */
   readonly behind: Score | string;
   /** How many routines each has to come. */
   readonly remaining: number;
+  /** `wag` without it, or `mag`. */
   readonly discipline?: string | null | undefined;
+  /** `open` without it, or `ten`. */
   readonly scoring?: string | null | undefined;
 }
 
@@ -38,8 +41,15 @@ const BEHIND = 'behind';
 const AHEAD = 'ahead';
 
 /**
- * The chance that one of two equals, with usual ranges, passes the other or draws level: to win
- * against more rivals cannot be likelier. Throws when the question makes no sense.
+ * The chance that one of two equals, with usual ranges, passes the other or draws level: to win against more
+ * rivals cannot be likelier.
+ * @param of - How far the one is behind, and how much both have to come.
+ * @param options - The phrase, the scale and the history; contest and target are fixed.
+ * @throws `unknown-discipline`, `unknown-scoring`: not `wag` or `mag`, not `open` or `ten`
+ * @throws `unknown-phrase`, `unknown-scale`: the phrase is no word of the scale and no number, or there is no
+ *   such scale
+ * @throws `wrong-number`: `remaining` is more than there are apparatus, or none
+ * @throws `wrong-score`: `behind` is no score
  * @example
  * const { chance, bound } = claimOfTwo({ behind: '0.8', remaining: 1 });
  * [chance.toFixed(2), bound] // → ['0.10', 'upper']

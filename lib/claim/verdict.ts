@@ -1,6 +1,10 @@
 /** Whether a phrase is deserved. */
 import { type ChanceBand, isIn, type Scale } from './scales.js';
 
+/**
+ * What a phrase is worth: it `holds`, says too much (`overstated`) or too little (`understated`),
+ * or that depends (`borderline`).
+ */
 export type Verdict = 'holds' | 'overstated' | 'understated' | 'borderline';
 
 const EVEN = 0.5;

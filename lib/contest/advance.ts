@@ -9,6 +9,10 @@ import type { Ranked } from './board.js';
 
 /** As a board has it: in, waiting, or not. */
 export const ADVANCES = ['in', 'reserve', 'out'] as const;
+/**
+ * What a board says of going on: `in`, `reserve` (waiting, to be called if somebody withdraws),
+ * `out`.
+ */
 export type Advances = (typeof ADVANCES)[number];
 
 export interface Advancement {

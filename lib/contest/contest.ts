@@ -107,6 +107,8 @@ function mendOf(meet: Meet, id: string): string {
 /**
  * The id of the first contest of a meet with something to come; of the first where it is all over. In an
  * afternoon of finals it is the one that is on.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * contestUnderWay(meet) // → 'all-around'
  */

@@ -4,8 +4,11 @@ import type { Part } from '../rules/contender.js';
 import type { Entry, Performances } from '../rules/entry.js';
 import { asScore, type Score } from '../score.js';
 
+/** A score of a team on an apparatus, and whether it counts there. */
 export interface CountedScore {
+  /** Whose it is, by id. */
   readonly gymnast: string;
+  /** What she got. */
   readonly score: Score;
   /** Of equal scores the one of whoever goes up first. */
   readonly counts: boolean;

@@ -19,6 +19,7 @@ import { type Contest, findContest } from './contest.js';
 import { type CountedScore, countedByPart } from './counting.js';
 import { evenPlaces, type Places, projectionOf, rotationsFull } from './like-for-like.js';
 
+/** One gymnast, or one team, on the board. */
 export interface StandingsRow {
   /** Null when nothing is done and nothing carried in. */
   readonly place: number | null;
@@ -38,10 +39,13 @@ export interface StandingsRow {
   readonly evenPlace: number | null;
   /** The place by projected total; null for who is out, and for all when one of them has none. */
   readonly projectedPlace: number | null;
+  /** As the meet file has it. */
   readonly id: string;
+  /** As it is shown. */
   readonly name: string;
   /** The team of a gymnast. */
   readonly team: string | null;
+  /** All that counts so far, with what was carried in. */
   readonly total: Score;
   /** Behind the leader; null without a place. */
   readonly behind: Score | null;
@@ -76,23 +80,33 @@ export interface StandingsRow {
   readonly projectedAdvance: Onward | null;
 }
 
+/** How somebody stands with going on, on one board. */
 export interface Onward {
+  /** In, waiting or out. */
   readonly advance: Advances;
+  /** Of a reserve: 1 for the first to be called; else null. */
   readonly reserve: number | null;
+  /** Ids of the team-mates who have the places of her team, where they keep her out; else empty. */
   readonly blockedBy: readonly string[];
 }
 
+/** The board of a contest. */
 export interface Standings extends OpenScores {
+  /** The id of the contest, or the code of the apparatus that is ranked. */
   readonly contest: string;
   /** The rotation after which the board is shown, and its session; null for the board as it stands. */
   readonly after: number | null;
+  /** The session that `after` is counted in. */
   readonly session: number | null;
+  /** The leader first; behind all others who is out, and last who has no place yet. */
   readonly rows: readonly StandingsRow[];
   /** Tie rules skipped for lack of data. */
   readonly skipped: readonly TieRuleName[];
 }
 
+/** Which board is meant; without any of it the first contest as it stands. */
 export interface StandingsOptions {
+  /** Id of a contest, or the code of an apparatus; the first contest of the meet without it. */
   readonly contest?: string | null | undefined;
   /** Show the board as it stood when this rotation was over. */
   readonly after?: number | null | undefined;
@@ -104,7 +118,12 @@ export interface StandingsOptions {
 }
 
 /**
- * The board of a contest. Throws when the contest, the session or the rotation does not exist.
+ * The board of a contest.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param options - Which board; without it the first contest as it stands.
+ * @throws `unknown-contest` (the meet has no such contest), `unknown-session` (no such session),
+ *   `unknown-rotation` (no such rotation)
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * const { rows } = standings(meet);
  * [rows[0]?.name, rows[0]?.total, rows[1]?.behind] // → ['Suzu Tanakura', 43566, 1334]

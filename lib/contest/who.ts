@@ -216,15 +216,21 @@ function contenderAmong(
 
 /** How a person's word for somebody is taken. */
 export interface NamingOptions {
+  /** Whose contenders are meant, of a team contest its teams; the first contest of the meet without it. */
   readonly contest?: string | null | undefined;
   /** True at the prompt: whoever is next up comes before others of the name. */
   readonly nextUpFirst?: boolean | undefined;
 }
 
 /**
- * The id of the gymnast a person means. Stricter than the library, where an exact id is exact: an id
- * that is also somebody else's family name may mean either, and is asked back. `id:okaforde` is the id
- * and nothing else. Throws when nobody, or more than one, is meant.
+ * The id of the gymnast a person means. Stricter than the library, where an exact id is exact: an id that is
+ * also somebody else's family name may mean either, and is asked back. `id:okaforde` is the id and nothing
+ * else.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param text - An id, any part of a name that fits only one, or `id:` and an id.
+ * @param options - Whether whoever is next up comes first.
+ * @throws `unknown-gymnast` (the name is nobody's), `ambiguous-gymnast` (it fits more than one)
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * namedGymnast(meet, 'ida') // → 'brondt'
  * namedGymnast(meet, 'a') // → throws ambiguous-gymnast
@@ -235,6 +241,14 @@ export function namedGymnast(meet: Meet, text: string, options: NamingOptions = 
 
 /**
  * The same for whoever a contest ranks: in a team contest a team id comes first.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param text - An id, any part of a name that fits only one, or `id:` and an id.
+ * @param options - Whose contenders are meant, and whether whoever is next up comes first.
+ * @returns The id of a team where a team was named; of a gymnast where she was.
+ * @throws `unknown-contest`: the meet has no such contest
+ * @throws `unknown-gymnast` (the name is nobody's), `ambiguous-gymnast` (it fits more than one),
+ *   `no-contender` (the contest does not rank her)
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * namedContender(meet, 'Ida Brondt', { contest: 'all-around' }) // → 'brondt'
  * namedContender(meet, 'nobody') // → throws unknown-gymnast

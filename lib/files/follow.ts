@@ -6,8 +6,11 @@ import { dirname } from 'node:path';
 const EVERY_MS = 50;
 
 /**
- * Calls `changed` soon after one of the files is not what it was: written, replaced, new or gone.
- * Returns what ends it. Network folders often tell nothing, so the files are looked at as well.
+ * Calls `changed` soon after one of the files is not what it was: written, replaced, new or gone. Returns
+ * what ends it. Network folders often tell nothing, so the files are looked at as well.
+ * @param paths - The files, which need not be there yet.
+ * @param changed - Called without saying which of them it was.
+ * @returns Ends it.
  * @example
  * const end = follow(['harbour.scores.csv'], () => console.log('a new score'));
  * end() // → undefined

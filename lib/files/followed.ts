@@ -11,6 +11,7 @@ import { logPathOf, type MeetFiles, readMeetFiles, soundMeet } from './meet-file
 
 /** The files of a sound meet. */
 export interface SoundFiles extends MeetFiles {
+  /** Never null here: the files are sound. */
   readonly meet: Meet;
 }
 
@@ -26,6 +27,7 @@ export interface Followed<T> {
   readonly taken: Error | null;
 }
 
+/** The files of a meet, looked at again and again. */
 export interface Following<T> {
   /** Looks at the files now. Never throws for what is wrong with them. */
   readonly look: () => Followed<T>;
@@ -39,6 +41,7 @@ export interface Following<T> {
   readonly watch: (changed: (now: Followed<T>) => void) => () => void;
 }
 
+/** What is made of the files, and what else it is made of. */
 export interface FollowOptions<T> {
   /** Makes the value, each time the files have changed and are sound; what it throws is wrong with them. */
   readonly make: (files: SoundFiles) => T;
@@ -49,9 +52,13 @@ export interface FollowOptions<T> {
 }
 
 /**
- * Follows the files of a meet. Throws when they cannot be read to begin with. While they cannot be read
- * later, or the log lacks rows that stood, the last good value stays; a log that lacks a few rows is taken
- * once it has stood for ten seconds.
+ * Follows the files of a meet. While they cannot be read later, or the log lacks rows that stood, the last
+ * good value stays; a log that lacks a few rows is taken once it has stood for ten seconds.
+ * @param meetPath - The meet file; its log, ranges and earlier days are followed with it.
+ * @param options - `make`: what is to be made of the files each time.
+ * @throws `file-missing`, `file-unreadable`, `file-too-large`: the meet file to begin with
+ * @throws the code of a problem: the meet is not sound to begin with: its first error
+ * @throws `nothing-to-accept`: of `accept`: nothing is wrong with the log
  * @example
  * const following = followMeet('harbour.yaml', { make: ({ meet }) => standings(meet).rows[0]?.name });
  * following.look().value // → 'Suzu Tanakura'
@@ -199,15 +206,26 @@ function isoOf(at: number): string {
 
 /** What is to be said after a look: what is wrong now, or that it is well again. */
 export type FileNews =
-  | { readonly wrong: Error }
   | {
+      /** Why the files cannot be used now. */
+      readonly wrong: Error;
+    }
+  | {
+      /**
+       * `well-again`: they can be read once more. `taken-as-it-is`: the loss of rows was accepted.
+       */
       readonly what: 'well-again' | 'taken-as-it-is';
+      /** Which file; null where it is about all of them. */
       readonly file: string | null;
+      /** The same as a sentence for people, without an end. */
       readonly message: string;
     };
 
 /**
  * What is new between two looks, once it is more than a file that is just being saved.
+ * @param before - What an earlier look found.
+ * @param now - What the latest found.
+ * @returns One or two things to say; empty where nothing is new.
  * @example
  * const following = followMeet('harbour.yaml', { make: ({ meet }) => meet });
  * fileNews(following.look(), following.look()) // → []

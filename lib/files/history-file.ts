@@ -13,8 +13,13 @@ const NOT_ENCODED = 'ERR_ENCODING_INVALID_ENCODED_DATA';
 const LONG = 4 * 1024 * 1024;
 
 /**
- * Reads a history. Throws when it is not there, far too large, or nothing in it can be used. `onProgress` is told
- * how many thousandths have been read.
+ * Reads a history. `onProgress` is told how many thousandths have been read.
+ * @param path - A CSV of results (docs/ranges.md).
+ * @param onProgress - Told how many thousandths have been read.
+ * @throws `file-missing`, `file-unreadable`, `file-too-large`: of the file
+ * @throws the code of a problem: its first line cannot be understood: `missing-column`, …
+ * @throws `no-rows`, `few-rows`: none of its rows, or less than half, can be used
+ * @throws `too-many-rows`: more than can be read
  * @example
  * readHistoryFile('nowhere.csv') // → throws file-missing
  */
@@ -46,8 +51,15 @@ export function readHistoryFile(
 }
 
 /**
- * Writes a ranges file, whole and at once. One that was written by hand is never touched: throws
- * then, and when nothing could be written.
+ * Writes a ranges file, whole and at once. One that was written by hand is never touched: throws then, and
+ * when nothing could be written.
+ * @param path - Where to; a file that `ranges` made before is written over.
+ * @param made - As `ranges` gave them.
+ * @param history - The history they were made from.
+ * @throws `both-disciplines`: somebody stands in both disciplines, and a file is for one
+ * @throws `file-exists`: a file is there that `ranges` has not made
+ * @throws `file-unreadable`, `file-too-large`: of what is there
+ * @throws `not-written`: the disk refuses it
  * @example
  * const columns = 'gymnast,discipline,date,competition,round,apparatus,score';
  * const text = `${columns}\nAda Quillmore,wag,2024-05-01,Quay Cup,final,FX,13.4`;

@@ -6,6 +6,7 @@ import { type MadeOptions, writeMadeFile } from './made-file.js';
 /** How long after a failure it is tried again. */
 const AGAIN_MS = 500;
 
+/** A file that is written until it succeeds. */
 export interface KeptFile {
   /** Writes this, and if that fails, tries until it succeeds or something newer is to be written. */
   readonly write: (text: string, sources: readonly string[]) => void;
@@ -16,6 +17,9 @@ export interface KeptFile {
 /**
  * Keeps a file up to date with the newest text. What goes wrong is said once and not again until something
  * else does; that it is well again is said too.
+ * @param path - The file to keep.
+ * @param say - Told what goes wrong, once, and that it is well again.
+ * @param options - What is said where the file may not be written.
  * @example
  * let news = 0;
  * const file = keepFile('lines.txt', () => news++);

@@ -9,13 +9,21 @@ import { type Following, followMeet, type SoundFiles } from './followed.js';
 import { logPathOf } from './meet-file.js';
 import { type RecordedBetween, type RecordInLogOptions, recordBetween } from './score-log.js';
 
+/** A meet at a desk: read again whenever somebody writes to its files, and written to. */
 export interface LiveBoard extends Omit<Following<SoundFiles>, 'acceptMend'> {
   /** The meet with everything its log holds now; while the files are not what they should be, as it last was. */
   readonly meet: () => Meet;
   /** Rows of the log that did not count when it was last read: half written, or of who is no longer in the plan. */
   readonly notCounted: () => readonly Problem[];
   /** The gymnast and the apparatus of the last row that stands; null when there is none. */
-  readonly lastRow: () => { gymnast: string; apparatus: string; score: string } | null;
+  readonly lastRow: () => {
+    /** Whose row it is, by id. */
+    gymnast: string;
+    /** The code of the apparatus. */
+    apparatus: string;
+    /** As the log has it: a score or a word. */
+    score: string;
+  } | null;
   /**
    * As `recordBetween`. Throws, with nothing written, while the files cannot be read or the log lacks rows
    * that stood: what is recorded then would begin another log. A few rows may be missing, as after a mend.
@@ -24,7 +32,16 @@ export interface LiveBoard extends Omit<Following<SoundFiles>, 'acceptMend'> {
 }
 
 /**
- * Reads the meet, and again whenever its files have changed. Throws when the meet is unsound to begin with.
+ * Reads the meet, and again whenever its files have changed.
+ * @param meetPath - The meet file; its log is beside it.
+ * @throws `file-missing`, `file-unreadable`, `file-too-large`: the meet file to begin with
+ * @throws the code of a problem: the meet is not sound to begin with; of `record`, the files are not sound or
+ *   `check` would call the row an error or a warning
+ * @throws `nothing-to-accept`: of `accept`: nothing is wrong with the log
+ * @throws `ambiguous-gymnast`, `unknown-gymnast`, `unknown-contest`, `unknown-apparatus`, `wrong-apparatus`,
+ *   `wrong-score`, `far-from-range`, `nothing-to-come`, `nothing-to-void`: of `record`, as `recordBetween`
+ * @throws `log-gone`, `log-shrunk`, `missing-column`, `not-utf-8`, `not-written`: of `record`, nothing being
+ *   written then
  * @example
  * const board = openBoard('harbour.yaml');
  * await board.record({ gymnast: 'brondt', apparatus: 'BB', score: '14.5' });
@@ -84,6 +101,9 @@ function isLoss(error: unknown): boolean {
 
 /**
  * Tells of every change of a meet's log until it is closed.
+ * @param meetPath - The meet file; its log is beside it.
+ * @param changed - Called after every change.
+ * @returns `close` ends it.
  * @example
  * const watcher = watchLog('harbour.yaml', () => console.log('a new score'));
  * watcher.close() // → undefined

@@ -8,7 +8,10 @@ import { replaceFile } from './replace.js';
 import { LARGEST, readText } from './text.js';
 
 /**
- * Reads templates. Throws with the first problem of the file, when it is not there or too large.
+ * Reads templates.
+ * @param path - A file of templates (docs/graphics.md).
+ * @throws `file-missing`, `file-unreadable`, `file-too-large`: of the file
+ * @throws the code of a problem: the first thing that is wrong in it
  * @example
  * writeMadeFile('lines.yaml', SHIPPED_TEMPLATES, []);
  * readTemplatesFile('lines.yaml').of.need.length > 0 // → true
@@ -19,6 +22,7 @@ export function readTemplatesFile(path: string): Templates {
   return soundTemplates(readTemplates({ file: path, text }));
 }
 
+/** What is said where a file may not be written. */
 export interface MadeOptions {
   /** Where another file can be named: `--out` where nothing else is said. */
   readonly option?: string;
@@ -27,8 +31,14 @@ export interface MadeOptions {
 }
 
 /**
- * Writes a file whole and at once: whoever reads it sees what it was or what it is. Throws when it is one of
- * the files that the answer came from, somebody else's, no ordinary file, or cannot be written.
+ * Writes a file whole and at once: whoever reads it sees what it was or what it is.
+ * @param path - Where to.
+ * @param text - All that the file is to hold.
+ * @param sources - Files the text was made from, which are never written over.
+ * @param options - How to name another file, and how files begin that may be written over.
+ * @throws `own-source`: it is one of `sources`
+ * @throws `file-exists`: it begins otherwise than `begins`
+ * @throws `not-written`: no ordinary file, or the disk refuses it
  * @example
  * const text = graphicsAs([graphics(meet, { who: ['brondt'] })], 'text', 3);
  * writeMadeFile('lines.txt', text, ['harbour.yaml']);

@@ -9,6 +9,7 @@ import { LARGEST, readText, readTextIfAny, type Text } from './text.js';
 
 /** A meet as it was read from its files. */
 export interface MeetFiles extends ReadMeet {
+  /** Where the score log is, or would be: beside the meet file. */
   readonly logPath: string;
   /** The score log as it was read; null while there is none. */
   readonly log: Source | null;
@@ -18,6 +19,7 @@ export interface MeetFiles extends ReadMeet {
 
 /**
  * `meet.yaml` → `meet.scores.csv`, in the same folder.
+ * @param meetPath - The meet file, whether it is there or not.
  * @example
  * logPathOf('meets/harbour.yaml') // → 'meets/harbour.scores.csv'
  */
@@ -38,8 +40,9 @@ let lastRead: {
 } | null = null;
 
 /**
- * Reads a meet with everything beside it, sound or not. Throws only when the meet file is not
- * there, cannot be read or is far too large.
+ * Reads a meet with everything beside it, sound or not.
+ * @param meetPath - The meet file; log, ranges and earlier days are found from it.
+ * @throws `file-missing`, `file-unreadable`, `file-too-large`: of the meet file or one beside it
  * @example
  * const { meet: read, problems, log } = readMeetFiles('harbour.yaml');
  * [read?.gymnasts.length, problems, log?.file] // → [24, [], 'harbour.scores.csv']
@@ -155,7 +158,10 @@ function noteGuess(file: string, text: Text | null, problems: Problem[]): void {
 }
 
 /**
- * A meet that answers may be given from. Throws with the first error of an unsound one.
+ * A meet that answers may be given from.
+ * @param meetPath - The meet file; log, ranges and earlier days are found from it.
+ * @throws `file-missing`, `file-unreadable`, `file-too-large`: of the meet file or one beside it
+ * @throws the code of a problem: the meet is not sound: its first error
  * @example
  * standings(openMeet('harbour.yaml')).rows[0]?.name // → 'Suzu Tanakura'
  * openMeet('nowhere.yaml') // → throws file-missing
@@ -165,7 +171,9 @@ export function openMeet(meetPath: string): Meet {
 }
 
 /**
- * The meet that was read. Throws with its first error when it is not sound.
+ * The meet that was read.
+ * @param read - As `readMeetFiles` gave it.
+ * @throws the code of a problem: its first error, where it is not sound
  * @example
  * soundMeet(readMeetFiles('harbour.yaml')).gymnasts.length // → 24
  * const text = 'discipline: wag\nscoring: open\ngymnasts: [{ id: ann }, { id: ann }]';

@@ -8,9 +8,16 @@ import { writeSynced } from './replace.js';
 import { LARGEST, readText } from './text.js';
 
 /**
- * Writes a meet file made from a start list, or an empty one. Throws when the file is there
- * already, the start list cannot be used, the meet that is `carried` in is not there or not sound, or
- * nothing could be written.
+ * Writes a meet file made from a start list, or an empty one.
+ * @param meetPath - Where to; a file that is there already is never touched.
+ * @param startListPath - A CSV of who takes part (docs/files.md); null for a file to write over.
+ * @param options - What is known of the meet besides; `kind` chooses its contests.
+ * @throws `file-exists`: the meet file is there already
+ * @throws `file-missing`, `file-unreadable`, `file-too-large`: of the start list or the meet of the first day
+ * @throws the code of a problem: the start list, or the meet of the first day, cannot be used: the first
+ *   thing that is wrong with it
+ * @throws `bad-usage`: `kind` and `carried` do not go together, or a kind that needs a start list has none
+ * @throws `not-written`: the disk refuses it
  * @example
  * createMeetFile('quay.yaml', null, { discipline: 'mag' }).gymnasts // → 2
  * createMeetFile('harbour.yaml', null) // → throws file-exists

@@ -21,6 +21,7 @@ import { logPathOf, openMeet, readLogFile, soundMeet } from './meet-file.js';
 import { reasonOf } from './reasons.js';
 import { LARGEST, readTextIfAny } from './text.js';
 
+/** As of `record` in memory, and what the log is expected to hold. */
 export interface RecordInLogOptions extends RecordOptions {
   /** The log as it was last seen: throws, with nothing written, when rows of it are gone. */
   readonly seen?: Source | null | undefined;
@@ -28,15 +29,31 @@ export interface RecordInLogOptions extends RecordOptions {
 
 /** What a row changed, and the meet right before and right after it, whoever else writes. */
 export interface RecordedBetween {
+  /** With every row before this one. */
   readonly before: Meet;
+  /** What the command `record` prints. */
   readonly recorded: Recorded;
+  /** With this row as well. */
   readonly after: Meet;
 }
 
 /**
  * Adds a told score to the log of a meet, waits until the disk has it, and says what changed.
- * Throws, with nothing written, when the meet is unsound, the score is refused, or the log cannot be
- * written.
+ * @param meetPath - The meet file; the log is beside it.
+ * @param told - Whose score it is, on which apparatus, and how much.
+ * @param options - Which contest is spoken of, and whether an unlikely score is refused.
+ * @throws `file-missing`, `file-unreadable`, `file-too-large`: of the meet file or one beside it
+ * @throws the code of a problem: the meet is not sound, or `check` would call the row an error or a warning
+ * @throws `log-gone`, `log-shrunk`: rows that were seen are not there any more
+ * @throws `missing-column`, `not-utf-8`: the log has no column for a value, or is written in another encoding
+ * @throws `not-written`: the disk refuses it, or another program holds the log for too long
+ * @throws `far-from-range`: with `careful`, more than three points from everything in her range
+ * @throws `nothing-to-come`: she is withdrawn from `all`, and nothing of hers is to come
+ * @throws `nothing-to-void`: `void`, and no row of hers stands there
+ * @throws `wrong-score`: no score and no word for one
+ * @throws `unknown-contest`: the meet has no such contest
+ * @throws `unknown-gymnast` (the name is nobody's), `ambiguous-gymnast` (it fits more than one)
+ * @throws `unknown-apparatus` (not hers, or not of the meet), `wrong-apparatus` (the word fits two)
  * @example
  * const told = { gymnast: 'brondt', apparatus: 'BB', score: '14.5' };
  * const { total, place } = await record('harbour.yaml', told);
@@ -53,6 +70,21 @@ export async function record(
 
 /**
  * As `record`, with the meet before and after it, for those who have more to say of the boards.
+ * @param meetPath - The meet file; the log is beside it.
+ * @param told - Whose score it is, on which apparatus, and how much.
+ * @param options - Which contest is spoken of, and whether an unlikely score is refused.
+ * @throws `file-missing`, `file-unreadable`, `file-too-large`: of the meet file or one beside it
+ * @throws the code of a problem: the meet is not sound, or `check` would call the row an error or a warning
+ * @throws `log-gone`, `log-shrunk`: rows that were seen are not there any more
+ * @throws `missing-column`, `not-utf-8`: the log has no column for a value, or is written in another encoding
+ * @throws `not-written`: the disk refuses it, or another program holds the log for too long
+ * @throws `far-from-range`: with `careful`, more than three points from everything in her range
+ * @throws `nothing-to-come`: she is withdrawn from `all`, and nothing of hers is to come
+ * @throws `nothing-to-void`: `void`, and no row of hers stands there
+ * @throws `wrong-score`: no score and no word for one
+ * @throws `unknown-contest`: the meet has no such contest
+ * @throws `unknown-gymnast` (the name is nobody's), `ambiguous-gymnast` (it fits more than one)
+ * @throws `unknown-apparatus` (not hers, or not of the meet), `wrong-apparatus` (the word fits two)
  * @example
  * const told = { gymnast: 'brondt', apparatus: 'BB', score: '14.5' };
  * const { before, after } = await recordBetween('harbour.yaml', told);

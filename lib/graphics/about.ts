@@ -1,8 +1,11 @@
 /** Whoever a line is about, as a graphic shows them. */
 import type { Meet } from '../meet/meet.js';
 
+/** Somebody a line is about, with what a graphics template asks for. */
 export interface About {
+  /** As the meet file has it. */
   readonly id: string;
+  /** As it is shown. */
   readonly name: string;
   /** What a board has room for; null where the meet gives none. */
   readonly short: string | null;

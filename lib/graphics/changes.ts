@@ -2,6 +2,7 @@
 import type { OpenScores } from '../meet/now.js';
 import type { Graphics, GraphicsHeader, GraphicsLine } from './graphics.js';
 
+/** What is new in the lines of a contest, against lines that were there before. */
 export interface GraphicsChanges extends GraphicsHeader, OpenScores {
   /** How many rows of the log had been read for the lines it is compared with; 0 where there were none. */
   readonly since: number;
@@ -11,11 +12,14 @@ export interface GraphicsChanges extends GraphicsHeader, OpenScores {
   readonly changed: readonly GraphicsLine[];
   /** Ids of lines that are there no more. */
   readonly withdrawn: readonly string[];
+  /** To be shown wherever a chance of this answer is. */
   readonly caution: string;
 }
 
 /**
  * What was added, changed and withdrawn; all of it added where there was nothing before.
+ * @param before - The lines that were there; null where there were none.
+ * @param after - The lines that are there now, of the same contest.
  * @example
  * const { meet: after } = record(meet, { gymnast: 'silvane', apparatus: 'VT', score: '13.9' });
  * const kinds = ['standing'];

@@ -13,9 +13,11 @@ import type { Words } from './words.js';
 export interface LineValues {
   /** Of a need and of what is settled: `lead`, `win`, `medal`, `advance`, `hold`; of a medal won `medal`. */
   readonly target: string | null;
+  /** Of a need its status, of what is settled `secured` or `out-of-reach`. */
   readonly status: string | null;
   /** In which sense it holds: of which board a place is, or what is taken of scores to come. */
   readonly by: string | null;
+  /** By code: of the routine, or of the last score. */
   readonly apparatus: string | null;
   /** Of the routine, as the rotation. */
   readonly session: number | null;
@@ -25,7 +27,9 @@ export interface LineValues {
   readonly done: number | null;
   /** The score band of an outcome, both ends included; of a need the real score that only ties. */
   readonly from: Score | null;
+  /** The upper end of that band. */
   readonly to: Score | null;
+  /** Counted from 1. */
   readonly place: number | null;
   /** The place before. */
   readonly wasPlace: number | null;
@@ -33,15 +37,19 @@ export interface LineValues {
   readonly worst: number | null;
   /** Whether the place is shared; null where a tie is still open. */
   readonly tied: boolean | null;
+  /** The rule that decides the tie the line speaks of. */
   readonly tieBy: TieRuleName | null;
   /** Ids. */
   readonly levelWith: readonly string[] | null;
   /** Ids by place, of medals in order. */
   readonly places: readonly (readonly string[])[] | null;
+  /** The score the line is about: what she got, or what she needs. */
   readonly score: Score | null;
   /** The score that stood before. */
   readonly was: Score | null;
+  /** The total it brings, or stands at. */
   readonly total: Score | null;
+  /** How far it is to the next, or to the leader; never negative. */
   readonly gap: Score | null;
   /** Of the band, by her range; of a need that she scores as much; of the medals in this order. */
   readonly chance: Chance | null;

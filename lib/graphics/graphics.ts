@@ -27,9 +27,11 @@ import { SHORTEST } from './words.js';
  */
 export const GRAPHICS_SCHEMA = 1;
 
+/** One thing to say, as a text and as values. */
 export interface GraphicsLine extends LineValues {
   /** The same for the same contest, kind, subject, apparatus, target and band, whatever the text says. */
   readonly id: string;
+  /** What sort of thing it says; docs/graphics.md has them one by one. */
   readonly kind: LineKind;
   /** Whoever it is said of first; in a team contest the gymnast, then the team. */
   readonly about: readonly About[];
@@ -50,8 +52,11 @@ export interface GraphicsLine extends LineValues {
 /** On whose scores a line rests that may still change it. */
 type Rests = Pick<GraphicsLine, 'awaited' | 'underInquiry' | 'upBefore'>;
 
+/** Of what state of which contest some lines are. */
 export interface GraphicsHeader {
+  /** `GRAPHICS_SCHEMA` of the version that made them. */
   readonly schema: number;
+  /** The id of the contest they are about. */
   readonly contest: string;
   /** Of an answer by itself 1; who follows an evening counts on with every change of the lines. */
   readonly sequence: number;
@@ -63,13 +68,17 @@ export interface GraphicsHeader {
   readonly stale: string | null;
 }
 
+/** The lines of a contest. */
 export interface Graphics extends GraphicsHeader, OpenScores {
+  /** In the order they are said. */
   readonly lines: readonly GraphicsLine[];
   /** To be shown wherever a chance of this answer is. */
   readonly caution: string;
 }
 
+/** Which lines are wanted, and in whose words. */
 export interface GraphicsOptions {
+  /** Id of a contest, or the code of an apparatus; the first contest of the meet without it. */
   readonly contest?: string | null | undefined;
   /** Only these kinds; otherwise those that are news now. */
   readonly kinds?: readonly string[] | null | undefined;
@@ -90,12 +99,22 @@ export interface GraphicsOptions {
   readonly withChance?: boolean | undefined;
   /** As `logEnd` gives them; otherwise the rows that stand, and no time. */
   readonly rows?: number | null | undefined;
+  /** When the last row of the log was written, as a time in ISO form; none without it. */
   readonly at?: string | null | undefined;
 }
 
 /**
- * The lines there are to prepare now. Throws when the contest, a kind or a name is unknown. Every
- * score that a gymnast next up can get is in exactly one of her `outcome` lines.
+ * The lines there are to prepare now. Every score that a gymnast next up can get is in exactly one of her
+ * `outcome` lines.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param options - Which lines, in whose words; without it what is news now.
+ * @throws `wrong-score`: `from` is no score
+ * @throws `wrong-option`: `when` is not one of those known
+ * @throws `unknown-contest` (the meet has no such contest), `unknown-kind` (no such kind of line)
+ * @throws `unknown-gymnast` (the name is nobody's), `ambiguous-gymnast` (it fits more than one),
+ *   `no-contender` (the contest does not rank her)
+ * @throws `too-many-routines`: a team's routines can add up in too many ways
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * const [line] = graphics(meet, { kinds: ['need'], who: ['brondt'] }).lines;
  * line?.text // → 'Ida Brondt needs 14.633 on beam to lead so far, with 3 routines to others’ 2; 14.600 shares the lead.'

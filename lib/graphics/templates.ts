@@ -11,6 +11,7 @@ import { quote } from '../score.js';
 import { KINDS, LINE_KINDS, type LineKind } from './kinds/index.js';
 import type { LineKindOf } from './line-kind.js';
 
+/** A pattern for a line: words, fields to fill in, how long it may get, when it holds. */
 export interface Template {
   /** Words and the names of fields in turn: the second, the fourth … are fields. */
   readonly parts: readonly string[];
@@ -20,10 +21,17 @@ export interface Template {
   readonly when: Readonly<Record<string, string>>;
 }
 
+/** The templates that lines are made with, kind by kind. */
 export interface Templates {
+  /** By kind: the first that holds and fits is used; an empty list silences the kind. */
   readonly of: Readonly<Record<LineKind, readonly Template[]>>;
   /** Words for one of the gymnasts, where the file has its own. */
-  readonly words: { readonly she: string; readonly her: string } | null;
+  readonly words: {
+    /** "she", "he", "they" or another. */
+    readonly she: string;
+    /** "her", "his", "their" or another. */
+    readonly her: string;
+  } | null;
 }
 
 /** Where a template names no length: as much as a line of a screen, with room for long names. */
@@ -79,16 +87,18 @@ type TemplateList = ({
   when?: Readonly<Record<string, string>>;
 } | null)[];
 
+/** What came of reading a file of templates. */
 export interface ReadTemplates {
   /** Null when there is an error. */
   readonly templates: Templates | null;
+  /** What is wrong with it, in the order of its lines. */
   readonly problems: readonly Problem[];
 }
 
 /**
- * Reads a file of templates. A kind that it does not name keeps the shipped templates; those it
- * names come before the shipped ones, so that nothing is left without a line, and an empty list
- * silences a kind.
+ * Reads a file of templates. A kind that it does not name keeps the shipped templates; those it names come
+ * before the shipped ones, so that nothing is left without a line, and an empty list silences a kind.
+ * @param source - The text of the file, YAML (docs/graphics.md).
  * @example
  * const file = { file: 'lines.yaml', text: 'need: [{ text: "{name}: {score}", length: 40 }]' };
  * const { templates } = readTemplates(file);

@@ -22,7 +22,9 @@ import {
 import type { LeftOut } from './routine.js';
 import { type RoutineScore, routineScores } from './routine-scores.js';
 
+/** Of which finals, with which seed. */
 export interface BacktestOptions {
+  /** Only finals of this one; all without it. */
   readonly discipline?: DisciplineCode | null | undefined;
   /** Of the bootstrap; 1 without it. */
   readonly seed?: number | null | undefined;
@@ -32,16 +34,23 @@ export interface BacktestOptions {
 
 /** Who forecasts: the chances, and simple rivals. */
 export const FORECASTERS = ['chances', 'leader-now', 'leader-projected', 'equal'] as const;
+/**
+ * Whose forecasts they are: ours, or simple rivals': whoever leads now, whoever leads by
+ * projection, all alike.
+ */
 export type Forecaster = (typeof FORECASTERS)[number];
 
 /** Mean scores over some boards; lower is better. */
 export interface ForecastScores {
+  /** Whose they are. */
   readonly forecaster: Forecaster;
   /** Minus the logarithm of the chance that was given to whoever won. */
   readonly winLog: Measure;
   /** The mean squared difference, gymnast by gymnast. */
   readonly winBrier: Measure;
+  /** As `winLog`, of medals, each gymnast a yes or no. */
   readonly medalLog: Measure;
+  /** As `winBrier`, of medals. */
   readonly medalBrier: Measure;
   /** Minus the logarithm of the chance of the place she took; of the chances only. */
   readonly placeLog: Measure | null;
@@ -49,28 +58,46 @@ export interface ForecastScores {
 
 /** Boards with as many rotations gone. */
 export interface RotationScores {
+  /** Finals of which discipline. */
   readonly discipline: DisciplineCode;
+  /** How many rotations were over. */
   readonly rotation: number;
+  /** How many boards that were. */
   readonly boards: number;
   /** By forecaster: the mean `winLog`. */
   readonly winLog: Readonly<Record<Forecaster, Measure>>;
 }
 
+/** How honest chances were over the finals of a history. */
 export interface Backtest {
+  /** The finals that were replayed. */
   readonly rounds: readonly {
+    /** By code. */
     readonly discipline: DisciplineCode;
+    /** As the history calls it. */
     readonly competition: string;
+    /** The day it was held: `2022-11-06`. */
     readonly date: string;
+    /** How many took part. */
     readonly gymnasts: number;
+    /** Whether the history says in which order they went up, or that was assumed. */
     readonly order: 'known' | 'assumed';
     /** Of so many of them nothing was known before: theirs is the usual range. */
     readonly unknown: number;
   }[];
   /** Boards that were forecast: one a round and rotation, the last excepted. */
   readonly boards: number;
+  /** One a forecaster, over all boards. */
   readonly scores: readonly ForecastScores[];
+  /** The same, by how much was over. */
   readonly byRotation: readonly RotationScores[];
-  readonly reliability: { readonly win: readonly Bin[]; readonly medal: readonly Bin[] };
+  /** Whether what was given a chance of 30% happened three times in ten. */
+  readonly reliability: {
+    /** Of chances to win. */
+    readonly win: readonly Bin[];
+    /** Of chances of a medal. */
+    readonly medal: readonly Bin[];
+  };
   /** The share the simple rivals give to those in front: as good as hindsight allows. */
   readonly smoothing: Smoothings;
   /** Every chance, ours and theirs, was taken to be at least this. */
@@ -79,7 +106,9 @@ export interface Backtest {
   readonly routines: RoutineScore;
   /** Rows of the history that were used, those that were not, and what was understood of others. */
   readonly used: number;
+  /** Rows that were not used, in the order of the file. */
   readonly leftOut: readonly LeftOut[];
+  /** What was understood of rows, but is worth knowing. */
   readonly notes: readonly LeftOut[];
   /** To be shown wherever a chance of this answer is. */
   readonly caution: string;
@@ -106,8 +135,12 @@ interface Board {
 }
 
 /**
- * Replays every all-around final: after each rotation the chances from what was known then, ranges
- * from earlier dates and earlier rounds of the competition only, against what happened. Throws when the history has no such final.
+ * Replays every all-around final: after each rotation the chances from what was known then, ranges from
+ * earlier dates and earlier rounds of the competition only, against what happened.
+ * @param history - As `readHistory` gave it.
+ * @param options - Which finals, and the seed.
+ * @throws `no-rounds`: the history has no all-around final of four or more on every apparatus
+ * @throws `wrong-number`: `seed` is no whole number
  * @example
  * const columns = 'gymnast,discipline,date,competition,round,apparatus,score';
  * const final = (gymnast: string, score: string) => ['VT', 'UB', 'BB', 'FX'].map((on) =>
@@ -218,6 +251,7 @@ function totalsOf(meet: Meet): { totals: number[]; projected: number[] } {
 
 /** Shares for those in front, by target: to win, to medal. */
 export type Smoothing = Readonly<Record<'win' | 'medal', Chance>>;
+/** Those shares, by simple rival. */
 export type Smoothings = Readonly<Record<'leader-now' | 'leader-projected', Smoothing>>;
 
 const TARGETS = { win: 1, medal: MEDALS } as const;

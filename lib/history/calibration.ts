@@ -14,8 +14,11 @@ export interface Forecast {
 
 /** Chances from one tenth to the next. */
 export interface Bin {
+  /** The lower end. */
   readonly from: Chance;
+  /** The upper end; it belongs to the next bin, but for 1. */
   readonly to: Chance;
+  /** How many chances were given in it. */
   readonly count: number;
   /** The mean chance that was given. */
   readonly said: Chance | null;

@@ -15,9 +15,13 @@ import type { PastRoutine } from './routine.js';
 
 /** A range that was made from results. */
 export interface FittedRange {
+  /** What a bad day without a fall brings. */
   readonly low: Score;
+  /** The most likely score without a fall. */
   readonly likely: Score;
+  /** What a very good day brings. */
   readonly high: Score;
+  /** The chance of a fall. */
   readonly falls: Chance;
   /** The D score that was shown lately; null where the history has none. */
   readonly d: Score | null;
@@ -27,8 +31,11 @@ export interface FittedRange {
   readonly fell: number;
 }
 
+/** The ranges of one gymnast. */
 export interface Fitted {
+  /** As the history spelt her first; a ranges file has it as the key of her ranges. */
   readonly id: string;
+  /** What she was seen in. */
   readonly discipline: DisciplineCode;
   /** By apparatus. */
   readonly ranges: Readonly<Record<string, FittedRange>>;

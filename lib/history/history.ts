@@ -12,11 +12,15 @@ import { type DateOrder, dateOrderOf, orderInWords } from './date.js';
 import type { LeftOut, PastRoutine } from './routine.js';
 import { rowReader, TEN } from './row.js';
 
+/** Results of the past, as they were read. */
 export interface History {
+  /** How many the scores have: units are of the last of them. */
   readonly decimals: Decimals;
+  /** By which system they were given, as far as that can be seen. */
   readonly scoring: ScoringSystemName;
   /** In the order of the file. */
   readonly routines: readonly PastRoutine[];
+  /** Rows that are not used, and why. */
   readonly leftOut: readonly LeftOut[];
   /** What was understood, but is worth knowing: another spelling, a column that is not used. */
   readonly notes: readonly LeftOut[];
@@ -26,8 +30,11 @@ export interface History {
 const MOST_ROWS = 2_000_000;
 
 /**
- * Reads a history. Throws a `LastRotationError` when its first line cannot be understood, or when
- * no row of it can be used.
+ * Reads a history.
+ * @param source - The text of the file, CSV (docs/ranges.md), and the name it goes by in messages.
+ * @throws the code of a problem: its first line cannot be understood: `missing-column`, …
+ * @throws `no-rows`, `few-rows`: none of its rows, or less than half, can be used
+ * @throws `too-many-rows`: more than can be read
  * @example
  * const columns = 'gymnast,discipline,date,competition,round,apparatus,score';
  * const text = `${columns}\nAda Quillmore,wag,2024-05-01,Quay Cup,final,FX,13.4`;

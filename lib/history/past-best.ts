@@ -18,6 +18,10 @@ export interface PastBest {
 /**
  * A score beside a gymnast's past ones on the same apparatus, known by her id or her whole name; null where
  * the history has none of them, and for a second vault.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param history - As `readHistory` gave it.
+ * @param recorded - Whose score, where, and how much in units of the meet.
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * const columns = 'gymnast,discipline,date,competition,round,apparatus,score';
  * const rows = ['2026-03-01,Spring Cup,final,BB,14.3', '2026-04-12,Quay Cup,final,BB,13.9'];

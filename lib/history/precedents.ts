@@ -21,21 +21,31 @@ export interface PrecedentQuestion {
 
 /** One who was about as far behind. */
 export interface PrecedentCase {
+  /** As the history calls it. */
   readonly competition: string;
+  /** The day it was held: `2022-11-06`. */
   readonly date: string;
   /** As the history calls it, in one spelling. */
   readonly round: string;
+  /** Who it was, as the history spells her. */
   readonly gymnast: string;
+  /** How far she was. */
   readonly behind: Score;
   /** The place in the end. */
   readonly place: number;
+  /** Whether she got what is claimed. */
   readonly success: boolean;
+  /** Whether the history says in which order they went up, or that was assumed. */
   readonly order: 'known' | 'assumed';
 }
 
+/** How often it has been done before. */
 export interface Precedents {
+  /** How many were about as far behind with as much to come. */
   readonly cases: number;
+  /** How many of them did it. */
   readonly successes: number;
+  /** The share of those. */
   readonly rate: Chance;
   /** Wilson's, 95%; the cases of one meet are not independent, so that it is too narrow if anything. */
   readonly interval: readonly [low: Chance, high: Chance];
@@ -43,7 +53,9 @@ export interface Precedents {
   readonly order: 'known' | 'assumed';
   /** From how far behind to how far counts as that far. */
   readonly from: Score;
+  /** The other end of that. */
   readonly to: Score;
+  /** Every case, the earliest final first. */
   readonly list: readonly PrecedentCase[];
 }
 

@@ -8,15 +8,19 @@ import { type Fitted, type FittedRange, fitRanges, tellsOfScores } from './fit.j
 import type { History } from './history.js';
 import type { LeftOut } from './routine.js';
 
+/** Of whose results ranges are made. */
 export interface RangesOptions {
   /** Only what was done before this day, `2023-01-01`. */
   readonly before?: string | null | undefined;
+  /** Only results of this one; all without it. */
   readonly discipline?: DisciplineCode | null | undefined;
   /** Only these, by any part of the name; all without. */
   readonly gymnasts?: readonly string[];
 }
 
+/** Ranges that were made from results. */
 export interface Ranges {
+  /** In the order in which the history has them first. */
   readonly gymnasts: readonly Fitted[];
   /** Rows that were not used, in the order of the file. */
   readonly leftOut: readonly LeftOut[];
@@ -25,8 +29,12 @@ export interface Ranges {
 }
 
 /**
- * Ranges per gymnast and apparatus. Throws when a date cannot be read, when a name fits nobody, and
- * when nothing is left to make ranges from.
+ * Ranges per gymnast and apparatus.
+ * @param history - As `readHistory` gave it.
+ * @param options - Whose results, and up to when.
+ * @throws `no-results`: nothing is left to make ranges from
+ * @throws `unknown-gymnast`: a name of `gymnasts` fits nobody
+ * @throws `wrong-date`: `before` is no date
  * @example
  * const columns = 'gymnast,discipline,date,competition,round,apparatus,score';
  * const text = `${columns}\nAda Quillmore,wag,2024-05-01,Quay Cup,final,FX,13.4`;
@@ -78,7 +86,11 @@ function named(name: string, all: readonly Fitted[]): Fitted[] {
 export const MADE_BY_RANGES = '# Ranges made by lastrotation from results.';
 
 /**
- * A ranges file, as `ranges:` of a meet file names it. Throws when a name stands in both disciplines.
+ * A ranges file, as `ranges:` of a meet file names it.
+ * @param made - As `ranges` gave them.
+ * @param decimals - Those of the history: `history.decimals`.
+ * @returns YAML.
+ * @throws `both-disciplines`: somebody stands in both disciplines, and a file is for one
  * @example
  * const columns = 'gymnast,discipline,date,competition,round,apparatus,score';
  * const text = `${columns}\nAda Quillmore,wag,2024-05-01,Quay Cup,final,FX,13.4`;

@@ -1,9 +1,11 @@
 /** Rounds of a competition, by the many names they go by. */
 import { plain } from '../meet/problems.js';
 
+/** Which part of a competition a result is from. */
 export interface Round {
   /** In one spelling. */
   readonly name: string;
+  /** Whether it only qualifies, or is the one that is won. */
   readonly stage: 'qualification' | 'final';
   /** What it is for; null where it is for all of them, or not said. */
   readonly contest: 'all-around' | 'apparatus' | 'team' | null;

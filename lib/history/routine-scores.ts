@@ -10,10 +10,13 @@ import { fitRanges, tellsOfScores } from './fit.js';
 import type { History } from './history.js';
 import type { PastRoutine } from './routine.js';
 
+/** How much ranges say about single routines. */
 export interface RoutineScore {
+  /** How many were judged. */
   readonly routines: number;
   /** Mean continuous ranked probability score, in units: of the ranges, and of the baseline. */
   readonly ranges: Measure;
+  /** The same of the baseline: her own mean with the spread of all. */
   readonly baseline: Measure;
   /** The first as a share of the second: below 1 the ranges say more. */
   readonly ratio: Measure | null;

@@ -27,6 +27,7 @@ export const LOG_COLUMNS = [
   'note',
   'at',
 ] as const;
+/** A column that a score log may have. */
 export type LogColumn = (typeof LOG_COLUMNS)[number];
 const REQUIRED: readonly LogColumn[] = ['gymnast', 'apparatus', 'score'];
 
@@ -63,9 +64,11 @@ export interface LogRow {
 
 /** How a log is written, so that a row can be added in its own manner. */
 export interface LogDialect {
+  /** What stands between two values: `,` or `;` or a tab. */
   readonly delimiter: string;
   /** By position; null for a column the tool does not know. */
   readonly columns: readonly (LogColumn | null)[];
+  /** How a line ends: `\n` or `\r\n`. */
   readonly newline: string;
   /** Begun by the tool: each of its rows ends in the time of writing. */
   readonly begunByTool: boolean;

@@ -1,130 +1,22 @@
 /** The meet: who competes where and when, under which rules, and what has been recorded. */
 
 import type { Apparatus, DisciplineCode } from '../apparatus.js';
-import type { Chance } from '../chance.js';
 import { asScore, type Score, type Units, unitsPerPoint } from '../score.js';
 import { type Scoring, scoreLimit } from '../scoring.js';
+import type {
+  Gymnast,
+  Range,
+  Result,
+  Rotation,
+  Routine,
+  Schedule,
+  Scored,
+  Team,
+  Told,
+} from './parts.js';
 import { derived, requireSound } from './sound.js';
 
-export interface Gymnast {
-  readonly id: string;
-  readonly name: string;
-  /** As the meet file gives it, as all the four that follow; where it does not, it is found in the name. */
-  readonly family: string | null;
-  /** What a board with too little room shows. */
-  readonly short: string | null;
-  /** How her name is spoken: `oh-KAH-for`. */
-  readonly say: string | null;
-  /** Three capital letters. */
-  readonly country: string | null;
-  /** Her start number: a text, `007` is another than `7`. */
-  readonly bib: string | null;
-  /** The id of her team. */
-  readonly team: string | null;
-  /** The apparatus of the meet she competes on, in Olympic order. */
-  readonly on: readonly string[];
-  /** Points brought in from an earlier day. */
-  readonly carried: Score;
-  /** Not known yet: one of so many still to be named. */
-  readonly unnamed: boolean;
-}
-
-export interface Team {
-  readonly id: string;
-  readonly name: string;
-  readonly carried: Score;
-  /** As the meet file has it: by apparatus, who goes up there, first up first. */
-  readonly lineup: Readonly<Record<string, readonly string[]>>;
-}
-
-/**
- * The realistic scores of one gymnast on one apparatus. What nobody has given is null.
- * `falls` is a probability, everything else a score.
- */
-export interface Range {
-  readonly low: Score | null;
-  readonly likely: Score | null;
-  readonly high: Score | null;
-  readonly falls: Chance | null;
-  /** The D score she is expected to show. */
-  readonly d: Score | null;
-  /**
-   * Where it was given first: with the gymnast, in the ranges file, or as usual for everyone, by the
-   * meet file or, where nothing was given, by what is usual in the sport.
-   */
-  readonly from: 'own' | 'file' | 'usual' | null;
-}
-
-/** One gymnast's turn on one apparatus. */
-export interface Routine {
-  /** Its place in the order in which routines go up; also its index in `Meet.routines`. */
-  readonly index: number;
-  readonly gymnast: string;
-  readonly apparatus: string;
-  /** Counted from 1. */
-  readonly session: number;
-  /** Counted from 1 within its session. */
-  readonly rotation: number;
-  /** The index of its rotation in `Meet.rotations`, over all sessions: what comes first has the lower. */
-  readonly at: number;
-}
-
-/** A routine that was scored. */
-export interface Scored {
-  readonly score: Score;
-  readonly d: Score | null;
-  readonly e: Score | null;
-  readonly nd: Score;
-  /** The score stands, and may change. */
-  readonly underInquiry: boolean;
-}
-
-/** What became of a routine; null while it is still to come. */
-export type Result = Scored | 'DNS' | 'DNF';
-
-export interface Station {
-  /** Null for a bye. */
-  readonly apparatus: string | null;
-  /** Gymnasts' ids, first up first. */
-  readonly order: readonly string[];
-}
-
-export interface Rotation {
-  /** Counted from 1: a session begins when the one before it is over. */
-  readonly session: number;
-  /** Counted from 1 within its session. */
-  readonly rotation: number;
-  readonly stations: readonly Station[];
-}
-
-/** Who goes up when. */
-export interface Schedule {
-  /** In list order. */
-  readonly gymnasts: readonly Gymnast[];
-  readonly rotations: readonly Rotation[];
-  /** In the order they go up. */
-  readonly routines: readonly Routine[];
-}
-
-/** What a row of the log says of a gymnast on an apparatus. */
-export type Act =
-  | { readonly kind: 'result'; readonly result: Result }
-  /** She has performed, and the score is awaited. */
-  | { readonly kind: 'up' }
-  /** The score that stands may change. */
-  | { readonly kind: 'inquiry' }
-  /** She steps in for somebody from here on: not where the other had performed when this was told. */
-  | { readonly kind: 'for'; readonly whom: string; readonly performed: readonly string[] }
-  /** She goes up after somebody. */
-  | { readonly kind: 'after'; readonly whom: string };
-
-/** A row of the log that stands: read, and not taken back. */
-export interface Told {
-  readonly gymnast: string;
-  /** A code, or `all`. */
-  readonly apparatus: string;
-  readonly act: Act;
-}
+export type * from './parts.js';
 
 /** What a kind of contest asks for besides ids, tie rules and medals: `{ up: 4, count: 3 }`. */
 export type ContestSettings = Readonly<Record<string, unknown>>;
@@ -146,6 +38,7 @@ export interface AdvanceRules {
 
 /** The rules of one contest of the meet. */
 export interface ContestRules {
+  /** The name by which every answer and the option `contest` call it: `all-around`. */
   readonly id: string;
   /** `all-around`, `apparatus`, `team`. */
   readonly kind: string;
@@ -153,6 +46,7 @@ export interface ContestRules {
   readonly settings: ContestSettings;
   /** Names of tie rules, the first that decides. */
   readonly ties: readonly string[];
+  /** How many places bring a medal. */
   readonly medals: number;
   /** By contender: points of an earlier day that it brings in; null where it does not. */
   readonly carried: ReadonlyMap<string, Score> | null;
@@ -162,17 +56,31 @@ export interface ContestRules {
   readonly givesMedals: boolean;
 }
 
+/**
+ * A meet as its files have it: immutable, sound, and made only by `readMeet`, `openMeet` and
+ * `record`.
+ */
 export interface Meet extends Schedule {
+  /** What it is called; null where the meet file does not say. */
   readonly title: string | null;
   /** Null for a discipline of the meet's own. */
   readonly discipline: DisciplineCode | null;
   /** Those its contests count, in Olympic order, a second vault right after the first. */
   readonly apparatus: readonly Apparatus[];
   /** Words for one of its gymnasts. */
-  readonly words: { readonly she: string; readonly her: string };
+  readonly words: {
+    /** "she", "he" or "they". */
+    readonly she: string;
+    /** "her", "his" or "their". */
+    readonly her: string;
+  };
+  /** How it is scored: decimals, grid, fall, limit. */
   readonly scoring: Scoring;
+  /** What is won in it, the first being the one that is meant where none is named. */
   readonly contests: readonly ContestRules[];
+  /** How many medals a contest gives that does not say otherwise. */
   readonly medals: number;
+  /** In list order; none where nobody has a team. */
   readonly teams: readonly Team[];
   /** As the meet file has it; the schedule of the meet itself is as the log has changed it. */
   readonly planned: Schedule;
@@ -267,6 +175,9 @@ export function limitAt(meet: Meet, index: number): Units {
 
 /**
  * Whether a routine, by its index, has no result yet.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param index - Of the routine in `meet.routines`.
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * isToCome(meet, 0) // → false
  */

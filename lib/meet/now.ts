@@ -9,9 +9,11 @@ import { type ProblemList, report } from './problems.js';
 import { requireSound } from './sound.js';
 
 /**
- * The next up on each apparatus, in the order they go up: the first without a result after the last one
- * who has a score or has performed. Nobody is next up in a rotation that has not come yet, or before an
- * earlier routine of her own.
+ * The next up on each apparatus, in the order they go up: the first without a result after the last one who
+ * has a score or has performed. Nobody is next up in a rotation that has not come yet, or before an earlier
+ * routine of her own.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * nextUp(meet).map((r) => `${r.gymnast} ${r.apparatus}`)[0] // → 'silvane VT'
  */
@@ -34,6 +36,8 @@ export function nextUp(meet: Meet): Routine[] {
 /**
  * Who goes up after each of the next up on its apparatus, in the same rotation; nobody where the next up is
  * the last there.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * secondUp(meet).map((r) => `${r.gymnast} ${r.apparatus}`)[0] // → 'iyerson UB'
  */
@@ -59,9 +63,11 @@ export function secondUp(meet: Meet): Routine[] {
 }
 
 /**
- * Routines whose score is awaited: those that have been performed, and those that were passed over, since
- * on their apparatus somebody behind them has a score already. All of them are still to come in every
- * need and chance.
+ * Routines whose score is awaited: those that have been performed, and those that were passed over, since on
+ * their apparatus somebody behind them has a score already. All of them are still to come in every need and
+ * chance.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * awaited(meet) // → []
  */
@@ -72,6 +78,8 @@ export function awaited(meet: Meet): Routine[] {
 
 /**
  * Routines whose score stands and may change.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * const { meet: next } = record(meet, { gymnast: 'brondt', apparatus: 'VT', score: 'inquiry' });
  * underInquiry(next).map((r) => r.gymnast) // → ['brondt']
@@ -89,9 +97,21 @@ export function isUnderInquiry(meet: Meet, routine: number): boolean {
 /** What an answer rests on that may still change. */
 export interface OpenScores {
   /** Routines performed or passed over whose score has not come. */
-  readonly awaited: readonly { gymnast: string; apparatus: string }[];
+  readonly awaited: readonly {
+    /** Who has performed, by id. */
+    gymnast: string;
+    /** Where she has, by code. */
+    apparatus: string;
+  }[];
   /** Scores that stand and may change. */
-  readonly underInquiry: readonly { gymnast: string; apparatus: string; score: Score }[];
+  readonly underInquiry: readonly {
+    /** Whose score it is, by id. */
+    gymnast: string;
+    /** Where she got it, by code. */
+    apparatus: string;
+    /** As it stands until the inquiry is decided. */
+    score: Score;
+  }[];
 }
 
 /** Of the routines that a contest counts. */

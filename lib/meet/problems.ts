@@ -6,13 +6,17 @@ import { shortened } from '../error.js';
 /** `error`: no answer can be trusted until it is mended. The others are said and leave answers right. */
 export type Severity = 'error' | 'warning' | 'note';
 
+/** Something that is wrong with a file, or worth knowing of it. */
 export interface Problem {
+  /** `error` keeps answers from being given; `warning` and `note` do not. */
   readonly severity: Severity;
   /** Short, stable, for programs: `unknown-gymnast`. */
   readonly code: ProblemCode;
+  /** The file as its `Source` is called. */
   readonly file: string;
   /** Counted from 1; null for a problem of the whole file. */
   readonly line: number | null;
+  /** What is wrong, as one line of plain English without an end. */
   readonly message: string;
   /** What to do. */
   readonly mend: string;

@@ -30,13 +30,17 @@ import { asSound, requireSound } from './sound.js';
 
 /** A text and the name it goes by in messages. */
 export interface Source {
+  /** What messages call it: a path, or any name. */
   readonly file: string;
+  /** All that is in it. */
   readonly text: string;
 }
 
 /** The texts of a meet. Only the meet file itself is required. */
 export interface MeetSources {
+  /** The meet file, YAML (docs/files.md). */
   readonly meet: Source;
+  /** The score log, CSV; nothing is scored yet where there is none. */
   readonly log?: Source | null;
   /** Brings the file that `ranges:` names; null when there is none. */
   readonly ranges?: (name: string) => Source | null;
@@ -47,6 +51,7 @@ export interface MeetSources {
 /** Who performs where in each rotation, as far as a meet file could be read. */
 export type Plan = Pick<Meet, 'apparatus' | 'gymnasts' | 'teams' | 'rotations' | 'contests'>;
 
+/** What came of reading a meet: the meet where it is sound, and what is wrong with it. */
 export interface ReadMeet {
   /** Null when one of the problems is an error: of such a meet no answer could be trusted. */
   readonly meet: Meet | null;
@@ -156,8 +161,11 @@ function played(meet: Meet, rows: readonly LogRow[], list: ProblemList): Meet {
 }
 
 /**
- * The meet before the last entry of its log: without the last row, or without all the rows of one
- * withdrawal, which are written at the same time.
+ * The meet before the last entry of its log: without the last row, or without all the rows of one withdrawal,
+ * which are written at the same time.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param source - The text of its score log; null while there is none.
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * const log = { file: 'scores.csv', text: 'gymnast,apparatus,score\nbrondt,FX,14.1' };
  * standings(beforeLastEntry(meet, log)).rows[0]?.total // → 0
@@ -168,6 +176,7 @@ export function beforeLastEntry(meet: Meet, source: Source | null): Meet {
 
 /** A meet as a log has brought it so far. */
 export interface LogPoint {
+  /** With exactly those rows. */
   readonly meet: Meet;
   /** The same before the last entry. */
   readonly before: Meet;
@@ -179,6 +188,11 @@ export interface LogPoint {
 
 /**
  * A meet as it stood after so many rows of its log; without a number the meet itself, which has them all.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param source - The text of its score log; null while there is none.
+ * @param count - How many rows are read, 0 or more; null for all.
+ * @throws `wrong-number`: `count` is no number of rows of the log
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * const log = { file: 'scores.csv', text: 'gymnast,apparatus,score\nbrondt,FX,14.1\nbrondt,VT,13.9' };
  * const { meet: first, rows } = atRow(meet, log, 1);

@@ -11,8 +11,11 @@ import { contestLines, type FieldFacts, type MeetKind } from './start-kinds.js';
 import { type Entrant, readStartList } from './start-rows.js';
 import { meetText } from './start-text.js';
 
+/** What is known of a meet before its file is written. */
 export interface NewMeetOptions {
+  /** What the meet is called. */
   readonly title?: string | null;
+  /** Which apparatus there are; `wag` where it is not said. */
   readonly discipline?: DisciplineCode;
   /** `ten` for a dual meet, `open` for all else, where it is not said. */
   readonly scoring?: 'open' | 'ten' | null;
@@ -26,6 +29,7 @@ export interface NewMeetOptions {
   readonly earlier?: (name: string) => MeetSources | null;
 }
 
+/** A meet file that was made, and what was understood of the start list. */
 export interface NewMeet {
   /** The text of the meet file; null when the start list cannot be used. */
   readonly text: string | null;
@@ -33,8 +37,11 @@ export interface NewMeet {
   readonly kind: MeetKind | null;
   /** Ids of its contests. */
   readonly contests: readonly string[];
+  /** How many gymnasts there are. */
   readonly gymnasts: number;
+  /** How many groups they start in. */
   readonly groups: number;
+  /** What was wrong with the start list or is worth knowing of it. */
   readonly problems: readonly Problem[];
 }
 

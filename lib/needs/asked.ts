@@ -27,8 +27,16 @@ export type SaidTarget = Target | TargetWord;
 const FILLERS = /^(to|for|a|the|on|in)$/i;
 
 /**
- * Whom a question means, on which apparatus, for what: `['ida', 'beam', 'gold']`. Throws when nobody, or
- * more than one, is meant, and for two apparatus or two targets.
+ * Whom a question means, on which apparatus, for what: `['ida', 'beam', 'gold']`.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param words - What was typed, in any order, word by word.
+ * @param options - How a name in it is taken.
+ * @throws `wrong-apparatus`: two apparatus, or a word that fits two
+ * @throws `wrong-target`: two targets
+ * @throws `unknown-contest`: the meet has no such contest
+ * @throws `unknown-gymnast` (the name is nobody's), `ambiguous-gymnast` (it fits more than one),
+ *   `no-contender` (the contest does not rank her)
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * readAsked(meet, ['ida', 'beam', 'top', '8']) // → { who: 'brondt', on: 'BB', for: 'top 8' }
  * readAsked(meet, ['gold']) // → { who: null, on: null, for: 'gold' }
@@ -87,6 +95,13 @@ function targetAt(tokens: readonly string[], at: number): number {
 
 /**
  * A target in a person's words as a need takes it; what is none stays as it is, to be refused there.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param text - `gold`, `top 8`, `beat:okafor`, …
+ * @param options - How a name in it is taken.
+ * @throws `unknown-contest`: the meet has no such contest
+ * @throws `unknown-gymnast` (the name is nobody's), `ambiguous-gymnast` (it fits more than one),
+ *   `no-contender` (the contest does not rank her)
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * namedTarget(meet, 'Gold') // → 'gold'
  * namedTarget(meet, '3rd') // → 'place:3'
@@ -113,8 +128,16 @@ export function namedTarget(meet: Meet, text: string, options: NamingOptions = {
 const SUPPOSED = /^(\d+([.,]\d+)?|low|likely|high|fall|dns|dnf|void)$/i;
 
 /**
- * Scores that have not happened: whose, where and what, once or more. Where no apparatus is named it is
- * the one she is up on, or her next. Throws when nobody, or more than one, is meant.
+ * Scores that have not happened: whose, where and what, once or more. Where no apparatus is named it is the
+ * one she is up on, or her next.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param words - What was typed, word by word: `['brondt', 'beam', '14.2', 'okafor', '13']`.
+ * @param options - How a name in it is taken.
+ * @throws `bad-usage`: no score at the end
+ * @throws `wrong-apparatus`: two apparatus, or a word that fits two
+ * @throws `nothing-to-come`: no apparatus is named and nothing of hers is to come
+ * @throws `unknown-gymnast` (the name is nobody's), `ambiguous-gymnast` (it fits more than one)
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * const [one] = readSupposed(meet, ['ida', 'beam', 'high']);
  * one // → { gymnast: 'brondt', apparatus: 'BB', score: 'high' }

@@ -14,7 +14,9 @@ import { buildScenario } from './scenario.js';
 
 /** Whose score, and how much. */
 export interface ScoreOf {
+  /** Whose it is, by id. */
   readonly gymnast: string;
+  /** How much it is. */
   readonly score: Score;
 }
 
@@ -32,6 +34,7 @@ export interface CountsFrom {
 
 /** What a fall takes off the team's total, from her likely. */
 export interface FallCost {
+  /** What the team's total is lower by, 0 where nothing. */
   readonly costs: Score;
   /** The score that counts after a fall instead of hers; null where hers counts then too. */
   readonly instead: ScoreOf | null;
@@ -61,7 +64,12 @@ export interface Counting {
     readonly expected: FallCost | null;
   } | null;
   /** Where the team ends whatever she scores here, all else as expected; null where that depends on it. */
-  readonly place: { readonly place: number; readonly tied: boolean } | null;
+  readonly place: {
+    /** Counted from 1, on the board at the end. */
+    readonly place: number;
+    /** Shares it. */
+    readonly tied: boolean;
+  } | null;
 }
 
 /** Null where no score of the routine's part can be dropped. */

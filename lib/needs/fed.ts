@@ -14,6 +14,7 @@ import { nextApparatus } from './typed.js';
 
 /** How the values of a line are told apart, and which is which. */
 export interface FeedOrder {
+  /** What stands between two values: `,`, `;` or a tab. */
   readonly delimiter: string;
   /** By position; null for a column that means nothing to the log. */
   readonly columns: readonly (LogColumn | null)[];
@@ -21,11 +22,17 @@ export interface FeedOrder {
 
 /** What a line tells, in its own words; null where it has no value. */
 export interface FedRow extends Omit<ToRecord, 'at'> {
+  /** A score or one of the words for one, as `ToRecord` has them. */
   readonly score: string;
+  /** The difficulty score, as it was written. */
   readonly d: string | null;
+  /** The execution score, as it was written. */
   readonly e: string | null;
+  /** Neutral deductions, as they were written. */
   readonly nd: string | null;
+  /** `inquiry`, or null. */
   readonly status: string | null;
+  /** What was to be kept with the row. */
   readonly note: string | null;
 }
 
@@ -34,6 +41,7 @@ const DELIMITERS = [',', ';', '\t'] as const;
 
 /**
  * The order in which a line names columns; null for a line that names none.
+ * @param text - The first line of a feed.
  * @example
  * feedOrderOf('Gymnast;Score')?.columns // → ['gymnast', 'score']
  * feedOrderOf('brondt;BB;14.500') // → null
@@ -48,8 +56,14 @@ export function feedOrderOf(text: string): FeedOrder | null {
 }
 
 /**
- * What a line of a feed tells. Without an order its values are those of the score log, in its order.
- * Throws, with the reason and the mend, when it tells no score. `line`: its number, from 1.
+ * What a line of a feed tells. Without an order its values are those of the score log, in its order. `line`:
+ * its number, from 1.
+ * @param text - One line: values of the log, or a JSON object with its keys.
+ * @param line - Its number, counted from 1, for what is said of it.
+ * @param order - As `feedOrderOf` found it; null where no line named columns.
+ * @throws the code of a problem: the line cannot be split into values: `open-quote`, `too-many-values`, …
+ * @throws `wrong-json`: it begins like JSON and is none
+ * @throws `wrong-line`: it tells no score
  * @example
  * readFed('brondt;BB;14,5', 1, null).score // → '14,5'
  * readFed('{"gymnast": "brondt", "score": "14.5"}', 2, null).gymnast // → 'brondt'
@@ -61,8 +75,15 @@ export function readFed(text: string, line: number, order: FeedOrder | null): Fe
 }
 
 /**
- * With the code of her apparatus: the one that is told, the only one she has to come, or the one she is
- * up on. Throws where that would be a guess, and when nothing of hers is to come.
+ * With the code of her apparatus: the one that is told, the only one she has to come, or the one she is up
+ * on.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param told - What was told, with an empty apparatus where none was.
+ * @throws `no-apparatus`: it would be a guess: she is not next up and has several to come
+ * @throws `nothing-to-come`: none is named and nothing of hers is to come
+ * @throws `unknown-gymnast` (the name is nobody's), `ambiguous-gymnast` (it fits more than one)
+ * @throws `wrong-apparatus`: the word fits two
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * withApparatus(meet, { gymnast: 'silvane', apparatus: '', score: '14.2' }).apparatus // → 'VT'
  * withApparatus(meet, { gymnast: 'brondt', apparatus: 'beam', score: '14.5' }).apparatus // → 'BB'

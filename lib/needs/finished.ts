@@ -25,13 +25,19 @@ import { nextAmong } from './turn.js';
 
 /** Somebody with routines to come who can still end ahead of her. */
 export interface Catcher {
+  /** Of the gymnast or the team that may pass her. */
   readonly id: string;
   /** Whose routine is the next. */
   readonly gymnast: string;
+  /** Where that routine is, by code. */
   readonly apparatus: string;
+  /** Of that routine, counted from 1. */
   readonly session: number;
+  /** Of that routine, counted from 1 within its session. */
   readonly rotation: number;
+  /** Apparatus codes of all its routines to come, in the order they go up. */
   readonly toCome: readonly string[];
+  /** What it has so far. */
   readonly total: Score;
   /** `ranges`: within the ranges; `limit`: only with a score outside them. */
   readonly within: SettledBy;
@@ -43,17 +49,25 @@ export interface Catcher {
 
 /** Her last score, and what she needed before it. */
 export interface LastScore extends AgainstRange {
+  /** Who got it, by id: herself, or of a team whoever went up last. */
   readonly gymnast: string;
+  /** Where, by code. */
   readonly apparatus: string;
+  /** Of that routine, counted from 1. */
   readonly session: number;
+  /** Of that routine, counted from 1 within its session. */
   readonly rotation: number;
+  /** What it was. */
   readonly score: Score;
+  /** What was needed right before it, target by target, and whether it was enough. */
   readonly needed: readonly Needed[];
 }
 
+/** How somebody finished, and who can still change it. */
 export interface Finished {
   /** Nobody has anything to come, and nothing is under inquiry: the place is final. */
   readonly isFinal: boolean;
+  /** Shares her place on the board of now. */
   readonly tied: boolean;
   /** Null where they take time, or a range is missing: `chances` says. */
   readonly chances: Pick<ContenderChances, 'win' | 'medal' | 'advance' | 'places'> | null;
@@ -67,20 +81,31 @@ export interface Finished {
 
 /** The answer of `needs` about who has nothing to come. */
 export interface FinishedSheet extends OpenScores, Stands {
+  /** The id of the contest it is about. */
   readonly contest: string;
+  /** Id of the gymnast or the team that the contest ranks. */
   readonly contender: string;
+  /** Of the contender, as it is shown. */
   readonly name: string;
   /** Null of a team. */
   readonly gymnast: string | null;
+  /** Null, since no routine is to come; so are session, rotation, range, safe and counting. */
   readonly apparatus: null;
+  /** Null, as `apparatus` is. */
   readonly session: null;
+  /** Null, as `apparatus` is. */
   readonly rotation: null;
+  /** Null, as `apparatus` is. */
   readonly range: null;
   /** None. */
   readonly needs: readonly Need[];
+  /** Null, as `apparatus` is. */
   readonly safe: null;
+  /** Null, as `apparatus` is. */
   readonly counting: null;
+  /** Not null here: this is what tells a `FinishedSheet` from a `NeedsSheet`. */
   readonly finished: Finished;
+  /** To be shown wherever a chance of this answer is. */
   readonly caution: string;
 }
 

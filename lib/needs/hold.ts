@@ -9,7 +9,9 @@ import { recordedPerformances } from '../rules/recorded.js';
 
 /** The place to hold: of the board, or by projection while some have done more routines than others. */
 export interface Hold {
+  /** Counted from 1. */
   readonly place: number;
+  /** Which board it is a place of. */
   readonly by: 'board' | 'projection';
 }
 

@@ -20,6 +20,7 @@ export interface AgainstRange {
   readonly expected: Score | null;
   /** How far the score is above what was expected; null where it is below. */
   readonly overBy: Score | null;
+  /** How far it is below what was expected; null where it is not. */
   readonly underBy: Score | null;
   /** How many of a hundred such routines it beats. */
   readonly percentile: Measure | null;
@@ -36,46 +37,72 @@ export interface Tonight {
   /** How many scores there are, hers included. */
   readonly of: number;
   /** The best score of all others, and who has it; null where there is none. */
-  readonly best: { readonly ids: readonly string[]; readonly score: Score } | null;
+  readonly best: {
+    /** All who have it. */
+    readonly ids: readonly string[];
+    /** What it is. */
+    readonly score: Score;
+  } | null;
   /** How far it is from the best of all others, and how far above it; one of them is null. */
   readonly behind: Score | null;
+  /** How far it is above the best of all others; null where it is not. */
   readonly ahead: Score | null;
 }
 
 /** A chance before the score and after it. */
 export interface Change {
+  /** As if the score had not come. */
   readonly before: Chance;
+  /** With it. */
   readonly after: Chance;
 }
 
 /** What a score did to the chances of one. */
 export interface Changes {
+  /** Of a gymnast or a team that the contest ranks. */
   readonly id: string;
+  /** Of first place, a shared one too. */
   readonly win: Change;
+  /** Of a place that brings a medal. */
   readonly medal: Change;
   /** Null where nobody advances from the contest. */
   readonly advance: Change | null;
 }
 
+/**
+ * A score beside what was needed, what was usual for her, what others got, and what it did to
+ * chances.
+ */
 export interface InPlace extends AgainstRange {
+  /** The id of the contest it is looked at in. */
   readonly contest: string;
   /** Null where the contest does not count her. */
   readonly contender: string | null;
+  /** Whose score it is, by id. */
   readonly gymnast: string;
+  /** Where she got it, by code. */
   readonly apparatus: string;
+  /** Of the routine, counted from 1. */
   readonly session: number;
+  /** Of the routine, counted from 1 within its session. */
   readonly rotation: number;
+  /** What she got. */
   readonly score: Score;
   /** Of the contender; null where she is none, and without a place. */
   readonly total: Score | null;
+  /** On the board with the score; null without a place. */
   readonly place: number | null;
+  /** Shares that place. */
   readonly tied: boolean;
   /** Targets that were open before her routine: lead, win, medal, advance. */
   readonly needed: readonly Needed[];
+  /** Beside all scores on the apparatus so far. */
   readonly tonight: Tonight;
   /** What it changed of her own chances, or her team's; null where chances take time, or a range is missing. */
   readonly worth: {
+    /** Her chance to win after the score, less the one before it. */
     readonly win: ChanceChange;
+    /** The same of a medal. */
     readonly medal: ChanceChange;
     /** Null where nobody advances from the contest. */
     readonly advance: ChanceChange | null;
@@ -89,9 +116,14 @@ export interface InPlace extends AgainstRange {
 }
 
 /**
- * A recorded score in its place; null for a row that brought no score. `before` and `after`: the meet
- * without and with it, as `recordBetween` gives them. A score that was changed is judged as if it had come
- * at once.
+ * A recorded score in its place; null for a row that brought no score. `before` and `after`: the meet without
+ * and with it, as `recordBetween` gives them. A score that was changed is judged as if it had come at once.
+ * @param before - The meet without the score.
+ * @param after - The meet with it.
+ * @param recorded - What `record` said of the row between the two.
+ * @throws `unknown-contest`: the meet has no such contest
+ * @throws `too-many-routines`: a team's routines can add up in too many ways
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * const { meet: after, recorded } = record(meet, { gymnast: 'brondt', apparatus: 'BB', score: '14.2' });
  * const inPlace = scoreInPlace(meet, after, recorded);

@@ -10,6 +10,10 @@ import type { TieRuleName } from '../rules/ties/index.js';
 import type { Units } from '../score.js';
 import type { Scenario } from './scenario.js';
 
+/**
+ * Who is ahead on equal totals: she, her rival, neither (`shared`), or nobody can know yet (`open`:
+ * it depends on an E or D score to come).
+ */
 export type TieGoesTo = 'her' | 'rival' | 'shared' | 'open';
 
 export interface Threshold {

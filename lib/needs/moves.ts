@@ -10,8 +10,13 @@ const MOVE = /^(.+?)\s+(?:steps?\s+in\s+|goes(?:\s+up)?\s+)?(for|after)\s+([^#]+
 
 /**
  * What a typed line changes of who goes up when; null where it is no such line. Without an apparatus she
- * steps in on everything to come, and goes later on the apparatus she is next on. Throws when nobody, or
- * more than one, is meant.
+ * steps in on everything to come, and goes later on the apparatus she is next on.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param line - What was typed: `lund for okafor`, `lund after okafor`.
+ * @throws `wrong-apparatus`: two apparatus, or a word that fits two
+ * @throws `nothing-to-come`: none is named and nothing of hers is to come
+ * @throws `unknown-gymnast` (the name is nobody's), `ambiguous-gymnast` (it fits more than one)
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * const typed = readMove(meet, 'brondt after silvane on vault');
  * [typed?.told.apparatus, typed?.told.score] // → ['VT', 'after:silvane']

@@ -21,6 +21,15 @@ export interface NeedChances {
 
 /**
  * For each need of a sheet; null where a range is missing.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param sheet - As `needs` gave it.
+ * @param options - The `margin` and the `d` that the sheet was asked with.
+ * @returns One a need, in the order of the sheet; null where a range is missing or no score is enough.
+ * @throws `unknown-contest`: the meet has no such contest
+ * @throws `wrong-option`: a word that is not one of those known
+ * @throws `wrong-score`: no score
+ * @throws `too-many-routines`: a team's routines can add up in too many ways
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * const [first] = needChances(meet, needs(meet, 'brondt', { for: 'medal' }));
  * first?.onceAhead?.toFixed(2) // → '0.93'

@@ -2,126 +2,27 @@
 import type { Chance } from '../chance.js';
 import type { Contest } from '../contest/contest.js';
 import { placeGoal } from '../contest/goal.js';
-import { boardOf, routinesToCome, type Standings } from '../contest/standings.js';
+import { boardOf, routinesToCome } from '../contest/standings.js';
 import { limitAt, type Meet, type Range, rangeAt } from '../meet/meet.js';
 import { chanceOfAtLeast, distributionIn, hasScores } from '../range/distribution.js';
 import type { Contender } from '../rules/contender.js';
 import { type Entry, entryOf } from '../rules/entry.js';
 import { recordedPerformances } from '../rules/recorded.js';
-import type { TieRuleName } from '../rules/ties/index.js';
 import { asScore, type Score, type Units } from '../score.js';
 import { gridAtOrAbove } from '../scoring.js';
 import {
   type Field,
   markOf,
   type Threshold,
-  type TieGoesTo,
   thresholdForPlace,
   thresholdForTotal,
 } from './mark.js';
-import { buildScenario, type MissingRange, missingAt, type Scenario } from './scenario.js';
-import { type Split, splitOf } from './split.js';
-import {
-  type Assumption,
-  goalOfTarget,
-  type Question,
-  type Rivals,
-  type Target,
-  targetText,
-  type When,
-} from './target.js';
+import type { Mark, Need, NeedCommon } from './need-answer.js';
+import { buildScenario, missingAt, type Scenario } from './scenario.js';
+import { splitOf } from './split.js';
+import { goalOfTarget, type Question, targetText } from './target.js';
 
-/**
- * The first that holds, under the need's assumption. `secured`: 0.000 does it, if she competes.
- * `impossible`: not even level within the limit. `level-only`: level is within the limit, ahead is
- * not. `beyond`: more than her high, where one was given. `needs`: none of these.
- */
-export type NeedStatus = NonNullable<Need['status']>;
-
-/** Whose total sets what she needs; no id for a total as such. */
-export interface Mark {
-  readonly id: string | null;
-  readonly total: Score;
-}
-
-/** What is asked, and what is said of it whatever the status. */
-export interface NeedCommon {
-  readonly target: Target;
-  readonly when: When;
-  readonly rivals: Rivals;
-  readonly rest: Assumption;
-  /** To whom a tie at `level` goes; null when there is none to speak of. */
-  readonly tieGoesTo: TieGoesTo | null;
-  readonly tieBy: TieRuleName | null;
-  /** Falls she can afford from her likely; null when likely without a fall is not enough. */
-  readonly fallsAffordable: number | null;
-  /** The chance, by her range, of at least `ahead`; null when her range is missing. */
-  readonly reach: Chance | null;
-  /** With two or more routines to come, at the end: what she needs over all of them. */
-  readonly remainingTotal: Score | null;
-  readonly split: Split | null;
-  /** The lowest score that gives the target the chance asked for, everyone's ranges considered. */
-  readonly scoreForChance: Score | null;
-  /** Tie rules skipped at `level` for lack of data. */
-  readonly skipped: readonly TieRuleName[];
-  /** Whose range is missing for some of it. */
-  readonly missing: readonly MissingRange[];
-}
-
-/** Any score does it, if she competes. */
-export interface SecuredNeed extends NeedCommon {
-  readonly status: 'secured';
-  /** 0, as `onGrid` is. */
-  readonly ahead: Score;
-  readonly onGrid: Score;
-  /** 0, or null where her total is above the mark's with any score. */
-  readonly level: Score | null;
-  /** Null when nobody sets it. */
-  readonly mark: Mark | null;
-  readonly e: null;
-  /** The board with a score of 0, when asked for. */
-  readonly boards: { readonly at: Standings; readonly below: null } | null;
-}
-
-/** A score within the limit does it; for `beyond` more than her high, where one was given. */
-export interface OpenNeed extends NeedCommon {
-  readonly status: 'needs' | 'beyond';
-  /** The lowest score that puts her ahead of the mark for certain. */
-  readonly ahead: Score;
-  /** The lowest score of the grid that is at least `ahead`; null beyond the limit. */
-  readonly onGrid: Score | null;
-  /** The lowest score that makes her total the mark's. */
-  readonly level: Score;
-  readonly mark: Mark;
-  /** The E score `ahead` takes, without a deduction, when D is known; over 10.000: not with that D. */
-  readonly e: Score | null;
-  /** The boards at `ahead` and one unit below, when asked for. */
-  readonly boards: { readonly at: Standings; readonly below: Standings } | null;
-}
-
-/** No score within the limit puts her ahead; for `level-only` one draws level. */
-export interface OutOfReachNeed extends Omit<OpenNeed, 'status' | 'onGrid'> {
-  readonly status: 'impossible' | 'level-only';
-  readonly onGrid: null;
-}
-
-/** The assumption cannot be made: `missing` says for want of what. */
-export interface UnansweredNeed extends NeedCommon {
-  readonly status: null;
-  readonly ahead: null;
-  readonly onGrid: null;
-  readonly level: null;
-  readonly mark: null;
-  readonly e: null;
-  readonly boards: null;
-  readonly missing: readonly [MissingRange, ...MissingRange[]];
-}
-
-/**
- * An answer that is true under its assumption, and is said with it. What there is
- * of it depends on its `status`; every key is always there.
- */
-export type Need = SecuredNeed | OpenNeed | OutOfReachNeed | UnansweredNeed;
+export type * from './need-answer.js';
 
 /** Whom a need is about: a contender and the routine whose score is asked. */
 export interface Asked {

@@ -18,7 +18,9 @@ export interface Needed
     Need,
     'target' | 'when' | 'rivals' | 'rest' | 'status' | 'tieGoesTo' | 'tieBy' | 'mark' | 'reach'
   > {
+  /** The score that would have drawn level; null where none would. */
   readonly level: Score | null;
+  /** The lowest score that put her ahead of the mark for certain. */
   readonly ahead: Score;
   /** The lowest real score that would do; null beyond the limit. */
   readonly onGrid: Score | null;

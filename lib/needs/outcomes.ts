@@ -20,10 +20,13 @@ import { askedRoutine, type NeedsOptions } from './sheet.js';
 import { checkedOptions, completeQuestion, type Rivals, type When } from './target.js';
 import type { TargetPoint } from './target-curve.js';
 
+/** Scores from one to another that bring the same place. */
 export interface Band {
+  /** The lowest score of the band; 0 in the last. */
   readonly from: Score;
   /** Of the first band the limit: no score is above it. */
   readonly to: Score;
+  /** On the board the question asks for, counted from 1. */
   readonly place: number;
   /** Shares the place, or may. */
   readonly tied: boolean;
@@ -40,17 +43,25 @@ export interface Band {
   readonly chance: Chance | null;
   /** The chance at the end, given the band; null where her range has no score of it, or is missing. */
   readonly win: Chance | null;
+  /** Of a medal at the end, given the band; null as `win` is. */
   readonly medal: Chance | null;
   /** Null also where nobody advances from the contest. */
   readonly advance: Chance | null;
 }
 
+/** Every score a routine can get, in bands. */
 export interface Outcomes extends OpenScores {
+  /** The id of the contest it is about. */
   readonly contest: string;
+  /** Id of the gymnast or the team that the contest ranks. */
   readonly contender: string;
+  /** Whose routine it is, by id. */
   readonly gymnast: string;
+  /** Where it is, by code. */
   readonly apparatus: string;
+  /** Of which board the places are: `now` unless it was asked otherwise. */
   readonly when: When;
+  /** What the others are taken to score on that board. */
   readonly rivals: Rivals;
   /** The highest first; they touch, and go from the limit down to 0: every score is in one of them. */
   readonly bands: readonly Band[];
@@ -58,6 +69,7 @@ export interface Outcomes extends OpenScores {
   readonly caution: string;
 }
 
+/** Which routine, on which board, against what. */
 export interface OutcomesOptions
   extends Pick<NeedsOptions, 'contest' | 'when' | 'rivals' | 'rest' | 'on' | 'd'> {
   /** False leaves the chances at the end out, for an answer at once; null each. */
@@ -66,6 +78,22 @@ export interface OutcomesOptions
 
 /**
  * Every score she can get, in bands that differ in the place they bring.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param who - An id, or any part of a name that fits only one; in a team contest a team, or one of its
+ *   gymnasts.
+ * @param options - Which routine, on which board, against what.
+ * @throws `unknown-contest`: the meet has no such contest
+ * @throws `unknown-gymnast` (the name is nobody's), `ambiguous-gymnast` (it fits more than one),
+ *   `no-contender` (the contest does not rank her)
+ * @throws `unknown-apparatus` (not hers, or not of the meet), `wrong-apparatus` (the word fits two),
+ *   `nothing-to-come` (she has nothing to come there), `out` (she has withdrawn)
+ * @throws `wrong-option` (a word that is not one of those known), `now-is-as-is` (`now` with rivals at
+ *   anything but `as-is`, or the reverse), `win-is-end` (`win` or a medal asked of another board than the
+ *   end)
+ * @throws `wrong-score`: no score
+ * @throws `missing-range` (a range it takes is not known), `too-many-routines` (a team's routines can add up
+ *   in too many ways)
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * const [best] = outcomes(meet, 'brondt', { chances: false }).bands;
  * [best?.from, best?.place] // → [14601, 1]

@@ -43,10 +43,13 @@ export type RecordedKind =
 
 /** What a row changed. */
 export interface Recorded {
+  /** The row that was written, or the first of several. */
   readonly row: WrittenRow;
   /** More than one when she was withdrawn from several routines. */
   readonly rows: readonly WrittenRow[];
+  /** Always true: what is refused throws. */
   readonly accepted: true;
+  /** What the row is to the routine it speaks of. */
   readonly kind: RecordedKind;
   /** What sort of row was taken back; null where none was. */
   readonly took: Act['kind'] | null;
@@ -56,24 +59,42 @@ export interface Recorded {
   readonly now: Score | 'DNS' | 'DNF' | null;
   /** The contest that total, place, changes and settled speak of. */
   readonly contest: string;
+  /** What is odd about the row, and what it replaced, in sentences without an end. */
   readonly warnings: readonly string[];
   /** Of the gymnast, or her team, in the contest; null where she is no contender. */
   readonly total: Score | null;
+  /** The place with the row; null without one. */
   readonly place: number | null;
   /** Whose place on the board changed; null is no place. */
-  readonly changes: readonly { id: string; from: number | null; to: number | null }[];
+  readonly changes: readonly {
+    /** Of a gymnast or a team that the contest ranks. */
+    id: string;
+    /** Before the row. */
+    from: number | null;
+    /** With it. */
+    to: number | null;
+  }[];
   /** What this row settled. */
-  readonly settled: readonly ({ id: string } & Settled)[];
+  readonly settled: readonly ({
+    /** For whom it is settled now. */
+    id: string;
+  } & Settled)[];
   /** What was settled before it and is not any more. */
-  readonly unsettled: readonly ({ id: string } & Settled)[];
+  readonly unsettled: readonly ({
+    /** For whom it is open again. */
+    id: string;
+  } & Settled)[];
 }
 
 /** A meet with a score recorded, and what that changed. */
 export interface RecordedMeet {
+  /** The next meet, with the row in it; the one that was passed in stays as it is. */
   readonly meet: Meet;
+  /** What the row changed, as the command `record` prints it. */
   readonly recorded: Recorded;
 }
 
+/** Which contest is spoken of, and whether an unlikely score is refused. */
 export interface RecordOptions {
   /** Which contest is spoken of: the first without it. */
   readonly contest?: string | null | undefined;
@@ -86,9 +107,21 @@ export interface RecordOptions {
 }
 
 /**
- * Records a score in memory: the next meet, and what it changed. Nothing is written, and the meet that
- * is passed in stays as it is. Throws with the reason and the mend when the score is refused, as the
- * `record` of `lastrotation/files` does.
+ * Records a score in memory: the next meet, and what it changed. Nothing is written, and the meet that is
+ * passed in stays as it is.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param told - Whose score it is, on which apparatus, and how much.
+ * @param options - Which contest is spoken of, and whether an unlikely score is refused.
+ * @throws the code of a problem: what `check` would call an error or a warning of the row: `wrong-score` for
+ *   a score over the limit, `not-her-apparatus`, …
+ * @throws `far-from-range`: with `careful`, more than three points from everything in her range
+ * @throws `nothing-to-come`: she is withdrawn from `all`, and nothing of hers is to come
+ * @throws `nothing-to-void`: `void`, and no row of hers stands there
+ * @throws `wrong-score`: no score and no word for one
+ * @throws `unknown-contest`: the meet has no such contest
+ * @throws `unknown-gymnast` (the name is nobody's), `ambiguous-gymnast` (it fits more than one)
+ * @throws `unknown-apparatus` (not hers, or not of the meet), `wrong-apparatus` (the word fits two)
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * const told = { gymnast: 'brondt', apparatus: 'BB', score: '14.5' };
  * const { meet: next, recorded } = record(meet, told);

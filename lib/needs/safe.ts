@@ -14,6 +14,7 @@ import type { Assumption } from './target.js';
 
 /** Who is the last that can pass her, with what. */
 export interface Threat {
+  /** Of the gymnast or the team. */
   readonly id: string;
   /** The highest total it can reach, in that sense. */
   readonly total: Score;
@@ -29,6 +30,7 @@ export interface Safe {
   readonly rest: Assumption;
   /** As of a need: `secured` any score does it; `impossible` none does; null when `missing` says why. */
   readonly status: Exclude<NeedStatus, 'level-only'> | null;
+  /** The score from which on she is safe; null where none is enough, or something is missing. */
   readonly score: Score | null;
   /** The chance, by her range, of at least that score; null without one. */
   readonly reach: Chance | null;

@@ -9,7 +9,9 @@ import type { Assumption, Question } from './target.js';
 
 /** A routine whose range is missing. */
 export interface MissingRange {
+  /** Whose routine it is, by id. */
   readonly gymnast: string;
+  /** Where it is, by code. */
   readonly apparatus: string;
 }
 

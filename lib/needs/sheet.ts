@@ -7,19 +7,20 @@ import { routinesToCome } from '../contest/standings.js';
 import { calledOn, codeCalled } from '../contest/where.js';
 import { findContender } from '../contest/who.js';
 import { badUsage, noAnswer } from '../error.js';
-import { isToCome, type Meet, type Range, type Routine, rangeAt, routineAt } from '../meet/meet.js';
-import { type OpenScores, openScores } from '../meet/now.js';
+import { isToCome, type Meet, type Routine, rangeAt, routineAt } from '../meet/meet.js';
+import { openScores } from '../meet/now.js';
 import { apparatusMend } from '../meet/which-apparatus.js';
 import type { Contender } from '../rules/contender.js';
 import { entryOf } from '../rules/entry.js';
 import { recordedPerformances } from '../rules/recorded.js';
-import { type Counting, countingOf } from './counting.js';
+import { countingOf } from './counting.js';
 import { type FinishedSheet, finishedSheet, hasFinished } from './finished.js';
 import { missingFor, noHold } from './hold.js';
 import { checkChance, ifRangesAre, scoreForNeed } from './likely.js';
-import { type Asked, type Need, needFor } from './need.js';
-import { type Safe, safeScores } from './safe.js';
-import { type Stands, standsOf } from './stands.js';
+import { type Asked, needFor } from './need.js';
+import { safeScores } from './safe.js';
+import type { NeedsOfAll, NeedsOptions, NeedsSheet } from './sheet-answer.js';
+import { standsOf } from './stands.js';
 import {
   type AskedTarget,
   type Asking,
@@ -29,54 +30,36 @@ import {
   type ParsedTarget,
   parseTarget,
   type Question,
-  type QuestionOptions,
   type Rivals,
   type When,
 } from './target.js';
 import { nextAmong } from './turn.js';
 
+export type * from './sheet-answer.js';
 export type { Neighbour } from './stands.js';
-
-export interface NeedsSheet extends OpenScores, Stands {
-  readonly contest: string;
-  readonly contender: string;
-  /** Of the contender. */
-  readonly name: string;
-  /** Whose routine is asked. */
-  readonly gymnast: string;
-  readonly apparatus: string;
-  readonly session: number;
-  readonly rotation: number;
-  readonly range: Range;
-  readonly needs: readonly Need[];
-  /** With `safe`: from which score on nobody can pass her, in two senses; null where it was not asked. */
-  readonly safe: readonly Safe[] | null;
-  /** Whether her score will count for the team; null where no score of that apparatus is dropped. */
-  readonly counting: Counting | null;
-  /** Of who has nothing to come, in a `FinishedSheet`. */
-  readonly finished: null;
-  /** To be shown wherever a chance of this answer is. */
-  readonly caution: string;
-}
-
-export interface NeedsOptions extends QuestionOptions {
-  readonly contest?: string | null | undefined;
-  /** One target instead of the sheet. */
-  readonly for?: AskedTarget | null | undefined;
-  /** Ask for another of her routines than the next. */
-  readonly on?: string | null | undefined;
-  /** Above 0, up to 1: find the score that gives each target this chance. */
-  readonly chance?: number | null | undefined;
-  /** Add the boards that prove each need. */
-  readonly why?: boolean | undefined;
-  /** Add the scores from which on nobody can pass her. */
-  readonly safe?: boolean | undefined;
-}
 
 /**
  * What a gymnast, or a team, needs from its next routine; of who has nothing to come, who can still catch
- * her. Throws when nobody or more than one is meant, when she is out or has nothing to come on the apparatus
- * that is named, and when a single need lacks a range.
+ * her.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param who - An id, or any part of a name that fits only one; in a team contest a team, or one of its
+ *   gymnasts.
+ * @param options - One target instead of all, another routine, another assumption; without it the whole
+ *   sheet.
+ * @returns A `NeedsSheet`, or of who has nothing to come a `FinishedSheet`; `finished` tells which.
+ * @throws `unknown-contest`: the meet has no such contest
+ * @throws `unknown-gymnast` (the name is nobody's), `ambiguous-gymnast` (it fits more than one),
+ *   `no-contender` (the contest does not rank her)
+ * @throws `unknown-apparatus` (not hers, or not of the meet), `wrong-apparatus` (the word fits two),
+ *   `nothing-to-come` (she has nothing to come there), `out` (she has withdrawn), `no-place` (she has no
+ *   place to hold yet)
+ * @throws `wrong-target` (no target, or none there), `wrong-option` (a word that is not one of those known),
+ *   `wrong-chance` (not above 0 and up to 1), `now-is-as-is` (`now` with rivals at anything but `as-is`, or
+ *   the reverse), `win-is-end` (`win` or a medal asked of another board than the end)
+ * @throws `wrong-score`: no score
+ * @throws `missing-range` (a range it takes is not known), `too-many-routines` (a team's routines can add up
+ *   in too many ways)
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * const [medal] = needs(meet, 'brondt', { for: 'medal' }).needs;
  * [medal?.status, medal?.ahead, medal?.tieGoesTo] // → ['needs', 13766, 'her']
@@ -88,6 +71,7 @@ export function needs(
   who: string,
   options: NeedsOptions & { readonly on: string },
 ): NeedsSheet;
+/** The same of her next routine, where none is named: a `FinishedSheet` where she has none to come. */
 export function needs(meet: Meet, who: string, options?: NeedsOptions): NeedsSheet | FinishedSheet;
 export function needs(
   meet: Meet,
@@ -108,14 +92,20 @@ export function needs(
   return sheet;
 }
 
-export interface NeedsOfAll {
-  readonly contest: string;
-  readonly gymnasts: readonly NeedsSheet[];
-  readonly caution: string;
-}
-
 /**
  * A sheet for every contender with a routine to come, in the order they go up.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param options - As of `needs`, but for `on`.
+ * @throws `unknown-contest`: the meet has no such contest
+ * @throws `unknown-gymnast` (the name is nobody's), `ambiguous-gymnast` (it fits more than one),
+ *   `no-contender` (the contest does not rank her)
+ * @throws `wrong-target` (no target, or none there), `wrong-option` (a word that is not one of those known),
+ *   `wrong-chance` (not above 0 and up to 1), `now-is-as-is` (`now` with rivals at anything but `as-is`, or
+ *   the reverse), `win-is-end` (`win` or a medal asked of another board than the end)
+ * @throws `wrong-score`: no score
+ * @throws `missing-range` (a range it takes is not known), `too-many-routines` (a team's routines can add up
+ *   in too many ways)
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * needsOfAll(meet).gymnasts.map((sheet) => sheet.gymnast)[0] // → 'silvane'
  */

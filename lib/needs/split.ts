@@ -7,12 +7,17 @@ import type { Contender } from '../rules/contender.js';
 import { assumed, entryOf, type Performances } from '../rules/entry.js';
 import { asScore, type Score, type Units } from '../score.js';
 
+/** A total over several routines to come, so that each is as hard as the others. */
 export interface Split {
   /** The lowest common quantile of her ranges without falls that is enough. */
   readonly quantile: Chance;
+  /** One a routine to come, in the order they go up. */
   readonly scores: readonly {
+    /** Whose routine it is, by id. */
     readonly gymnast: string;
+    /** Where it is, by code. */
     readonly apparatus: string;
+    /** What is asked of it. */
     readonly score: Score;
   }[];
 }

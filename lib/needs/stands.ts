@@ -13,19 +13,27 @@ import { type Hold, holdIn } from './hold.js';
 
 /** A neighbour on the board and the gap to it, never negative. */
 export interface Neighbour {
+  /** Of the gymnast or the team next to her. */
   readonly id: string;
+  /** How far its total is from hers. */
   readonly gap: Score;
 }
 
+/** Where somebody stands on the board of now. */
 export interface Stands {
+  /** How many of her routines are done. */
   readonly done: number;
   /** Apparatus codes of the routines to come, in the order they go up. */
   readonly toCome: readonly string[];
+  /** All that counts so far, with what was carried in. */
   readonly total: Score;
+  /** On the board of now, counted from 1; null where nothing is done and nothing carried in. */
   readonly place: number | null;
   /** What `hold` keeps; null without a place, or where it takes a range that is missing. */
   readonly hold: Hold | null;
+  /** Next ahead of her; null for the leader, and without a place. */
   readonly above: Neighbour | null;
+  /** Next behind her; null for the last, and without a place. */
   readonly below: Neighbour | null;
   /** Only what is settled; a target that is not here is open. */
   readonly settled: readonly Settled[];

@@ -28,30 +28,47 @@ import { rowsToRecord } from './to-record.js';
 
 /** One supposed routine: a score, or `low`, `likely`, `high`, `fall`, `DNS`. */
 export interface Supposition {
+  /** Her id, or any part of her name that fits only one. */
   readonly gymnast: string;
+  /** By code, or by any word for it: `FX`, `floor`. */
   readonly apparatus: string;
+  /** A score as a text or in units, or one of those words, which take it from her range. */
   readonly score: Score | string;
 }
 
+/** What would be if some scores happened. */
 export interface Supposed {
+  /** What was supposed, words replaced by the scores they stand for. */
   readonly supposed: readonly {
+    /** Whose routine it is, by id. */
     readonly gymnast: string;
+    /** The code of the apparatus. */
     readonly apparatus: string;
+    /** What was taken for it. */
     readonly score: Score | 'DNS';
   }[];
+  /** The board as it is. */
   readonly before: Standings;
+  /** The board as it would be. */
   readonly after: Standings;
   /** Of the next up, if it happens. */
   readonly needs: readonly NeedsSheet[];
   /** Everyone's; null where a range that they need is missing, or where they were not asked for. */
-  readonly chances: { readonly before: Chances | null; readonly after: Chances | null };
+  readonly chances: {
+    /** As things are. */
+    readonly before: Chances | null;
+    /** As they would be. */
+    readonly after: Chances | null;
+  };
   /** To be shown wherever a chance of this answer is. */
   readonly caution: string;
 }
 
 const WORDS = ['low', 'likely', 'high', 'fall'] as const;
 
+/** Which contest is looked at, and whether chances are wanted. */
 export interface SupposeOptions {
+  /** Id of a contest, or the code of an apparatus; the first contest of the meet without it. */
   readonly contest?: string | null | undefined;
   /** False leaves chances out, for an answer at once; null each. */
   readonly chances?: boolean | undefined;
@@ -59,6 +76,19 @@ export interface SupposeOptions {
 
 /**
  * Nothing is written: the meet that is passed in stays as it is.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param suppositions - Whose score, where and how much, once or more.
+ * @param options - Which contest, and whether chances are wanted.
+ * @throws the code of a problem: what `check` would call an error or a warning of such a row, `wrong-score`
+ *   for a score over the limit
+ * @throws `wrong-score`: no score and no word for one
+ * @throws `missing-range`: a word for a score of a range that is not known
+ * @throws `supposed-twice`: a routine is supposed twice
+ * @throws `unknown-apparatus`, `wrong-apparatus`: she has no routine there, or the word fits two
+ * @throws `unknown-contest`: the meet has no such contest
+ * @throws `unknown-gymnast` (the name is nobody's), `ambiguous-gymnast` (it fits more than one)
+ * @throws `too-many-routines`: a team's routines can add up in too many ways
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * const one = { gymnast: 'brondt', apparatus: 'BB', score: 'likely' };
  * const { supposed, after } = suppose(meet, [one], { chances: false });

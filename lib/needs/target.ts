@@ -9,14 +9,26 @@ import { scoreLimit } from '../scoring.js';
 
 /** On which board a target must be met: right after the routine, after its rotation, at the end. */
 export const WHENS = ['now', 'rotation', 'end'] as const;
+/**
+ * The board on which a target must be met: `now` right after the routine, `rotation` after its
+ * rotation, `end` when all is done.
+ */
 export type When = (typeof WHENS)[number];
 
 /** What routines to come are taken to score. */
 export const ASSUMPTIONS = ['low', 'likely', 'high', 'limit'] as const;
+/**
+ * What routines to come are taken to score: the `low`, `likely` or `high` of each range, or the
+ * `limit` of the apparatus.
+ */
 export type Assumption = (typeof ASSUMPTIONS)[number];
 
 /** What is assumed of rivals: `as-is` on the board of now, and only there. */
 export const RIVALS = ['as-is', ...ASSUMPTIONS] as const;
+/**
+ * What is assumed of the others: `as-is` leaves them where they stand, the rest is as of an
+ * `Assumption`.
+ */
 export type Rivals = (typeof RIVALS)[number];
 
 const BARE = ['lead', 'win', 'medal', 'hold', 'advance'] as const;
@@ -38,7 +50,13 @@ export const MEDALS = ['gold', 'silver', 'bronze'] as const;
 export type TargetWord = (typeof MEDALS)[number] | `top ${number}`;
 
 /** A target as a question names it; a total also as a score: `{ total: score('57.000') }`. */
-export type AskedTarget = Target | TargetWord | { readonly total: Score | string };
+export type AskedTarget =
+  | Target
+  | TargetWord
+  | {
+      /** A total to reach, as a text or in units. */
+      readonly total: Score | string;
+    };
 
 /** A target that was understood. */
 export type ParsedTarget =
@@ -138,7 +156,9 @@ export function goalOfTarget(
 
 /** How a question is put: on which board, against what, with which scores. */
 export interface QuestionOptions {
+  /** `lead` asks for `now` without it, every other target for `end`. */
   readonly when?: When | null | undefined;
+  /** `likely` without it; `as-is` where `when` is `now`. */
   readonly rivals?: Rivals | null | undefined;
   /** What her own other routines to come are taken to score; likely without it. */
   readonly rest?: Assumption | null | undefined;

@@ -19,6 +19,7 @@ import { formatScore, givenScore, type Score } from '../score.js';
 
 /** A score as it is told. */
 export interface ToRecord {
+  /** Her id, or any part of her name that fits only one. */
   readonly gymnast: string;
   /** A code, or `all` to withdraw her from everything to come, or for somebody who steps in. */
   readonly apparatus: string;
@@ -28,11 +29,15 @@ export interface ToRecord {
    * `after:<id>`: she goes up after somebody; or `void`, which takes back the row that stands.
    */
   readonly score: Score | string;
+  /** The difficulty score, for tie rules that ask for it. */
   readonly d?: Score | string | null;
+  /** The execution score, for tie rules that ask for it. */
   readonly e?: Score | string | null;
+  /** Neutral deductions. */
   readonly nd?: Score | string | null;
   /** `inquiry`: the score stands, and may change. */
   readonly status?: string | null;
+  /** Anything worth keeping with the row: "hand down on landing". */
   readonly note?: string | null;
   /** The time of writing, for the log. */
   readonly at?: string | null;

@@ -11,8 +11,11 @@ import { spokenIn } from './spoken.js';
 import type { ToRecord } from './to-record.js';
 import { justScored, lastScored, nextOf } from './turn.js';
 
+/** What a typed line would record, and what to ask before it does. */
 export interface Typed {
+  /** As `record` takes it. */
   readonly told: ToRecord;
+  /** Whose routine it is. */
   readonly gymnast: Gymnast;
   /** What is odd about it, in sentences without an end; empty where nothing needs to be asked. */
   readonly odd: readonly string[];
@@ -33,6 +36,7 @@ const ASKED_NUMBER = /\s(top|place|total)[\s:]*\d+([.,]\d+)?(?=\s|$)/gi;
 
 /**
  * Whether a line may be a score: it has one, or a word that stands for one.
+ * @param line - What was typed.
  * @example
  * looksLikeScore('brondt 14.5') // → true
  * looksLikeScore('brondt top 8') // → false
@@ -65,10 +69,18 @@ export interface Said {
 }
 
 /**
- * What a typed line records. A name that several have is that of whoever is next up, where only one of
- * them is. Without an apparatus it is the one she is up on, or the one she has just been scored on, which
- * is asked back. Throws when nobody, or more than one, is meant, when there are two scores in it, and
- * when nothing is to come.
+ * What a typed line records. A name that several have is that of whoever is next up, where only one of them
+ * is. Without an apparatus it is the one she is up on, or the one she has just been scored on, which is asked
+ * back.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param line - What was typed: `ida 13.566`, `ida beam 13.566 d5.6 nd0.1`.
+ * @throws `no-gymnast`: nobody is named
+ * @throws `wrong-score`: no score in it, or two
+ * @throws `wrong-apparatus`: two apparatus, or a word that fits two
+ * @throws `nothing-to-come`: no apparatus is named and nothing of hers is to come
+ * @throws `nothing-to-void`: no row of hers is there to take back
+ * @throws `unknown-gymnast` (the name is nobody's), `ambiguous-gymnast` (it fits more than one)
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * const { told, question } = readTyped(meet, 'silvane 14.2');
  * [told.apparatus, question] // → ['VT', null]
@@ -194,6 +206,9 @@ function lastApparatus(meet: Meet, gymnast: Gymnast): string {
 /**
  * How the row that stands of a gymnast on an apparatus is typed, to have it again once it is taken back;
  * whose and where alone, where nothing stands.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param whose - Whose row it is, and where.
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * typedAgain(meet, { gymnast: 'brondt', apparatus: 'VT' }) // → 'brondt vt 14.600'
  */

@@ -16,20 +16,35 @@ import { StorySection } from './story.js';
 export interface PageAssets {
   /** Run before the page is there. */
   readonly head: string;
+  /** Of `head`. */
   readonly headHash: string;
+  /** What makes the page answer questions and follow an evening. */
   readonly script: string;
+  /** Of `script`. */
   readonly scriptHash: string;
+  /** How it looks, on screen and on paper. */
   readonly style: string;
+  /** Of `style`. */
   readonly styleHash: string;
 }
 
+/** What a page is made of, and how it learns of news. */
 export interface PageOptions {
+  /** Id of a contest, or the code of an apparatus; without it the one that is on. */
   readonly contest?: string | null | undefined;
+  /** `lastrotation/page/assets.json`, as the package has it. */
   readonly assets: PageAssets;
   /** The story of the contest, which the page tells; without one it says that there is none. */
   readonly story?: Story | null | undefined;
   /** Where the pages of other contests are, by id. */
-  readonly others?: readonly { readonly contest: string; readonly href: string }[] | undefined;
+  readonly others?:
+    | readonly {
+        /** The id of another contest of the meet. */
+        readonly contest: string;
+        /** Where its page is, as a link from this one. */
+        readonly href: string;
+      }[]
+    | undefined;
   /** How an open page learns of new scores: not at all by default. */
   readonly follows?: Follows | undefined;
   /** Another for every other state of the page; needed where it follows. */
@@ -51,6 +66,9 @@ const PARTS = [
 /**
  * The Content-Security-Policy of a page (https://www.w3.org/TR/CSP3/): it may run its own script and use its
  * own style; where it follows, it may ask where it came from for what is new, or show its own file.
+ * @param assets - `lastrotation/page/assets.json`, as the package has it.
+ * @param follows - How the page learns of new scores; null where it does not.
+ * @returns The value of the header, or of the `meta` element.
  * @example
  * const none = { head: '', headHash: 'h', script: '', scriptHash: 's', style: '', styleHash: 't' };
  * pagePolicy(none).includes("default-src 'none'") // → true
@@ -71,8 +89,13 @@ export function pagePolicy(
 }
 
 /**
- * The page as a text, of the first contest in which something is to come where none is named. Throws when the
- * contest does not exist.
+ * The page as a text, of the first contest in which something is to come where none is named.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param options - What it is made of; only `assets` is required.
+ * @returns HTML, whole and by itself: nothing is loaded from elsewhere.
+ * @throws `unknown-contest`: the meet has no such contest
+ * @throws `too-many-routines`: a team's routines can add up in too many ways
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * const none = { head: '', headHash: '', script: '', scriptHash: '', style: '', styleHash: '' };
  * page(meet, { assets: none }).startsWith('<!doctype html>') // → true

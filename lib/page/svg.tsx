@@ -16,7 +16,21 @@ import { RoutinePictureOf } from './routine.js';
 
 /**
  * Her next routine, or the one `on` an apparatus: how likely each score of it is, what it brings, and her
- * chances in the end by it. Throws as `needs` does, and where her range is missing or she has finished.
+ * chances in the end by it.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param who - An id, or any part of a name that fits only one; in a team contest a team, or one of its
+ *   gymnasts.
+ * @param options - `contest` as of `needs`; `on`: another of her routines than the next.
+ * @returns SVG.
+ * @throws `missing-range`: a range it takes is not known
+ * @throws `nothing-to-come`: she has finished, or has nothing to come there
+ * @throws `unknown-contest`: the meet has no such contest
+ * @throws `unknown-gymnast` (the name is nobody's), `ambiguous-gymnast` (it fits more than one),
+ *   `no-contender` (the contest does not rank her)
+ * @throws `unknown-apparatus` (not hers, or not of the meet), `wrong-apparatus` (the word fits two), `out`
+ *   (she has withdrawn)
+ * @throws `too-many-routines`: a team's routines can add up in too many ways
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * routinePicture(meet, 'brondt').startsWith('<svg ') // → true
  * routinePicture(meet, 'nobody') // → throws unknown-gymnast
@@ -41,6 +55,11 @@ export function routinePicture(
 
 /**
  * Everyone in contention, the likeliest first, with a bar for each thing there is to be had.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param answer - As `chances` gave it.
+ * @returns SVG.
+ * @throws `unknown-contest`: the meet has no such contest
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * chancesPicture(meet, chances(meet)).includes('Ida Brondt') // → true
  */
@@ -52,6 +71,11 @@ export function chancesPicture(meet: Meet, answer: Chances): string {
 
 /**
  * The chances of those in contention after every score of an evening, the turning points numbered.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param answer - As `story` gave it.
+ * @returns SVG.
+ * @throws `unknown-contest`: the meet has no such contest
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * const log = { file: 'scores.csv', text: 'gymnast,apparatus,score\nbrondt,VT,14.6' };
  * storyPicture(meet, story(meet, log)).includes('Brondt') // → true

@@ -7,7 +7,9 @@ import { betaCells } from './beta.js';
 
 /** Scores in rising order and the chance of each; the chances add up to 1. */
 export interface Distribution {
+  /** In units, each a score that can happen. */
   readonly scores: readonly Units[];
+  /** As many as there are scores, 0 to 1. */
   readonly chances: readonly number[];
 }
 
@@ -128,6 +130,10 @@ export function distributionIn(meet: Meet, range: Range): Distribution | null {
 
 /**
  * The chance of a score of at least `score`.
+ * @param distribution - As `distributionOf` gives it.
+ * @param score - In units.
+ * @returns A probability, 0 to 1.
+ * @throws `wrong-score`: not a whole number of units
  * @example
  * chanceOfAtLeast({ scores: [13000, 13033], chances: [0.25, 0.75] }, score('13.033')) // → 0.75
  */
@@ -147,6 +153,9 @@ export function chanceOfAtLeast({ scores, chances }: Distribution, score: Units)
 
 /**
  * The lowest score with at least that cumulative chance.
+ * @param distribution - As `distributionOf` gives it.
+ * @param chance - From 0 to 1: 0.5 is the median.
+ * @returns In units.
  * @example
  * quantile({ scores: [13000, 13033], chances: [0.25, 0.75] }, 0.5) // → 13033
  */

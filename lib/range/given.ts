@@ -7,8 +7,13 @@ import { type Distribution, distributionIn } from './distribution.js';
 
 /**
  * The distribution of a range in a meet, falls included; null when something of the range is missing. The
- * lists are the caller's own. Throws `wrong-score` for points where units are meant, and `wrong-range` where
- * low, likely and high do not rise or `falls` is no chance.
+ * lists are the caller's own.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param range - Low, likely, high and D in units, `falls` a probability: one of `meet.ranges`, or one of
+ *   your own.
+ * @throws `wrong-score`: points where units are meant
+ * @throws `wrong-range`: low, likely and high do not rise, or `falls` is no chance
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * const { range } = needs(meet, 'brondt', { on: 'BB' });
  * distributionOf(meet, range)?.scores.at(-1) // → 14800

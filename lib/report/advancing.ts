@@ -21,6 +21,21 @@ import {
   toComeInWords,
 } from './words.js';
 
+/**
+ * Who goes through: everyone's chance of it, who is in as the board stands, who as projected.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param answer - As `advancing` gave it.
+ * @throws `unknown-contest`: the answer is of another meet
+ * @throws `unsound-meet`: the meet was put together by hand
+ * @example
+ * const text =
+ *   'discipline: wag\nscoring: open\nusual: { FX: { low: 12, likely: 13, high: 14, falls: 0.1 } }\n' +
+ *   'contests:\n  - { kind: apparatus, on: FX, advance: { places: 1 } }\n' +
+ *   'gymnasts:\n  - { id: ada, name: Ada Quillmore, on: [FX] }\n  - { id: bea, name: Bea Corran, on: [FX] }\n';
+ * const { meet: heats } = readMeet({ meet: { file: 'meet.yaml', text } });
+ * const report = heats === null ? [] : reports.advancing(heats, advancing(heats));
+ * report.flat().flatMap((b) => (b.kind === 'sentence' ? [b.text] : []))[1] // → 'On the edge: Quillmore 51.0% and Corran 51.0%.'
+ */
 export function advancingReport(meet: Meet, answer: AdvanceChances): Report {
   const { contest, contenders, error } = answer;
   const { shown, said } = folded(meet, contenders, (r) => r.id);
@@ -39,7 +54,19 @@ export function advancingReport(meet: Meet, answer: AdvanceChances): Report {
   );
 }
 
-/** The same in a line or two. */
+/**
+ * Who goes through, in a line or two.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param answer - As `advancing` gave it.
+ * @example
+ * const text =
+ *   'discipline: wag\nscoring: open\nusual: { FX: { low: 12, likely: 13, high: 14, falls: 0.1 } }\n' +
+ *   'contests:\n  - { kind: apparatus, on: FX, advance: { places: 1 } }\n' +
+ *   'gymnasts:\n  - { id: ada, name: Ada Quillmore, on: [FX] }\n  - { id: bea, name: Bea Corran, on: [FX] }\n';
+ * const { meet: heats } = readMeet({ meet: { file: 'meet.yaml', text } });
+ * const report = heats === null ? [] : reports.edge(heats, advancing(heats));
+ * report.flat().flatMap((b) => (b.kind === 'sentence' ? [b.text] : [])) // → ['Nobody is through yet.', 'On the edge: Quillmore 51.0% and Corran 51.0%.']
+ */
 export function edgeReport(meet: Meet, answer: AdvanceChances): Report {
   return reportOf(edgeSentences(meet, answer));
 }

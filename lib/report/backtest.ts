@@ -14,7 +14,18 @@ const NAMES: Readonly<Record<ForecastScores['forecaster'], string>> = {
   equal: 'all have the same chance',
 };
 
-/** The chances and the simple rivals over the finals of a history. */
+/**
+ * The chances and the simple rivals over the finals of a history.
+ * @param answer - As `backtest` gave it.
+ * @example
+ * const columns = 'gymnast,discipline,date,competition,round,apparatus,score';
+ * const rows = ['Ann', 'Bea', 'Cleo', 'Dot'].flatMap((who, i) =>
+ *   ['VT', 'UB', 'BB', 'FX'].map((on) =>
+ *     `${who},wag,2024-05-01,Quay Cup,all-around final,${on},13.${i}`),
+ * );
+ * const history = readHistory({ file: 'results.csv', text: [columns, ...rows].join('\n') });
+ * reports.backtest(backtest(history)).flat().flatMap((b) => (b.kind === 'title' ? [b.text] : []))[0] // → '1 all-around final, looked at after every rotation: 4 boards'
+ */
 export function backtestReport(answer: Backtest): Report {
   const { rounds, boards, scores, byRotation, reliability, smoothing, least, routines } = answer;
   const isAssumed = rounds.some((r) => r.order === 'assumed');

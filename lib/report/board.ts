@@ -34,7 +34,18 @@ import {
   toComeInWords,
 } from './words.js';
 
-/** The board as it stands, or as it stood after a rotation. */
+/**
+ * The board as it stands, or as it stood after a rotation.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param board - As `standings` gave it.
+ * @throws `unknown-contest`: the answer is of another meet
+ * @throws `unsound-meet`: the meet was put together by hand
+ * @example
+ * const report = reports.standings(meet, standings(meet));
+ * const [board] = report.flat().flatMap((b) => (b.kind === 'table' ? [b] : []));
+ * board?.columns.slice(0, 3).map((column) => column.head) // → ['place', 'name', 'team']
+ * board?.rows[0]?.cells.slice(0, 3).map((cell) => cell.text) // → ['1', 'Suzu Tanakura', 'LTH']
+ */
 export function standingsReport(meet: Meet, board: Standings): Report {
   const isFinal = board.rows.every((r) => r.toCome.length === 0) && board.underInquiry.length === 0;
   const isBegun = board.rows.some((r) => r.place !== null);

@@ -29,6 +29,17 @@ const THROUGH: GoalWords = {
   after: 'through',
 };
 
+/**
+ * Gold, a medal and what a fall does, in as many sentences.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param answer - As `brief` gave it.
+ * @throws `unknown-contest`: the answer is of another meet
+ * @throws `unsound-meet`: the meet was put together by hand
+ * @example
+ * const answer = brief(meet, 'brondt');
+ * const report = answer === null ? [] : reports.brief(meet, answer);
+ * report.flat().flatMap((b) => (b.kind === 'sentence' ? [b.text] : []))[2] // → 'A fall, about 13.366: gold <0.1%, a medal 31.8% of the time.'
+ */
 export function briefReport(meet: Meet, answer: Brief): Report {
   const { sheet, gold, medal, advance, fall } = answer;
   const team = sheet.gymnast === sheet.contender ? '' : ` for ${sheet.name}`;

@@ -245,7 +245,16 @@ function compareHope(
 /** So many can be named in one breath. */
 const MOST_NAMED = 6;
 
-/** Who can still win, and who can still medal, in one line. */
+/**
+ * Who can still win, and who can still medal, in one line.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param answer - As `chances` gave it.
+ * @throws `unknown-contest`: the answer is of another meet
+ * @throws `unsound-meet`: the meet was put together by hand
+ * @example
+ * const [can] = reports.contention(meet, chances(meet)).flat().flatMap((b) => (b.kind === 'sentence' ? [b.text] : []));
+ * can?.split(';')[0] // → 'Four can still win: Adeyemi, Tanakura, Brondt and Costeira'
+ */
 export function contentionReport(meet: Meet, answer: Chances): Report {
   return reportOf([sentence(stillInWords(meet, answer))]);
 }

@@ -7,7 +7,16 @@ import { tableOf } from './table.js';
 import { orderInNames } from './unnamed.js';
 import { apparatusName, contestInWords, numberInWords } from './words.js';
 
-/** Every problem of a meet, and its rotations. `meet` is null where its file cannot be read. */
+/**
+ * Every problem of a meet, and its rotations. `meet` is null where its file cannot be read.
+ * @param meet - `plan` of what `readMeet` gave.
+ * @param answer - As `check` gave it.
+ * @example
+ * const text = 'gymnasts:\n  - { id: ada, name: Ada Quillmore }\n';
+ * const read = readMeet({ meet: { file: 'meet.yaml', text } });
+ * const wrong = reports.check(read.plan, check(read)).flat().flatMap((b) => (b.kind === 'problem' ? [b.message] : []));
+ * wrong[0] // → '`discipline` is missing'
+ */
 export function checkReport(
   meet: Plan | null,
   { sound, problems, rotations, advance }: Check,

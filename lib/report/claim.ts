@@ -19,11 +19,23 @@ import { contestInWords, listed, nameOf, ordinal, wordsFor } from './words.js';
 
 /** What somebody asked about two equals, as it was put. */
 export interface TwoAsked {
+  /** As it was typed: `0.8`. */
   readonly behind: string;
+  /** As it was typed: `1`. */
   readonly remaining: string;
 }
 
-/** A claim about a meet. `history`: where precedents were looked for; null where nowhere. */
+/**
+ * A claim about a meet. `history`: where precedents were looked for; null where nowhere.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param answer - As `claim` gave it.
+ * @param history - Where precedents were looked for; null where nowhere.
+ * @throws `unknown-contest`: the answer is of another meet
+ * @throws `unsound-meet`: the meet was put together by hand
+ * @example
+ * const report = reports.claim(meet, claim(meet, 'brondt', { phrase: 'unlikely' }), null);
+ * report.flat().flatMap((b) => (b.kind === 'sentence' ? [b.text] : []))[0] // → 'The chance is 14.6%: “unlikely” on the EFSA scale (10 to 33%).'
+ */
 export function claimReport(meet: Meet, answer: Claim, history: History | null): Report {
   const who = answer.contender === null ? '' : nameOf(meet, answer.contender);
   return reportOnClaim(answer, {
@@ -34,7 +46,16 @@ export function claimReport(meet: Meet, answer: Claim, history: History | null):
   });
 }
 
-/** A claim about two equals, without a meet. */
+/**
+ * A claim about two equals, without a meet.
+ * @param answer - As `claimOfTwo` gave it.
+ * @param two - What was asked, in the words it was asked in.
+ * @param history - Where precedents were looked for; null where nowhere.
+ * @example
+ * const answer = claimOfTwo({ behind: '0.8', remaining: 1 });
+ * const report = reports.claimOfTwo(answer, { behind: '0.8', remaining: '1' }, null);
+ * report.flat().flatMap((b) => (b.kind === 'sentence' ? [b.text] : []))[0] // → 'The chance is 10.2%: “unlikely” on the EFSA scale (10 to 33%).'
+ */
 export function claimOfTwoReport(answer: Claim, two: TwoAsked, history: History | null): Report {
   const left = two.remaining === '1' ? 'one routine' : `${two.remaining} routines`;
   return reportOnClaim(answer, {

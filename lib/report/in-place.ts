@@ -29,6 +29,17 @@ const WORTH_A_WORD = 0.01;
 /**
  * What is said of a score besides total and place: whether it was what she needed, empty where nothing was
  * open; how good it was for her, how good tonight and what it did to chances. `meet` is the meet with it.
+ * @param meet - The meet with the score.
+ * @param inPlace - As `scoreInPlace` gave it.
+ * @param past - As `pastBest` gave it; null where there is no history.
+ * @returns `needed`: one sentence, or empty. `others`: the rest, a sentence each.
+ * @throws `unknown-contest`: the answer is of another meet
+ * @throws `unsound-meet`: the meet was put together by hand
+ * @example
+ * const told = { gymnast: 'brondt', apparatus: 'BB', score: '14.5' };
+ * const { meet: after, recorded } = record(meet, told);
+ * const inPlace = scoreInPlace(meet, after, recorded);
+ * inPlace === null ? null : reports.inPlaceLines(after, inPlace).needed.split(';')[0] // → 'She needed 14.633 to lead: not enough'
  */
 export function inPlaceLines(
   meet: Meet,

@@ -45,14 +45,37 @@ export { type StoryReportOptions, storyReport as story } from './story.js';
 export { type SaidChances, type SaidIf, supposeReport as suppose } from './supposed.js';
 export { notesUnder } from './table.js';
 
-/** Everyone's chances; or, where her curve was asked for, hers by her next score. */
+/**
+ * Everyone's chances; or, where her curve was asked for, hers by her next score.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param answer - As `chances` gave it.
+ * @param who - Whose curve is told, the `who` it was asked with; null for the whole field.
+ * @throws `unknown-contest`: the answer is of another meet
+ * @throws `unknown-gymnast` (the name is nobody's), `ambiguous-gymnast` (it fits more than one),
+ *   `no-contender` (the contest does not rank her)
+ * @throws `unsound-meet`: the meet was put together by hand
+ * @example
+ * const report = reports.chances(meet, chances(meet));
+ * report.flat().flatMap((b) => (b.kind === 'title' ? [b.text] : []))[1] // → 'Medals in order'
+ */
 export function chances(meet: Meet, answer: Chances, who: string | null = null): Report {
   const { curve } = answer;
   if (curve === undefined || who === null) return fieldReport(meet, answer);
   return curveReport(meet, answer, curve, who);
 }
 
-/** What somebody needs; from which score on nobody can pass her, where that was asked; or how she finished. */
+/**
+ * What somebody needs; from which score on nobody can pass her, where that was asked; or how she finished.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param sheet - As `needs` gave it.
+ * @param options - How often each need is enough, and the chance that was asked for, where that is said
+ *   besides.
+ * @throws `unknown-contest`: the answer is of another meet
+ * @throws `unsound-meet`: the meet was put together by hand
+ * @example
+ * const report = reports.needs(meet, needs(meet, 'brondt', { for: 'win' }));
+ * report.flat().flatMap((b) => (b.kind === 'title' ? [b.text] : [])) // → ['Ida Brondt on beam, rotation 3 (all-around)']
+ */
 export function needs(
   meet: Meet,
   sheet: NeedsSheet | FinishedSheet,

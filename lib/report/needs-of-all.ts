@@ -23,8 +23,17 @@ export const SIGNS =
   '+ above the realistic best · = only a tie · ✓ any score · no: no score is enough';
 
 /**
- * A row for everyone with a routine to come, in the order they go up. `chance`: the chance for which
- * scores were asked; null for the scores that put each ahead.
+ * A row for everyone with a routine to come, in the order they go up. `chance`: the chance for which scores
+ * were asked; null for the scores that put each ahead.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param answer - As `needsOfAll` gave it.
+ * @param chance - The chance for which scores were asked; null for the scores that put each ahead.
+ * @throws `unknown-contest`: the answer is of another meet
+ * @throws `unsound-meet`: the meet was put together by hand
+ * @example
+ * const report = reports.needsOfAll(meet, needsOfAll(meet));
+ * const [table] = report.flat().flatMap((b) => (b.kind === 'table' ? [b] : []));
+ * table?.rows[0]?.cells.slice(0, 4).map((cell) => cell.text) // → ['3', 'VT', 'Iara Silvane', '16th']
  */
 export function needsOfAllReport(
   meet: Meet,

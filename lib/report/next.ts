@@ -18,6 +18,14 @@ import { apparatusName, listed, nameOf, shower, wordsFor } from './words.js';
 /**
  * One line for each score that is awaited, and for the next up on each apparatus; after a score only for
  * those of whom it was not said before it.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param contest - Id of a contest, or the code of an apparatus.
+ * @param before - The meet before the last score, to say only what is new; null to say it all.
+ * @throws `unknown-contest`: the meet has no such contest
+ * @throws `unsound-meet`: the meet was put together by hand
+ * @example
+ * const lines = reports.nextUp(meet, 'all-around').flat().flatMap((b) => (b.kind === 'sentence' ? [b.text] : []));
+ * lines[0]?.split(':')[0] // → 'Next on vault, Iara Silvane'
  */
 export function nextUpReport(meet: Meet, contest: string, before: Meet | null = null): Report {
   const isIn = (all: readonly Routine[], { gymnast, apparatus }: Routine) =>

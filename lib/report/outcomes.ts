@@ -26,7 +26,17 @@ import {
   wordsFor,
 } from './words.js';
 
-/** The bands her range reaches, each with its place and its chances. */
+/**
+ * The bands her range reaches, each with its place and its chances.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param answer - As `outcomes` gave it.
+ * @throws `unknown-contest`: the answer is of another meet
+ * @throws `unsound-meet`: the meet was put together by hand
+ * @example
+ * const report = reports.outcomes(meet, outcomes(meet, 'brondt'));
+ * const [table] = report.flat().flatMap((b) => (b.kind === 'table' ? [b] : []));
+ * table?.rows[0]?.cells.slice(0, 3).map((cell) => cell.text) // → ['14.601 or better', '1st', '6.5%']
+ */
 export function outcomesReport(meet: Meet, answer: Outcomes): Report {
   const { bands, gymnast, apparatus, when, rivals, contest, contender } = answer;
   const { her } = wordsFor(meet, contender);

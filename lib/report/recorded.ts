@@ -21,8 +21,21 @@ import { contenderOf, inContest, nameOf, ordinal, rotationInWords } from './word
 const MOST_CHANGES = 8;
 
 /**
- * What a recorded score changed: total and place, who moved, what is settled. `before` and `after`:
- * the meet without and with it; `log`: the file it was written to; `inPlace`: what `scoreInPlace` gave for it.
+ * What a recorded score changed: total and place, who moved, what is settled. `before` and `after`: the meet
+ * without and with it; `log`: the file it was written to; `inPlace`: what `scoreInPlace` gave for it.
+ * @param before - The meet without the row.
+ * @param recorded - As `record` gave it.
+ * @param after - The meet with the row.
+ * @param log - The file it was written to.
+ * @param inPlace - As `scoreInPlace` gave it; null to leave it out.
+ * @param past - As `pastBest` gave it; null where there is no history.
+ * @throws `unknown-contest`: the answer is of another meet
+ * @throws `unsound-meet`: the meet was put together by hand
+ * @example
+ * const told = { gymnast: 'brondt', apparatus: 'BB', score: '14.5' };
+ * const { meet: after, recorded } = record(meet, told);
+ * const report = reports.recorded(meet, recorded, after, 'harbour.scores.csv');
+ * report.flat().flatMap((b) => (b.kind === 'sentence' ? [b.text] : []))[0] // → '43.466 after 3 routines in all-around, 3rd by projection'
  */
 export function recordedReport(
   before: Meet,

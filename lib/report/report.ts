@@ -6,17 +6,23 @@
 /** How much something matters, or how bad it is. */
 export type Tone = 'strong' | 'quiet' | 'warning' | 'error';
 
+/** The heading of a section. */
 export interface Title {
   readonly kind: 'title';
+  /** In one line. */
   readonly text: string;
   /** Said after it, less loudly. */
   readonly aside: string | null;
+  /** How loudly it is said; null as usual. */
   readonly tone: Tone | null;
 }
 
+/** A paragraph. */
 export interface Sentence {
   readonly kind: 'sentence';
+  /** Plain English, to be broken where there is no room. */
   readonly text: string;
+  /** How loudly it is said; null as usual. */
   readonly tone: Tone | null;
   /** Belongs to the title above it. */
   readonly isDetail: boolean;
@@ -25,22 +31,28 @@ export interface Sentence {
 /** A problem of a file, to be found in it. */
 export interface FoundProblem {
   readonly kind: 'problem';
+  /** As of a `Problem`. */
   readonly severity: 'error' | 'warning' | 'note';
   /** The file, and the line where it is known: `meet.yaml:12`. */
   readonly where: string;
+  /** What is wrong. */
   readonly message: string;
+  /** What to do about it. */
   readonly mend: string;
 }
 
 /** Lines to be taken over as they are, such as a part of a file. */
 export interface Verbatim {
   readonly kind: 'verbatim';
+  /** With its line breaks. */
   readonly text: string;
 }
 
+/** How the cells of a column are set, and what gives way where there is no room. */
 export interface Column {
   /** Empty where the cells speak for themselves; several lines where it has line breaks. */
   readonly head: string;
+  /** To which side its cells are set; figures to the right. */
   readonly align: 'left' | 'right';
   /** May be left out where there is no room, the highest number first; null: never. */
   readonly spare: number | null;
@@ -56,11 +68,15 @@ export interface Column {
 
 /** What was forecast and what happened, each a probability, to be shown on one line from 0 to 1. */
 export interface Comparison {
+  /** The mean chance that was given; null where none was. */
   readonly said: number | null;
+  /** How often it happened; null where nothing was said. */
   readonly happened: number | null;
+  /** Between what the true share may lie, 95 times in a hundred; null where nothing was said. */
   readonly interval: readonly [low: number, high: number] | null;
 }
 
+/** What stands in one row of one column. */
 export interface Cell {
   /** Several lines where it has line breaks; empty for nothing. */
   readonly text: string;
@@ -69,6 +85,7 @@ export interface Cell {
    * table are taken equally far.
    */
   readonly shorter?: readonly string[];
+  /** How loudly it is said; null or left out as usual. */
   readonly tone?: Tone | null;
   /** A probability to be shown as a length, before the text. */
   readonly bar?: number;
@@ -80,6 +97,7 @@ export interface Cell {
   readonly comparison?: Comparison;
 }
 
+/** One line of a table. */
 export interface Row {
   /** One a column. */
   readonly cells: readonly Cell[];
@@ -89,25 +107,32 @@ export interface Row {
 
 /** A remark under a table that says how to read it. */
 export interface Note {
+  /** A sentence. */
   readonly text: string;
   /** The head of the column it is about; it is said where that column is shown. Null: always. */
   readonly about: string | null;
 }
 
+/** Rows of cells under columns, with notes. */
 export interface Table {
   readonly kind: 'table';
+  /** From left to right. */
   readonly columns: readonly Column[];
+  /** From top to bottom. */
   readonly rows: readonly Row[];
+  /** To be said under it, where the column they are about is shown. */
   readonly notes: readonly Note[];
   /** How columns that had to be left out are told: by name, as a series, or not at all. */
   readonly tellsLeftOut: 'names' | 'series' | null;
 }
 
+/** What a section is made of. */
 export type Block = Title | Sentence | FoundProblem | Verbatim | Table;
 
 /** What is read together; there is room between two sections. */
 export type Section = readonly Block[];
 
+/** All that there is to read, from top to bottom, without colours and widths. */
 export type Report = readonly Section[];
 
 export function title(text: string, { aside = null, tone = null }: Partial<Title> = {}): Title {

@@ -35,6 +35,17 @@ const MOST_LINES = 6;
 /**
  * Her score, total and place; what was settled; whether it was what she needed, who moved, how good it was.
  * `meet` is the meet with the score, `inPlace` what `scoreInPlace` gave for it, `past` what `pastBest` gave.
+ * @param meet - The meet with the row.
+ * @param recorded - As `record` gave it.
+ * @param inPlace - As `scoreInPlace` gave it; null to leave it out.
+ * @param past - As `pastBest` gave it; null where there is no history.
+ * @throws `unknown-contest`: the answer is of another meet
+ * @throws `unsound-meet`: the meet was put together by hand
+ * @example
+ * const told = { gymnast: 'brondt', apparatus: 'BB', score: '14.5' };
+ * const { meet: after, recorded } = record(meet, told);
+ * const report = reports.said(after, recorded, scoreInPlace(meet, after, recorded));
+ * report.flat().flatMap((b) => (b.kind === 'sentence' ? [b.text] : []))[0] // → 'Ida Brondt, beam 14.500: 43.466 after 3 routines, 3rd by projection'
  */
 export function saidReport(
   meet: Meet,
@@ -163,11 +174,21 @@ function moveInWords(from: number | null, to: number, shares: boolean): string {
 
 /** A routine by whose it is and where. */
 export interface WhoseRoutine {
+  /** Her id; null for a routine that nobody has. */
   readonly gymnast: string | null;
+  /** The code of it; null where all of hers are meant. */
   readonly apparatus: string | null;
 }
 
-/** What changed from one board to another, but for the routines this desk has just written itself. */
+/**
+ * What changed from one board to another, but for the routines this desk has just written itself.
+ * @param before - The meet as it was last looked at.
+ * @param now - The meet as it is.
+ * @param own - Routines that this desk has written itself, and says nothing of again.
+ * @example
+ * const { meet: now } = record(meet, { gymnast: 'brondt', apparatus: 'BB', score: '14.5' });
+ * reports.news(meet, now).flat().flatMap((b) => (b.kind === 'sentence' ? [b.text] : [])) // → ['From another desk: Ida Brondt, BB 14.500']
+ */
 export function newsReport(before: Meet, now: Meet, own: readonly WhoseRoutine[] = []): Report {
   const isOwn = (gymnast: string, apparatus: string) =>
     own.some((m) => m.gymnast === gymnast && (m.apparatus === apparatus || m.apparatus === 'all'));

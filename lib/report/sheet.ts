@@ -39,6 +39,7 @@ import {
 /** So many falls that nobody counts them. */
 const MANY_FALLS = 5;
 
+/** What is said with a sheet besides. */
 export interface SheetOptions {
   /** How often each need of the sheet is enough, one a need; null to leave it out. */
   readonly often?: readonly (NeedChances | null)[] | null;

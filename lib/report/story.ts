@@ -23,6 +23,7 @@ import {
   wordsFor,
 } from './words.js';
 
+/** How much of a story is told. */
 export interface StoryReportOptions {
   /** False where it is no use to say how every score is asked for. */
   readonly hint?: boolean;
@@ -30,7 +31,19 @@ export interface StoryReportOptions {
   readonly all?: boolean;
 }
 
-/** The story of a contest. `meet`: the meet as it stands. */
+/**
+ * The story of a contest. `meet`: the meet as it stands.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param answer - As `story` gave it.
+ * @param options - `all`: every score, and not only those where it turned; `hint`: false leaves out how to
+ *   ask for them.
+ * @throws `unknown-contest`: the answer is of another meet
+ * @throws `unsound-meet`: the meet was put together by hand
+ * @example
+ * const log = { file: 'scores.csv', text: 'gymnast,apparatus,score\nbrondt,BB,14.9' };
+ * const answer = story(meet, log, { contest: 'BB' });
+ * reports.story(meet, answer).flat().flatMap((b) => (b.kind === 'title' ? [b.text] : []))[0] // → "Harbour Invitational, women's all-around final: BB, the story so far"
+ */
 export function storyReport(
   meet: Meet,
   answer: Story,

@@ -35,12 +35,29 @@ import {
 
 /** What would be, with as much of the chances as is said. */
 export interface SaidIf extends Pick<Supposed, 'supposed' | 'before' | 'after' | 'needs'> {
-  readonly chances: { readonly before: SaidChances | null; readonly after: SaidChances | null };
+  /** As much of both as is said of them. */
+  readonly chances: {
+    /** As things are; null where they are not known. */
+    readonly before: SaidChances | null;
+    /** As they would be; null where they are not known. */
+    readonly after: SaidChances | null;
+  };
 }
 
+/** What of chances is said when something is supposed. */
 export type SaidChances = Pick<Chances, 'method' | 'contenders' | 'error' | 'skipped'>;
 
-/** What would be if these scores happened. */
+/**
+ * What would be if these scores happened.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param answer - As `suppose` gave it, or with as much of the chances as is to be said.
+ * @param options - `chancesFirst`: true says the chances before the boards.
+ * @throws `unknown-contest`: the answer is of another meet
+ * @throws `unsound-meet`: the meet was put together by hand
+ * @example
+ * const answer = suppose(meet, [{ gymnast: 'brondt', apparatus: 'BB', score: '14.9' }]);
+ * reports.suppose(meet, answer).flat().flatMap((b) => (b.kind === 'title' ? [b.text] : [])) // → ['If Ida Brondt gets 14.900 on beam (all-around); nothing is recorded', 'How chances change', 'What the next up would need']
+ */
 export function supposeReport(
   meet: Meet,
   answer: SaidIf,

@@ -55,8 +55,15 @@ function hasContent({ text, bar = 0, spark = [], items = [], comparison }: Cell)
 }
 
 /**
- * What is said under a table in which some columns had no room: each text a paragraph. `leftOut`:
- * their heads, the first that went first; `width`: how many characters there was room for.
+ * What is said under a table in which some columns had no room: each text a paragraph. `leftOut`: their
+ * heads, the first that went first; `width`: how many characters there was room for.
+ * @param table - The notes of a table, and how it tells which columns it lacks.
+ * @param leftOut - Heads of the columns that had no room, the first that went first.
+ * @param width - How many characters there was room for.
+ * @example
+ * const report = reports.standings(meet, standings(meet));
+ * const [board] = report.flat().flatMap((b) => (b.kind === 'table' ? [b] : []));
+ * board === undefined ? [] : reports.notesUnder(board, ['team'], 40)[0]?.split(' · ')[0] // → '= shared place'
  */
 export function notesUnder(
   { notes, tellsLeftOut }: Pick<Table, 'notes' | 'tellsLeftOut'>,

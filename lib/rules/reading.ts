@@ -13,8 +13,10 @@ const RULES: KnownRules = {
 };
 
 /**
- * Reads and checks a meet. All problems of all its files are found in one go; where one of them is
- * an error there is no meet, and `plan` has who performs where.
+ * Reads and checks a meet. All problems of all its files are found in one go; where one of them is an error
+ * there is no meet, and `plan` has who performs where.
+ * @param sources - The texts of its files; only the meet file itself is required.
+ * @returns The meet, or null with what is wrong. It does not throw for what stands in a file.
  * @example
  * const text = 'discipline: wag\nscoring: open\ngymnasts: [{ id: ann }, { id: bea }]';
  * const { meet: read, problems } = readMeet({ meet: { file: 'meet.yaml', text } });
@@ -26,9 +28,13 @@ export function readMeet(sources: MeetSources): ReadMeet {
 }
 
 /**
- * A meet file's text. The start list is a CSV with a column `name`, and if wanted those of docs/files.md;
- * its rows are in start order. Without one the file has an example to write over. Throws where `kind` and
- * `carried` do not go together, or the first day cannot be used.
+ * A meet file's text. The start list is a CSV with a column `name`, and if wanted those of docs/files.md; its
+ * rows are in start order. Without one the file has an example to write over.
+ * @param startList - The start list; null for a meet file to write over.
+ * @param options - What is known of the meet besides; `kind` chooses its contests.
+ * @throws `bad-usage`: `kind` and `carried` do not go together, or a kind that needs a start list has none
+ * @throws the code of a problem: the meet of the first day cannot be used: the first thing that is wrong with
+ *   it
  * @example
  * const { text, gymnasts } = newMeet({ file: 'list.csv', text: 'name\nAda Quillmore\nBea Marshden' });
  * gymnasts // → 2

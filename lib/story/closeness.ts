@@ -11,13 +11,19 @@ import type { Goal } from './turning-points.js';
 
 /** The last score of the two who were next to each other, and what it would have taken. */
 export interface LastWord {
+  /** Of the log, counted from 1. */
   readonly row: number;
   /** Whose it was for: of the two the one who had the last score. */
   readonly contender: string;
+  /** Who got it, by id. */
   readonly gymnast: string;
+  /** Where, by code. */
   readonly apparatus: string;
+  /** Of that routine, counted from 1. */
   readonly session: number;
+  /** Of that routine, counted from 1 within its session. */
   readonly rotation: number;
+  /** What it was. */
   readonly score: Score;
   /** The lowest real score that would have done it, everything else as it was; null beyond the limit. */
   readonly onGrid: Score | null;
@@ -25,14 +31,17 @@ export interface LastWord {
   readonly ahead: Score;
   /** How far the score is from `onGrid`, or from `ahead` without it: above it where it was enough, else below. */
   readonly margin: Score;
+  /** Whether it was enough: `ahead`, `level` or `short`. */
   readonly got: Needed['got'];
 }
 
 /** By how little one had what another had not. */
 export interface Closeness {
+  /** What was won and missed. */
   readonly target: Goal;
   /** Who has it last, and who is the first that has not. */
   readonly in: string;
+  /** The first who missed it, by id. */
   readonly out: string;
   /** How far apart their totals are. */
   readonly by: Score;

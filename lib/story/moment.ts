@@ -10,8 +10,11 @@ import type { TieRuleName } from '../rules/ties/index.js';
 
 /** The chances of one at one moment. */
 export interface ChancesThen {
+  /** Of the gymnast or the team. */
   readonly id: string;
+  /** Of first place, as it was then. */
   readonly win: Chance;
+  /** Of a medal, as it was then. */
   readonly medal: Chance;
   /** Null where nobody advances from the contest. */
   readonly advance: Chance | null;

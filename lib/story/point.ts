@@ -21,7 +21,9 @@ import { type ChancesThen, type Moment, momentOf } from './moment.js';
 
 /** What a row of the log changed for whose it is, or for her team. */
 export interface Worth {
+  /** The chance to win after it, less the one before. */
   readonly win: ChanceChange;
+  /** The same of a medal. */
   readonly medal: ChanceChange;
   /** Null where nobody advances from the contest. */
   readonly advance: ChanceChange | null;
@@ -38,17 +40,21 @@ export interface StoryPoint {
   readonly row: number;
   /** What it was: `score`, `changed` by an inquiry, `corrected`, `withdrawn`, `taken-back`, `steps-in`, … */
   readonly kind: RecordedKind;
+  /** Whose row it is, by id. */
   readonly gymnast: string;
   /** Whom the contest ranks: her, or her team; null where it ranks neither any more. */
   readonly contender: string | null;
   /** Null, as session and rotation are, where a row speaks of all she has to come. */
   readonly apparatus: string | null;
+  /** Of the routine, counted from 1. */
   readonly session: number | null;
+  /** Of the routine, counted from 1 within its session. */
   readonly rotation: number | null;
   /** The score that stands now; null where none does. */
   readonly score: Score | null;
   /** What stood before, and what stands now. */
   readonly was: Recorded['was'];
+  /** What stands of the routine after it. */
   readonly now: Recorded['now'];
   /** The mean of her range as it was before the score, falls included; null without a score, or a range. */
   readonly expected: Score | null;
@@ -56,6 +62,7 @@ export interface StoryPoint {
   readonly percentile: Measure | null;
   /** Where her range is from; null without a score. */
   readonly rangeFrom: Range['from'];
+  /** What it changed of her chances, or her team's; null where the contest ranks neither. */
   readonly worth: Worth | null;
   /** Everyone's after it, in start order. */
   readonly chances: readonly ChancesThen[];

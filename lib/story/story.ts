@@ -21,10 +21,13 @@ import { type Unlikely, unlikelyIn } from './unlikely.js';
 
 /** Somebody at the top of the board. */
 export interface AtTheTop {
+  /** Of the gymnast or the team. */
   readonly id: string;
+  /** Counted from 1. */
   readonly place: number;
   /** Shares it. */
   readonly tied: boolean;
+  /** As it stands, with what was carried in. */
   readonly total: Score;
   /** Behind whoever leads. */
   readonly behind: Score;
@@ -32,8 +35,11 @@ export interface AtTheTop {
   readonly toCome: number;
 }
 
+/** The evening of a contest in retrospect. */
 export interface Story extends OpenScores {
+  /** The id of the contest it is about. */
   readonly contest: string;
+  /** Chances of a story are always computed. */
   readonly method: 'exact';
   /** A bound on how wrong a chance can be, the largest of all moments; each has its own. */
   readonly error: Chance;
@@ -44,7 +50,12 @@ export interface Story extends OpenScores {
   /** What it is about: the title, medals where that was never open, or going through. */
   readonly about: Goal;
   /** Before the first score. */
-  readonly start: { readonly chances: readonly ChancesThen[]; readonly error: Chance };
+  readonly start: {
+    /** Everyone's, in start order. */
+    readonly chances: readonly ChancesThen[];
+    /** A bound on how wrong one of them can be. */
+    readonly error: Chance;
+  };
   /** In the order of the log: every row that changed something in the contest. */
   readonly points: readonly StoryPoint[];
   /** Rows after which most of it changed hands: a tenth at least, five at most, in order of time. */
@@ -61,7 +72,9 @@ export interface Story extends OpenScores {
   readonly caution: string;
 }
 
+/** Which contest; what may be taken over from an earlier answer. */
 export interface StoryOptions {
+  /** Id of a contest, or the code of an apparatus; the first contest of the meet without it. */
   readonly contest?: string | null | undefined;
   /** Results of the past, which say since when somebody has not been as good. */
   readonly history?: History | null | undefined;
@@ -76,9 +89,15 @@ export interface StoryOptions {
 
 /**
  * The evening told from its log: everyone's chances before the first score and after every row that changed
- * something, each from nothing but what was known then; what each score was worth, where it turned, how
- * close it came. Results that the meet has from elsewhere than the log are left aside. Throws where the
- * contest does not exist, and where a range is missing.
+ * something, each from nothing but what was known then; what each score was worth, where it turned, how close
+ * it came. Results that the meet has from elsewhere than the log are left aside.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param log - The text of its score log, as `readMeet` took it; null for an evening without one.
+ * @param options - Which contest, and what is known already.
+ * @throws `unknown-contest`: the meet has no such contest
+ * @throws `missing-range` (a range it takes is not known), `too-many-routines` (a team's routines can add up
+ *   in too many ways)
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * const log = { file: 'scores.csv', text: 'gymnast,apparatus,score\nbrondt,VT,14.6\ncosteira,VT,13.2' };
  * const { start, points, turningPoints } = story(meet, log);

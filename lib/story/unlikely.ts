@@ -9,9 +9,13 @@ import type { StoryPoint } from './point.js';
 
 /** A score that few of her routines reach. */
 export interface RareScore {
+  /** Of the log, counted from 1. */
   readonly row: number;
+  /** Who got it, by id. */
   readonly gymnast: string;
+  /** Where, by code. */
   readonly apparatus: string;
+  /** What it was. */
   readonly score: Score;
   /** How many of a hundred such routines it beats. */
   readonly percentile: Measure;
@@ -19,12 +23,15 @@ export interface RareScore {
   readonly past: PastBest | null;
 }
 
+/** What hardly anybody would have expected of the evening. */
 export interface Unlikely {
   /** Of whoever won: the lowest chance of the title; null before, and where it never was as low as one in four. */
   readonly lowest: {
+    /** Of whoever won. */
     readonly id: string;
     /** The row after which that was; 0 before the first score. */
     readonly row: number;
+    /** Of the title, then. */
     readonly chance: Chance;
   } | null;
   /** Scores that beat 95 of a hundred such routines, in order of time. */

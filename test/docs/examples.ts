@@ -12,22 +12,35 @@ export interface Example {
   readonly code: string | null;
 }
 
-/** A module, and the values it exports through a door. */
+/** A module, and the values it exports through a door, by the name they have in it. */
 function exportsOf(door: string): readonly (readonly [module: string, name: string])[] {
   const text = readFileSync(join(ROOT, door), 'utf8');
-  return [...text.matchAll(/^export \{([^}]*)\} from '\.\/([^']+)\.js';/gm)].flatMap(
+  const passedOn = [...text.matchAll(/^export \{([^}]*)\} from '\.\/([^']+)\.js';/gm)].flatMap(
     ([, names = '', module = '']) =>
       names
         .split(',')
-        .map((name) => name.trim())
+        .map((name) => name.trim().replace(/ as .*/, ''))
         .filter((name) => name !== '' && !name.startsWith('type '))
         .map((name) => [join(door, '..', `${module}.ts`), name] as const),
+  );
+  const own = [...text.matchAll(/^export function (\w+)/gm)].map(
+    ([, name = '']) => [door, name] as const,
+  );
+  return [...passedOn, ...own];
+}
+
+/** What a door exports as a name of its own. */
+function roomsOf(door: string): readonly (readonly [name: string, door: string])[] {
+  const text = readFileSync(join(ROOT, door), 'utf8');
+  return [...text.matchAll(/^export \* as (\w+) from '\.\/([^']+)\.js';/gm)].map(
+    ([, name = '', module = '']) => [name, join(door, '..', `${module}.ts`)] as const,
   );
 }
 
 /** Of every value that a door exports, the example in the comment before it. */
 export function examplesOf(door: string): readonly Example[] {
-  return exportsOf(door).map(([module, name]) => {
+  const rooms = [door, ...roomsOf(door).map(([, room]) => room)];
+  return rooms.flatMap(exportsOf).map(([module, name]) => {
     const path = join(ROOT, module);
     const text = readFileSync(existsSync(path) ? path : `${path}x`, 'utf8');
     const at = text.search(
@@ -78,7 +91,10 @@ export function programOf(door: keyof typeof DOORS, examples: readonly Example[]
   const files = door === 'lastrotation/files';
   const names = (from: string) => exportsOf(from).map(([, name]) => name);
   const inFiles = names(DOORS['lastrotation/files']);
-  const pure = names(DOORS.lastrotation).filter((name) => !files || !inFiles.includes(name));
+  const rooms = roomsOf(DOORS.lastrotation).map(([name]) => name);
+  const pure = [...names(DOORS.lastrotation), ...rooms].filter(
+    (name) => !files || !inFiles.includes(name),
+  );
   return `
 import { ${pure.join(', ')} } from 'lastrotation';
 import { ${files ? inFiles.join(', ') : 'openMeet'} } from 'lastrotation/files';

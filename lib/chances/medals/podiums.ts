@@ -9,7 +9,9 @@ import { sharingUnits } from './shared.js';
 
 /** The medals, place by place: who has it; nobody where a place before it is shared. */
 export interface Podium {
+  /** First place first; ids of all who share it. */
   readonly places: readonly (readonly string[])[];
+  /** That the medals go exactly so. */
   readonly chance: Chance;
 }
 

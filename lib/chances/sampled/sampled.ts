@@ -27,6 +27,7 @@ import { MOST_SAMPLES, type Plan, planOf, type SampleWishes, type Sampling } fro
 
 export type { SampleWishes, Sampling };
 
+/** How chances are drawn; without `sample`, `precision` and `dayForm` they are computed. */
 export interface SampleOptions {
   /** How many meets: 1 to 1,000,000,000. With `precision` no more than so many. */
   readonly sample?: number | null | undefined;

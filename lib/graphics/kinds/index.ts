@@ -23,6 +23,7 @@ export const KINDS = [
   medals,
 ] as const satisfies readonly LineKindOf[];
 
+/** What a line says: `need`, `outcome`, `standing`, `settled`, … as docs/graphics.md has them. */
 export type LineKind = (typeof KINDS)[number]['name'];
 
 /**
