@@ -51,7 +51,10 @@ describe('what is offered', () => {
     ],
     [['needs', '--no'], ['--no-color']],
     [['graphics', '--kind', 'me'], ['medals']],
-    [['suppose', 'brondt', 'floor', 'li'], ['lindkvarn', 'likely']],
+    [
+      ['suppose', 'brondt', 'floor', 'li'],
+      ['lindkvarn', 'likely'],
+    ],
     [
       ['claim', '--scale', 'i'],
       ['ipcc', 'icd203'],
