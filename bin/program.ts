@@ -40,7 +40,7 @@ export function makeProgram(): Command {
 An evening:
   lastrotation new start-list.csv               begin a meet file, then edit it
   lastrotation check                            is it in order?
-  lastrotation record adeyemi VT 13.900         a score is in
+  lastrotation record adeyemi vault 13.900      a score is in
   lastrotation standings                        the board
   lastrotation needs adeyemi                    what does she need?
   lastrotation chances                          how likely is it?

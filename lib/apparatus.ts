@@ -130,6 +130,7 @@ function alsoWritten(called: Called): readonly string[] {
 
 /** Letters and figures alone, in small letters without accents: `P-Bars` is `pbars`. */
 function squeezed(text: string): string {
+  if (/^[a-z0-9]*$/.test(text)) return text;
   return text
     .normalize('NFKD')
     .replace(/[^\p{L}\p{N}]/gu, '')

@@ -109,7 +109,7 @@ function refuseAside(who: string | undefined, options: Options): void {
       );
     }
   }
-  if (options.seed !== undefined && !isDrawn(options)) {
+  if (seedOption(options.seed) !== null && !isDrawn(options)) {
     const why = 'nothing is played at random';
     refuseUnused('--seed', why, 'add --sample 100000, or leave it out');
   }

@@ -1,5 +1,4 @@
 import { Argument, type Command } from 'commander';
-import { writeLine } from '../terminal.js';
 
 const SHELLS = ['bash', 'zsh', 'fish'] as const;
 
@@ -21,8 +20,8 @@ Examples:
   lastrotation completion fish > ~/.config/fish/completions/lastrotation.fish`,
     )
     .action(async (shell: (typeof SHELLS)[number]) => {
-      const { scriptFor } = await import('../completion/script.js');
-      writeLine(scriptFor(shell));
+      const { printScript } = await import('../completion/script.js');
+      printScript(shell);
     });
   // What the script asks; the words so far stand behind `--`.
   program

@@ -53,7 +53,7 @@ Examples:
   lastrotation needs adeyemi --for beat:brondt --why
   lastrotation needs adeyemi --for win --chance 50%
   lastrotation needs adeyemi --safe             when nobody can pass her any more
-  lastrotation needs adeyemi --on FX --d 5.6 --contest FX`,
+  lastrotation needs adeyemi --on floor --d 5.6 --contest floor`,
     );
   addQuestionOptions(addCaution(command)).action(async (words: string[], options: Options) => {
     const { namedTarget, needChances, needs, needsOfAll, readAsked, reports } = await import(

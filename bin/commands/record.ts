@@ -38,11 +38,10 @@ export function addRecord(program: Command): void {
       'after',
       `
 Examples:
-  lastrotation record adeyemi FX 13.566
-  lastrotation record adeyemi floor 13.566
-  lastrotation record adeyemi FX 13.666 --d 5.7 --e 7.966 --note "inquiry accepted"
-  lastrotation record adeyemi FX 1.433 --yes         the routine broke off
-  lastrotation record adeyemi FX void
+  lastrotation record adeyemi floor 13.566          or by its code: FX
+  lastrotation record adeyemi floor 13.666 --d 5.7 --e 7.966 --note "inquiry accepted"
+  lastrotation record adeyemi floor 1.433 --yes      the routine broke off
+  lastrotation record adeyemi floor void
   lastrotation record adeyemi all DNS`,
     );
   addMeetOptions(addCaution(command)).action(

@@ -21,7 +21,7 @@ Examples:
   lastrotation standings
   lastrotation standings --after 2
   lastrotation standings --after 2 --session 1
-  lastrotation standings --contest UB --json`,
+  lastrotation standings --contest bars --json`,
     );
   addMeetOptions(command).action(async (options: StandingsOptions) => {
     const { reports, standings } = await import('../../lib/index.js');

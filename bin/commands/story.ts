@@ -33,7 +33,7 @@ export function addStory(program: Command): void {
 Examples:
   lastrotation story                            where it turned, how close it came
   lastrotation story --all                      every score
-  lastrotation story --contest UB --history results.csv
+  lastrotation story --contest bars --history results.csv
   lastrotation story --csv > chances.csv
   lastrotation story --svg evening.svg          a picture for a report`,
     );

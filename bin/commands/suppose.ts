@@ -13,8 +13,8 @@ export function addSuppose(program: Command): void {
       'after',
       `
 Examples:
-  lastrotation suppose adeyemi FX 13.566
-  lastrotation suppose adeyemi floor high brondt FX fall`,
+  lastrotation suppose adeyemi floor 13.566
+  lastrotation suppose adeyemi floor high brondt beam fall`,
     );
   addMeetOptions(addCaution(command)).action(async (what: string[], options: MeetOptions) => {
     const { readSupposed, reports, suppose } = await import('../../lib/index.js');

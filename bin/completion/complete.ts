@@ -16,7 +16,7 @@ export function complete(program: Command, words: readonly string[]): void {
   const handlerOf =
     (offers: Offers): Handler =>
     (put) => {
-      if (offers === FILES) throw new FilesAsked();
+      if (offers === FILES) throw FILES_ASKED;
       for (const [value, about] of offersFor(offers, atHand(words), word)) put(value, about);
     };
   for (const command of program.commands) {
@@ -26,15 +26,15 @@ export function complete(program: Command, words: readonly string[]): void {
   try {
     root.parse([...words]);
   } catch (error) {
-    if (!(error instanceof FilesAsked)) throw error;
+    if (error !== FILES_ASKED) throw error;
     writeLine(':0');
   }
 }
 
 type Handler = (put: Complete) => void;
 
-/** Files are for the shell to complete. */
-class FilesAsked extends Error {}
+/** Thrown before anything is printed: files are for the shell to complete. */
+const FILES_ASKED = new Error('files');
 
 /** A program without the commands of completion, which its library adds itself. */
 function withoutOwn({ commands, options }: Command): Command {
@@ -65,11 +65,8 @@ function fill(
     const offers = offersOf(command.name(), option.flags);
     if (found !== undefined && offers !== null) found.handler = handlerOf(offers);
   }
-  for (const { name, description } of ofAll.map((o) => ({
-    name: o.long,
-    description: o.description,
-  }))) {
-    if (name !== '--version' && name != null) completed.option(name.slice(2), description);
+  for (const { long, description } of ofAll) {
+    if (long != null && long !== '--version') completed.option(long.slice(2), description);
   }
   for (const argument of command.registeredArguments) {
     const found = completed.arguments.get(argument.name());

@@ -1,11 +1,11 @@
 /** The scripts that ask for what Tab may complete. */
 import { script } from '@bomb.sh/tab';
+import { writeLine } from '../terminal.js';
 
-/** As long as the script in a shell's start-up file takes no time, nothing is asked before Tab is pressed. */
-export function scriptFor(shell: 'bash' | 'zsh' | 'fish'): string {
-  if (shell === 'bash') return BASH;
-  script(shell, NAME, NAME);
-  return '';
+/** Prints the script for a shell; nothing is asked before Tab is pressed. */
+export function printScript(shell: 'bash' | 'zsh' | 'fish'): void {
+  if (shell === 'bash') writeLine(BASH);
+  else script(shell, NAME, NAME);
 }
 
 const NAME = 'lastrotation';

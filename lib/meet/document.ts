@@ -53,11 +53,13 @@ function pairAt(map: YamlMap, step: string | number, codeOf: CodeOf): YamlPair |
   let index = pairIndexes.get(map);
   if (index === undefined) {
     const upper = map.pairs.map((p): [string, YamlPair] => [p.key.trim().toUpperCase(), p]);
-    const coded = map.pairs.map((p): [string, YamlPair] => [codeOf(p.key), p]);
-    index = new Map([...coded, ...upper, ...map.pairs.map((p): [string, YamlPair] => [p.key, p])]);
+    index = new Map([...upper, ...map.pairs.map((p): [string, YamlPair] => [p.key, p])]);
     pairIndexes.set(map, index);
   }
-  return index.get(String(step));
+  const key = String(step);
+  const found = index.get(key);
+  const mayBeCode = found === undefined && key === key.toUpperCase();
+  return mayBeCode ? map.pairs.find((p) => codeOf(p.key) === key) : found;
 }
 
 /**

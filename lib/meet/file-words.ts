@@ -5,9 +5,15 @@ import { apparatusWritten, type Called, calledIn, type DisciplineCode } from '..
 export type CodeOf = (text: string) => string;
 
 export function codesAmong(known: readonly Called[]): CodeOf {
+  // The same few words stand with every gymnast.
+  const codes = new Map<string, string>();
   return (text) => {
+    const before = codes.get(text);
+    if (before !== undefined) return before;
     const [only, ...others] = apparatusWritten(known, text);
-    return only !== undefined && others.length === 0 ? only.code : text;
+    const code = only !== undefined && others.length === 0 ? only.code : text;
+    codes.set(text, code);
+    return code;
   };
 }
 

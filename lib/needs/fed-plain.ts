@@ -6,7 +6,7 @@ import { apparatusName, shortName } from '../meet/names.js';
 import { nextUp } from '../meet/now.js';
 import { requireSound } from '../meet/sound.js';
 import type { FedRow } from './fed.js';
-import { justScored } from './turn.js';
+import { justScored, lastScored } from './turn.js';
 import { apparatusMeant, looksLikeScore, type Said, wordsIn } from './typed.js';
 
 /**
@@ -43,7 +43,8 @@ export function readPlain(meet: Meet, text: string): FedRow {
 function apparatusTold(meet: Meet, id: string, said: Said): string {
   const gymnast = findGymnast(meet, id);
   const isNew = /^(\d|up$|dn[sf]$)/i.test(said.score) && !said.isInquiry;
-  if (!isNew) return apparatusMeant(meet, gymnast, said);
+  const isOfNone = said.isInquiry && lastScored(meet, id) === null;
+  if (!isNew) return isOfNone ? '' : apparatusMeant(meet, gymnast, said);
   const last = /^\d/.test(said.score) ? justScored(meet, id) : null;
   if (last === null) return '';
   const next = nextUp(meet).find((r) => r.gymnast === id);

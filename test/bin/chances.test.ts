@@ -268,7 +268,7 @@ describe('when there is no answer', () => {
     expect(over.podiums).toEqual([{ places: [['a', 'b'], [], ['c']], chance: 1 }]);
     expect(over.atStake).toEqual([]);
     const { out } = run(['chances', '--meet', 'over.yaml'], { cwd: place.path });
-    expect(out).toContain('VT, chances with nothing to come');
+    expect(out).toContain('vault, chances with nothing to come');
     expect(out).toContain('It is over: these are the final places.');
     const ran = run(['chances', 'a', '--meet', 'over.yaml'], { cwd: place.path });
     expect(ran.code).toBe(1);

@@ -11,7 +11,7 @@ describe('what cannot be answered, and what was asked wrongly', () => {
     ['somebody who is out', ['needs', 'morelund', ...MEET], 1, 'DNS'],
     ['an apparatus already done', ['needs', 'tanakura', '--on', 'UB', ...MEET], 1, 'to come: FX'],
     ['an unknown apparatus', ['needs', 'tanakura', '--on', 'PH', ...MEET], 2, 'hers'],
-    ['an unknown contest', ['standings', '--contest', 'teem', ...MEET], 2, 'choose from'],
+    ['an unknown contest', ['standings', '--contest', 'podium', ...MEET], 2, 'choose from'],
     ['an unknown rotation', ['standings', '--after', '5', ...MEET], 2, '1 to 4'],
     ['a rotation that is no number', ['standings', '--after', 'two', ...MEET], 2, '1 to 4'],
     ['an unknown target', ['needs', 'tanakura', '--for', 'glory', ...MEET], 2, 'one of'],
@@ -120,7 +120,7 @@ describe('help', () => {
 describe('colour', () => {
   it('is for terminals only', () => {
     const { out } = run(['standings', ...MEET], {
-      env: { NO_COLOR: '', FORCE_COLOR: '1', CI: '1' },
+      env: { NO_COLOR: '', CI: '1' },
     });
     expect(out.includes('\u001b')).toBe(false);
   });

@@ -263,7 +263,8 @@ describe('a feed', () => {
     expect(readFileSync(log, 'utf8').slice(0, mended.length)).toBe(mended);
     await until(() => feed.errors().includes('taken as it is'), feed.errors);
     feed.end();
-    expect(await feed.ended).toBe(0);
+    expect(await feed.ended).toBe(2);
+    expect(feed.errors()).toContain('2 of 5 lines were refused; the others are recorded');
   });
 
   it('answers an error for what a full disk does not take, and records it when it is sent again', async (context) => {
@@ -291,7 +292,8 @@ describe('a feed', () => {
       disk.free();
       feed.write('brondt,BB,12.300\n');
       feed.end();
-      expect(await feed.ended).toBe(0);
+      expect(await feed.ended).toBe(3);
+      expect(feed.errors()).toContain('1 of 2 lines was refused; the others are recorded');
       expect(JSON.parse(feed.answers()[1] ?? '')).toMatchObject({ accepted: true });
       expect(readFileSync(ownLog, 'utf8')).toMatch(/\nbrondt,BB,12\.300,[^\n]*\n$/);
     } finally {

@@ -31,11 +31,20 @@ function newMeet(): { meet: string; log: string } {
 
 function feed(input: string, meet = newMeet().meet): Answer[] {
   const { code, out, err } = run(['live', '--meet', meet], { input });
-  expect([code, err]).toEqual([0, '']);
-  return out
+  const answers = out
     .split('\n')
     .slice(0, -1)
     .map((line) => JSON.parse(line) as Answer);
+  const refused = answers.filter((a) => a.error !== undefined).length;
+  expect([code, err]).toEqual(refused === 0 ? [0, ''] : [2, saidOf(refused, answers.length)]);
+  return answers;
+}
+
+/** What a feed says at its end of lines that were refused. */
+function saidOf(refused: number, of: number): string {
+  const lines = `${refused} of ${of} ${of === 1 ? 'line' : 'lines'}`;
+  const rest = refused === of ? 'nothing is recorded' : 'the others are recorded';
+  return `lastrotation: ${lines} ${refused === 1 ? 'was' : 'were'} refused; ${rest}\n`;
 }
 
 /** Each answer in one line: the row as written, or the error. */
@@ -47,6 +56,82 @@ function short(answers: readonly Answer[]): string[] {
     return [gymnast, apparatus, score, d, e, nd, note].map((v) => v ?? '-').join(' ');
   });
 }
+
+describe('a line as it is typed', () => {
+  it('is hers who is next up, or where it says', () => {
+    const input =
+      'ann 13.5\nbea vault 13,4 d5.6 # late, by hand\nCleo Uneven Bars 13.1\ncleo vt dns\n';
+    expect(short(feed(input))).toEqual([
+      'ann VT 13.500 - - - -',
+      'bea VT 13.400 5.600 - - late, by hand',
+      'cleo UB 13.100 - - - -',
+      'cleo VT DNS - - - -',
+    ]);
+  });
+
+  it('names somebody by an exact id, or by any part that fits one', () => {
+    const meet = newMeet().meet;
+    const pair =
+      'gymnasts: [{ id: okafor, name: Mina Okafor }, { id: rokafor, name: Ruth Okafor }, { id: lund }]';
+    writeFileSync(meet, YAML.replace(/gymnasts: .*/, pair));
+    expect(short(feed('okaf 13.5\nokafor 13.5\nruth 13.4\nlu 13.3\nnobody 13.2\n', meet))).toEqual([
+      // Mina is next up: at the prompt hers, in a feed a guess.
+      'line 1: ambiguous-gymnast',
+      'okafor VT 13.500 - - - -',
+      'rokafor VT 13.400 - - - -',
+      'lund VT 13.300 - - - -',
+      'line 5: unknown-gymnast',
+    ]);
+  });
+
+  it('takes no score for a new one that may correct the last, and none out of turn', () => {
+    const input =
+      'ann 13.5\nann 13.6\nann vault 13.6\ncleo 13.1\nbea 13.4\ncleo 13.3 inquiry\ncleo vault 13.3\n';
+    expect(short(feed(input))).toEqual([
+      'ann VT 13.500 - - - -',
+      'line 2: no-apparatus',
+      'ann VT 13.600 - - - -',
+      'line 4: no-apparatus',
+      'bea VT 13.400 - - - -',
+      'cleo VT 13.300 - - - inquiry',
+      'cleo VT 13.300 - - - -',
+    ]);
+    const [, second] = feed('ann 13.5\nann 13.6\n');
+    expect(second?.error).toMatchObject({
+      message: 'it may correct the score Ashdown has on vault',
+      mend: 'name the apparatus: ann vault 13.6',
+    });
+  });
+
+  it('an inquiry, its end and what is taken back speak of the score she has', () => {
+    const input = 'ann 13.5\nann inquiry\nann 13.6 inquiry\nann confirmed\nann void\n';
+    const rows = feed(input).map(({ row }) => row as Record<string, string>);
+    expect(rows.map((r) => [r.apparatus, r.score, r.status, r.note])).toEqual([
+      ['VT', '13.500', null, null],
+      ['VT', '13.500', 'inquiry', null],
+      ['VT', '13.600', null, 'inquiry'],
+      ['VT', '13.600', null, null],
+      ['VT', 'void', null, null],
+    ]);
+  });
+
+  it('a misspelt apparatus, a question and a line of two scores are refused', () => {
+    expect(short(feed('ann bems 13.5\nneeds ann\nann 13.5 13.6\n'))).toEqual([
+      'line 1: unknown-apparatus',
+      'line 2: wrong-line',
+      'line 3: wrong-score',
+    ]);
+  });
+
+  it('is none where values are parted, and where a header says what they are', () => {
+    const input = 'gymnast,score\nann,13\n';
+    expect(short(feed(input))).toEqual(['ann VT 13.000 - - - -']);
+    expect(short(feed('ann, VT, 13.5\nbea\tVT\t13.4\n'))).toEqual([
+      'ann VT 13.500 - - - -',
+      'bea VT 13.400 - - - -',
+    ]);
+  });
+});
 
 describe('a line of the feed', () => {
   it('far from everything in her range is taken, with a warning', () => {

@@ -158,8 +158,8 @@ describe('a shared place after a score', () => {
     run(['record', gymnast, 'BB', score, '--meet', meet, ...more]).out;
 
   it('`record` says that it is shared, as `standings` shows it', () => {
-    expect(record('ada', '9.300')).toContain('\n  9.300 in BB, 1st so far\n');
-    expect(record('bea', '9.300')).toContain('\n  9.300 in BB, shares 1st so far with Ada Quill\n');
+    expect(record('ada', '9.300')).toContain('\n  9.300 on beam, 1st so far\n');
+    expect(record('bea', '9.300')).toContain('\n  9.300 on beam, shares 1st so far with Ada Quill\n');
     const { rows } = answer<{ rows: { place: number; tied: boolean }[] }>([
       'standings',
       '--meet',
@@ -175,7 +175,7 @@ describe('a shared place after a score', () => {
     record('ada', '9.300');
     record('bea', '9.300');
     expect(record('cleo', '9.400')).toContain(`
-  9.400 in BB, 1st
+  9.400 on beam, 1st
   Ada Quill: shared 1st → shared 2nd
   Bea Harrow: shared 1st → shared 2nd
 `);

@@ -72,7 +72,7 @@ describe('a contest that is over', () => {
       const ran = run(['needs', '--meet', 'finals.yaml'], { cwd: place.path });
       expect([ran.code, ran.out]).toEqual([
         0,
-        'Nobody has a routine to come in VT. There is more to come in UB, BB and FX.\n',
+        'Nobody has a routine to come on vault. There is more to come on bars, on beam and on floor.\n',
       ]);
     } finally {
       place.clean();

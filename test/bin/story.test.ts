@@ -35,7 +35,7 @@ describe('story', () => {
   it('prints where it turned, and every score only with --all', () => {
     const { out, code, err } = run(['story', ...FINALS]);
     expect([code, err]).toEqual([0, '']);
-    expect(out).toContain('Kilbran Games, apparatus finals: VT, the story\n');
+    expect(out).toContain('Kilbran Games, apparatus finals: vault, the story\n');
     expect(out).toMatch(/^Erika Söderhamre .* ▆/m);
     expect(out).toContain('Every score: lastrotation story --all');
     expect(out).not.toContain('Every score\n');

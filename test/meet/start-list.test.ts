@@ -382,7 +382,7 @@ describe('a start list that cannot be used is refused, with line and mend', () =
   it.each<[what: string, csv: string, code: string, line: number | null]>([
     ['empty', '', 'empty-file', null],
     ['a header alone', 'name,team\n', 'no-gymnasts', null],
-    ['no column for names', 'gymnast,team\nAnn,A\n', 'missing-column', 1],
+    ['no column for names', 'who,team\nAnn,A\n', 'missing-column', 1],
     ['a misspelt column', 'nme,team\nAnn,A\n', 'missing-column', 1],
     ['a row without a name', 'name,team\nAnn,A\n,B\n', 'missing-name', 3],
     ['an id twice', 'id,name\na,Ann\na,Bea\n', 'gymnast-twice', 3],
