@@ -3,6 +3,7 @@
  * and written by `lastrotation/files`. One function a command, plain values in and out. A score is a
  * whole number of units (thousandths as a rule), a chance a probability. Where a score is taken, a text
  * such as `'13.566'` does as well. In the examples `meet` is docs/examples/harbour.yaml with its log.
+ * @module lastrotation
  */
 
 // Scores: made from a text, and written out again.
@@ -269,5 +270,6 @@ export { type FedRow, type FeedOrder, feedOrderOf, readFed, withApparatus } from
 export { isPlainLine, readPlain } from './needs/fed-plain.js';
 export { readMove } from './needs/moves.js';
 export { looksLikeScore, readTyped, type Typed, typedAgain } from './needs/typed.js';
+/** Every answer as what is read of it: titles, sentences and tables, as plain data for a screen of your own. */
 export * as reports from './report/index.js';
 export type { Report } from './report/report.js';

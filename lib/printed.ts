@@ -12,21 +12,21 @@ import type { Answers } from './written.js';
  * The schemas in `dist/schemas` are made from these types when the package is built.
  */
 export interface Printed extends Answers {
-  /** The command `new`, about the meet file it wrote. */
+  /** The meet file that `new` has written. */
   readonly new: MeetMade;
-  /** The command `page`, about the page it wrote. */
+  /** The page that `page` has written. */
   readonly page: PageMade;
-  /** The command `check`; the same is in the library what `check` returns. */
+  /** Whether a meet is sound, and who performs where: `check`. */
   readonly check: Check;
-  /** Each line that `live` answers when it is fed by a pipe: recorded, or refused. */
+  /** What `live` answers to a line that is fed to it: recorded, or refused. */
   readonly feed: Answers['record'] | LineRefused;
-  /** Any command that has no answer, on standard error. */
+  /** Why there is no answer; on standard error, in place of one. */
   readonly error: ErrorSaid;
   /**
-   * `graphics --follow`, on standard error, when its files get well again or are taken as they are.
+   * What has become of the files that `graphics --follow` follows; on standard error.
    */
   readonly note: NoteSaid;
-  /** The stream `/events` of `serve`, one state of the files at a time. */
+  /** One state of the files, in the stream `/events` of `serve`. */
   readonly event: EventSaid;
 }
 

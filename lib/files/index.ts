@@ -1,6 +1,7 @@
 /**
  * The second door, `lastrotation/files`: the only rooms that touch a disk. In the examples the files of
  * docs/examples lie in the present folder.
+ * @module lastrotation/files
  */
 
 export { follow } from './follow.js';

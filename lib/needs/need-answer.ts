@@ -13,7 +13,7 @@ import type { Assumption, Rivals, Target, When } from './target.js';
  * `impossible`: not even level within the limit. `level-only`: level is within the limit, ahead is
  * not. `beyond`: more than her high, where one was given. `needs`: none of these.
  */
-export type NeedStatus = NonNullable<Need['status']>;
+export type NeedStatus = 'secured' | 'needs' | 'beyond' | 'impossible' | 'level-only';
 
 /** Whose total sets what she needs; no id for a total as such. */
 export interface Mark {

@@ -26,7 +26,26 @@ import { type Rows, rowsToRecord, type ToRecord } from './to-record.js';
 import { outOfTurn } from './turn.js';
 
 /** A row as it stands in the log; null where it has no value. */
-export type WrittenRow = { readonly [C in keyof LogValues]: string | null };
+export interface WrittenRow {
+  /** Whose it is, by id; every row has it. */
+  readonly gymnast: string | null;
+  /** The code of the apparatus, or `all`; every row has it. */
+  readonly apparatus: string | null;
+  /** A score with the meet's decimals, or one of the words for one: `DNS`, `up`, `void`, … */
+  readonly score: string | null;
+  /** The difficulty score. */
+  readonly d: string | null;
+  /** The execution score. */
+  readonly e: string | null;
+  /** Neutral deductions. */
+  readonly nd: string | null;
+  /** `inquiry` where the score stands and may change. */
+  readonly status: string | null;
+  /** Anything that was to be kept with the row. */
+  readonly note: string | null;
+  /** When it was written, as a time in ISO form. */
+  readonly at: string | null;
+}
 
 /** What a row is to the routine it speaks of: a new score, one changed by an inquiry, one corrected, … */
 export type RecordedKind =
@@ -199,9 +218,19 @@ function whatChanged(before: Meet, { rows, read, next }: Rows, options: RecordOp
 }
 
 function writtenRow(row: LogValues): WrittenRow {
-  return Object.fromEntries(
-    Object.entries(row).map(([column, value]) => [column, value === '' ? null : value]),
-  ) as WrittenRow;
+  const { gymnast, apparatus, score, d, e, nd, status, note, at } = row;
+  const written = (value: string) => (value === '' ? null : value);
+  return {
+    gymnast: written(gymnast),
+    apparatus: written(apparatus),
+    score: written(score),
+    d: written(d),
+    e: written(e),
+    nd: written(nd),
+    status: written(status),
+    note: written(note),
+    at: written(at),
+  };
 }
 
 function placesOf(meet: Meet, contest: Contest): Map<string, number | null> {

@@ -55,6 +55,14 @@ function partsOf(schema: Schema, at = '', found: [string, Schema][] = []): [stri
   return found;
 }
 
+/** Its keys and its named parts, each with where it stands. */
+function keysOf(at: string, { properties = {}, $defs = {} }: Schema): [string, Schema][] {
+  return Object.entries({ ...(properties as Schema), ...($defs as Schema) }).map(([key, of]) => [
+    `${at}/${key}`,
+    of as Schema,
+  ]);
+}
+
 describe.each([...SCHEMAS])('the schema of %s', (name, schema) => {
   const parts = partsOf(schema);
   const where = (is: (part: Schema) => boolean) => parts.filter(([, p]) => is(p)).map(([at]) => at);
@@ -63,6 +71,16 @@ describe.each([...SCHEMAS])('the schema of %s', (name, schema) => {
     expect(schema.$schema).toBe('https://json-schema.org/draft/2020-12/schema');
     expect(wrongIn(name as SchemaName, null)).not.toEqual([]);
     expect(wrongIn(name as SchemaName, {})).not.toEqual([]);
+  });
+
+  it('says what it is, and what every key is', () => {
+    expect([schema.title, typeof schema.description]).toEqual([name, 'string']);
+    const keys = parts.flatMap(([at, part]) => keysOf(at, part));
+    const silent = keys.filter(([, { description }]) => description === undefined);
+    // Where keys are themselves values, such as forecasters, the words are those of the whole.
+    const isListed = (at: string) => /^\/(RotationScores\/winLog|Smoothings?)\//.test(at);
+    expect(silent.map(([at]) => at).filter((at) => !isListed(at))).toEqual([]);
+    expect(keys.length).toBeGreaterThan(1);
   });
 
   it('leaves nothing open', () => {
