@@ -5,6 +5,7 @@
  */
 import { readFileSync, writeSync } from 'node:fs';
 import { join } from 'node:path';
+import { setFlagsFromString } from 'node:v8';
 import { Script } from 'node:vm';
 import { version } from '../version.js';
 import { keepCompiled, keptCompiled, placeFor } from './compiled.js';
@@ -15,7 +16,16 @@ declare const __dirname: string;
 
 const PARAMETERS = 'exports, require, module, __filename, __dirname';
 
+/**
+ * Node 20 compiles a function a second time, for speed, after so little of it has run that most answers are
+ * over before it pays. Later versions wait longer by themselves, and know no such word.
+ */
+function waitBeforeOptimizing(): void {
+  if (process.versions.v8.startsWith('11.3.')) setFlagsFromString('--interrupt-budget=800000');
+}
+
 function run(): void {
+  waitBeforeOptimizing();
   const file = join(__dirname, 'command.cjs');
   // All of it is ASCII, see bin/build/command.mjs, and so read at once.
   const code = readFileSync(file, 'latin1');
