@@ -8,6 +8,7 @@
 import { createHash } from 'node:crypto';
 import {
   closeSync,
+  existsSync,
   fstatSync,
   lstatSync,
   mkdirSync,
@@ -20,7 +21,7 @@ import {
   writeFileSync,
 } from 'node:fs';
 import { homedir } from 'node:os';
-import { isAbsolute, join } from 'node:path';
+import { dirname, isAbsolute, join } from 'node:path';
 
 /** A file of compiled code. */
 export interface Place {
@@ -81,7 +82,10 @@ export function keepCompiled({ folder, name }: Place, compiled: () => Buffer): v
   const path = join(folder, name);
   const made = `${path}.${process.pid}`;
   const isWritten = succeeds(() => {
-    mkdirSync(folder, { recursive: true, mode: 0o700 });
+    // One after the other: in a place that takes no folders, such as /proc, Node tries for ever to make several.
+    for (const path of [dirname(folder), folder]) {
+      if (!existsSync(path)) mkdirSync(path, { mode: 0o700 });
+    }
     if (!isOurs(lstatSync(folder))) return;
     const data = compiled();
     writeFileSync(made, Buffer.concat([digestOf(data), data]), { flag: 'wx', mode: 0o600 });
