@@ -1,13 +1,9 @@
-#!/usr/bin/env node
+/** The command: what its words ask for is found, done, and said. */
 import { sayError } from './errors.js';
 import { makeProgram } from './program.js';
+import { endUnwritten } from './start/output.js';
 
-process.stdout.on('error', (error: NodeJS.ErrnoException) => {
-  // A reader that closes the pipe early, such as `head`, is no error.
-  if (error.code === 'EPIPE') process.exit(0);
-  process.stderr.write(`lastrotation: the answer could not be written (${error.code})\n`);
-  process.exit(3);
-});
+process.stdout.on('error', endUnwritten);
 
 async function main(): Promise<void> {
   try {

@@ -41,39 +41,41 @@ export function rank(contest: Contest, performances: Performances): Ranking {
 
 export function rankEntries(entries: readonly Entry[], rules: Contest['ties']): Ranking {
   const skipped = new Set<TieRuleName>();
-  const placed: Omit<Ranked, 'tied'>[] = [];
+  const rows: Ranked[] = [];
   const onBoard = entries.filter((e) => e.onBoard);
   for (const out of [false, true]) {
     const levels = byTotal(onBoard.filter((e) => e.out === out));
     for (const level of levels) {
-      const ahead = placed.length;
+      const [single] = level;
+      if (level.length === 1 && single !== undefined) {
+        rows.push({ entry: single, place: rows.length + 1, ...ALONE });
+        continue;
+      }
       // Nobody who is out has a finished set, so their ties stay shared.
       const tie = tieBetween(level, out ? [] : rules);
       for (const rule of tie.skipped) skipped.add(rule);
-      const inLevel = level
-        .map((entry) => ({
-          entry,
-          place:
-            ahead +
-            1 +
-            level.filter((o) => o !== entry && tie.compare(o, entry).order === 1).length,
-        }))
-        .sort((a, b) => a.place - b.place);
-      placed.push(
-        ...inLevel.map((one) => ({
-          ...one,
-          tieBy: out ? null : decidingRule(one, inLevel, tie),
-          levelWith: out ? [] : inLevel.flatMap(({ entry }) => (entry === one.entry ? [] : entry)),
-        })),
-      );
+      rows.push(...rankLevel(level, rows.length, tie, out));
     }
   }
-  const sharing = new Map<number | null, number>();
-  for (const { place } of placed) sharing.set(place, (sharing.get(place) ?? 0) + 1);
-  const rows: Ranked[] = placed.map((one) => ({ ...one, tied: (sharing.get(one.place) ?? 0) > 1 }));
-  const nothing = { place: null, tied: false, tieBy: null, levelWith: [] };
-  for (const entry of entries) if (!entry.onBoard) rows.push({ entry, ...nothing });
+  for (const entry of entries) if (!entry.onBoard) rows.push({ entry, place: null, ...ALONE });
   return { rows, skipped: [...skipped] };
+}
+
+const ALONE = { tied: false, tieBy: null, levelWith: [] } as const;
+
+/** Those who are level on one total, with so many ahead of them. */
+function rankLevel(level: readonly Entry[], ahead: number, tie: Tie, out: boolean): Ranked[] {
+  const isAhead = (one: Entry, other: Entry) =>
+    one !== other && tie.compare(one, other).order === 1;
+  const placed = level
+    .map((entry) => ({ entry, place: ahead + 1 + level.filter((o) => isAhead(o, entry)).length }))
+    .sort((a, b) => a.place - b.place);
+  return placed.map((one) => ({
+    ...one,
+    tied: placed.some((other) => other !== one && other.place === one.place),
+    tieBy: out ? null : decidingRule(one, placed, tie),
+    levelWith: out ? [] : placed.flatMap(({ entry }) => (entry === one.entry ? [] : entry)),
+  }));
 }
 
 interface Placed {

@@ -68,18 +68,20 @@ const word = v.pipe(
   ),
 );
 
-const schema = mapping(
-  {
-    words: v.optional(mapping({ she: word, her: word }, '{ she: they, her: their }')),
-    ...(Object.fromEntries(
-      LINE_KINDS.map((kind) => [
-        kind,
-        v.optional(list(templateSchema(kind), 'a list of { text, length, when }')),
-      ]),
-    ) as unknown as Record<LineKind, v.GenericSchema<unknown, TemplateList | undefined>>),
-  },
-  `a mapping from kind to templates: ${LINE_KINDS.join(', ')}`,
-);
+/** Made when a file is read: most commands read none. */
+const makeSchema = () =>
+  mapping(
+    {
+      words: v.optional(mapping({ she: word, her: word }, '{ she: they, her: their }')),
+      ...(Object.fromEntries(
+        LINE_KINDS.map((kind) => [
+          kind,
+          v.optional(list(templateSchema(kind), 'a list of { text, length, when }')),
+        ]),
+      ) as unknown as Record<LineKind, v.GenericSchema<unknown, TemplateList | undefined>>),
+    },
+    `a mapping from kind to templates: ${LINE_KINDS.join(', ')}`,
+  );
 
 type TemplateList = ({
   text: string;
@@ -108,7 +110,7 @@ export interface ReadTemplates {
 export function readTemplates(source: Source): ReadTemplates {
   const problems: Problem[] = [];
   const problemList: ProblemList = { file: source.file, problems };
-  const read = readKeys(source.text, schema, problemList, [
+  const read = readKeys(source.text, makeSchema(), problemList, [
     'is no file of templates',
     'write need: [{ text: "{name} needs {score}", length: 60 }]',
   ]);

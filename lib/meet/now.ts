@@ -119,13 +119,13 @@ export function openScores(
   meet: Meet,
   contenders: readonly { readonly routines: readonly number[] }[],
 ): OpenScores {
-  const counted = new Set(contenders.flatMap((c) => c.routines));
-  const waiting = awaitedIn(meet).filter((r) => counted.has(r.index));
+  const isCounted = (index: number) => contenders.some((c) => c.routines.includes(index));
+  const waiting = awaitedIn(meet).filter((r) => isCounted(r.index));
   return {
     awaited: waiting.map(({ gymnast, apparatus }) => ({ gymnast, apparatus })),
     underInquiry: meet.routines.flatMap(({ index, gymnast, apparatus }) => {
       const result = meet.results[index];
-      if (!counted.has(index) || !isScored(result) || !result.underInquiry) return [];
+      if (!isScored(result) || !result.underInquiry || !isCounted(index)) return [];
       return [{ gymnast, apparatus, score: result.score }];
     }),
   };

@@ -139,13 +139,19 @@ function pairsOf(items: readonly YamlNode[], list: ProblemList): YamlPair[] {
 /** Offsets to lines, counted from 1. */
 function lineFinder(text: string): (offset: number) => number {
   const starts = [...text.matchAll(/\r\n|\n|\r/g)].map((m) => m.index + m[0].length);
+  let last = 0;
   return (offset) => {
+    // Most stand on the line of the one before, or on the next.
+    if ((starts[last] ?? offset + 1) <= offset) last++;
+    const [from = 0, to = offset + 1] = [starts[last - 1], starts[last]];
+    if (from <= offset && offset < to) return last + 1;
     let [low, high] = [0, starts.length];
     while (low < high) {
       const middle = (low + high) >> 1;
       if ((starts[middle] ?? 0) <= offset) low = middle + 1;
       else high = middle;
     }
+    last = low;
     return low + 1;
   };
 }

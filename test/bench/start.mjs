@@ -17,9 +17,11 @@ const WARM_UP = 3;
 /** @type {readonly (readonly string[])[]} */
 const CALLS = [
   ['needs', 'brondt', ...MEET],
+  ['needs', ...MEET],
   ['check', ...MEET],
   ['standings', ...MEET],
   ['outcomes', 'brondt', ...MEET],
+  ['chances', ...MEET],
   ['--version'],
 ];
 
@@ -80,12 +82,13 @@ function main() {
     const empty = join(folder, 'empty.cjs');
     writeFileSync(empty, '');
     console.log(`Node ${process.version}, ${cpus()[0]?.model}, medians of ${pairs} pairs`);
-    console.log('command      ms   Node ms   ratio (least to most)');
+    console.log('command            ms   Node ms   ratio (least to most)');
     for (const call of CALLS) {
       const { command, node, ratio, least, most } = compare(call, empty, pairs);
       const numbers = [command.toFixed(1).padStart(5), node.toFixed(1).padStart(9)].join(' ');
       const spread = `${ratio.toFixed(2).padStart(7)} (${least.toFixed(2)} to ${most.toFixed(2)})`;
-      console.log(`${String(call[0]).padEnd(9)} ${numbers} ${spread}`);
+      const asked = call.join(' ').replace(/ --meet.*/, '');
+      console.log(`${asked.padEnd(15)} ${numbers} ${spread}`);
     }
   } finally {
     rmSync(folder, { recursive: true, force: true });

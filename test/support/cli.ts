@@ -9,6 +9,9 @@ export const ROOT = fileURLToPath(new URL('../../', import.meta.url));
 export const COMMAND = join(ROOT, 'dist/cli/lastrotation.cjs');
 export const EXAMPLES = join(ROOT, 'docs/examples');
 
+/** What Node compiled of the command is kept here, and not in the home of who runs the tests. */
+const CACHE = join(ROOT, 'node_modules/.cache');
+
 export interface Ran {
   readonly code: number | null;
   readonly out: string;
@@ -45,7 +48,7 @@ function ranNow(args: readonly string[], options: RunOptions): Ran {
   const { LASTROTATION_MEET: _, ...env } = process.env;
   const done = spawnSync(process.execPath, [COMMAND, ...args], {
     cwd: options.cwd ?? ROOT,
-    env: { ...env, NO_COLOR: '1', COLUMNS: '100', ...options.env },
+    env: { ...env, XDG_CACHE_HOME: CACHE, NO_COLOR: '1', COLUMNS: '100', ...options.env },
     input: options.input ?? '',
     encoding: 'utf8',
     maxBuffer: 64 * 1024 * 1024,
