@@ -106,7 +106,7 @@ describe('needs', () => {
   it('answers for who has finished, and refuses who is out', () => {
     const done = run(['needs', 'tanakura', '--contest', 'BB', ...meet]);
     expect([done.code, done.err]).toEqual([0, '']);
-    expect(done.out).toContain('Suzu Tanakura has finished (BB)');
+    expect(done.out).toContain('Suzu Tanakura has finished (beam)');
     expect(done.out).toContain('Who can still pass Suzu Tanakura, and with what:');
     expect(answer(['needs', 'tanakura', '--contest', 'BB', ...meet])).toMatchObject({
       apparatus: null,

@@ -52,10 +52,19 @@ function importsOf(module: string): ReadonlyMap<string, Place> {
         .filter((name) => name !== '')
         .map((name): [string, Place] => {
           const [declared = '', known = declared] = name.split(' as ');
-          return [known, `${source}#${declared}`];
+          return [known, `${declaring(source, declared)}#${declared}`];
         });
     }),
   );
+}
+
+/** The module that declares a name: another, where all the types of that one are passed on. */
+function declaring(module: string, name: string): string {
+  if (declarationsOf(module).has(name)) return module;
+  const passedOn = [...textOf(module).matchAll(/^export type \* from '(\.[^']+)';/gm)].map(
+    ([, from = '']) => posix.join(posix.dirname(module), from.replace(/\.js$/, '.d.ts')),
+  );
+  return passedOn.find((other) => declarationsOf(other).has(name)) ?? module;
 }
 
 /** Its declarations by name, each with its text. */
