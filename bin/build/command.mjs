@@ -30,6 +30,7 @@ const { outputFiles, metafile } = await build({
   // A part of the command is loaded when it is asked for, from the same file.
   supported: { 'dynamic-import': false },
   alias: {
+    'string-width': './bin/build/string-width.cjs',
     'simple-statistics': './bin/build/error-function.mjs',
     'node:child_process': './bin/build/no-child-process.cjs',
   },

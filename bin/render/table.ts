@@ -1,8 +1,27 @@
 /** Tables without lines, the least needed columns left out where it is narrow. */
+import Table from 'cli-table3';
 import type { reports } from '../../lib/index.js';
-import { columnsOf, safe, terminalWidth, wrap } from '../terminal.js';
+import { safe, terminalWidth, wrap } from '../terminal.js';
 import { type Filled, fitted, GAP } from './fit.js';
 import { colour, styleOf } from './style.js';
+
+const NO_LINES = {
+  top: '',
+  'top-mid': '',
+  'top-left': '',
+  'top-right': '',
+  bottom: '',
+  'bottom-mid': '',
+  'bottom-left': '',
+  'bottom-right': '',
+  left: '',
+  'left-mid': '',
+  mid: '',
+  'mid-mid': '',
+  right: '',
+  'right-mid': '',
+  middle: ' '.repeat(GAP),
+};
 
 /** The table as text, and the heads of the columns that did not fit. */
 export function tableText(table: reports.Table): { text: string; leftOut: string[] } {
@@ -19,39 +38,32 @@ export function tableText(table: reports.Table): { text: string; leftOut: string
   return { text: [...(hasHeads ? heads : []), ...lines].join('\n'), leftOut };
 }
 
-/** The lines of the heads, which stand at the foot of theirs, then those of each row. */
+/** The lines of the heads, then those of each row. */
 function draw(columns: readonly Filled[], rows: readonly reports.Row[]): string[][] {
-  const heads = columns.map((c) => c.head.split('\n'));
-  const height = Math.max(...heads.map((lines) => lines.length));
-  const atFoot = heads.map((lines) => [...new Array(height - lines.length).fill(''), ...lines]);
-  return [
-    beside(columns, atFoot, () => colour.dim),
-    ...rows.map((row, i) =>
-      beside(
-        columns,
-        columns.map((c) => c.cells[i] ?? []),
-        (c) => styleOf(row.cells[c.index]?.tone),
-      ),
-    ),
-  ];
-}
-
-type Style = (column: Filled) => (text: string) => string;
-
-/** Cells side by side, each as wide as its column. */
-function beside(
-  columns: readonly Filled[],
-  cells: readonly (readonly string[])[],
-  style: Style,
-): string[] {
-  const height = Math.max(1, ...cells.map((lines) => lines.length));
-  return Array.from({ length: height }, (_, k) => {
-    const texts = columns.map((column, j) => {
-      const text = cells[j]?.[k] ?? '';
-      const blanks = ' '.repeat(Math.max(column.width - columnsOf(text), 0));
-      const styled = text === '' ? '' : style(column)(text);
-      return column.column.align === 'right' ? blanks + styled : styled + blanks;
-    });
-    return texts.join(' '.repeat(GAP)).trimEnd();
+  const table = new Table({
+    chars: NO_LINES,
+    style: { head: [], border: [], 'padding-left': 0, 'padding-right': 0, compact: true },
+    colAligns: columns.map((c) => c.column.align),
+    colWidths: columns.map((c) => c.width),
   });
+  const dim = (head: string) =>
+    head
+      .split('\n')
+      .map((line) => colour.dim(line))
+      .join('\n');
+  table.push(columns.map((c) => ({ content: dim(c.head), vAlign: 'bottom' as const })));
+  rows.forEach((row, i) => {
+    table.push(
+      columns.map(({ index, cells }) =>
+        styleOf(row.cells[index]?.tone)((cells[i] ?? []).join('\n')),
+      ),
+    );
+  });
+  const lines = table
+    .toString()
+    .split('\n')
+    .map((line) => line.trimEnd());
+  const heights = rows.map((_, i) => Math.max(1, ...columns.map((c) => c.cells[i]?.length ?? 1)));
+  const headHeight = Math.max(...columns.map((c) => c.head.split('\n').length));
+  return [headHeight, ...heights].map((height) => lines.splice(0, height));
 }

@@ -159,7 +159,9 @@ describe('a shared place after a score', () => {
 
   it('`record` says that it is shared, as `standings` shows it', () => {
     expect(record('ada', '9.300')).toContain('\n  9.300 on beam, 1st so far\n');
-    expect(record('bea', '9.300')).toContain('\n  9.300 on beam, shares 1st so far with Ada Quill\n');
+    expect(record('bea', '9.300')).toContain(
+      '\n  9.300 on beam, shares 1st so far with Ada Quill\n',
+    );
     const { rows } = answer<{ rows: { place: number; tied: boolean }[] }>([
       'standings',
       '--meet',

@@ -17,7 +17,7 @@ function pagesIn(folder: string): Record<string, string> {
 it('are as the comments have them', () => {
   const out = mkdtempSync(join(tmpdir(), 'lastrotation-reference-'));
   try {
-    execFileSync(process.execPath, [join(ROOT, 'tools/reference/pages.mjs'), out]);
+    execFileSync(process.execPath, [join(ROOT, 'bin/build/reference/pages.mjs'), out]);
     const made = pagesIn(out);
     const kept = pagesIn(REFERENCE);
     expect(Object.keys(kept)).toEqual(Object.keys(made));

@@ -22,7 +22,7 @@ interface Exported {
 }
 
 const face = JSON.parse(
-  execFileSync(process.execPath, [join(ROOT, 'tools/reference/face.mjs')], {
+  execFileSync(process.execPath, [join(ROOT, 'bin/build/reference/face.mjs')], {
     encoding: 'utf8',
     maxBuffer: 64 * 1024 * 1024,
   }),

@@ -1,13 +1,13 @@
 /**
  * Makes the pages of the reference from the comments of what the two doors export:
- * node tools/reference/pages.mjs [folder]
+ * node bin/build/reference/pages.mjs [folder]
  */
 import { rmSync, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { Application, Converter, LiteralType, LogLevel, ReflectionKind, UnionType } from 'typedoc';
 
-const ROOT = fileURLToPath(new URL('../../', import.meta.url));
+const ROOT = fileURLToPath(new URL('../../../', import.meta.url));
 const out = resolve(process.argv[2] ?? join(ROOT, 'docs/reference'));
 
 const app = await Application.bootstrapWithPlugins({

@@ -1,14 +1,14 @@
 /**
  * The public face as data, for the test that asks for words: every export of the two doors with its
  * comment, its members, its parameters, and the codes of the errors that the code behind it can throw.
- * node tools/reference/face.mjs
+ * node bin/build/reference/face.mjs
  */
 import { relative } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import ts from 'typescript';
 import { thrownBy } from './thrown.mjs';
 
-const ROOT = fileURLToPath(new URL('../../', import.meta.url));
+const ROOT = fileURLToPath(new URL('../../../', import.meta.url));
 const DOORS = { lastrotation: 'lib/index.ts', 'lastrotation/files': 'lib/files/index.ts' };
 
 const { config } = ts.readConfigFile(`${ROOT}tsconfig.json`, ts.sys.readFile);
