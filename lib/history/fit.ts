@@ -19,8 +19,10 @@ export interface FittedRange {
   readonly likely: Score;
   readonly high: Score;
   readonly falls: Chance;
-  /** The D score that was shown lately; null where the history has none. */
+  /** The D score she can be expected to show; null where the history has none. */
   readonly d: Score | null;
+  /** How far off `likely` may be: its standard error. Her level is within it two times in three. */
+  readonly within: Score;
   /** On how many results it rests. */
   readonly results: number;
   /** In how many of them a fall was inferred. */
@@ -39,20 +41,29 @@ export interface FitOptions {
   readonly before?: string | null;
   /** What was known besides, though it was not done before that day. */
   readonly also?: (routine: PastRoutine) => boolean;
+  /** The competition that is going on: what was shown in it so far is the freshest there is. */
+  readonly competition?: string | null;
 }
 
 /** After so many days a result tells half as much of the D score she shows. */
-const HALF_LIFE_OF_D = 90;
-/** And of how she does it. */
+const HALF_LIFE_OF_D = 180;
+/** D lies so far from what she shows as a rule towards her best: what failed she will try again. */
+const SHARE_OF_BEST_D = 1 / 3;
+/** A best D is one of the last so many days, if there is any. */
+const DAYS_OF_BEST_D = 730;
+/** After so many days a result tells half as much of how she does it. */
 const HALF_LIFE_OF_EXECUTION = 1500;
 /** What is usual on the apparatus counts as much as so many results of her own. */
-const USUAL_EXECUTION = 1;
+const USUAL_EXECUTION = 2;
 const USUAL_FALLS = 10;
 /** A fallen routine often lacks an element: its D score tells this much. */
 const FALLEN_D = 0.5;
-/** Spreads are this much wider, and wider still by so much for every result that is missing. */
-const WIDER = 1.1;
+/** Spreads are wider by so much for every result that is missing. */
 const FEW = 2;
+/** A routine in an earlier round of the same competition tells as much as so many others. */
+const SAME_COMPETITION = 4;
+/** And what is still to come there varies by so much less: one panel, one hall, one week. */
+const SPREAD_IN_COMPETITION = 0.85;
 /** The figures of the tool itself count as much as so many routines of the history. */
 const KNOWN_USUAL = 30;
 
@@ -61,10 +72,24 @@ export function tellsOfScores({ score }: PastRoutine): boolean {
   return score > 0;
 }
 
+/** One gymnast's routines, and what is usual where she did them. */
+interface Hers {
+  readonly own: Own;
+  readonly pool: Pool;
+}
+
+/** What all fits have in common. */
+interface Fit {
+  readonly today: string;
+  readonly competition: string | null;
+  readonly system: ScoringSystemName;
+  readonly decimals: Decimals;
+}
+
 /** A range for every gymnast and apparatus of a history, in the order in which they come first. */
 export function fitRanges(
   history: History,
-  { before = null, also = () => false }: FitOptions = {},
+  { before = null, also = () => false, competition = null }: FitOptions = {},
 ): Fitted[] {
   const { decimals, scoring } = history;
   const known = history.routines.filter(
@@ -72,26 +97,27 @@ export function fitRanges(
   );
   const owns = ownRoutines(known, decimals);
   const pools = poolsOf(owns, decimals);
-  const today = before ?? lastDay(known);
-  const fitted = new Map<string, { id: string; discipline: DisciplineCode; owns: Own[] }>();
+  const fit: Fit = { today: before ?? lastDay(known), competition, system: scoring, decimals };
+  const gymnasts = new Map<string, { id: string; discipline: DisciplineCode; hers: Hers[] }>();
   for (const own of owns) {
-    const key = `${own.discipline} ${own.gymnast}`;
-    const found = fitted.get(key) ?? { id: own.gymnast, discipline: own.discipline, owns: [] };
-    found.owns.push(own);
-    fitted.set(key, found);
+    const { gymnast: id, discipline, apparatus } = own;
+    const pool = pools.get(poolKey(discipline, apparatus))!;
+    const usual = usualFigures(scoring, discipline, apparatus);
+    const key = `${discipline} ${id}`;
+    const found = gymnasts.get(key) ?? { id, discipline, hers: [] };
+    found.hers.push({ own, pool: usual === null ? pool : leanOn(pool, usual, decimals) });
+    gymnasts.set(key, found);
   }
-  return [...fitted.values()].map(({ id, discipline, owns: hers }) => ({
-    id,
-    discipline,
-    ranges: Object.fromEntries(
-      hers.map((own) => {
-        const pool = pools.get(poolKey(discipline, own.apparatus))!;
-        const usual = usualFigures(scoring, discipline, own.apparatus);
-        const around = usual === null ? pool : leanOn(pool, usual, decimals);
-        return [own.apparatus, fitOne(own, around, today, scoring, decimals)];
-      }),
-    ),
-  }));
+  return [...gymnasts.values()].map(({ id, discipline, hers }) => {
+    const beyond = hers.map((one) => beyondUsual(one, fit));
+    return {
+      id,
+      discipline,
+      ranges: Object.fromEntries(
+        hers.map((one, i) => [one.own.apparatus, fitOne(one, elsewhere(hers, beyond, i), fit)]),
+      ),
+    };
+  });
 }
 
 /** The latest date there is; '' where there is none. */
@@ -115,34 +141,70 @@ function leanOn(pool: Pool, usual: UsualFigures, decimals: Decimals): Pool {
   };
 }
 
-function fitOne(
-  { routines, executions, hasD, fell }: Own,
-  pool: Pool,
-  today: string,
-  system: ScoringSystemName,
-  decimals: Decimals,
-): FittedRange {
-  const falls = fell.filter((f) => f).length;
-  const age = (r: PastRoutine, half: number) => 2 ** (-daysBetween(r.date, today) / half);
-  const d = weighted(
+/** In which terms she is followed, and what is usual in them: by scores less D where a D of hers is known. */
+function usualOf({ own, pool }: Hers): number {
+  return own.hasD ? pool.execution : pool.level;
+}
+
+/** Of her routines without a fall, leaning on what is expected of her before them. */
+function executionOf({ routines, executions, fell }: Own, before: number, fit: Fit): number {
+  const hits = routines.flatMap((r, i) =>
+    fell[i]
+      ? []
+      : [{ value: executions[i] ?? 0, weight: weightOf(r, HALF_LIFE_OF_EXECUTION, fit) }],
+  );
+  return weighted([...hits, { value: before, weight: USUAL_EXECUTION }])!;
+}
+
+/** How much better than usual she is on an apparatus, by her routines there alone. */
+function beyondUsual(one: Hers, fit: Fit): number {
+  return executionOf(one.own, usualOf(one), fit) - usualOf(one);
+}
+
+/** The mean of that over her other apparatus, as far as they are followed in the same terms. */
+function elsewhere(hers: readonly Hers[], beyond: readonly number[], at: number): number {
+  const others = beyond.filter((_, i) => i !== at && hers[i]!.own.hasD === hers[at]!.own.hasD);
+  return others.length === 0 ? 0 : others.reduce((a, b) => a + b, 0) / others.length;
+}
+
+/** How much a result tells: the older the less, in the same competition more. */
+function weightOf(r: PastRoutine, halfLife: number, { today, competition }: Fit): number {
+  const fresh = r.competition === competition ? SAME_COMPETITION : 1;
+  return fresh * 2 ** (-daysBetween(r.date, today) / halfLife);
+}
+
+/** The D she can be expected to show; null where none is known. */
+function dOf({ routines, fell }: Own, fit: Fit): number | null {
+  const usually = weighted(
     routines.map((r, i) => ({
       value: r.d,
-      weight: age(r, HALF_LIFE_OF_D) * (fell[i] ? FALLEN_D : 1),
+      weight: weightOf(r, HALF_LIFE_OF_D, fit) * (fell[i] ? FALLEN_D : 1),
     })),
   );
-  // Where D is known she is followed by what is taken off it, else by the whole score.
-  const all = routines.flatMap((r, i) =>
-    fell[i] ? [] : [{ value: executions[i] ?? 0, weight: age(r, HALF_LIFE_OF_EXECUTION) }],
-  );
-  const usual = { value: hasD ? pool.execution : pool.level, weight: USUAL_EXECUTION };
-  const execution = weighted([...all, usual])!;
-  const mean = (d ?? 0) + execution;
-  const spread = pool.spread * WIDER * Math.sqrt(1 + FEW / Math.max(routines.length - falls, 1));
+  if (usually === null) return null;
+  const shown = routines.flatMap(({ d, date }) => (d === null ? [] : [{ d, date }]));
+  const late = shown.filter((s) => daysBetween(s.date, fit.today) <= DAYS_OF_BEST_D);
+  const best = Math.max(...(late.length > 0 ? late : shown).map((s) => s.d));
+  return usually + SHARE_OF_BEST_D * (best - usually);
+}
+
+function fitOne(one: Hers, betterElsewhere: number, fit: Fit): FittedRange {
+  const { own, pool } = one;
+  const { system, decimals, competition } = fit;
+  const { routines, fell } = own;
+  const d = dOf(own, fit);
+  const mean = (d ?? 0) + executionOf(own, usualOf(one) + betterElsewhere, fit);
+  const hits = routines.filter((_, i) => !fell[i]);
+  const here = hits.filter((r) => r.competition === competition).length;
+  const count = Math.max(hits.length + (SAME_COMPETITION - 1) * here, 1);
+  const steady = pool.spread * (here > 0 ? SPREAD_IN_COMPETITION : 1);
+  const level = steady * Math.sqrt(FEW / count);
   const shown = d === null ? null : roundTo(d, unitsPerPoint(decimals) / 10);
   const ceiling = usualCeiling(system, decimals);
   const limit = shown === null ? ceiling : Math.min(ceiling, highestWith(shown, decimals));
-  const { low, likely, high } = rangeAround(mean, spread, limit);
+  const { low, likely, high } = rangeAround(mean, Math.hypot(steady, level), limit);
   const step = unitsPerPoint(decimals) / 100;
+  const falls = routines.length - hits.length;
   const chance = (falls + USUAL_FALLS * pool.falls) / (routines.length + USUAL_FALLS);
   return {
     // In hundredths, as people write them; a limit is a whole number of those.
@@ -151,6 +213,7 @@ function fitOne(
     high: roundTo(high, step),
     falls: Math.round(chance * 1000) / 1000,
     d: shown,
+    within: roundTo(level, step),
     results: routines.length,
     fell: falls,
   };
