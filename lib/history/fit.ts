@@ -58,24 +58,16 @@ const USUAL_EXECUTION = 2;
 const USUAL_FALLS = 10;
 /** A fallen routine often lacks an element: its D score tells this much. */
 const FALLEN_D = 0.5;
-/** Spreads are wider by so much for every result that is missing. */
+/** With n results her level is as far off as the mean of n / 2 routines would be. */
 const FEW = 2;
 /** A routine in an earlier round of the same competition tells as much as so many others. */
-const SAME_COMPETITION = 4;
-/** And what is still to come there varies by so much less: one panel, one hall, one week. */
-const SPREAD_IN_COMPETITION = 0.85;
+const SAME_COMPETITION = 3;
 /** The figures of the tool itself count as much as so many routines of the history. */
 const KNOWN_USUAL = 30;
 
 /** Whether a routine tells what she may score: a vault not valid or a routine broken off does not. */
 export function tellsOfScores({ score }: PastRoutine): boolean {
   return score > 0;
-}
-
-/** One gymnast's routines, and what is usual where she did them. */
-interface Hers {
-  readonly own: Own;
-  readonly pool: Pool;
 }
 
 /** What all fits have in common. */
@@ -98,26 +90,27 @@ export function fitRanges(
   const owns = ownRoutines(known, decimals);
   const pools = poolsOf(owns, decimals);
   const fit: Fit = { today: before ?? lastDay(known), competition, system: scoring, decimals };
-  const gymnasts = new Map<string, { id: string; discipline: DisciplineCode; hers: Hers[] }>();
+  const fitted = new Map<string, { id: string; discipline: DisciplineCode; owns: Own[] }>();
   for (const own of owns) {
-    const { gymnast: id, discipline, apparatus } = own;
-    const pool = pools.get(poolKey(discipline, apparatus))!;
-    const usual = usualFigures(scoring, discipline, apparatus);
-    const key = `${discipline} ${id}`;
-    const found = gymnasts.get(key) ?? { id, discipline, hers: [] };
-    found.hers.push({ own, pool: usual === null ? pool : leanOn(pool, usual, decimals) });
-    gymnasts.set(key, found);
+    const key = `${own.discipline} ${own.gymnast}`;
+    const found = fitted.get(key) ?? { id: own.gymnast, discipline: own.discipline, owns: [] };
+    found.owns.push(own);
+    fitted.set(key, found);
   }
-  return [...gymnasts.values()].map(({ id, discipline, hers }) => {
-    const beyond = hers.map((one) => beyondUsual(one, fit));
-    return {
-      id,
-      discipline,
-      ranges: Object.fromEntries(
-        hers.map((one, i) => [one.own.apparatus, fitOne(one, elsewhere(hers, beyond, i), fit)]),
-      ),
-    };
-  });
+  return [...fitted.values()].map(({ id, discipline, owns: hers }) => ({
+    id,
+    discipline,
+    ranges: Object.fromEntries(
+      hers.map((own) => {
+        const pool = pools.get(poolKey(discipline, own.apparatus))!;
+        const usual = usualFigures(scoring, discipline, own.apparatus);
+        return [
+          own.apparatus,
+          fitOne(own, usual === null ? pool : leanOn(pool, usual, decimals), fit),
+        ];
+      }),
+    ),
+  }));
 }
 
 /** The latest date there is; '' where there is none. */
@@ -141,32 +134,6 @@ function leanOn(pool: Pool, usual: UsualFigures, decimals: Decimals): Pool {
   };
 }
 
-/** In which terms she is followed, and what is usual in them: by scores less D where a D of hers is known. */
-function usualOf({ own, pool }: Hers): number {
-  return own.hasD ? pool.execution : pool.level;
-}
-
-/** Of her routines without a fall, leaning on what is expected of her before them. */
-function executionOf({ routines, executions, fell }: Own, before: number, fit: Fit): number {
-  const hits = routines.flatMap((r, i) =>
-    fell[i]
-      ? []
-      : [{ value: executions[i] ?? 0, weight: weightOf(r, HALF_LIFE_OF_EXECUTION, fit) }],
-  );
-  return weighted([...hits, { value: before, weight: USUAL_EXECUTION }])!;
-}
-
-/** How much better than usual she is on an apparatus, by her routines there alone. */
-function beyondUsual(one: Hers, fit: Fit): number {
-  return executionOf(one.own, usualOf(one), fit) - usualOf(one);
-}
-
-/** The mean of that over her other apparatus, as far as they are followed in the same terms. */
-function elsewhere(hers: readonly Hers[], beyond: readonly number[], at: number): number {
-  const others = beyond.filter((_, i) => i !== at && hers[i]!.own.hasD === hers[at]!.own.hasD);
-  return others.length === 0 ? 0 : others.reduce((a, b) => a + b, 0) / others.length;
-}
-
 /** How much a result tells: the older the less, in the same competition more. */
 function weightOf(r: PastRoutine, halfLife: number, { today, competition }: Fit): number {
   const fresh = r.competition === competition ? SAME_COMPETITION : 1;
@@ -188,21 +155,31 @@ function dOf({ routines, fell }: Own, fit: Fit): number | null {
   return usually + SHARE_OF_BEST_D * (best - usually);
 }
 
-function fitOne(one: Hers, betterElsewhere: number, fit: Fit): FittedRange {
-  const { own, pool } = one;
+/** What is taken off without a fall where a D of hers is known, else the whole score; leaning on the usual. */
+function executionOf({ routines, executions, hasD, fell }: Own, pool: Pool, fit: Fit): number {
+  const hits = routines.flatMap((r, i) =>
+    fell[i]
+      ? []
+      : [{ value: executions[i] ?? 0, weight: weightOf(r, HALF_LIFE_OF_EXECUTION, fit) }],
+  );
+  const usual = { value: hasD ? pool.execution : pool.level, weight: USUAL_EXECUTION };
+  return weighted([...hits, usual])!;
+}
+
+function fitOne(own: Own, pool: Pool, fit: Fit): FittedRange {
   const { system, decimals, competition } = fit;
   const { routines, fell } = own;
   const d = dOf(own, fit);
-  const mean = (d ?? 0) + executionOf(own, usualOf(one) + betterElsewhere, fit);
+  const mean = (d ?? 0) + executionOf(own, pool, fit);
   const hits = routines.filter((_, i) => !fell[i]);
-  const here = hits.filter((r) => r.competition === competition).length;
-  const count = Math.max(hits.length + (SAME_COMPETITION - 1) * here, 1);
-  const steady = pool.spread * (here > 0 ? SPREAD_IN_COMPETITION : 1);
-  const level = steady * Math.sqrt(FEW / count);
+  const fresh = hits.filter((r) => r.competition === competition).length;
+  const count = Math.max(hits.length + (SAME_COMPETITION - 1) * fresh, 1);
+  // How far off her level may be, on top of how far a routine lies from it.
+  const within = pool.spread * Math.sqrt(FEW / count);
   const shown = d === null ? null : roundTo(d, unitsPerPoint(decimals) / 10);
   const ceiling = usualCeiling(system, decimals);
   const limit = shown === null ? ceiling : Math.min(ceiling, highestWith(shown, decimals));
-  const { low, likely, high } = rangeAround(mean, Math.hypot(steady, level), limit);
+  const { low, likely, high } = rangeAround(mean, Math.hypot(pool.spread, within), limit);
   const step = unitsPerPoint(decimals) / 100;
   const falls = routines.length - hits.length;
   const chance = (falls + USUAL_FALLS * pool.falls) / (routines.length + USUAL_FALLS);
@@ -213,7 +190,7 @@ function fitOne(one: Hers, betterElsewhere: number, fit: Fit): FittedRange {
     high: roundTo(high, step),
     falls: Math.round(chance * 1000) / 1000,
     d: shown,
-    within: roundTo(level, step),
+    within: roundTo(within, step),
     results: routines.length,
     fell: falls,
   };

@@ -11,6 +11,8 @@ import type { LeftOut } from './routine.js';
 export interface RangesOptions {
   /** Only what was done before this day, `2023-01-01`. */
   readonly before?: string | null | undefined;
+  /** The competition that is going on, by any part of its name: its rounds so far count most. */
+  readonly competition?: string | null | undefined;
   readonly discipline?: DisciplineCode | null | undefined;
   /** Only these, by any part of the name; all without. */
   readonly gymnasts?: readonly string[];
@@ -35,7 +37,9 @@ export interface Ranges {
  */
 export function ranges(history: History, options: RangesOptions = {}): Ranges {
   const before = options.before == null ? null : dateOf(options.before);
-  const all = fitRanges(history, { before }).filter(
+  const competition =
+    options.competition == null ? null : competitionOf(history, options.competition);
+  const all = fitRanges(history, { before, competition }).filter(
     (g) => options.discipline == null || g.discipline === options.discipline,
   );
   const names = options.gymnasts ?? [];
@@ -54,6 +58,20 @@ function leftOutOf({ routines, leftOut, decimals }: History): LeftOut[] {
   const why = `${formatScore(0, decimals)} says nothing for a range: an invalid vault, or a routine broken off`;
   const nothing = routines.filter((r) => !tellsOfScores(r)).map(({ line }) => ({ line, why }));
   return [...leftOut, ...nothing].sort((a, b) => a.line - b.line);
+}
+
+/** The one competition that is meant, as the history calls it. */
+function competitionOf({ routines }: History, name: string): string {
+  const all = [...new Set(routines.map((r) => r.competition))];
+  const exact = all.filter((c) => plain(c) === plain(name));
+  const found = exact.length > 0 ? exact : all.filter((c) => plain(c).includes(plain(name)));
+  const [only, other] = found;
+  if (only !== undefined && other === undefined) return only;
+  const [message, mend] =
+    only === undefined
+      ? [`is nowhere in the history`, didYouMean(name, all, 'write it as the history does')]
+      : [`may be ${only} or ${other}`, 'write the whole name'];
+  throw badUsage('unknown-competition', `--competition: ${name} ${message}`, mend);
 }
 
 function dateOf(text: string): string {
@@ -96,13 +114,17 @@ export function rangesFile({ gymnasts }: Ranges, decimals: Decimals): string {
       'choose with --discipline wag or mag',
     );
   }
-  const line = (code: string, { low, likely, high, falls, d, results, fell }: FittedRange) => {
+  const line = (
+    code: string,
+    { low, likely, high, falls, d, within, results, fell }: FittedRange,
+  ) => {
     const parts = [
       `low: ${show(low)}`,
       `likely: ${show(likely)}`,
       `high: ${show(high)}`,
       `falls: ${falls}`,
       ...(d === null ? [] : [`d: ${show(d)}`]),
+      `within: ${show(within)}`,
     ];
     return `  ${code}: { ${parts.join(', ')} } # ${resultsInWords(results, fell)}`;
   };
