@@ -43,6 +43,8 @@ export interface FitOptions {
   readonly also?: (routine: PastRoutine) => boolean;
   /** The competition that is going on: what was shown in it so far is the freshest there is. */
   readonly competition?: string | null;
+  /** Only of this discipline. */
+  readonly discipline?: DisciplineCode | null;
 }
 
 /** After so many days a result tells half as much of the D score she shows. */
@@ -72,7 +74,7 @@ export function tellsOfScores({ score }: PastRoutine): boolean {
 
 /** What all fits have in common. */
 interface Fit {
-  readonly today: string;
+  readonly ageOf: (routine: PastRoutine) => number;
   readonly competition: string | null;
   readonly system: ScoringSystemName;
   readonly decimals: Decimals;
@@ -81,15 +83,19 @@ interface Fit {
 /** A range for every gymnast and apparatus of a history, in the order in which they come first. */
 export function fitRanges(
   history: History,
-  { before = null, also = () => false, competition = null }: FitOptions = {},
+  { before = null, also = () => false, competition = null, discipline = null }: FitOptions = {},
 ): Fitted[] {
   const { decimals, scoring } = history;
   const known = history.routines.filter(
-    (r) => tellsOfScores(r) && (before === null || r.date < before || also(r)),
+    (r) =>
+      (discipline === null || r.discipline === discipline) &&
+      tellsOfScores(r) &&
+      (before === null || r.date < before || also(r)),
   );
   const owns = ownRoutines(known, decimals);
   const pools = poolsOf(owns, decimals);
-  const fit: Fit = { today: before ?? lastDay(known), competition, system: scoring, decimals };
+  const ageOf = agesOn(before ?? lastDay(known));
+  const fit: Fit = { ageOf, competition, system: scoring, decimals };
   const fitted = new Map<string, { id: string; discipline: DisciplineCode; owns: Own[] }>();
   for (const own of owns) {
     const key = `${own.discipline} ${own.gymnast}`;
@@ -97,13 +103,13 @@ export function fitRanges(
     found.owns.push(own);
     fitted.set(key, found);
   }
-  return [...fitted.values()].map(({ id, discipline, owns: hers }) => ({
+  return [...fitted.values()].map(({ id, discipline: code, owns: hers }) => ({
     id,
-    discipline,
+    discipline: code,
     ranges: Object.fromEntries(
       hers.map((own) => {
-        const pool = pools.get(poolKey(discipline, own.apparatus))!;
-        const usual = usualFigures(scoring, discipline, own.apparatus);
+        const pool = pools.get(poolKey(code, own.apparatus))!;
+        const usual = usualFigures(scoring, code, own.apparatus);
         return [
           own.apparatus,
           fitOne(own, usual === null ? pool : leanOn(pool, usual, decimals), fit),
@@ -135,9 +141,19 @@ function leanOn(pool: Pool, usual: UsualFigures, decimals: Decimals): Pool {
 }
 
 /** How much a result tells: the older the less, in the same competition more. */
-function weightOf(r: PastRoutine, halfLife: number, { today, competition }: Fit): number {
+function weightOf(r: PastRoutine, halfLife: number, { ageOf, competition }: Fit): number {
   const fresh = r.competition === competition ? SAME_COMPETITION : 1;
-  return fresh * 2 ** (-daysBetween(r.date, today) / halfLife);
+  return fresh * 2 ** (-ageOf(r) / halfLife);
+}
+
+/** How many days ago a routine was, each date worked out once. */
+function agesOn(today: string): Fit['ageOf'] {
+  const ages = new Map<string, number>();
+  return ({ date }) => {
+    const age = ages.get(date) ?? daysBetween(date, today);
+    ages.set(date, age);
+    return age;
+  };
 }
 
 /** The D she can be expected to show; null where none is known. */
@@ -149,9 +165,8 @@ function dOf({ routines, fell }: Own, fit: Fit): number | null {
     })),
   );
   if (usually === null) return null;
-  const shown = routines.flatMap(({ d, date }) => (d === null ? [] : [{ d, date }]));
-  const late = shown.filter((s) => daysBetween(s.date, fit.today) <= DAYS_OF_BEST_D);
-  const best = Math.max(...(late.length > 0 ? late : shown).map((s) => s.d));
+  const late = routines.filter((r) => r.d !== null && fit.ageOf(r) <= DAYS_OF_BEST_D);
+  const best = (late.length > 0 ? late : routines).reduce((most, r) => Math.max(most, r.d ?? 0), 0);
   return usually + SHARE_OF_BEST_D * (best - usually);
 }
 

@@ -39,9 +39,7 @@ export function ranges(history: History, options: RangesOptions = {}): Ranges {
   const before = options.before == null ? null : dateOf(options.before);
   const competition =
     options.competition == null ? null : competitionOf(history, options.competition);
-  const all = fitRanges(history, { before, competition }).filter(
-    (g) => options.discipline == null || g.discipline === options.discipline,
-  );
+  const all = fitRanges(history, { before, competition, discipline: options.discipline ?? null });
   const names = options.gymnasts ?? [];
   const gymnasts = names.length === 0 ? all : names.flatMap((name) => named(name, all));
   if (gymnasts.length === 0) {
@@ -106,7 +104,8 @@ export const MADE_BY_RANGES = '# Ranges made by lastrotation from results.';
 export function rangesFile({ gymnasts }: Ranges, decimals: Decimals): string {
   // They are whole hundredths, and three decimals suit every meet.
   const show = (score: number) => formatScore(decimals === 4 ? score / 10 : score, 3);
-  const twice = gymnasts.find((g, i) => gymnasts.findIndex((o) => o.id === g.id) !== i);
+  const met = new Set<string>();
+  const twice = gymnasts.find(({ id }) => met.size === met.add(id).size);
   if (twice !== undefined) {
     throw badUsage(
       'both-disciplines',
