@@ -111,6 +111,7 @@ export const ERROR_CODES = [
   'supposed-twice',
   'too-long',
   'too-many-routines',
+  'unknown-competition',
   'unknown-contest',
   'unknown-discipline',
   'unknown-kind',

@@ -205,7 +205,9 @@ const STANDS = {
 
 const SHEET_ALONE: Shapes<NeedsSheet> = {
   ...STANDS,
-  range: keys<Range>({ low: 'score', likely: 'score', high: 'score', d: 'score' }),
+  range: keys<Range>({
+    ...{ low: 'score', likely: 'score', high: 'score', d: 'score', within: 'score' },
+  }),
   counting: COUNTING,
   safe: list(keys<Safe>({ score: 'score', threat: keys<Threat>({ total: 'score' }) })),
 };
@@ -304,7 +306,9 @@ const SHAPES: Readonly<Record<AnswerName, Shape>> = {
     gymnasts: list(
       keys<Fitted>({
         ranges: each(
-          keys<FittedRange>({ low: 'score', likely: 'score', high: 'score', d: 'score' }),
+          keys<FittedRange>({
+            ...{ low: 'score', likely: 'score', high: 'score', d: 'score', within: 'score' },
+          }),
         ),
       }),
     ),

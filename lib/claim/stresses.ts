@@ -1,7 +1,7 @@
 /** How ranges change under a stress: the same meet as someone less sure of them might see it. */
 import { limitAt, type Meet, type Range } from '../meet/meet.js';
 import { derived } from '../meet/sound.js';
-import { asScore, type Score, type Units, unitsPerPoint } from '../score.js';
+import { asScore, formatScore, type Score, type Units, unitsPerPoint } from '../score.js';
 
 /** One thing that may be otherwise than the ranges say. */
 export interface Stress {
@@ -16,7 +16,7 @@ const THIRD = 1 / 3;
 /** Falls are doubled to no more than this. */
 const MOST_FALLS = 0.95;
 
-/** How far likely moves, in points. */
+/** How far likely moves where nobody says how far off it may be, in points. */
 const TENTH = 0.1;
 
 /**
@@ -28,7 +28,8 @@ export function stressPairs(
   who: string,
   isHers: (routine: number) => boolean,
 ): (readonly [Stress, Stress])[] {
-  const tenth = TENTH * unitsPerPoint(meet.scoring.decimals);
+  const off = (range: Range) => range.within ?? TENTH * unitsPerPoint(meet.scoring.decimals);
+  const by = offInWords(meet, isHers);
   const score = who === 'they' ? 'score' : 'scores';
   return [
     [
@@ -40,8 +41,8 @@ export function stressPairs(
       { what: 'there are twice as many falls', change: falls(2) },
     ],
     [
-      { what: `${who} ${score} a tenth lower`, change: moved(-tenth, isHers) },
-      { what: `${who} ${score} a tenth higher`, change: moved(tenth, isHers) },
+      { what: `${who} ${score} ${by} lower`, change: moved((r) => -off(r), isHers) },
+      { what: `${who} ${score} ${by} higher`, change: moved(off, isHers) },
     ],
   ];
 }
@@ -79,11 +80,25 @@ function falls(factor: number): Stress['change'] {
   };
 }
 
+/** "a tenth", "0.150", "0.100 to 0.200 a routine": how far her ranges to come may be off. */
+function offInWords(meet: Meet, isHers: (routine: number) => boolean): string {
+  const { decimals } = meet.scoring;
+  const open = meet.ranges.filter((_, i) => isHers(i) && meet.results[i] === null);
+  const said = open.map((r) => r.within ?? asScore(TENTH * unitsPerPoint(decimals)));
+  if (open.every((r) => r.within === null)) return 'a tenth';
+  const [least, most] = [Math.min(...said), Math.max(...said)].map((s) => formatScore(s, decimals));
+  return least === most ? `${least}` : `${least} to ${most} a routine`;
+}
+
 /** The whole range moves with likely. */
-function moved(by: number, isHers: (routine: number) => boolean): Stress['change'] {
-  const plus = (s: Score | null) => (s === null ? null : asScore(s + by));
+function moved(
+  off: (range: Range) => number,
+  isHers: (routine: number) => boolean,
+): Stress['change'] {
   return (range, routine) => {
     if (!isHers(routine)) return range;
+    const by = off(range);
+    const plus = (s: Score | null) => (s === null ? null : asScore(s + by));
     const { low, likely, high } = range;
     return { ...range, low: plus(low), likely: plus(likely), high: plus(high) };
   };

@@ -140,7 +140,7 @@ gymnasts:
 function equalRanges(meet: Meet): Meet['ranges'] {
   return meet.routines.map(({ apparatus }) => {
     const range = usualRange(meet.scoring, meet.discipline!, apparatus)!;
-    return { ...range, d: null, from: 'usual' };
+    return { ...range, d: null, within: null, from: 'usual' };
   });
 }
 

@@ -213,7 +213,11 @@ function boardsOf(
   history: History,
 ): { boards: readonly Board[]; unknown: number } {
   const fitted = new Map(
-    fitRanges(history, { before: round.date, also: (r) => wasKnownTo(round, r) })
+    fitRanges(history, {
+      before: round.date,
+      also: (r) => wasKnownTo(round, r),
+      competition: round.competition,
+    })
       .filter((f) => f.discipline === round.discipline)
       .map((f) => [f.id, f.ranges]),
   );

@@ -23,8 +23,10 @@ export interface FittedRange {
   readonly high: Score;
   /** The chance of a fall. */
   readonly falls: Chance;
-  /** The D score that was shown lately; null where the history has none. */
+  /** The D score she can be expected to show; null where the history has none. */
   readonly d: Score | null;
+  /** How far off `likely` may be: its standard error. Her level is within it two times in three. */
+  readonly within: Score;
   /** On how many results it rests. */
   readonly results: number;
   /** In how many of them a fall was inferred. */
@@ -46,20 +48,29 @@ export interface FitOptions {
   readonly before?: string | null;
   /** What was known besides, though it was not done before that day. */
   readonly also?: (routine: PastRoutine) => boolean;
+  /** The competition that is going on: what was shown in it so far is the freshest there is. */
+  readonly competition?: string | null;
+  /** Only of this discipline. */
+  readonly discipline?: DisciplineCode | null;
 }
 
 /** After so many days a result tells half as much of the D score she shows. */
-const HALF_LIFE_OF_D = 90;
-/** And of how she does it. */
+const HALF_LIFE_OF_D = 180;
+/** D lies so far from what she shows as a rule towards her best: what failed she will try again. */
+const SHARE_OF_BEST_D = 1 / 3;
+/** A best D is one of the last so many days, if there is any. */
+const DAYS_OF_BEST_D = 730;
+/** After so many days a result tells half as much of how she does it. */
 const HALF_LIFE_OF_EXECUTION = 1500;
 /** What is usual on the apparatus counts as much as so many results of her own. */
-const USUAL_EXECUTION = 1;
+const USUAL_EXECUTION = 2;
 const USUAL_FALLS = 10;
 /** A fallen routine often lacks an element: its D score tells this much. */
 const FALLEN_D = 0.5;
-/** Spreads are this much wider, and wider still by so much for every result that is missing. */
-const WIDER = 1.1;
+/** With n results her level is as far off as the mean of n / 2 routines would be. */
 const FEW = 2;
+/** A routine in an earlier round of the same competition tells as much as so many others. */
+const SAME_COMPETITION = 3;
 /** The figures of the tool itself count as much as so many routines of the history. */
 const KNOWN_USUAL = 30;
 
@@ -68,18 +79,30 @@ export function tellsOfScores({ score }: PastRoutine): boolean {
   return score > 0;
 }
 
+/** What all fits have in common. */
+interface Fit {
+  readonly ageOf: (routine: PastRoutine) => number;
+  readonly competition: string | null;
+  readonly system: ScoringSystemName;
+  readonly decimals: Decimals;
+}
+
 /** A range for every gymnast and apparatus of a history, in the order in which they come first. */
 export function fitRanges(
   history: History,
-  { before = null, also = () => false }: FitOptions = {},
+  { before = null, also = () => false, competition = null, discipline = null }: FitOptions = {},
 ): Fitted[] {
   const { decimals, scoring } = history;
   const known = history.routines.filter(
-    (r) => tellsOfScores(r) && (before === null || r.date < before || also(r)),
+    (r) =>
+      (discipline === null || r.discipline === discipline) &&
+      tellsOfScores(r) &&
+      (before === null || r.date < before || also(r)),
   );
   const owns = ownRoutines(known, decimals);
   const pools = poolsOf(owns, decimals);
-  const today = before ?? lastDay(known);
+  const ageOf = agesOn(before ?? lastDay(known));
+  const fit: Fit = { ageOf, competition, system: scoring, decimals };
   const fitted = new Map<string, { id: string; discipline: DisciplineCode; owns: Own[] }>();
   for (const own of owns) {
     const key = `${own.discipline} ${own.gymnast}`;
@@ -87,15 +110,17 @@ export function fitRanges(
     found.owns.push(own);
     fitted.set(key, found);
   }
-  return [...fitted.values()].map(({ id, discipline, owns: hers }) => ({
+  return [...fitted.values()].map(({ id, discipline: code, owns: hers }) => ({
     id,
-    discipline,
+    discipline: code,
     ranges: Object.fromEntries(
       hers.map((own) => {
-        const pool = pools.get(poolKey(discipline, own.apparatus))!;
-        const usual = usualFigures(scoring, discipline, own.apparatus);
-        const around = usual === null ? pool : leanOn(pool, usual, decimals);
-        return [own.apparatus, fitOne(own, around, today, scoring, decimals)];
+        const pool = pools.get(poolKey(code, own.apparatus))!;
+        const usual = usualFigures(scoring, code, own.apparatus);
+        return [
+          own.apparatus,
+          fitOne(own, usual === null ? pool : leanOn(pool, usual, decimals), fit),
+        ];
       }),
     ),
   }));
@@ -122,34 +147,63 @@ function leanOn(pool: Pool, usual: UsualFigures, decimals: Decimals): Pool {
   };
 }
 
-function fitOne(
-  { routines, executions, hasD, fell }: Own,
-  pool: Pool,
-  today: string,
-  system: ScoringSystemName,
-  decimals: Decimals,
-): FittedRange {
-  const falls = fell.filter((f) => f).length;
-  const age = (r: PastRoutine, half: number) => 2 ** (-daysBetween(r.date, today) / half);
-  const d = weighted(
+/** How much a result tells: the older the less, in the same competition more. */
+function weightOf(r: PastRoutine, halfLife: number, { ageOf, competition }: Fit): number {
+  const fresh = r.competition === competition ? SAME_COMPETITION : 1;
+  return fresh * 2 ** (-ageOf(r) / halfLife);
+}
+
+/** How many days ago a routine was, each date worked out once. */
+function agesOn(today: string): Fit['ageOf'] {
+  const ages = new Map<string, number>();
+  return ({ date }) => {
+    const age = ages.get(date) ?? daysBetween(date, today);
+    ages.set(date, age);
+    return age;
+  };
+}
+
+/** The D she can be expected to show; null where none is known. */
+function dOf({ routines, fell }: Own, fit: Fit): number | null {
+  const usually = weighted(
     routines.map((r, i) => ({
       value: r.d,
-      weight: age(r, HALF_LIFE_OF_D) * (fell[i] ? FALLEN_D : 1),
+      weight: weightOf(r, HALF_LIFE_OF_D, fit) * (fell[i] ? FALLEN_D : 1),
     })),
   );
-  // Where D is known she is followed by what is taken off it, else by the whole score.
-  const all = routines.flatMap((r, i) =>
-    fell[i] ? [] : [{ value: executions[i] ?? 0, weight: age(r, HALF_LIFE_OF_EXECUTION) }],
+  if (usually === null) return null;
+  const late = routines.filter((r) => r.d !== null && fit.ageOf(r) <= DAYS_OF_BEST_D);
+  const best = (late.length > 0 ? late : routines).reduce((most, r) => Math.max(most, r.d ?? 0), 0);
+  return usually + SHARE_OF_BEST_D * (best - usually);
+}
+
+/** What is taken off without a fall where a D of hers is known, else the whole score; leaning on the usual. */
+function executionOf({ routines, executions, hasD, fell }: Own, pool: Pool, fit: Fit): number {
+  const hits = routines.flatMap((r, i) =>
+    fell[i]
+      ? []
+      : [{ value: executions[i] ?? 0, weight: weightOf(r, HALF_LIFE_OF_EXECUTION, fit) }],
   );
   const usual = { value: hasD ? pool.execution : pool.level, weight: USUAL_EXECUTION };
-  const execution = weighted([...all, usual])!;
-  const mean = (d ?? 0) + execution;
-  const spread = pool.spread * WIDER * Math.sqrt(1 + FEW / Math.max(routines.length - falls, 1));
+  return weighted([...hits, usual])!;
+}
+
+function fitOne(own: Own, pool: Pool, fit: Fit): FittedRange {
+  const { system, decimals, competition } = fit;
+  const { routines, fell } = own;
+  const d = dOf(own, fit);
+  const mean = (d ?? 0) + executionOf(own, pool, fit);
+  const hits = routines.filter((_, i) => !fell[i]);
+  const fresh = hits.filter((r) => r.competition === competition).length;
+  const count = Math.max(hits.length + (SAME_COMPETITION - 1) * fresh, 1);
+  // How far off her level may be, on top of how far a routine lies from it.
+  const within = pool.spread * Math.sqrt(FEW / count);
   const shown = d === null ? null : roundTo(d, unitsPerPoint(decimals) / 10);
   const ceiling = usualCeiling(system, decimals);
   const limit = shown === null ? ceiling : Math.min(ceiling, highestWith(shown, decimals));
-  const { low, likely, high } = rangeAround(mean, spread, limit);
+  const { low, likely, high } = rangeAround(mean, Math.hypot(pool.spread, within), limit);
   const step = unitsPerPoint(decimals) / 100;
+  const falls = routines.length - hits.length;
   const chance = (falls + USUAL_FALLS * pool.falls) / (routines.length + USUAL_FALLS);
   return {
     // In hundredths, as people write them; a limit is a whole number of those.
@@ -158,6 +212,7 @@ function fitOne(
     high: roundTo(high, step),
     falls: Math.round(chance * 1000) / 1000,
     d: shown,
+    within: roundTo(within, step),
     results: routines.length,
     fell: falls,
   };

@@ -78,12 +78,14 @@ function meansOf(owns: readonly Omit<Own, 'fell'>[]): Map<string, number> {
 
 /** By discipline and apparatus. */
 export function poolsOf(all: readonly Own[], decimals: Decimals): Map<string, Pool> {
-  const pools = new Map<string, Pool>();
-  for (const key of new Set(all.map((o) => poolKey(o.discipline, o.apparatus)))) {
-    const owns = all.filter((o) => poolKey(o.discipline, o.apparatus) === key);
-    pools.set(key, poolOf(owns, decimals));
+  const groups = new Map<string, Own[]>();
+  for (const own of all) {
+    const key = poolKey(own.discipline, own.apparatus);
+    const group = groups.get(key);
+    if (group === undefined) groups.set(key, [own]);
+    else group.push(own);
   }
-  return pools;
+  return new Map([...groups].map(([key, owns]) => [key, poolOf(owns, decimals)]));
 }
 
 function poolOf(owns: readonly Own[], decimals: Decimals): Pool {

@@ -12,6 +12,8 @@ import type { LeftOut } from './routine.js';
 export interface RangesOptions {
   /** Only what was done before this day, `2023-01-01`. */
   readonly before?: string | null | undefined;
+  /** The competition that is going on, by any part of its name: its rounds so far count most. */
+  readonly competition?: string | null | undefined;
   /** Only results of this one; all without it. */
   readonly discipline?: DisciplineCode | null | undefined;
   /** Only these, by any part of the name; all without. */
@@ -39,13 +41,13 @@ export interface Ranges {
  * const columns = 'gymnast,discipline,date,competition,round,apparatus,score';
  * const text = `${columns}\nAda Quillmore,wag,2024-05-01,Quay Cup,final,FX,13.4`;
  * const history = readHistory({ file: 'results.csv', text });
- * ranges(history, { gymnasts: ['quillmore'] }).gymnasts[0]?.ranges.FX?.likely // → 12960
+ * ranges(history, { gymnasts: ['quillmore'] }).gymnasts[0]?.ranges.FX?.likely // → 12770
  */
 export function ranges(history: History, options: RangesOptions = {}): Ranges {
   const before = options.before == null ? null : dateOf(options.before);
-  const all = fitRanges(history, { before }).filter(
-    (g) => options.discipline == null || g.discipline === options.discipline,
-  );
+  const competition =
+    options.competition == null ? null : competitionOf(history, options.competition);
+  const all = fitRanges(history, { before, competition, discipline: options.discipline ?? null });
   const names = options.gymnasts ?? [];
   const gymnasts = names.length === 0 ? all : names.flatMap((name) => named(name, all));
   if (gymnasts.length === 0) {
@@ -62,6 +64,20 @@ function leftOutOf({ routines, leftOut, decimals }: History): LeftOut[] {
   const why = `${formatScore(0, decimals)} says nothing for a range: an invalid vault, or a routine broken off`;
   const nothing = routines.filter((r) => !tellsOfScores(r)).map(({ line }) => ({ line, why }));
   return [...leftOut, ...nothing].sort((a, b) => a.line - b.line);
+}
+
+/** The one competition that is meant, as the history calls it. */
+function competitionOf({ routines }: History, name: string): string {
+  const all = [...new Set(routines.map((r) => r.competition))];
+  const exact = all.filter((c) => plain(c) === plain(name));
+  const found = exact.length > 0 ? exact : all.filter((c) => plain(c).includes(plain(name)));
+  const [only, other] = found;
+  if (only !== undefined && other === undefined) return only;
+  const [message, mend] =
+    only === undefined
+      ? [`is nowhere in the history`, didYouMean(name, all, 'write it as the history does')]
+      : [`may be ${only} or ${other}`, 'write the whole name'];
+  throw badUsage('unknown-competition', `--competition: ${name} ${message}`, mend);
 }
 
 function dateOf(text: string): string {
@@ -100,7 +116,8 @@ export const MADE_BY_RANGES = '# Ranges made by lastrotation from results.';
 export function rangesFile({ gymnasts }: Ranges, decimals: Decimals): string {
   // They are whole hundredths, and three decimals suit every meet.
   const show = (score: number) => formatScore(decimals === 4 ? score / 10 : score, 3);
-  const twice = gymnasts.find((g, i) => gymnasts.findIndex((o) => o.id === g.id) !== i);
+  const met = new Set<string>();
+  const twice = gymnasts.find(({ id }) => met.size === met.add(id).size);
   if (twice !== undefined) {
     throw badUsage(
       'both-disciplines',
@@ -108,13 +125,17 @@ export function rangesFile({ gymnasts }: Ranges, decimals: Decimals): string {
       'choose with --discipline wag or mag',
     );
   }
-  const line = (code: string, { low, likely, high, falls, d, results, fell }: FittedRange) => {
+  const line = (
+    code: string,
+    { low, likely, high, falls, d, within, results, fell }: FittedRange,
+  ) => {
     const parts = [
       `low: ${show(low)}`,
       `likely: ${show(likely)}`,
       `high: ${show(high)}`,
       `falls: ${falls}`,
       ...(d === null ? [] : [`d: ${show(d)}`]),
+      `within: ${show(within)}`,
     ];
     return `  ${code}: { ${parts.join(', ')} } # ${resultsInWords(results, fell)}`;
   };

@@ -2,7 +2,7 @@
 import { DISCIPLINES, type DisciplineCode, FOLLOW_UP_CODES } from '../apparatus.js';
 import { rank } from '../contest/board.js';
 import { findContest } from '../contest/contest.js';
-import type { Meet, Range } from '../meet/meet.js';
+import { type Meet, NO_RANGE, type Range } from '../meet/meet.js';
 import { completeRanges } from '../meet/ranges.js';
 import { derived } from '../meet/sound.js';
 import { type Entry, entryOf } from '../rules/entry.js';
@@ -215,12 +215,10 @@ export function asItStood(
   const given = meet.routines.map(({ gymnast, apparatus }): Range => {
     const fitted = rangesOf(gymnasts[at.get(gymnast)!]!)?.[apparatus];
     if (fitted === undefined) return NO_RANGE;
-    const { low, likely, high, falls, d } = fitted;
-    return { low, likely, high, falls, d, from: 'file' };
+    const { low, likely, high, falls, d, within } = fitted;
+    return { low, likely, high, falls, d, within, from: 'file' };
   });
   const results = meet.results.map((r, i) => (meet.routines[i]!.rotation <= rotation ? r : null));
   const then = derived(meet, { given, results });
   return derived(then, { ranges: completeRanges(then) });
 }
-
-const NO_RANGE: Range = { low: null, likely: null, high: null, falls: null, d: null, from: null };

@@ -160,6 +160,7 @@ export const NO_RANGE: Range = {
   high: null,
   falls: null,
   d: null,
+  within: null,
   from: null,
 };
 

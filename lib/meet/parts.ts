@@ -55,6 +55,8 @@ export interface Range {
   readonly falls: Chance | null;
   /** The D score she is expected to show. */
   readonly d: Score | null;
+  /** How far off `likely` may be, as whoever gave it says; null where nobody did. */
+  readonly within: Score | null;
   /**
    * Where it was given first: with the gymnast, in the ranges file, or as usual for everyone, by the
    * meet file or, where nothing was given, by what is usual in the sport.

@@ -1,22 +1,25 @@
 /** Whose range is whose: a gymnast's own, the ranges file's, or what is usual for everyone. */
 import { type Apparatus, withFollowUps } from '../apparatus.js';
-import { formatScore } from '../score.js';
+import { asScore, formatScore, type Score, type Units } from '../score.js';
 import { scoreLimit } from '../scoring.js';
 import { type Checking, complain } from './checking.js';
 import type { RangesEntry } from './document.js';
 import {
   type Gymnast,
   isScored,
+  limitAt,
   type Meet,
   NO_RANGE,
   type Range,
   type Routine,
+  rangeAt,
   routineAt,
   type Schedule,
 } from './meet.js';
 import { nearest, type ProblemList, plain, report, type Severity } from './problems.js';
 import type { RangeParts } from './schema.js';
-import { completed, type Tonight, usualFigures } from './usual.js';
+import { derived } from './sound.js';
+import { completed, type Field, type Tonight, usualFigures } from './usual.js';
 import { entriesOf } from './values.js';
 import { apparatusMend } from './which-apparatus.js';
 
@@ -28,13 +31,34 @@ interface Given {
   readonly from: NonNullable<Range['from']>;
 }
 
-/** The first source that gives a part wins, part by part. */
-function merged(sources: readonly Given[]): Range {
-  const pick = <P extends (typeof PARTS)[number]>(part: P) =>
-    sources.find((s) => s.parts?.[part] !== undefined)?.parts?.[part] ?? null;
+/**
+ * The first source that gives a part wins, part by part. Scores that were given with another D than the one
+ * she is expected to show move with it.
+ */
+function merged(sources: readonly Given[], limit: Units): Range {
+  const sourceOf = (part: (typeof PARTS)[number]) =>
+    sources.find((s) => s.parts?.[part] !== undefined)?.parts;
+  const d = sourceOf('d')?.d ?? null;
+  const pick = (part: 'low' | 'likely' | 'high') => {
+    const parts = sourceOf(part);
+    return parts?.[part] === undefined ? null : movedBy(parts[part], d, parts.d, limit);
+  };
   const range = { low: pick('low'), likely: pick('likely'), high: pick('high') };
   const from = sources.find((s) => PARTS.some((p) => s.parts?.[p] !== undefined))?.from ?? null;
-  return { ...range, falls: pick('falls'), d: pick('d'), from };
+  // How sure somebody is of another likely is no matter here.
+  const within = sourceOf('likely')?.within ?? null;
+  return { ...range, falls: sourceOf('falls')?.falls ?? null, d, within, from };
+}
+
+/** A score that was expected with one D, with another: what is taken off stays the same. */
+function movedBy(
+  score: Score,
+  d: Units | null,
+  was: Units | null | undefined,
+  limit: Units,
+): Score {
+  if (d === null || was == null || d === was) return score;
+  return asScore(Math.max(Math.min(score + d - was, limit), 0));
 }
 
 /**
@@ -57,11 +81,12 @@ export function readRanges(
   const rangeOf = ({ id, name }: Gymnast, { code, limit }: Apparatus): Range => {
     const own = listed.get(id);
     const file = inFile.get(id) ?? byName.get(plain(name));
-    const range = merged([
+    const sources: Given[] = [
       { parts: own?.g.ranges?.[code], from: 'own' },
       { parts: file?.ranges[code], from: 'file' },
       { parts: document.usual?.[code], from: 'usual' },
-    ]);
+    ];
+    const range = merged(sources, scoreLimit(scoring, limit));
     const [where, line, what] =
       own?.g.ranges?.[code] !== undefined
         ? [list, checking.lineOf(['gymnasts', own.i, 'ranges', code]), `${code} of ${id}`]
@@ -182,30 +207,82 @@ function noteStrangers(
   }
 }
 
-/** What the files leave open of the ranges, filled in with what is usual and what was scored tonight. */
-export function completeRanges(meet: Meet): Range[] {
+/** What there is to go by where a range is not given. */
+interface Evidence {
+  /** By gymnast. */
+  readonly tonight: ReadonlyMap<string, readonly Tonight[]>;
+  /** By apparatus. */
+  readonly fields: ReadonlyMap<string, Field>;
+}
+
+function evidenceIn(meet: Meet): Evidence {
   const tonight = new Map<string, Tonight[]>();
+  const sums = new Map<string, { gymnasts: number; sum: number }>();
   for (const { gymnast, apparatus, index } of meet.routines) {
     const result = meet.results[index];
-    if (!isScored(result)) continue;
-    const scores = tonight.get(gymnast) ?? [];
-    scores.push({ apparatus, score: result.score });
-    tonight.set(gymnast, scores);
+    if (isScored(result)) {
+      const scores = tonight.get(gymnast) ?? [];
+      scores.push({ apparatus, score: result.score });
+      tonight.set(gymnast, scores);
+    }
+    const { low, likely, high, from } = meet.given[index] ?? NO_RANGE;
+    // What is usual for everyone is no word on anybody.
+    if (low === null || likely === null || high === null || from === 'usual') continue;
+    const { gymnasts, sum } = sums.get(apparatus) ?? { gymnasts: 0, sum: 0 };
+    // The mean of a modified PERT.
+    sums.set(apparatus, { gymnasts: gymnasts + 1, sum: sum + (low + 4 * likely + high) / 6 });
   }
+  const fields = [...sums].map(([code, { gymnasts, sum }]) => {
+    return [code, { gymnasts, level: sum / gymnasts }] as const;
+  });
+  return { tonight, fields: new Map(fields) };
+}
+
+/** What the files leave open of the ranges, filled in with what is usual and what was scored tonight. */
+export function completeRanges(meet: Meet): Range[] {
+  const evidence = evidenceIn(meet);
   // Those of whom nothing is known have one range, not equal ones: what follows from it follows once.
   const unknown = new Map<string, Range>();
   return meet.given.map((given, index) => {
-    const { gymnast, apparatus } = routineAt(meet, index);
     if (!isIncomplete(given)) return given;
-    const scores = tonight.get(gymnast) ?? [];
-    const isUnknown = scores.length === 0 && given.from === null;
+    const { gymnast, apparatus } = routineAt(meet, index);
+    const isUnknown = !evidence.tonight.has(gymnast) && given.from === null;
     const before = isUnknown ? unknown.get(apparatus) : undefined;
     if (before !== undefined) return before;
-    const whole = completed(meet.scoring, meet.discipline, apparatus, given, scores);
-    const range = whole === null ? given : { ...given, ...whole, from: given.from ?? 'usual' };
+    const range = wholeRange(meet, index, given, evidence);
     if (isUnknown) unknown.set(apparatus, range);
     return range;
   });
+}
+
+function wholeRange(meet: Meet, index: number, given: Range, { tonight, fields }: Evidence): Range {
+  const { scoring, discipline } = meet;
+  const { gymnast, apparatus } = routineAt(meet, index);
+  const scores = tonight.get(gymnast) ?? [];
+  const field = fields.get(apparatus) ?? null;
+  const whole = completed(scoring, discipline, apparatus, given, scores, field);
+  return whole === null ? given : { ...given, ...whole, from: given.from ?? 'usual' };
+}
+
+/**
+ * The meet where another D is expected in a routine to come: her range moves with it, since what is taken
+ * off stays the same (docs/ranges.md).
+ */
+export function expecting(meet: Meet, index: number, d: Score): Meet {
+  const limit = limitAt(meet, index);
+  const moved = (range: Range): Range => {
+    const by = (s: Score | null) => (s === null ? null : movedBy(s, d, range.d, limit));
+    const { low, likely, high } = range;
+    return { ...range, low: by(low), likely: by(likely), high: by(high), d };
+  };
+  const given = moved(meet.given[index] ?? NO_RANGE);
+  const isUsual = isIncomplete(given) && rangeAt(meet, index).d === null;
+  const range = isUsual
+    ? wholeRange(meet, index, given, evidenceIn(meet))
+    : moved(rangeAt(meet, index));
+  const changed = (ranges: readonly Range[], to: Range) =>
+    ranges.map((r, i) => (i === index ? to : r));
+  return derived(meet, { given: changed(meet.given, given), ranges: changed(meet.ranges, range) });
 }
 
 const WHOLE = ['low', 'likely', 'high', 'falls'] as const;

@@ -33,6 +33,7 @@ function ranges(decimals: Decimals) {
         high: v.optional(score),
         falls: v.optional(probability),
         d: v.optional(score),
+        within: v.optional(score),
       },
       'low, likely, high and falls',
     ),

@@ -56,14 +56,14 @@ const TEN: UsualFigures = {
 const BELOW = 3.2;
 const ABOVE = 2.1;
 
-/** How much wider than usual a range is that rests on tonight’s scores alone, or on nothing. */
-const TONIGHT = 1.6;
+/** So much of what gymnasts differ by on an apparatus shows on no other. */
+const OWN_SHARE = 1 / 3;
 
-/** Gymnasts of one meet differ less than those of all meets: by this share of it. */
-const ONE_MEET = 0.5;
+/** Where her D is known gymnasts differ by so much of what they differ by else. */
+const KNOWN_D = 0.5;
 
-/** One score tells this much of her level as against what is usual; more tell more. */
-const ONE_SCORE = 0.5;
+/** What is usual of everyone counts as much as so many others of tonight whose ranges are known. */
+const USUAL_FIELD = 2;
 
 /** The figures of an apparatus; null where none are known, as in a discipline of one's own. */
 export function usualFigures(
@@ -111,6 +111,12 @@ export interface GivenRange {
   readonly d: Score | null;
 }
 
+/** The others who are known on an apparatus: how many, and the mean of what is expected of them without a fall. */
+export interface Field {
+  readonly gymnasts: number;
+  readonly level: Units;
+}
+
 /** One of tonight's scores, and on what. */
 export interface Tonight {
   readonly apparatus: string;
@@ -142,8 +148,9 @@ export function usualRange(
 const NOTHING: GivenRange = { low: null, likely: null, high: null, falls: null, d: null };
 
 /**
- * A range whose missing parts are what is usual: around the part that is given, or else around the
- * level that tonight's scores suggest, wider then. Null where nothing is known of the apparatus.
+ * A range whose missing parts are what is usual: around the part that is given, or else around the level
+ * that her D, her scores tonight or, without either, the others of the field suggest, wider then. Null
+ * where nothing is known of the apparatus.
  */
 export function completed(
   scoring: Scoring,
@@ -151,6 +158,7 @@ export function completed(
   apparatus: string,
   given: GivenRange,
   tonight: readonly Tonight[],
+  field: Field | null = null,
 ): UsualRange | null {
   const figures = usualFigures(scoring.system, discipline, apparatus);
   if (figures === null) return null;
@@ -161,7 +169,10 @@ export function completed(
   const spread = figures.spread * units;
   const falls = given.falls ?? figures.falls;
   const middle = middleOf(given, spread);
-  if (middle === null) return { ...atLevel(scoring, discipline, figures, tonight, limit), falls };
+  if (middle === null) {
+    const known = { d: given.d, tonight, field };
+    return { ...atLevel(scoring, discipline, figures, known, limit), falls };
+  }
   const { low, likely, high } = given;
   const around = aroundLikely(middle, spread, limit);
   const middleOne = likely ?? around.likely;
@@ -181,34 +192,52 @@ function middleOf({ low, likely, high }: GivenRange, spread: number): number | n
   return high === null ? null : high - ABOVE * spread;
 }
 
-/** The range of someone of whom nothing is known but tonight's scores. */
+/** What there is to go by where no score of a range is given. */
+interface Known {
+  readonly d: Score | null;
+  readonly tonight: readonly Tonight[];
+  readonly field: Field | null;
+}
+
+/**
+ * The range of someone of whom no score is given. Of what she differs by from others the part that shows on
+ * every apparatus is the surer the more scores of hers there are; the rest stays open.
+ */
 function atLevel(
   { system, decimals }: Scoring,
   discipline: DisciplineCode | null,
-  { level, spread, between }: UsualFigures,
-  tonight: readonly Tonight[],
+  figures: UsualFigures,
+  { d, tonight, field }: Known,
   limit: Units,
 ): Hits {
   const units = unitsPerPoint(decimals) / 1000;
-  const known = tonight.flatMap(({ apparatus: code, score }) => {
-    const figures = usualFigures(system, discipline, code);
+  const beyond = tonight.flatMap(({ apparatus, score }) => {
+    const usual = usualFigures(system, discipline, apparatus);
     // How many of that apparatus' deviations she is above the level of all.
-    return figures === null ? [] : [(score / units - figures.level) / figures.between];
+    return usual === null ? [] : [(score / units - usual.level) / usual.between];
   });
-  if (known.length === 0) {
-    return rangeAround(
-      level * units,
-      Math.hypot(TONIGHT * spread, between * ONE_MEET) * units,
-      limit,
-    );
-  }
-  const mean = known.reduce((a, b) => a + b, 0) / known.length;
-  const trust = known.length / (known.length + 1 / ONE_SCORE - 1);
+  const trust = beyond.length / (beyond.length + 1);
+  const better = beyond.length === 0 ? 0 : beyond.reduce((a, b) => a + b, 0) / beyond.length;
+  const between = figures.between * units * (d === null ? 1 : KNOWN_D);
+  // Her own scores tell more than the company she is in.
+  const level =
+    d !== null
+      ? d + figures.execution * units
+      : levelIn(figures.level * units, beyond.length === 0 ? field : null);
   return rangeAround(
-    (level + trust * mean * between) * units,
-    Math.hypot(TONIGHT * spread, (1 - trust) * between * ONE_MEET) * units,
+    level + trust * better * between,
+    Math.hypot(
+      figures.spread * units,
+      between * Math.sqrt(OWN_SHARE + (1 - OWN_SHARE) * (1 - trust)),
+    ),
     limit,
   );
+}
+
+/** The level of a field, leaning on what is usual of everyone. */
+function levelIn(usual: number, field: Field | null): number {
+  if (field === null) return usual;
+  return (field.gymnasts * field.level + USUAL_FIELD * usual) / (field.gymnasts + USUAL_FIELD);
 }
 
 export function isDiscipline(code: unknown): code is DisciplineCode {

@@ -3,7 +3,7 @@
 import type { Contest } from '../contest/contest.js';
 import { badUsage, LastRotationError } from '../error.js';
 import { limitAt, type Meet, type Routine, rangeAt } from '../meet/meet.js';
-import { derived } from '../meet/sound.js';
+import { expecting } from '../meet/ranges.js';
 import { asScore, type Score, type Units } from '../score.js';
 import type { Asked } from './need.js';
 import type { ParsedTarget, Question } from './target.js';
@@ -121,8 +121,7 @@ export function withD(meet: Meet, routine: number, d: Units | null): Meet {
   const made = shownIn.get(meet) ?? new Map<string, Meet>();
   shownIn.set(meet, made);
   const key = `${routine} ${d}`;
-  const ranges = meet.ranges.map((r, i) => (i === routine ? { ...r, d: asScore(d) } : r));
-  const shown = made.get(key) ?? derived(meet, { ranges });
+  const shown = made.get(key) ?? expecting(meet, routine, asScore(d));
   made.set(key, shown);
   return shown;
 }

@@ -13,7 +13,7 @@ import { type Distribution, distributionIn } from '../range/distribution.js';
 import type { Contender } from '../rules/contender.js';
 import type { TieRuleName } from '../rules/ties/index.js';
 import { asScore, type Score, type Units } from '../score.js';
-import { endCurves, meanOf } from './likely.js';
+import { endCurves, meanOf, withD } from './likely.js';
 import { lowestReaching, lowestWith } from './mark.js';
 import { buildScenario, type Scenario } from './scenario.js';
 import { askedRoutine, type NeedsOptions } from './sheet.js';
@@ -98,11 +98,12 @@ export interface OutcomesOptions
  * const [best] = outcomes(meet, 'brondt', { chances: false }).bands;
  * [best?.from, best?.place] // → [14601, 1]
  */
-export function outcomes(meet: Meet, who: string, options: OutcomesOptions = {}): Outcomes {
-  const contest = findContest(meet, options.contest);
-  const { contender, gymnast } = findContender(meet, contest, who);
-  const routine = askedRoutine(meet, contest, contender, gymnast?.id ?? null, options.on ?? null);
-  const asking = checkedOptions(meet, options);
+export function outcomes(whole: Meet, who: string, options: OutcomesOptions = {}): Outcomes {
+  const contest = findContest(whole, options.contest);
+  const { contender, gymnast } = findContender(whole, contest, who);
+  const routine = askedRoutine(whole, contest, contender, gymnast?.id ?? null, options.on ?? null);
+  const asking = checkedOptions(whole, options);
+  const meet = withD(whole, routine.index, asking.d);
   const { when, rivals } = completeQuestion({ kind: 'lead' }, asking.when, asking.rivals);
   const { d } = asking;
   const rest = asking.rest ?? 'likely';

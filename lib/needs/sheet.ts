@@ -16,7 +16,7 @@ import { recordedPerformances } from '../rules/recorded.js';
 import { countingOf } from './counting.js';
 import { type FinishedSheet, finishedSheet, hasFinished } from './finished.js';
 import { missingFor, noHold } from './hold.js';
-import { checkChance, ifRangesAre, scoreForNeed } from './likely.js';
+import { checkChance, ifRangesAre, scoreForNeed, withD } from './likely.js';
 import { type Asked, needFor } from './need.js';
 import { safeScores } from './safe.js';
 import type { NeedsOfAll, NeedsOptions, NeedsSheet } from './sheet-answer.js';
@@ -210,7 +210,7 @@ function isOut(meet: Meet, routine: number): boolean {
 }
 
 function sheetFor(
-  meet: Meet,
+  whole: Meet,
   contest: Contest,
   contender: Contender,
   routine: Routine,
@@ -218,11 +218,11 @@ function sheetFor(
   options: NeedsOptions,
 ): NeedsSheet {
   if (options.chance != null) checkChance(options.chance);
-  const asking = checkedOptions(meet, options);
+  const asking = checkedOptions(whole, options);
+  const meet = withD(whole, routine.index, asking.d);
   const { settled, ...stands } = standsOf(meet, contest, contender, senses);
   const place = stands.hold?.place ?? null;
   const asked: Asked = { contest, contender, routine: routine.index, place };
-  const range = rangeAt(meet, routine.index);
   return {
     contest: contest.id,
     contender: contender.id,
@@ -232,7 +232,7 @@ function sheetFor(
     session: routine.session,
     rotation: routine.rotation,
     ...stands,
-    range: asking.d === null ? range : { ...range, d: asking.d },
+    range: rangeAt(meet, routine.index),
     settled,
     needs: questionsOf(meet, contest, options.for ?? null, asking).flatMap((question) => {
       const need = needFor(meet, asked, question, options.why);

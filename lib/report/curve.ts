@@ -3,7 +3,7 @@ import type { Chances, CurvePoint } from '../chances/chances.js';
 import type { ContenderChances } from '../chances/contender-chances.js';
 import { type Contest, findContest } from '../contest/contest.js';
 import { findContender } from '../contest/who.js';
-import type { Meet, Routine } from '../meet/meet.js';
+import { type Meet, type Routine, rangeAt } from '../meet/meet.js';
 import { chanceOfAtLeast, distributionIn } from '../range/distribution.js';
 import type { Contender } from '../rules/contender.js';
 import { chanceInWords, percentWithin, unsettled } from './chance-words.js';
@@ -118,7 +118,7 @@ function columnsOf(
   error: number,
 ): ColumnOf<CurvePoint>[] {
   const show = shower(meet);
-  const range = distributionIn(meet, meet.ranges[routine.index] ?? NO_RANGE);
+  const range = distributionIn(meet, rangeAt(meet, routine.index));
   return [
     { head: 'with a score of', cell: (p) => show(p.score), align: 'right' },
     {
@@ -135,8 +135,6 @@ function columnsOf(
     ...placeColumns(row.places.length, (p: CurvePoint) => p, error),
   ];
 }
-
-const NO_RANGE = { low: null, likely: null, high: null, falls: null, d: null, from: null };
 
 function targetWords(row: ContenderChances, which: GoalName, error: number): string {
   const settled = row.settled.find((s) => s.target === which);

@@ -66,6 +66,29 @@ describe('a claim about a meet', () => {
     expect(by.get('all that hurts comes together')).toBeLessThan(chance);
   });
 
+  it('moves a range by how far off it says it may be', () => {
+    const within = (by: string) => YAML.replace('likely: 13.600', `likely: 13.600, within: ${by}`);
+    const shifted = YAML.replace(
+      'low: 13.000, likely: 13.600, high: 14.000',
+      'low: 12.750, likely: 13.350, high: 13.750',
+    );
+    const lowered = chances(meetFrom(shifted)).contenders.find((c) => c.id === 'ann')?.win;
+    const of = (by: string) =>
+      claim(meetFrom(within(by)), 'ann').stresses.find((s) => s.what.endsWith(`${by} lower`));
+    expect(of('0.250')).toMatchObject({ what: 'she scores 0.250 lower' });
+    expect(of('0.250')?.chance).toBeCloseTo(lowered ?? -1, 12);
+    // Nobody else's ranges count.
+    expect(claim(meetFrom(within('0.250')), 'bea').stresses.map((s) => s.what)).toContain(
+      'she scores a tenth lower',
+    );
+    const two = meetFrom(
+      `discipline: wag\nscoring: open\ngymnasts: [{ id: ann, on: [BB, FX], carried: 27, ranges: { BB: { low: 12, likely: 13, high: 14, falls: 0, within: 0.3 }, FX: { low: 12, likely: 13, high: 14, falls: 0 } } }]\n`,
+    );
+    expect(stressPairs(two, 'she', () => true)[2]?.[0].what).toBe(
+      'she scores 0.100 to 0.300 a routine lower',
+    );
+  });
+
   it('stresses leave what has been scored, and every range in order and within the limit', () => {
     const ten = meetFrom(
       'discipline: wag\nscoring: ten\ngymnasts: [{ id: ann, ranges: { VT: { low: 9.8, likely: 9.95, high: 10, falls: 0.6, } } }]\n',

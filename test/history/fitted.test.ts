@@ -1,7 +1,8 @@
 /**
  * Fitted ranges to the last hundredth, worked out by hand from docs/ranges.md, on invented results.
  * Usual on floor, women: E 7.500 or a score of 12.270, a spread of 0.300, a fall in 0.12; they count as
- * much as 30 routines. The range is [likely - 3.2 s, likely + 2.1 s] with likely = mean + 1.1 s / 6.
+ * much as 30 routines. Her own E leans on the usual as on two results more. Her level is known to w = spread √(2/n)
+ * of n results, and s² = spread² + w². The range is [likely - 3.2 s, likely + 2.1 s], likely = mean + 1.1 s / 6.
  */
 import { describe, expect, it } from 'vitest';
 import { fitRanges } from '../../lib/history/fit.js';
@@ -15,22 +16,24 @@ const TODAY = '2026-01-10';
 const on = (date: string, round: string, gymnast: string, parts: string) =>
   `${gymnast},wag,${date},Harbour Cup,${round},FX,${parts},`;
 
-const floorOf = (gymnast: string, ...rows: readonly string[]) => {
-  const history = readHistory({ file: 'results.csv', text: `${HEADER}\n${rows.join('\n')}\n` });
-  return fitRanges(history).find((f) => f.id === gymnast)?.ranges.FX;
-};
+const historyOf = (...rows: readonly string[]) =>
+  readHistory({ file: 'results.csv', text: `${HEADER}\n${rows.join('\n')}\n` });
+
+const floorOf = (gymnast: string, ...rows: readonly string[]) =>
+  fitRanges(historyOf(...rows)).find((f) => f.id === gymnast)?.ranges.FX;
 
 describe('one gymnast on one day', () => {
   // Pool: E (8000 + 30 · 7500) / 31 = 7516.129; spread (400 + 30 · 300) / 31 = 303.226, since nothing
-  // is known of one; falls 30 · 0.12 / 31 = 0.116129. Hers: E (8000 + 7516.129) / 2 = 7758.065, mean
-  // 12758.065; s = 303.226 · 1.1 · √3 = 577.727; likely + 105.917 = 12863.98. Falls 1.16129 / 11 = 0.1056.
-  it('one result leans on what is usual as on one more', () => {
+  // is known of one; falls 30 · 0.12 / 31 = 0.116129. Hers: E (8000 + 2 · 7516.129) / 3 = 7677.419, mean
+  // 12677.419; w = 303.226 √2 = 428.826, s = 303.226 √3 = 525.203; + 96.287 = 12773.71. Falls 1.16129 / 11 = 0.1056.
+  it('one result leans on what is usual as on two more', () => {
     expect(floorOf('ann', on(TODAY, 'final', 'ann', '13.000,5.000,8.000'))).toEqual({
-      low: 11_020,
-      likely: 12_860,
-      high: 14_080,
+      low: 11_090,
+      likely: 12_770,
+      high: 13_880,
       falls: 0.106,
       d: 5000,
+      within: 430,
       results: 1,
       fell: 0,
     });
@@ -38,14 +41,15 @@ describe('one gymnast on one day', () => {
 
   const FINAL = on(TODAY, 'final', 'ann', '13.000,5.000,8.000');
   // Pool: E (2 · 8100 + 30 · 7500) / 32 = 7537.5; spread √(2 · 100²) = 141.421, with the usual one
-  // 290.089; falls 30 · 0.12 / 32 = 0.1125. Hers: E (8000 + 8200 + 7537.5) / 3 = 7912.5, mean 12912.5;
-  // s = 290.089 · 1.1 · √2 = 451.272; likely + 82.733 = 12995.23. Falls 1.125 / 12 = 0.09375.
+  // 290.089; falls 30 · 0.12 / 32 = 0.1125. Hers: E (8000 + 8200 + 2 · 7537.5) / 4 = 7818.75, mean 12818.75;
+  // w = 290.089, s = 290.089 √2 = 410.248; + 75.212 = 12893.96. Falls 1.125 / 12 = 0.09375.
   const BOTH = {
-    low: 11_550,
-    likely: 13_000,
-    high: 13_940,
+    low: 11_580,
+    likely: 12_890,
+    high: 13_760,
     falls: 0.094,
     d: 5000,
+    within: 290,
     results: 2,
     fell: 0,
   };
@@ -60,42 +64,77 @@ describe('one gymnast on one day', () => {
 });
 
 describe('how much older results tell', () => {
-  // Ninety days: half. D (5600 + 5000 / 2) / 1.5 = 5400. E: 2^(-90/1500) = 0.959264; pool 8150 of two,
-  // with the usual 7540.625; (8000 + 0.959264 · 8300 + 7540.625) / 2.959264 = 7942.06; mean 13342.06.
-  // Scores 13.600 and 13.300: √(2 · 150²) = 212.132, with the usual 294.508; s = 458.146; + 83.993.
-  it('half as much of D after 90 days', () => {
+  // 180 days: half. D (5600 + 5000 / 2) / 1.5 = 5400, and a third of the way to her best 5466.667. E:
+  // 2^(-180/1500) = 0.920188; pool 8150 of two, with the usual 7540.625; (8000 + 0.920188 · 8300 +
+  // 2 · 7540.625) / 3.920188 = 7836.055; mean 13302.722. Scores 13.600 and 13.300: √(2 · 150²) = 212.132, with
+  // the usual 294.508 = w; s = 416.498; + 76.358.
+  it('half as much of D after 180 days; D lies a third of the way to her best', () => {
     const range = floorOf(
       'ann',
-      on('2025-10-12', 'final', 'ann', '13.300,5.000,8.300'),
+      on('2025-07-14', 'final', 'ann', '13.300,5.000,8.300'),
       on(TODAY, 'final', 'ann', '13.600,5.600,8.000'),
     );
-    expect(range).toMatchObject({ d: 5400, low: 11_960, likely: 13_430, high: 14_390 });
+    expect(range).toMatchObject({ d: 5500, low: 12_050, likely: 13_380, high: 14_250 });
+  });
+
+  // A best of 730 days ago, of which 2^(-730/180) = 0.060139 is left: (5000 + 0.060139 · 5600) / 1.060139 =
+  // 5034.036, and (5600 - 5034.036) / 3 more: 5222.691. A day older it is none: 5033.913 less 11.304.
+  it('a best D is one of the last 730 days', () => {
+    const today = on(TODAY, 'final', 'ann', '13.000,5.000,8.000');
+    const best = (date: string) => on(date, 'final', 'ann', '13.600,5.600,8.000');
+    expect(floorOf('ann', best('2024-01-11'), today)?.d).toBe(5200);
+    expect(floorOf('ann', best('2024-01-10'), today)?.d).toBe(5000);
+    // Unless there is no other.
+    const alone = fitRanges(historyOf(best('2020-01-01')), { before: TODAY });
+    expect(alone[0]?.ranges.FX?.d).toBe(5600);
   });
 
   // 1500 days: half. Pool of five: E 8480, with the usual 7640, and scores 13480 ± √(288 000 / 4) =
-  // 268.328, with the usual 295.475. Hers: (8000 + 4 · 8600 / 2 + 7640) / 4 = 8210; mean 13210;
-  // s = 295.475 · 1.1 · √1.4 = 384.572; + 70.505 = 13280.5.
+  // 268.328, with the usual 295.475. Hers: (8000 + 4 · 8600 / 2 + 2 · 7640) / 5 = 8096; mean 13096;
+  // w = 295.475 √0.4 = 186.875, s = 349.611; + 64.095 = 13160.10.
   it('half as much of E after 1500 days', () => {
     const old = ['qual', 'team final', 'final', 'gala'].map((round) =>
       on('2021-12-02', round, 'ann', '13.600,5.000,8.600'),
     );
     const range = floorOf('ann', ...old, on(TODAY, 'final', 'ann', '13.000,5.000,8.000'));
-    expect(range).toMatchObject({ d: 5000, low: 12_050, likely: 13_280, high: 14_090 });
+    expect(range).toMatchObject({
+      d: 5000,
+      low: 12_040,
+      likely: 13_160,
+      high: 13_890,
+      within: 190,
+    });
+  });
+
+  // Pool E 7537.5 and spread 290.089, as of two results above. (3 · 8200 + 8000 + 2 · 7537.5) / 6 = 7945.833;
+  // w = 290.089 √(2/4) = 205.124, s = 355.285; 12945.833 + 65.136 = 13010.97.
+  it('three times as much of a round of the competition that is going on', () => {
+    const rows = [
+      on(TODAY, 'qual', 'ann', '13.200,5.000,8.200'),
+      on(TODAY, 'final', 'ann', '13.000,5.000,8.000').replace('Harbour Cup', 'Quay Cup'),
+    ];
+    const fitted = (competition: string) =>
+      fitRanges(historyOf(...rows), { competition })[0]?.ranges.FX;
+    const here = { low: 11_870, likely: 13_010, high: 13_760, within: 210, results: 2 };
+    expect(fitted('Harbour Cup')).toMatchObject(here);
+    // Of another one that begins it knows as much as if none were named.
+    expect(fitted('Mill Cup')).toEqual(fitRanges(historyOf(...rows))[0]?.ranges.FX);
   });
 });
 
 // Thirty routines of 13.500 with E 8.500 count as much as the usual: E 8000, spread 150, falls 0.06.
-// Ten are hers: (10 · 8500 + 8000) / 11 = 8454.545; s = 150 · 1.1 · √1.2 = 180.748; + 33.137 = 13487.68.
+// Ten are hers: (10 · 8500 + 2 · 8000) / 12 = 8416.667; w = 150 √0.2 = 67.082, s = 164.317; + 30.125 = 13446.79.
 it('a history of thirty routines counts half', () => {
   const rows = ['ann', 'bea', 'cleo'].flatMap((id) =>
     Array.from({ length: 10 }, (_, k) => on(TODAY, `day ${k}`, id, '13.500,5.000,8.500')),
   );
   expect(floorOf('ann', ...rows)).toEqual({
-    low: 12_910,
-    likely: 13_490,
-    high: 13_870,
+    low: 12_920,
+    likely: 13_450,
+    high: 13_790,
     falls: 0.03,
     d: 5000,
+    within: 70,
     results: 10,
     fell: 0,
   });
@@ -109,16 +148,18 @@ describe('a fall', () => {
   ];
 
   // Her better half has E 8.100. Pool: a fall in 3 of its own, (1 + 3.6) / 33 = 0.139394; hers
-  // (1 + 1.39394) / 13 = 0.184149. D (5000 + 5000 + 4000 / 2) / 2.5 = 4800. E and spread as of two
-  // results, but the pool has three routines: (3 · 8100 + 225 000) / 33 = 7554.545, so 7918.182; spread
-  // (3 · 141.421 + 9000) / 33 = 285.584, s = 444.265; 4800 + 7918.182 + 81.449 = 12799.63.
+  // (1 + 1.39394) / 13 = 0.184149. D (5000 + 5000 + 4000 / 2) / 2.5 = 4800, and a third of the way to her best
+  // 4866.667. E and spread as of two results, but the pool has three routines: (3 · 8100 + 225 000) / 33 =
+  // 7554.545, so (16 200 + 2 · 7554.545) / 4 = 7827.273; spread (3 · 141.421 + 9000) / 33 = 285.584 = w,
+  // s = 403.876; 4866.667 + 7827.273 + 74.044 = 12767.98.
   it('is an E more than 0.700 under her better half; it leaves E as it was and tells half of D', () => {
     expect(floorOf('ann', ...rows('11.399,4.000,7.399'))).toEqual({
-      low: 11_380,
-      likely: 12_800,
-      high: 13_730,
+      low: 11_480,
+      likely: 12_770,
+      high: 13_620,
       falls: 0.184,
-      d: 4800,
+      d: 4900,
+      within: 290,
       results: 3,
       fell: 1,
     });
@@ -148,28 +189,30 @@ describe('a history in which D is known of some only', () => {
   ];
   // Pool of three: spread (3 · 141.421 + 9000) / 33 = 285.584; falls 3.6 / 33 = 0.109091.
 
-  // E (3 · 8100 + 225 000) / 33 = 7554.545, so (8000 + 8200 + 7554.545) / 3 = 7918.182; s = 444.265.
+  // E (3 · 8100 + 225 000) / 33 = 7554.545, so (8000 + 8200 + 2 · 7554.545) / 4 = 7827.273; s = 403.876; + 74.044.
   it('follows who has D by E, and what is usual of E is of those who have it', () => {
     expect(floorOf('ann', ...rows)).toEqual({
-      low: 11_580,
-      likely: 13_000,
-      high: 13_930,
+      low: 11_610,
+      likely: 12_900,
+      high: 13_750,
       falls: 0.091,
       d: 5000,
+      within: 290,
       results: 2,
       fell: 0,
     });
   });
 
-  // Scores: 39 400 / 3 = 13133.333, with the usual 12348.485, so (13200 + 12348.485) / 2 = 12774.242;
-  // s = 285.584 · 1.1 · √3 = 544.112; + 99.754.
+  // Scores: 39 400 / 3 = 13133.333, with the usual 12348.485, so (13200 + 2 · 12348.485) / 3 = 12632.323;
+  // w = 285.584 √2 = 403.876, s = 285.584 √3 = 494.646; + 90.685.
   it('follows who has none by scores, and what is usual of scores is of all', () => {
     expect(floorOf('bea', ...rows)).toEqual({
-      low: 11_130,
-      likely: 12_870,
-      high: 14_020,
+      low: 11_140,
+      likely: 12_720,
+      high: 13_760,
       falls: 0.099,
       d: null,
+      within: 400,
       results: 1,
       fell: 0,
     });

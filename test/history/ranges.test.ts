@@ -62,8 +62,8 @@ describe('a range from results', () => {
   });
 
   it('what she has shown lately counts more', () => {
-    const harder: [number, number][] = [...STEADY.slice(0, 3), [5.8, 8.2], [5.8, 8.2], [5.8, 8.2]];
-    const easier: [number, number][] = [[5.8, 8.2], [5.8, 8.2], [5.8, 8.2], ...STEADY.slice(0, 3)];
+    const harder: [number, number][] = [...STEADY.slice(0, 3), [6.4, 8.2], [6.4, 8.2], [6.4, 8.2]];
+    const easier: [number, number][] = [[6.4, 8.2], [6.4, 8.2], [6.4, 8.2], ...STEADY.slice(0, 3)];
     const up = rangeOf(history(...routines('ann', 'FX', harder)), 'ann', 'FX');
     const down = rangeOf(history(...routines('ann', 'FX', easier)), 'ann', 'FX');
     expect(up.d).toBeGreaterThan(down.d!);
@@ -82,6 +82,16 @@ describe('a range from results', () => {
     expect(dirty.routines.at(-1)?.score).toBe(0);
     const only = history(nothing, ...routines('bea', 'FX', STEADY));
     expect(ranges(only).gymnasts.map((g) => g.id)).toEqual(['bea']);
+  });
+
+  it('the competition that is going on is named by any part of its name that fits one', () => {
+    const from = history(...routines('ann', 'FX', STEADY));
+    const of = (competition?: string) => ranges(from, { competition }).gymnasts[0]?.ranges.FX;
+    // Its round was one of the highest.
+    expect(of('cup 1')?.likely).toBeGreaterThan(of()?.likely ?? Number.NaN);
+    expect(of('cup 1')?.within).toBeLessThan(of()?.within ?? Number.NaN);
+    expect(() => of('cup')).toThrow('--competition: cup may be Cup 0 or Cup 1');
+    expect(() => of('Harbour Cup')).toThrow('--competition: Harbour Cup is nowhere in the history');
   });
 
   it('the second vault is not the first', () => {

@@ -43,6 +43,7 @@ stranger:
       high: 13000,
       falls: 0,
       d: 4000,
+      within: null,
       from: 'own',
     });
     expect(rangeOf(meet, 'bea', 'VT')).toEqual({
@@ -51,6 +52,7 @@ stranger:
       high: 13200,
       falls: 0.05,
       d: 4000,
+      within: null,
       from: 'file',
     });
     expect(rangeOf(meet, 'bea', 'UB')).toEqual({
@@ -59,6 +61,7 @@ stranger:
       high: null,
       falls: 0.1,
       d: null,
+      within: null,
       from: 'usual',
     });
     expect(rangeOf(meet, 'ann', 'BB')).toMatchObject({ high: 14000, low: null, from: 'own' });
@@ -68,6 +71,7 @@ stranger:
       high: null,
       falls: null,
       d: null,
+      within: null,
       from: null,
     });
   });
@@ -79,8 +83,29 @@ stranger:
       high: 12100,
       falls: 0.5,
       d: null,
+      within: null,
       from: 'file',
     });
+  });
+
+  it('moves with the D that is expected, as far as the limit; what is written beside that D stands', () => {
+    const file =
+      'ann: { VT: { low: 12.100, likely: 12.700, high: 13.200, falls: 0.1, d: 4.4, within: 0.2 } }\n';
+    const of = (own: string) => {
+      const list = `gymnasts: [{ id: ann, ranges: { VT: ${own} } }]`;
+      const one = meetFrom(
+        `${OWN}\nscoring: open\nceiling: 14\nranges: r.yaml\n${list}\n`,
+        '',
+        file,
+      );
+      return rangeOf(one, 'ann', 'VT');
+    };
+    const moved = { low: 12700, likely: 13300, high: 13800, d: 5000, within: 200, from: 'own' };
+    expect(of('{ d: 5.0 }')).toMatchObject(moved);
+    expect(of('{ d: 4.4 }')).toMatchObject({ low: 12100, likely: 12700, high: 13200 });
+    expect(of('{ d: 5.4 }')).toMatchObject({ low: 13100, likely: 13700, high: 14000 });
+    expect(of('{ d: 5.0, high: 13.5 }')).toMatchObject({ ...moved, high: 13500 });
+    expect(of('{ d: 5.0, likely: 13 }')).toMatchObject({ likely: 13000, low: 12700, within: null });
   });
 
   it('what is missing of it is said, gymnast by gymnast', () => {
@@ -115,7 +140,15 @@ stranger:
         'ann: { VT: { low: 12.000 } }\n',
       );
     const first = '{ VT: { low: 12.000, likely: 13.000, high: 14.000, falls: 0.1, d: 5.0 } }';
-    const none = { low: null, likely: null, high: null, falls: null, d: null, from: null };
+    const none = {
+      low: null,
+      likely: null,
+      high: null,
+      falls: null,
+      d: null,
+      within: null,
+      from: null,
+    };
     expect(rangeOf(vaults(first, first), 'ann', 'VT2')).toEqual(none);
     expect(rangeOf(vaults(first, first), 'ann', 'VT')?.likely).toBe(13000);
     expect(rangeOf(vaults(first, '{ VT2: { likely: 11.000 } }'), 'ann', 'VT2')).toEqual({
@@ -142,7 +175,7 @@ stranger:
   });
 
   it('any parts given anywhere are merged by the same rule', () => {
-    const PARTS = ['low', 'likely', 'high', 'falls', 'd'] as const;
+    const PARTS = ['low', 'likely', 'high', 'falls', 'd', 'within'] as const;
     // Whatever is given, low ≤ likely ≤ high and all below d + 10.
     const source = (digit: number) =>
       fc.subarray([...PARTS]).map((parts) => ({ parts: new Set<string>(parts), digit }));
@@ -153,6 +186,7 @@ stranger:
         high: `13.00${given.digit}`,
         falls: `0.0${given.digit}`,
         d: `5.00${given.digit}`,
+        within: `0.10${given.digit}`,
       };
       const pairs = PARTS.filter((p) => given.parts.has(p)).map((p) => `${p}: ${values[p]}`);
       return `{ ${pairs.join(', ')} }`;
@@ -165,18 +199,26 @@ stranger:
           `ann: { VT: ${written(file)} }\n`,
         );
         const sources = [own, file, usual];
-        const pick = (part: (typeof PARTS)[number]) =>
-          sources.find((s) => s.parts.has(part))?.digit;
-        const score = (part: 'low' | 'likely' | 'high' | 'd', base: number) =>
-          pick(part) === undefined ? null : base + (pick(part) ?? 0);
-        const first = sources.findIndex((s) => s.parts.size > 0);
-        const falls = pick('falls');
+        const sourceOf = (part: (typeof PARTS)[number]) => sources.find((s) => s.parts.has(part));
+        const d = sourceOf('d')?.digit ?? null;
+        // Given with another D than the one that is expected, a score moves by what that is more.
+        const score = (part: 'low' | 'likely' | 'high', base: number) => {
+          const from = sourceOf(part);
+          if (from === undefined) return null;
+          const by = d === null || !from.parts.has('d') ? 0 : d - from.digit;
+          return base + from.digit + by;
+        };
+        const first = sources.findIndex((s) => [...s.parts].some((p) => p !== 'within'));
+        const falls = sourceOf('falls')?.digit;
+        // How sure somebody is of a likely goes with that likely.
+        const sure = sourceOf('likely');
         expect(rangeOf(one, 'ann', 'VT')).toEqual({
           low: score('low', 12000),
           likely: score('likely', 12500),
           high: score('high', 13000),
           falls: falls === undefined ? null : falls / 100,
-          d: score('d', 5000),
+          d: d === null ? null : 5000 + d,
+          within: sure?.parts.has('within') ? 100 + sure.digit : null,
           from: (['own', 'file', 'usual'] as const)[first] ?? null,
         });
       }),

@@ -1,7 +1,7 @@
 /** What is usual, where a meet gives no range, or not all of one. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { chances, needs } from '../../lib/index.js';
+import { chances, needs, score } from '../../lib/index.js';
 import { completed, usualFigures, usualRange } from '../../lib/meet/usual.js';
 import { asScore } from '../../lib/score.js';
 import type { Scoring } from '../../lib/scoring.js';
@@ -56,6 +56,56 @@ describe('a range nobody has given', () => {
     expect(floor(`${HEADER}bea,VT,14.500\n`)).toEqual(none);
   });
 
+  // Worked out by hand from docs/ranges.md. Women's floor: level 12.270, E 7.500, spread 0.300, between 0.830.
+  // The range is [likely - 3.2 s, likely + 2.1 s] with likely = mean + 1.1 s / 6.
+  it('lies around what is usual, as wide as gymnasts differ', () => {
+    // s = √(300² + 830²) = 882.553; 12270 + 161.801.
+    expect(floor('')).toMatchObject({ low: 9608, likely: 12_432, high: 14_285 });
+  });
+
+  it('leans on her own scores tonight; a third of what gymnasts differ by shows on no other apparatus', () => {
+    // Vault: level 12.980, between 0.680: (14500 - 12980) / 680 = 2.235294, half of it believed;
+    // 12270 + 0.5 · 2.235294 · 830 = 13197.647; s = √(300² + 830² (1/3 + 2/3 · 1/2)) = 741.286; + 135.902.
+    const well = floor(`${HEADER}ann,VT,14.500\n`);
+    expect(well).toMatchObject({ low: 10_962, likely: 13_334, high: 14_890 });
+  });
+
+  it('is around her D and what is usually taken off, where the D is known', () => {
+    const of = (log: string) => {
+      const list = 'gymnasts: [{ id: ann, ranges: { FX: { d: 5.6 } } }]';
+      const one = meetFrom(`discipline: wag\nscoring: open\n${list}\n`, log);
+      return one.ranges[one.routines.findIndex((r) => r.apparatus === 'FX')];
+    };
+    // 5600 + 7500; s = √(300² + (830 / 2)²) = 512.079; + 93.881.
+    expect(of('')).toMatchObject({ low: 11_555, likely: 13_194, high: 14_269, d: 5600 });
+    // 13100 + 0.5 · 2.235294 · 415 = 13563.824; s = √(300² + 415² · 2/3) = 452.585; + 82.974.
+    const well = of(`${HEADER}ann,VT,14.500\n`);
+    expect(well).toMatchObject({ low: 12_199, likely: 13_647, high: 14_597 });
+    // A D that is only asked about does the same.
+    const asked = meetFrom('discipline: wag\nscoring: open\ngymnasts: [{ id: ann }]\n');
+    expect(needs(asked, 'ann', { on: 'FX', d: score('5.6') })).toMatchObject({
+      range: { low: 11_555, likely: 13_194, high: 14_269, d: 5600 },
+    });
+  });
+
+  it('leans on the others of the meet who are known, until she has a score', () => {
+    const known = (id: string, likely: number) => {
+      const [low, high] = [likely - 1, likely + 0.7].map((s) => s.toFixed(3));
+      const range = `{ low: ${low}, likely: ${likely}, high: ${high}, falls: 0.1 }`;
+      return `{ id: ${id}, ranges: { FX: ${range} } }`;
+    };
+    const of = (log: string) => {
+      const list = `[{ id: ann }, ${known('bea', 13.6)}, ${known('cleo', 13.2)}]`;
+      const one = meetFrom(`discipline: wag\nscoring: open\ngymnasts: ${list}\n`, log);
+      return one.ranges[
+        one.routines.findIndex((r) => r.gymnast === 'ann' && r.apparatus === 'FX')
+      ]!;
+    };
+    // Means of their ranges: 13.550 and 13.150. (13550 + 13150 + 2 · 12270) / 4 = 12810; + 161.801.
+    expect(of('')).toMatchObject({ low: 10_148, likely: 12_972, high: 14_825 });
+    expect(of(`${HEADER}ann,VT,14.500\n`)).toEqual(floor(`${HEADER}ann,VT,14.500\n`));
+  });
+
   it('is enough for every answer, and check says on whom answers rest so', () => {
     const one = meet(`${HEADER}ann,VT,13.500\n`);
     expect(
@@ -76,18 +126,18 @@ describe('a range nobody has given', () => {
 
   it('of apparatus of a meet’s own stays missing', () => {
     const own = meetFrom('discipline: [{ code: HP }]\nscoring: open\ngymnasts: [{ id: ann }]\n');
-    expect(own.ranges[0]).toEqual({ ...NOTHING, from: null });
+    expect(own.ranges[0]).toEqual({ ...NOTHING, within: null, from: null });
   });
 });
 
 describe('a range that is half given', () => {
   it('is completed around what is given, in order, within the limit', () => {
-    const score = fc.option(fc.integer({ min: 0, max: 100_000 }), { nil: null });
+    const points = fc.option(fc.integer({ min: 0, max: 100_000 }), { nil: null });
     fc.assert(
       fc.property(
         fc.constantFrom(OPEN, TEN),
         fc.constantFrom('VT', 'VT2', 'UB', 'BB', 'FX'),
-        fc.tuple(score, score, score),
+        fc.tuple(points, points, points),
         fc.option(fc.double({ min: 0, max: 1, noNaN: true }), { nil: null }),
         fc.subarray(['VT', 'UB', 'BB'] as const),
         fc.integer({ min: 0, max: 100_000 }),

@@ -9,6 +9,7 @@ import {
   factsOf,
   limitOn,
   logOf,
+  movedTo,
   readSketch,
   type Sketch,
   sketchArb,
@@ -136,6 +137,13 @@ export function isPassedOver({ routines, results }: Facts, key: string): boolean
   });
 }
 
+/** The same contender where ranges are others. */
+function inCourt(court: Court, { id }: Judged): Pick<Put, 'court' | 'her'> {
+  const her = court.contenders.find((c) => c.id === id);
+  if (her === undefined) throw new RangeError(`no contender ${id}`);
+  return { court, her };
+}
+
 /** Chooses contest, contender and routine; null where nobody has a routine to come. */
 export function putQuestion({ sketch, facts }: Read, ask: Ask): Put | null {
   const index = ask.contest === 3 ? sketch.contests.length - 1 : 0;
@@ -171,7 +179,19 @@ export function putQuestion({ sketch, facts }: Read, ask: Ask): Put | null {
     d: d === null ? null : asScore(d),
   };
   const { rest } = ask;
-  return { court, her, named: byName ? gymnast : her.id, asked, when, rivals, rest, d, options };
+  const limit = facts.limits.get(asked) ?? 0;
+  const shown = d === null ? range : { ...movedTo(range, d, limit), d };
+  const moved = { ...facts, ranges: new Map(facts.ranges).set(asked, shown) };
+  return {
+    ...inCourt(courtOf(sketch, moved, index), her),
+    named: byName ? gymnast : her.id,
+    asked,
+    when,
+    rivals,
+    rest,
+    d,
+    options,
+  };
 }
 
 /** The world an assumption makes, but for the asked routine; and what cannot be assumed. */

@@ -74,7 +74,15 @@ interface Shape {
 function rangeOf(shape: Partial<Shape>): Range {
   const { low = null, likely = null, high = null, falls = null } = shape;
   const part = (units: number | null) => (units === null ? null : asScore(units));
-  return { low: part(low), likely: part(likely), high: part(high), falls, d: null, from: 'own' };
+  return {
+    low: part(low),
+    likely: part(likely),
+    high: part(high),
+    falls,
+    d: null,
+    within: null,
+    from: 'own',
+  };
 }
 
 function distribution(meet: Meet, shape: Shape): Distribution {

@@ -19,7 +19,14 @@ import {
   finalBoard,
   wasKnownTo,
 } from '../../lib/history/rounds.js';
-import { formatScore, type History, readHistory, type Story, story } from '../../lib/index.js';
+import {
+  formatScore,
+  type History,
+  type PastRoutine,
+  readHistory,
+  type Story,
+  story,
+} from '../../lib/index.js';
 import { isScored, type Meet } from '../../lib/meet/meet.js';
 
 const FOLDER = process.env.LASTROTATION_DATA ?? '';
@@ -41,7 +48,9 @@ function finalsOf(history: History): Final[] {
       .sort((a, b) => b.gymnasts.length - a.gymnasts.length)
       .slice(0, FINALS)
       .map((round): Final => {
-        const known = fitRanges(history, { before: round.date, also: (r) => wasKnownTo(round, r) });
+        const { date: before, competition } = round;
+        const also = (r: PastRoutine) => wasKnownTo(round, r);
+        const known = fitRanges(history, { before, also, competition });
         const ranges = new Map(
           known.filter((f) => f.discipline === discipline).map((f) => [f.id, f.ranges]),
         );

@@ -67,7 +67,7 @@ describe('sums', () => {
     const ranges = [
       { low: score('13.0'), likely: score('13.6'), high: score('14.0'), falls: 0.1 },
       { low: score('12.5'), likely: score('13.3'), high: score('13.9'), falls: 0.2 },
-    ].map((r) => ({ ...r, d: null, from: 'own' as const }));
+    ].map((r) => ({ ...r, d: null, within: null, from: 'own' as const }));
     const mean = ranges.reduce((sum, { low, likely, high, falls: f }) => {
       const cost = (f * (1 - f) + 2 * f * f) * 1000;
       return sum + (low + 4 * likely + high) / 6 - cost;

@@ -11,9 +11,12 @@ import { join } from 'node:path';
 import { mean, standardDeviation } from 'simple-statistics';
 import { describe, expect, it } from 'vitest';
 import { type FittedRange, fitRanges } from '../../lib/history/fit.js';
+import { isBefore } from '../../lib/history/round.js';
 import { type Distribution, type History, type PastRoutine, readHistory } from '../../lib/index.js';
-import { usualFigures } from '../../lib/meet/usual.js';
+import { completed, usualFigures } from '../../lib/meet/usual.js';
 import { withFalls } from '../../lib/range/distribution.js';
+import { asScore } from '../../lib/score.js';
+import type { Scoring } from '../../lib/scoring.js';
 
 const FOLDER = process.env.LASTROTATION_DATA ?? '';
 const WITHOUT = FOLDER === '' ? ' (skipped: LASTROTATION_DATA is not set)' : '';
@@ -114,40 +117,248 @@ function normalCdf(z: number): number {
   return z >= 0 ? 1 - tail / 2 : tail / 2;
 }
 
-describe.skipIf(FOLDER === '')(`ranges from results before 2023${WITHOUT}`, () => {
-  it('say more of later routines than her own mean with the usual spread: at most 0.93 of its score', () => {
-    const { routines } = openData();
+/** Whether a routine told of scores at all: an invalid vault, or one broken off, does not. */
+const tells = (r: PastRoutine) => r.score > 0;
+
+interface Ranged {
+  readonly routine: PastRoutine;
+  readonly range: FittedRange;
+  /** Hers on the apparatus from earlier dates. */
+  readonly earlier: readonly PastRoutine[];
+  /** The score of the baseline. */
+  readonly baseline: number;
+}
+
+type Known = 'earlier dates' | 'earlier rounds too';
+
+/** Every routine with three or more of hers from earlier dates, and the range from those or from what is known. */
+function rangedBy(known: Known): Ranged[] {
+  const routines = openData().routines.filter(tells);
+  return [...groupedBy(routines, (r) => r.date).entries()].flatMap(([before, today]) => {
     const early = groupedBy(
-      routines.filter((r) => r.date < CUT),
+      routines.filter((r) => r.date < before),
       hers,
     );
-    const pooled = new Map<string, { squares: number; free: number }>();
-    for (const own of early.values()) {
-      const key = `${own[0]?.discipline} ${own[0]?.apparatus}`;
-      const { squares, free } = pooled.get(key) ?? { squares: 0, free: 0 };
-      const added = own.length > 1 ? (own.length - 1) * variance(own) : 0;
-      pooled.set(key, { squares: squares + added, free: free + own.length - 1 });
-    }
-    const fitted = new Map<string, FittedRange>();
-    for (const { id, discipline, ranges } of fitRanges(openData(), { before: CUT })) {
-      for (const [code, range] of Object.entries(ranges)) {
-        fitted.set(`${discipline} ${id} ${code}`, range);
-      }
-    }
-    let [ours, theirs, count] = [0, 0, 0];
-    for (const r of routines) {
-      const own = early.get(hers(r)) ?? [];
-      const range = fitted.get(hers(r));
-      if (r.date < CUT || own.length < 3 || range === undefined) continue;
-      const { squares = 0, free = 1 } = pooled.get(`${r.discipline} ${r.apparatus}`) ?? {};
-      const center = mean(own.map((o) => o.score));
-      theirs += normalScore(center, Math.sqrt(squares / free), r.score);
-      ours += score(withFalls({ ...range, from: 'file' }, GRID, POINT), r.score);
-      count++;
-    }
-    expect(count).toBeGreaterThan(3000);
-    expect(ours / theirs).toBeLessThanOrEqual(0.93);
-    // What docs/ranges.md says.
-    expect((ours / theirs).toFixed(2)).toBe('0.92');
+    const spreads = spreadsOf([...early.values()]);
+    const fits = new Map<string, Map<string, FittedRange>>();
+    const fitted = (r: PastRoutine) => {
+      const key = known === 'earlier dates' ? '' : `${r.competition} ${r.round.name}`;
+      const found = fits.get(key) ?? rangesFor(before, key === '' ? null : r);
+      fits.set(key, found);
+      return found.get(hers(r));
+    };
+    return today.flatMap((routine): Ranged[] => {
+      const earlier = early.get(hers(routine)) ?? [];
+      const spread = spreads.get(`${routine.discipline} ${routine.apparatus}`) ?? 0;
+      const range = earlier.length < 3 || spread === 0 ? undefined : fitted(routine);
+      if (range === undefined) return [];
+      const center = mean(earlier.map((r) => r.score));
+      const baseline = normalScore(center, spread, routine.score);
+      return [{ routine, range, earlier, baseline }];
+    });
+  });
+}
+
+const keptRanged = new Map<Known, Ranged[]>();
+function ranged(known: Known): Ranged[] {
+  const found = keptRanged.get(known) ?? rangedBy(known);
+  keptRanged.set(known, found);
+  return found;
+}
+
+/** Around gymnasts' own means, by discipline and apparatus. */
+function spreadsOf(owns: readonly PastRoutine[][]): Map<string, number> {
+  const sums = new Map<string, { squares: number; free: number }>();
+  for (const own of owns) {
+    const key = `${own[0]?.discipline} ${own[0]?.apparatus}`;
+    const { squares, free } = sums.get(key) ?? { squares: 0, free: 0 };
+    const added = own.length > 1 ? (own.length - 1) * variance(own) : 0;
+    sums.set(key, { squares: squares + added, free: free + own.length - 1 });
+  }
+  return new Map(
+    [...sums].map(([key, { squares, free }]) => [key, Math.sqrt(squares / free) || 0]),
+  );
+}
+
+function rangesFor(before: string, of: PastRoutine | null): Map<string, FittedRange> {
+  const also = (r: PastRoutine) =>
+    of !== null && r.competition === of.competition && isBefore(r.round, of.round);
+  const fitted = fitRanges(openData(), { before, also, competition: of?.competition ?? null });
+  return new Map(
+    fitted.flatMap(({ id, discipline, ranges }) =>
+      Object.entries(ranges).map(
+        ([code, range]) => [`${discipline} ${id} ${code}`, range] as const,
+      ),
+    ),
+  );
+}
+
+type Hits = Pick<FittedRange, 'low' | 'likely' | 'high' | 'falls'>;
+
+const distribution = ({ low, likely, high, falls }: Hits) =>
+  withFalls({ low, likely, high, falls, d: null, within: null, from: 'file' }, GRID, POINT);
+
+function ratioOf(of: readonly Ranged[], rangeOf: (one: Ranged) => Hits = (one) => one.range) {
+  const ours = mean(of.map((one) => score(distribution(rangeOf(one)), one.routine.score)));
+  return ours / mean(of.map((one) => one.baseline));
+}
+
+/** How often what happened lay in the middle so much of what was said. */
+function coverage(of: readonly { hits: Hits; happened: number }[], middle: number): number {
+  return mean(
+    of.map(({ hits, happened }) => {
+      const { scores, chances } = distribution(hits);
+      const below = scores.reduce(
+        (sum, s, i) => sum + (s < happened ? 1 : s === happened ? 0.5 : 0) * (chances[i] ?? 0),
+        0,
+      );
+      return Math.abs(below - 0.5) < middle / 2 ? 1 : 0;
+    }),
+  );
+}
+
+const covered = (of: readonly { hits: Hits; happened: number }[]) =>
+  [0.5, 0.8, 0.9].map((middle) => coverage(of, middle).toFixed(2)).join(' ');
+
+describe.skipIf(FOLDER === '')(`ranges from results, day by day${WITHOUT}`, () => {
+  const limit = { timeout: 120_000 };
+
+  // All figures are those of docs/ranges.md.
+  it('say more than her own mean with the usual spread', limit, () => {
+    const of = ranged('earlier dates');
+    expect(of.length).toBe(5952);
+    expect(ratioOf(of).toFixed(3)).toBe('0.921');
+    const said = of.map((one) => ({ hits: one.range, happened: one.routine.score }));
+    expect(covered(said)).toBe('0.50 0.79 0.89');
+  });
+
+  it('say more still where the D she will show is known', limit, () => {
+    const of = ranged('earlier dates').filter(
+      ({ range, routine }) => range.d !== null && routine.d !== null,
+    );
+    // The D that was given afterwards, which a fall may have cost a part of: so falls apart, too.
+    const moved = ({ range, routine }: Ranged): Hits => {
+      const by = (routine.d ?? 0) - (range.d ?? 0);
+      const [low, likely, high] = [range.low, range.likely, range.high].map((s) => asScore(s + by));
+      return { ...range, low: low!, likely: likely!, high: high! };
+    };
+    const e = (r: PastRoutine) => r.score - (r.d ?? 0);
+    const clean = of.filter(({ routine, earlier }) => {
+      const all = earlier.map(e).sort((a, b) => b - a);
+      return e(routine) >= mean(all.slice(0, Math.ceil(all.length / 2))) - 0.7 * POINT;
+    });
+    expect([ratioOf(of), ratioOf(of, moved)].map((r) => r.toFixed(2))).toEqual(['0.92', '0.83']);
+    expect([ratioOf(clean), ratioOf(clean, moved)].map((r) => r.toFixed(2))).toEqual([
+      '0.80',
+      '0.73',
+    ]);
+  });
+
+  it('say more still with the earlier rounds of the competition', limit, () => {
+    const isFollowed = ({ range, earlier }: Ranged) => range.results > earlier.length;
+    const late = ranged('earlier rounds too').filter(isFollowed);
+    const keys = new Set(late.map(({ routine }) => routine.line));
+    const early = ranged('earlier dates').filter(({ routine }) => keys.has(routine.line));
+    expect(late.length).toBe(1829);
+    expect([ratioOf(early), ratioOf(late)].map((r) => r.toFixed(3))).toEqual(['0.907', '0.841']);
+  });
+
+  it('know their own level about as well as they say', limit, () => {
+    const fitted = rangesFor(CUT, null);
+    const later = groupedBy(
+      openData().routines.filter((r) => r.date >= CUT && tells(r)),
+      hers,
+    );
+    const shares = [...later].flatMap(([key, own]) => {
+      const range = fitted.get(key);
+      const usual = mean(own.map((r) => r.score - (r.d ?? 0)));
+      const hits = clean(own, usual);
+      if (range === undefined || hits.length < 5) return [];
+      // The mean of five and more routines is the level, but for what chance leaves of it.
+      const center = (range.low + 4 * range.likely + range.high) / 6;
+      const chance = variance(hits) / hits.length;
+      return (mean(hits.map((r) => r.score)) - center) ** 2 <= range.within ** 2 + chance
+        ? [1]
+        : [0];
+    });
+    expect([shares.length, mean(shares).toFixed(2)]).toEqual([137, '0.63']);
+  });
+});
+
+describe.skipIf(FOLDER === '')(`where there is no history${WITHOUT}`, () => {
+  const OPEN: Scoring = {
+    system: 'open',
+    decimals: 3,
+    grid: GRID,
+    fall: POINT,
+    ceiling: 17 * POINT,
+  };
+  const NONE = { low: null, likely: null, high: null, falls: null, d: null };
+
+  /** Routines of gymnasts of whom nothing is known on the apparatus, with the others of the round who are. */
+  function unknown() {
+    const routines = openData().routines.filter(tells);
+    return [...groupedBy(routines, (r) => r.date).entries()].flatMap(([before, today]) => {
+      if (before < '2022-06-01') return [];
+      const fitted = rangesFor(before, null);
+      const round = (r: PastRoutine) => `${r.discipline} ${r.competition} ${r.round.name}`;
+      return [...groupedBy(today, round).values()].flatMap((all) =>
+        all.flatMap((routine) => {
+          if (fitted.has(hers(routine))) return [];
+          const others = all
+            .filter((r) => r.apparatus === routine.apparatus)
+            .flatMap((r) => fitted.get(hers(r)) ?? [])
+            .map(({ low, likely, high }) => (low + 4 * likely + high) / 6);
+          const field =
+            others.length === 0 ? null : { gymnasts: others.length, level: mean(others) };
+          // The first of hers on other apparatus, as if they had come before.
+          const tonight = all
+            .filter((r) => r.gymnast === routine.gymnast)
+            .filter((r) => r.apparatus.slice(0, 2) !== routine.apparatus.slice(0, 2))
+            .slice(0, 2);
+          return [{ routine, field, tonight }];
+        }),
+      );
+    });
+  }
+
+  it('what is usual covers what happens, about as often as it says', { timeout: 120_000 }, () => {
+    const all = unknown();
+    const judged = (rangeOf: (one: (typeof all)[number]) => Hits | null, of = all) => {
+      const said = of.flatMap((one) => {
+        const hits = rangeOf(one);
+        return hits === null ? [] : [{ hits, happened: one.routine.score }];
+      });
+      const points = mean(said.map(({ hits, happened }) => score(distribution(hits), happened)));
+      return `${said.length}: ${(points / POINT).toFixed(2)}, ${covered(said)}`;
+    };
+    const range = (
+      { routine }: (typeof all)[number],
+      d: PastRoutine['d'],
+      tonight: readonly PastRoutine[],
+      field: (typeof all)[number]['field'],
+    ) => completed(OPEN, routine.discipline, routine.apparatus, { ...NONE, d }, tonight, field);
+    const finals = all.filter(
+      ({ routine }) => routine.round.stage === 'final' && routine.round.contest !== 'all-around',
+    );
+    const two = all.filter(({ tonight }) => tonight.length === 2);
+    expect({
+      nothing: judged((one) => range(one, null, [], null)),
+      field: judged((one) => range(one, null, [], one.field)),
+      'field, team and apparatus finals': judged((one) => range(one, null, [], one.field), finals),
+      'nothing, team and apparatus finals': judged((one) => range(one, null, [], null), finals),
+      'two scores tonight': judged((one) => range(one, null, one.tonight, one.field), two),
+      D: judged((one) => range(one, one.routine.d, [], one.field)),
+      'D and two scores': judged((one) => range(one, one.routine.d, one.tonight, one.field), two),
+    }).toEqual({
+      // Scored in points, and how often the middle 50, 80 and 90% held what happened.
+      nothing: '6947: 0.73, 0.51 0.78 0.86',
+      field: '6947: 0.70, 0.53 0.80 0.87',
+      'nothing, team and apparatus finals': '1043: 0.59, 0.51 0.79 0.90',
+      'field, team and apparatus finals': '1043: 0.51, 0.62 0.89 0.95',
+      'two scores tonight': '5695: 0.54, 0.55 0.81 0.89',
+      D: '6947: 0.45, 0.56 0.82 0.90',
+      'D and two scores': '5695: 0.41, 0.50 0.77 0.87',
+    });
   });
 });

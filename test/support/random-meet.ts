@@ -479,6 +479,17 @@ export function limitWith(sketch: Limited, apparatus: string, d: number | null):
   return d === null ? limit : Math.min(limit, d + 10 * pointOf(sketch));
 }
 
+/** A range where another D is expected than the one it was given with: its scores go along. */
+export function movedTo(range: RangeSketch, d: number | null | undefined, limit: number) {
+  if (d == null || range.d === undefined || d === range.d) return range;
+  const by = d - range.d;
+  const moved = Object.entries(range).map(([part, value]) =>
+    part === 'falls' ? [part, value] : [part, Math.max(0, Math.min(value + by, limit))],
+  );
+  const all: RangeSketch = Object.fromEntries(moved);
+  return { ...all, d };
+}
+
 export function factsOf(sketch: Sketch): Facts {
   const on = new Map(sketch.gymnasts.map((g) => [g.id, onOf(sketch, g)] as const));
   const turns = turnsOf(sketch, on);
@@ -486,7 +497,8 @@ export function factsOf(sketch: Sketch): Facts {
   const ranges = new Map(
     routines.map(({ key, gymnast, apparatus }) => {
       const own = sketch.gymnasts.find((g) => g.id === gymnast)?.ranges[apparatus] ?? {};
-      return [key, { ...sketch.usual[apparatus], ...own }] as const;
+      const usual = movedTo(sketch.usual[apparatus] ?? {}, own.d, limitOn(sketch, apparatus));
+      return [key, { ...usual, ...own }] as const;
     }),
   );
   const limits = new Map(

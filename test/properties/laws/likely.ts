@@ -13,7 +13,7 @@ import {
   needs,
   outcomes,
 } from '../../../lib/index.js';
-import { limitAt, rangeAt, routineAt, routineOf } from '../../../lib/meet/meet.js';
+import { limitAt, type Range, rangeAt, routineAt, routineOf } from '../../../lib/meet/meet.js';
 import { derived } from '../../../lib/meet/sound.js';
 import { type CurveTarget, targetByScore } from '../../../lib/needs/target-curve.js';
 import { distributionOf } from '../../../lib/range/given.js';
@@ -69,7 +69,7 @@ function questionOf(read: Read, ask: Ask): Question | null {
   const d = put.d;
   const { ranges } = read.meet;
   const shown =
-    d === null ? ranges : ranges.map((r, i) => (i === routine ? { ...r, d: asScore(d) } : r));
+    d === null ? ranges : ranges.map((r, i) => (i === routine ? withD(read, r, i, d) : r));
   const rivals = when === 'now' ? ('as-is' as const) : ('likely' as const);
   const options = { ...put.options, when, rivals, rest: 'likely' as const, for: wanted.text };
   const target: CurveTarget =
@@ -350,12 +350,24 @@ export const scoresForChancesAreLowest = fc.property(
   },
 );
 
+/** Her range moves with the D she shows, as far as it was given with one. */
+function withD({ meet }: Read, range: Range, routine: number, d: number): Range {
+  const by = range.d === null ? 0 : d - range.d;
+  const moved = (s: number | null) =>
+    s === null || by === 0 ? s : Math.max(0, Math.min(s + by, limitAt(meet, routine)));
+  const [low, likely, high] = [range.low, range.likely, range.high].map((s) => {
+    const to = moved(s);
+    return to === null ? null : asScore(to);
+  });
+  return { ...range, low: low ?? null, likely: likely ?? null, high: high ?? null, d: asScore(d) };
+}
+
 /** The same question where her score is known beforehand. */
 function certainly(question: Question, score: number): Question {
   const { meet, routine } = question;
   const { d } = rangeAt(meet, routine);
   const it = asScore(score);
-  const only = { low: it, likely: it, high: it, falls: 0, d, from: 'own' as const };
+  const only = { low: it, likely: it, high: it, falls: 0, d, within: null, from: 'own' as const };
   return {
     ...question,
     meet: derived(meet, { ranges: meet.ranges.map((r, i) => (i === routine ? only : r)) }),
