@@ -10,7 +10,7 @@ import { asScore, type Decimals, type Score, unitsPerPoint } from '../score.js';
 import { highestWith, type ScoringSystemName, usualCeiling } from '../scoring.js';
 import { daysBetween } from './date.js';
 import type { History } from './history.js';
-import { type Own, ownRoutines, type Pool, poolKey, poolsOf } from './pool.js';
+import { type Own, ownRoutines, type Pool, poolKey, poolsOf, type Usual } from './pool.js';
 import type { PastRoutine } from './routine.js';
 
 /** A range that was made from results. */
@@ -39,6 +39,8 @@ export interface FitOptions {
   readonly before?: string | null;
   /** What was known besides, though it was not done before that day. */
   readonly also?: (routine: PastRoutine) => boolean;
+  /** What is usual among more routines than the history has; null: among these. */
+  readonly usual?: Usual | null;
 }
 
 /** After so many days a result tells half as much of the D score she shows. */
@@ -64,14 +66,14 @@ export function tellsOfScores({ score }: PastRoutine): boolean {
 /** A range for every gymnast and apparatus of a history, in the order in which they come first. */
 export function fitRanges(
   history: History,
-  { before = null, also = () => false }: FitOptions = {},
+  { before = null, also = () => false, usual = null }: FitOptions = {},
 ): Fitted[] {
   const { decimals, scoring } = history;
   const known = history.routines.filter(
     (r) => tellsOfScores(r) && (before === null || r.date < before || also(r)),
   );
-  const owns = ownRoutines(known, decimals);
-  const pools = poolsOf(owns, decimals);
+  const owns = ownRoutines(known, decimals, usual?.means);
+  const pools = usual?.pools ?? poolsOf(owns, decimals);
   const today = before ?? lastDay(known);
   const fitted = new Map<string, { id: string; discipline: DisciplineCode; owns: Own[] }>();
   for (const own of owns) {
@@ -86,8 +88,8 @@ export function fitRanges(
     ranges: Object.fromEntries(
       hers.map((own) => {
         const pool = pools.get(poolKey(discipline, own.apparatus))!;
-        const usual = usualFigures(scoring, discipline, own.apparatus);
-        const around = usual === null ? pool : leanOn(pool, usual, decimals);
+        const figures = usualFigures(scoring, discipline, own.apparatus);
+        const around = figures === null ? pool : leanOn(pool, figures, decimals);
         return [own.apparatus, fitOne(own, around, today, scoring, decimals)];
       }),
     ),
