@@ -3,6 +3,7 @@
  * docs/examples lie in the present folder.
  */
 
+export { sha256OfFile } from './fingerprint.js';
 export { follow } from './follow.js';
 export {
   type FileNews,
@@ -13,7 +14,7 @@ export {
   followMeet,
   type SoundFiles,
 } from './followed.js';
-export { readHistoryFile, writeRangesFile } from './history-file.js';
+export { readHistoryFile, readRangesFile, writeRangesFile } from './history-file.js';
 export { type KeptFile, keepFile } from './kept-file.js';
 export { type LiveBoard, openBoard, watchLog } from './live-log.js';
 export { type MadeOptions, readTemplatesFile, writeMadeFile } from './made-file.js';

@@ -1,6 +1,6 @@
 /** Replays of a history that is small enough to be checked by hand. */
 import { describe, expect, it } from 'vitest';
-import { binaryLog, brier } from '../../lib/history/backtest.js';
+import { binaryLog, brier } from '../../lib/history/forecasters.js';
 import { reliability } from '../../lib/history/calibration.js';
 import { precedentsOf } from '../../lib/history/precedents.js';
 import { allAroundRounds, asItStood, finalBoard } from '../../lib/history/rounds.js';
