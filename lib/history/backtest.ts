@@ -151,7 +151,7 @@ export function backtest(history: History, options: BacktestOptions = {}): Backt
     rounds: replayed.map((r) => finalScores(r, forecast)),
     boards: boards.length,
     scores: scoresOf(boards, forecast, seed),
-    byContest: byContest(boards, seed),
+    byContest: byContest(boards, forecast, seed),
     byRotation: byRotation(boards, forecast),
     reliability: {
       win: reliability(chancesGiven(boards, 1), seed),
@@ -275,11 +275,16 @@ function byForecaster(of: (f: Forecaster) => number): Record<Forecaster, Measure
   return Object.fromEntries(FORECASTERS.map((f) => [f, of(f)])) as Record<Forecaster, Measure>;
 }
 
-function byContest(boards: readonly Board[], seed: number): Backtest['byContest'] {
+function byContest(
+  boards: readonly Board[],
+  ofAll: Forecasting,
+  seed: number,
+): Backtest['byContest'] {
   return FINALS.flatMap((contest) => {
     const these = boards.filter((b) => b.final.contest === contest);
     if (these.length === 0) return [];
-    const { forecast } = forecastersFor(these);
+    const isAll = these.length === boards.length;
+    const forecast = isAll ? ofAll : forecastersFor(these).forecast;
     const finals = new Set(these.map((b) => b.final)).size;
     return [{ contest, finals, boards: these.length, scores: scoresOf(these, forecast, seed) }];
   });

@@ -77,19 +77,32 @@ function chancesOf(
   target: TargetName,
   share: number,
 ): number[] {
-  const places = Math.min(TARGETS[target], board.ended.length);
+  const places = placesOf(board, target);
   if (forecaster === 'chances') return board.places.map((p) => amongFirst(p, places));
   if (forecaster === 'normal') return [...board.normal[target]];
   const count = board.ended.length;
   const equal = board.ended.map(() => places / count);
   if (forecaster === 'equal') return equal;
+  const inFront = inFrontOf(board, forecaster, places);
+  if (inFront === null) return equal;
+  const front = inFront.filter((f) => f).length;
+  return inFront.map((f) => places * (f ? share / front : (1 - share) / (count - front)));
+}
+
+function placesOf({ ended }: Board, target: TargetName): number {
+  return Math.min(TARGETS[target], ended.length);
+}
+
+/** Who is in front, by contender; null where nobody is: before the first score, or where all are level. */
+function inFrontOf(
+  board: Board,
+  forecaster: 'leader-now' | 'leader-projected',
+  places: number,
+): boolean[] | null {
   const totals = forecaster === 'leader-now' ? board.totals : board.projected;
   const least = [...totals].sort((a, b) => b - a)[places - 1] ?? 0;
   const inFront = totals.map((t) => t >= least);
-  const front = inFront.filter((f) => f).length;
-  // Before the first score nobody leads.
-  if (least <= 0 || front === count) return equal;
-  return inFront.map((f) => places * (f ? share / front : (1 - share) / (count - front)));
+  return least <= 0 || inFront.every((f) => f) ? null : inFront;
 }
 
 export function amongFirst(chances: readonly number[], places: number): number {
@@ -102,15 +115,19 @@ function bestShare(
   forecaster: 'leader-now' | 'leader-projected',
   target: TargetName,
 ): number {
-  let best = { share: 0, score: Number.POSITIVE_INFINITY };
-  for (let hundredths = 1; hundredths < 100; hundredths++) {
-    const share = hundredths / 100;
-    const score = mean(
-      boards.map((b) => logOf(b, target, chancesOf(b, forecaster, target, share))),
-    );
-    if (score < best.score) best = { share, score };
-  }
-  return best.share;
+  // Where nobody is in front the share changes nothing.
+  const led = boards.filter((b) => inFrontOf(b, forecaster, placesOf(b, target)) !== null);
+  const best = (hundredths: readonly number[]): number => {
+    const scores = hundredths.map((n) => {
+      let sum = 0;
+      for (const b of led) sum += logOf(b, target, chancesOf(b, forecaster, target, n / 100));
+      return sum;
+    });
+    return hundredths[scores.indexOf(Math.min(...scores))] ?? 1;
+  };
+  // A sum of logarithms has one lowest point, which is near the lowest of the tenths.
+  const near = best([10, 20, 30, 40, 50, 60, 70, 80, 90]);
+  return best(Array.from({ length: 19 }, (_, i) => near - 9 + i)) / 100;
 }
 
 /** The log score of chances to win, or for a medal. */

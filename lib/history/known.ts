@@ -17,7 +17,7 @@ import type { PastRoutine } from './routine.js';
 export type RangesFrom = 'rounds' | 'days' | Source;
 
 /** Up to so many rows what is usual is worked out for every day and final anew. */
-const FEW_ROWS = 50_000;
+const FEW_ROWS = 25_000;
 /** Beyond that whenever so many times as many are known: it hardly moves. */
 const MORE = 1.1;
 

@@ -2,6 +2,7 @@
 import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
 import type { Contest } from '../contest/contest.js';
 import { type Meet, routineAt } from '../meet/meet.js';
+import { type Part, scoresDropped } from '../rules/contender.js';
 import { recordedPerformances } from '../rules/recorded.js';
 import { unitsPerPoint } from '../score.js';
 import { type Board, MEDALS, type PlainForecast } from './final-boards.js';
@@ -53,44 +54,65 @@ function simulated(
 ): Board['normal'] {
   const recorded = recordedPerformances(meet);
   const known = (i: number) => {
-    const p = recorded[i];
-    return p !== null && typeof p === 'object' ? p.score : 0;
+    const p = recorded[i] ?? null;
+    return p === null ? null : p === 'out' ? 0 : p.score;
   };
   // By contender of the meet, so that the lists are in the order of the board.
   const ids = (contest.kind.ranks === 'teams' ? meet.teams : meet.gymnasts).map((c) => c.id);
-  const parts = ids.map((id) =>
-    (contest.contenders.find((c) => c.id === id)?.parts ?? []).map(({ rule, routines }) => ({
-      rule,
-      done: routines.filter((i) => recorded[i] !== null).map(known),
-      toCome: routines.filter((i) => recorded[i] === null).map(normalOf),
-    })),
-  );
+  const drawn = ids.map((id) => totalDrawn(partsOf(contest, id), normalOf, known));
   const counts = { win: ids.map(() => 0), medal: ids.map(() => 0) };
   const totals = new Float64Array(ids.length);
   for (let draw = 0; draw < DRAWS; draw++) {
-    for (const [i, hers] of parts.entries()) {
-      let total = 0;
-      for (const { rule, done, toCome } of hers) {
-        const scores = [...done];
-        for (const { mean, spread } of toCome) scores.push(mean + spread * random());
-        if (rule.kind === 'best' && scores.length > rule.count) {
-          scores.sort((a, b) => b - a).length = rule.count;
-        }
-        let sum = 0;
-        for (const score of scores) sum += score;
-        total += rule.kind === 'mean' ? sum / 2 : sum;
-      }
-      totals[i] = total;
-    }
+    for (let i = 0; i < totals.length; i++) totals[i] = drawn[i]?.(random) ?? 0;
     for (let i = 0; i < totals.length; i++) {
+      const own = totals[i] ?? 0;
       let ahead = 0;
-      for (const other of totals) if (other > (totals[i] ?? 0)) ahead++;
+      for (let k = 0; k < totals.length; k++) if ((totals[k] ?? 0) > own) ahead++;
       if (ahead < 1) counts.win[i] = (counts.win[i] ?? 0) + 1;
       if (ahead < MEDALS) counts.medal[i] = (counts.medal[i] ?? 0) + 1;
     }
   }
   const share = (of: readonly number[]) => of.map((n) => n / DRAWS);
   return { win: share(counts.win), medal: share(counts.medal) };
+}
+
+function partsOf(contest: Contest, id: string): readonly Part[] {
+  return contest.contenders.find((c) => c.id === id)?.parts ?? [];
+}
+
+/** Draws the total of one contender: a sum of normal numbers is one, unless the best few of them count. */
+function totalDrawn(
+  parts: readonly Part[],
+  normalOf: (routine: number) => Normal,
+  known: (routine: number) => number | null,
+): (random: () => number) => number {
+  let [middle, variance] = [0, 0];
+  const best: { scores: readonly Normal[]; count: number }[] = [];
+  for (const part of parts) {
+    const scores = part.routines.map((i): Normal => {
+      const score = known(i);
+      return score === null ? normalOf(i) : { mean: score, spread: 0 };
+    });
+    if (scoresDropped(part) > 0 && part.rule.kind === 'best') {
+      best.push({ scores, count: part.rule.count });
+      continue;
+    }
+    const share = part.rule.kind === 'mean' ? 1 / 2 : 1;
+    for (const { mean, spread } of scores) {
+      middle += mean * share;
+      variance += (spread * share) ** 2;
+    }
+  }
+  const deviation = Math.sqrt(variance);
+  return (random) => {
+    let total = deviation === 0 ? middle : middle + deviation * random();
+    for (const { scores, count } of best) {
+      const drawn = scores.map(({ mean, spread }) => mean + spread * random());
+      drawn.sort((a, b) => b - a);
+      for (let k = 0; k < count; k++) total += drawn[k] ?? 0;
+    }
+    return total;
+  };
 }
 
 /** Standard normal numbers, two at a time (Box and Muller, from memory). */
