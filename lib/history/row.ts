@@ -1,5 +1,11 @@
 /** One row of a results history. */
-import { apparatusCalled, DISCIPLINES, type DisciplineCode, withFollowUps } from '../apparatus.js';
+import {
+  type Apparatus,
+  apparatusCalled,
+  DISCIPLINES,
+  type DisciplineCode,
+  withFollowUps,
+} from '../apparatus.js';
 import { didYouMean, plain } from '../meet/problems.js';
 import {
   type Decimals,
@@ -121,10 +127,14 @@ function impossible({ score, d, e, nd }: Parts, decimals: Decimals): string | nu
 
 /** The apparatus of a discipline, the second vault too. */
 export function apparatusOf(discipline: DisciplineCode): string[] {
+  return knownOn(discipline).map((a) => a.code);
+}
+
+function knownOn(discipline: DisciplineCode): Apparatus[] {
   const all = DISCIPLINES[discipline].apparatus.map(([code, name]) => {
     return { code, name, limit: null, follows: null };
   });
-  return withFollowUps(all).map((a) => a.code);
+  return withFollowUps(all);
 }
 
 /** Codes that programmes and result lists use beside those of the discipline. */
@@ -139,8 +149,7 @@ function codeOf(discipline: DisciplineCode, text: string): string | null {
   if (apparatusOf(discipline).includes(code)) return code;
   const other = OTHER_CODES[discipline][code];
   if (other !== undefined) return other;
-  const known = DISCIPLINES[discipline].apparatus.map(([c, name]) => ({ code: c, name }));
-  const found = apparatusCalled(known, text);
+  const found = apparatusCalled(knownOn(discipline), text);
   return found.length === 1 ? found[0]!.code : null;
 }
 

@@ -184,6 +184,13 @@ describe('what was known before a final', () => {
     );
   });
 
+  it('is nothing of another year, though the competition has the same name', () => {
+    const later = row('ann', 'qualification', 'VT', 14, '', '2027-06-01');
+    const near = row('ann', 'qualification', 'VT', 14, '', '2026-06-02');
+    const of = (extra: string) => backtest(history(...final, extra)).rounds[0]?.unknown;
+    expect([of(later), of(near)]).toEqual([4, 3]);
+  });
+
   it('is a ranges file where one is given, by name, whatever the history says', () => {
     const text = 'ann: { VT: { low: 12, likely: 13, high: 14, falls: 0.1 } }\n';
     const of = rangesFor(history(...final), knownIn(history(...final)), { file: 'r.yaml', text });
