@@ -235,7 +235,7 @@ export {
 } from './history/backtest.js';
 export type { Bin } from './history/calibration.js';
 export type { Compared, Comparison } from './history/comparison.js';
-export { FINALS, type FinalName } from './history/final-kinds.js';
+export type { FinalName } from './history/final-kinds.js';
 export type { Fitted, FittedRange } from './history/fit.js';
 export type { ForecastRow } from './history/forecast-rows.js';
 export type {

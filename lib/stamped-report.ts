@@ -13,7 +13,11 @@ export interface Stamp {
   readonly command: string;
 }
 
-/** How such a file begins, so that no other is written over. */
+/**
+ * How such a file begins, so that no other is written over.
+ * @example
+ * STAMPED.startsWith('<!--') // → true
+ */
 export const STAMPED = '<!-- Made by lastrotation. -->';
 
 /**
@@ -21,7 +25,8 @@ export const STAMPED = '<!-- Made by lastrotation. -->';
  * seed make the same text.
  * @example
  * const stamp = { title: 'Chances', version: '1.0.0', files: [], seed: 7, command: 'lastrotation chances' };
- * stampedReport(stamp, reports.check(check(readMeet({ meet: { file: 'm', text: '' } })))).split('\n')[2] // → '# Chances'
+ * const title = { kind: 'title', text: 'The field', aside: null, tone: null } as const;
+ * stampedReport(stamp, [[title]]).trimEnd().split('\n').at(-1) // → '## The field'
  */
 export function stampedReport(stamp: Stamp, report: Report): string {
   const { title, version, files, seed, command } = stamp;
