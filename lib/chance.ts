@@ -8,3 +8,6 @@ export type ChanceChange = number;
 
 /** A mean over many routines or boards, never negative: a loss, or one as a share of another. */
 export type Measure = number;
+
+/** A measure less another, of either sign. */
+export type MeasureChange = number;

@@ -226,25 +226,35 @@ export type { Verdict } from './claim/verdict.js';
 
 // Results of the past: ranges, precedents, how honest the chances were.
 
+export { forecastsAsCsv } from './forecasts-csv.js';
 export {
   type Backtest,
   type BacktestOptions,
   backtest,
-  type Forecaster,
-  type ForecastScores,
+  type FinalScores,
   type RotationScores,
-  type Smoothing,
-  type Smoothings,
 } from './history/backtest.js';
 export type { Bin } from './history/calibration.js';
+export type { Compared, Comparison } from './history/comparison.js';
+export type { FinalName } from './history/final-kinds.js';
 export type { Fitted, FittedRange } from './history/fit.js';
+export type { ForecastRow } from './history/forecast-rows.js';
+export type {
+  Behind,
+  Forecaster,
+  ForecastScores,
+  Smoothing,
+  Smoothings,
+} from './history/forecasters.js';
 export { type History, readHistory } from './history/history.js';
+export type { RangesFrom } from './history/known.js';
 export { type PastBest, pastBest } from './history/past-best.js';
 export type { PrecedentCase, Precedents } from './history/precedents.js';
 export { type Ranges, type RangesOptions, ranges, rangesFile } from './history/ranges.js';
 export type { Round } from './history/round.js';
 export type { LeftOut, PastRoutine } from './history/routine.js';
-export type { RoutineScore } from './history/routine-scores.js';
+export type { RoutineFigures, RoutineScore } from './history/routine-scores.js';
+export { STAMPED, type Stamp, stampedReport } from './stamped-report.js';
 
 // The evening in retrospect.
 

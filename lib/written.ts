@@ -14,6 +14,7 @@ import type { GraphicsChanges } from './graphics/changes.js';
 import type { Graphics, GraphicsLine } from './graphics/graphics.js';
 import type { Backtest } from './history/backtest.js';
 import type { Fitted, FittedRange } from './history/fit.js';
+import type { ForecastRow } from './history/forecast-rows.js';
 import type { PastBest } from './history/past-best.js';
 import type { PrecedentCase, Precedents } from './history/precedents.js';
 import type { Ranges } from './history/ranges.js';
@@ -301,7 +302,9 @@ const SHAPES: Readonly<Record<AnswerName, Shape>> = {
       list: list(keys<PrecedentCase>({ behind: 'score' })),
     }),
   }),
-  backtest: keys<Backtest>({}),
+  backtest: keys<Backtest>({
+    forecasts: list(keys<ForecastRow>({ total: 'score', projected: 'score' })),
+  }),
   ranges: keys<Ranges>({
     gymnasts: list(
       keys<Fitted>({

@@ -17,6 +17,7 @@ const NUMBERS = {
   Chance: { type: 'number', minimum: 0, maximum: 1 },
   ChanceChange: { type: 'number', minimum: -1, maximum: 1 },
   Measure: { type: 'number', minimum: 0 },
+  MeasureChange: { type: 'number' },
 };
 
 const { definitions } = createGenerator({

@@ -2,6 +2,7 @@
 import { badUsage, LastRotationError } from '../error.js';
 import { type History, readHistory, readHistoryIn } from '../history/history.js';
 import { MADE_BY_RANGES, type Ranges, rangesFile } from '../history/ranges.js';
+import type { Source } from '../meet/read.js';
 import { markedEncoding, piecesOf, sizeOfFile } from './long-text.js';
 import { replaceFile } from './replace.js';
 import { LARGEST, readText, readTextIfAny } from './text.js';
@@ -48,6 +49,16 @@ export function readHistoryFile(
     if ((error as NodeJS.ErrnoException).code !== NOT_ENCODED) throw error;
     return readAs('windows-1252');
   }
+}
+
+/**
+ * Reads a ranges file as it is, for the library to make sense of. Throws when it is not there or too large.
+ * @example
+ * readRangesFile('nowhere.yaml') // → throws file-missing
+ */
+export function readRangesFile(path: string): Source {
+  const mend = 'name a ranges file that exists; `ranges` makes one with --into';
+  return { file: path, text: readText(path, LARGEST.history, mend).text };
 }
 
 /**

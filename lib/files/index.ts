@@ -4,6 +4,7 @@
  * @module lastrotation/files
  */
 
+export { sha256OfFile } from './fingerprint.js';
 export { follow } from './follow.js';
 export {
   type FileNews,
@@ -14,7 +15,7 @@ export {
   followMeet,
   type SoundFiles,
 } from './followed.js';
-export { readHistoryFile, writeRangesFile } from './history-file.js';
+export { readHistoryFile, readRangesFile, writeRangesFile } from './history-file.js';
 export { type KeptFile, keepFile } from './kept-file.js';
 export { type LiveBoard, openBoard, watchLog } from './live-log.js';
 export { type MadeOptions, readTemplatesFile, writeMadeFile } from './made-file.js';

@@ -1,146 +1,119 @@
-/** `backtest`: how honest the chances were, over the all-around finals of a history. */
-
+/** `backtest`: how honest the chances were, over the finals of a history. */
 import type { DisciplineCode } from '../apparatus.js';
 import { CAUTION } from '../caution.js';
 import type { Chance, Measure } from '../chance.js';
-import { modelOf } from '../chances/model.js';
-import { placeChances } from '../chances/place-chances.js';
-import { findContest } from '../contest/contest.js';
 import { badUsage, noAnswer } from '../error.js';
-import { isToCome, type Meet, rangeAt } from '../meet/meet.js';
-import { type Bin, type Forecast, reliability } from './calibration.js';
-import { fitRanges } from './fit.js';
-import type { History } from './history.js';
+import { type Bin, reliability } from './calibration.js';
+import { type Comparison, comparisonOf } from './comparison.js';
+import { readDate } from './date.js';
+import { type Board, boardsOf, MEDALS, type TARGETS } from './final-boards.js';
+import { FINALS, type FinalName } from './final-kinds.js';
+import { type ForecastRow, forecastRows } from './forecast-rows.js';
 import {
-  type AllAroundRound,
-  allAroundRounds,
-  asItStood,
-  entriesIn,
-  finalBoard,
-  wasKnownTo,
-} from './rounds.js';
+  amongFirst,
+  FORECASTERS,
+  type Forecaster,
+  type Forecasting,
+  type ForecastScores,
+  forecastersFor,
+  LEAST,
+  logOf,
+  mean,
+  type Smoothings,
+  scoresOf,
+} from './forecasters.js';
+import type { History } from './history.js';
+import { fileRanges, type Known, knownIn, type RangesFrom, rangesFor } from './known.js';
+import { normalForecast } from './normal-forecast.js';
+import { ownMeans } from './own-means.js';
+import { finalsOf, type PastFinal } from './rounds.js';
 import type { LeftOut } from './routine.js';
-import { type RoutineScore, routineScores } from './routine-scores.js';
+import { type RangesThen, type RoutineScore, routineScores } from './routine-scores.js';
 
-/** Of which finals, with which seed. */
 export interface BacktestOptions {
-  /** Only finals of this one; all without it. */
   readonly discipline?: DisciplineCode | null | undefined;
-  /** Of the bootstrap; 1 without it. */
+  /** Which finals; `all` for every kind. All-around finals without it. */
+  readonly contest?: FinalName | 'all' | null | undefined;
+  /** Only finals and routines on this day and later, `2023-01-01`; what was before is still known. */
+  readonly since?: string | null | undefined;
+  /** What the chances rest on; `rounds` without it. */
+  readonly ranges?: RangesFrom | null | undefined;
+  /** What else they could rest on: the same finals are forecast with both, and compared. */
+  readonly against?: RangesFrom | null | undefined;
+  /** Whether every single forecast is wanted as well. */
+  readonly forecasts?: boolean | undefined;
+  /** Of everything that is drawn; 1 without it. */
   readonly seed?: number | null | undefined;
   /** Told how much is done, in hundredths of the finals first, then of the single routines. */
   readonly onProgress?: ((done: number, of: number) => void) | undefined;
 }
 
-/** Who forecasts: the chances, and simple rivals. */
-export const FORECASTERS = ['chances', 'leader-now', 'leader-projected', 'equal'] as const;
-/**
- * Whose forecasts they are: ours, or simple rivals': whoever leads now, whoever leads by
- * projection, all alike.
- */
-export type Forecaster = (typeof FORECASTERS)[number];
-
-/** Mean scores over some boards; lower is better. */
-export interface ForecastScores {
-  /** Whose they are. */
-  readonly forecaster: Forecaster;
-  /** Minus the logarithm of the chance that was given to whoever won. */
-  readonly winLog: Measure;
-  /** The mean squared difference, gymnast by gymnast. */
-  readonly winBrier: Measure;
-  /** As `winLog`, of medals, each gymnast a yes or no. */
-  readonly medalLog: Measure;
-  /** As `winBrier`, of medals. */
-  readonly medalBrier: Measure;
-  /** Minus the logarithm of the chance of the place she took; of the chances only. */
-  readonly placeLog: Measure | null;
-}
-
 /** Boards with as many rotations gone. */
 export interface RotationScores {
-  /** Finals of which discipline. */
+  readonly contest: FinalName;
   readonly discipline: DisciplineCode;
-  /** How many rotations were over. */
+  /** Of an apparatus final: how many have been up. */
   readonly rotation: number;
-  /** How many boards that were. */
   readonly boards: number;
   /** By forecaster: the mean `winLog`. */
   readonly winLog: Readonly<Record<Forecaster, Measure>>;
 }
 
-/** How honest chances were over the finals of a history. */
+/** One final, and how far off the forecasts of it were. */
+export interface FinalScores {
+  readonly contest: FinalName;
+  /** Of an apparatus final; null for the others. */
+  readonly apparatus: string | null;
+  readonly discipline: DisciplineCode;
+  readonly competition: string;
+  readonly date: string;
+  readonly gymnasts: number;
+  /** `drawn`: of an apparatus final, where the history does not say who went up when. */
+  readonly order: PastFinal['order'];
+  /** Of so many of the gymnasts nothing was known before: theirs is the usual range. */
+  readonly unknown: number;
+  readonly winLog: Readonly<Record<Forecaster, Measure>>;
+  readonly medalLog: Readonly<Record<Forecaster, Measure>>;
+}
+
 export interface Backtest {
-  /** The finals that were replayed. */
-  readonly rounds: readonly {
-    /** By code. */
-    readonly discipline: DisciplineCode;
-    /** As the history calls it. */
-    readonly competition: string;
-    /** The day it was held: `2022-11-06`. */
-    readonly date: string;
-    /** How many took part. */
-    readonly gymnasts: number;
-    /** Whether the history says in which order they went up, or that was assumed. */
-    readonly order: 'known' | 'assumed';
-    /** Of so many of them nothing was known before: theirs is the usual range. */
-    readonly unknown: number;
-  }[];
+  readonly rounds: readonly FinalScores[];
   /** Boards that were forecast: one a round and rotation, the last excepted. */
   readonly boards: number;
-  /** One a forecaster, over all boards. */
   readonly scores: readonly ForecastScores[];
-  /** The same, by how much was over. */
+  /** The same by kind of final. */
+  readonly byContest: readonly {
+    readonly contest: FinalName;
+    readonly finals: number;
+    readonly boards: number;
+    readonly scores: readonly ForecastScores[];
+  }[];
   readonly byRotation: readonly RotationScores[];
-  /** Whether what was given a chance of 30% happened three times in ten. */
-  readonly reliability: {
-    /** Of chances to win. */
-    readonly win: readonly Bin[];
-    /** Of chances of a medal. */
-    readonly medal: readonly Bin[];
-  };
+  readonly reliability: { readonly win: readonly Bin[]; readonly medal: readonly Bin[] };
   /** The share the simple rivals give to those in front: as good as hindsight allows. */
   readonly smoothing: Smoothings;
   /** Every chance, ours and theirs, was taken to be at least this. */
   readonly least: Chance;
   /** Of single routines. */
   readonly routines: RoutineScore;
+  /** What the chances rested on, and what else they were compared with. */
+  readonly rangesFrom: string;
+  readonly comparison: Comparison | null;
+  readonly since: string | null;
+  readonly seed: number;
+  /** Every single forecast; null where they were not asked for. */
+  readonly forecasts: readonly ForecastRow[] | null;
   /** Rows of the history that were used, those that were not, and what was understood of others. */
   readonly used: number;
-  /** Rows that were not used, in the order of the file. */
   readonly leftOut: readonly LeftOut[];
-  /** What was understood of rows, but is worth knowing. */
   readonly notes: readonly LeftOut[];
   /** To be shown wherever a chance of this answer is. */
   readonly caution: string;
 }
 
-/** No chance is taken to be less: a single surprise would outweigh everything else. */
-const LEAST = 0.005;
-
-/** Medals in these rounds. */
-const MEDALS = 3;
-
-/** One board of one round, and what came of it. */
-interface Board {
-  readonly meetKey: string;
-  readonly discipline: DisciplineCode;
-  readonly rotation: number;
-  /** By gymnast: the chance of every place. */
-  readonly places: readonly (readonly number[])[];
-  /** By gymnast: the total as it stood, and with the likely scores of what was to come. */
-  readonly totals: readonly number[];
-  readonly projected: readonly number[];
-  /** By gymnast: the place in the end. */
-  readonly ended: readonly number[];
-}
-
 /**
- * Replays every all-around final: after each rotation the chances from what was known then, ranges from
- * earlier dates and earlier rounds of the competition only, against what happened.
- * @param history - As `readHistory` gave it.
- * @param options - Which finals, and the seed.
- * @throws `no-rounds`: the history has no all-around final of four or more on every apparatus
- * @throws `wrong-number`: `seed` is no whole number
+ * Replays finals: after each rotation the chances from what was known then, ranges from earlier dates and
+ * earlier rounds of the competition only, against what happened. Throws when the history has no such final.
  * @example
  * const columns = 'gymnast,discipline,date,competition,round,apparatus,score';
  * const final = (gymnast: string, score: string) => ['VT', 'UB', 'BB', 'FX'].map((on) =>
@@ -150,57 +123,48 @@ interface Board {
  * backtest(history).boards // → 4
  */
 export function backtest(history: History, options: BacktestOptions = {}): Backtest {
-  const { discipline = null, onProgress } = options;
+  const { onProgress, discipline = null } = options;
   const seed = options.seed ?? 1;
   if (!Number.isInteger(seed)) {
     throw badUsage('wrong-number', `${seed} is not a seed`, 'give a whole number, such as 7');
   }
-  const rounds = allAroundRounds(history).filter(
-    (r) => discipline === null || r.discipline === discipline,
+  const since = options.since == null ? null : dateOf(options.since);
+  const contest = options.contest ?? 'all-around';
+  const contests = contest === 'all' ? FINALS : [contest];
+  const from = { ranges: options.ranges ?? 'rounds', against: options.against ?? null };
+  const finals = finalsOf(history, { contests, discipline, since, seed });
+  if (finals.length === 0) throw noFinals(contest, since);
+  const known = knownIn(history);
+  const replayed = replay(history, finals, { ...from, known, seed }, (done) =>
+    onProgress?.(Math.round((100 * done) / finals.length), 200),
   );
-  if (rounds.length === 0) {
-    throw noAnswer(
-      'no-rounds',
-      'the history has no all-around final',
-      'rows of one need the round `all-around final` and every apparatus of at least four gymnasts',
-    );
-  }
-  const replayed = rounds.map((round, k) => {
-    const found = boardsOf(round, history);
-    onProgress?.(Math.round((100 * (k + 1)) / rounds.length), 200);
-    return { round, ...found };
-  });
   const boards = replayed.flatMap((r) => r.boards);
-  const sharesOf = (f: 'leader-now' | 'leader-projected'): Smoothing => ({
-    win: bestShare(boards, f, 'win'),
-    medal: bestShare(boards, f, 'medal'),
+  const { smoothing, forecast } = forecastersFor(boards);
+  const then = (source: RangesFrom): RangesThen => rangesThen(history, known, source);
+  const routines = routineScores(history, {
+    ...{ discipline, since, seed, ranges: then(from.ranges) },
+    // Of single routines what was known is the same, whichever rounds count.
+    against: from.against !== null && isFile(from.against, from.ranges) ? then(from.against) : null,
+    onProgress: (done, of) => onProgress?.(100 + Math.round((100 * done) / of), 200),
   });
-  const smoothing: Smoothings = {
-    'leader-now': sharesOf('leader-now'),
-    'leader-projected': sharesOf('leader-projected'),
-  };
-  const forecast: Forecasting = (board, forecaster, target) => {
-    const isSimple = forecaster === 'leader-now' || forecaster === 'leader-projected';
-    return chancesOf(board, forecaster, target, isSimple ? smoothing[forecaster][target] : 1);
-  };
   return {
-    rounds: replayed.map(
-      ({ round: { discipline: d, competition, date, gymnasts, order }, unknown }) => ({
-        ...{ discipline: d, competition, date, gymnasts: gymnasts.length, order, unknown },
-      }),
-    ),
+    rounds: replayed.map((r) => finalScores(r, forecast)),
     boards: boards.length,
-    scores: FORECASTERS.map((f) => scoresOf(boards, f, forecast)),
+    scores: scoresOf(boards, forecast, seed),
+    byContest: byContest(boards, forecast, seed),
     byRotation: byRotation(boards, forecast),
     reliability: {
-      win: reliability(forecasts(boards, 1), seed),
-      medal: reliability(forecasts(boards, MEDALS), seed),
+      win: reliability(chancesGiven(boards, 1), seed),
+      medal: reliability(chancesGiven(boards, MEDALS), seed),
     },
-    smoothing,
-    least: LEAST,
-    routines: routineScores(history, discipline, (done, of) =>
-      onProgress?.(100 + Math.round((100 * done) / of), 200),
-    ),
+    ...{ smoothing, least: LEAST, routines, rangesFrom: nameOf(from.ranges) },
+    comparison:
+      from.against === null
+        ? null
+        : comparisonOf(nameOf(from.against), replayed, routines.behind, seed),
+    since,
+    seed,
+    forecasts: options.forecasts === true ? forecastRows(replayed.map((r) => r.boards)) : null,
     used: history.routines.length,
     leftOut: history.leftOut,
     notes: history.notes,
@@ -208,176 +172,149 @@ export function backtest(history: History, options: BacktestOptions = {}): Backt
   };
 }
 
-function boardsOf(
-  round: AllAroundRound,
+function isFile(...sources: readonly RangesFrom[]): boolean {
+  return sources.some((source) => typeof source === 'object');
+}
+
+function nameOf(source: RangesFrom): string {
+  return typeof source === 'object' ? source.file : source;
+}
+
+function dateOf(text: string): string {
+  const read = readDate(text);
+  if ('date' in read) return read.date;
+  throw badUsage('wrong-date', `--since: ${read.why}`, 'write it like 2023-01-01');
+}
+
+const NEEDED: Readonly<Record<FinalName, string>> = {
+  'all-around':
+    'rows of one need the round `all-around final` and every apparatus of at least four gymnasts',
+  team: 'rows of one need the round `team final`, a nation, and every apparatus of at least four teams',
+  apparatus:
+    'rows of one need the round `apparatus final` and four to twelve gymnasts on the apparatus',
+};
+
+function noFinals(contest: FinalName | 'all', since: string | null) {
+  const [kind, mend] =
+    contest === 'all' ? ['', NEEDED['all-around']] : [`${contest} `, NEEDED[contest]];
+  const when = since === null ? '' : ` on or after ${since}`;
+  return noAnswer('no-rounds', `the history has no ${kind}final${when}`, mend);
+}
+
+/** A final with the boards it was judged on, and those of the other ranges. */
+export interface Replayed {
+  readonly final: PastFinal;
+  readonly boards: readonly Board[];
+  readonly against: readonly Board[];
+  readonly unknown: number;
+}
+
+interface Setting {
+  readonly ranges: RangesFrom;
+  readonly against: RangesFrom | null;
+  readonly known: Known;
+  readonly seed: number;
+}
+
+function replay(
   history: History,
-): { boards: readonly Board[]; unknown: number } {
-  const fitted = new Map(
-    fitRanges(history, {
-      before: round.date,
-      also: (r) => wasKnownTo(round, r),
-      competition: round.competition,
-    })
-      .filter((f) => f.discipline === round.discipline)
-      .map((f) => [f.id, f.ranges]),
+  finals: readonly PastFinal[],
+  { ranges, against, known, seed }: Setting,
+  onDone: (done: number) => void,
+): Replayed[] {
+  const rangesOf = rangesFor(history, known, ranges);
+  const others = against === null ? null : rangesFor(history, known, against);
+  const routines = [...history.routines].sort((a, b) =>
+    a.date < b.date ? -1 : a.date > b.date ? 1 : 0,
   );
-  const ended = finalBoard(round).map((b) => b.place);
-  const boards: Board[] = [];
-  for (let rotation = 0; rotation < round.rotations; rotation++) {
-    const meet = asItStood(round, rotation, (gymnast) => fitted.get(gymnast));
-    const model = modelOf(meet, findContest(meet, null));
-    const found = placeChances(model).places;
-    const places = new Map(model.entrants.map((e, i) => [e.contender.id, found[i] ?? []]));
-    const { totals, projected } = totalsOf(meet);
-    boards.push({
-      meetKey: `${round.competition} ${round.date}`,
-      discipline: round.discipline,
-      rotation,
-      places: meet.gymnasts.map((g) => places.get(g.id) ?? []),
-      totals,
-      projected,
-      ended,
-    });
-  }
-  return { boards, unknown: round.gymnasts.filter((g) => !fitted.has(g)).length };
-}
-
-/** On the board, and with the likely scores of what is to come. */
-function totalsOf(meet: Meet): { totals: number[]; projected: number[] } {
-  const totals = entriesIn(meet).map((e) => e.total);
-  const projected = meet.gymnasts.map((g, i) =>
-    meet.routines
-      .filter((r) => r.gymnast === g.id && isToCome(meet, r.index))
-      .reduce((sum, r) => sum + (rangeAt(meet, r.index).likely ?? 0), totals[i]!),
-  );
-  return { totals, projected };
-}
-
-/** Shares for those in front, by target: to win, to medal. */
-export type Smoothing = Readonly<Record<'win' | 'medal', Chance>>;
-/** Those shares, by simple rival. */
-export type Smoothings = Readonly<Record<'leader-now' | 'leader-projected', Smoothing>>;
-
-const TARGETS = { win: 1, medal: MEDALS } as const;
-type TargetName = keyof typeof TARGETS;
-
-/** What a forecaster gives each for one of the first places. */
-function chancesOf(
-  board: Board,
-  forecaster: Forecaster,
-  target: TargetName,
-  share: number,
-): number[] {
-  const places = Math.min(TARGETS[target], board.ended.length);
-  if (forecaster === 'chances') {
-    return board.places.map((p) => p.slice(0, places).reduce((a, b) => a + b, 0));
-  }
-  const count = board.ended.length;
-  const equal = board.ended.map(() => places / count);
-  if (forecaster === 'equal') return equal;
-  const totals = forecaster === 'leader-now' ? board.totals : board.projected;
-  const least = [...totals].sort((a, b) => b - a)[places - 1]!;
-  const inFront = totals.map((t) => t >= least);
-  const front = inFront.filter((f) => f).length;
-  // Before the first score nobody leads.
-  if (least <= 0 || front === count) return equal;
-  return inFront.map((f) => places * (f ? share / front : (1 - share) / (count - front)));
-}
-
-/** The share for those in front with the best log score, in hindsight. */
-function bestShare(
-  boards: readonly Board[],
-  forecaster: 'leader-now' | 'leader-projected',
-  target: TargetName,
-): number {
-  let best = { share: 0, score: Number.POSITIVE_INFINITY };
-  for (let hundredths = 1; hundredths < 100; hundredths++) {
-    const share = hundredths / 100;
-    const score = mean(
-      boards.map((b) => {
-        const chances = chancesOf(b, forecaster, target, share);
-        return target === 'win' ? winLog(b, chances) : binaryLog(chances, b.ended, MEDALS);
-      }),
-    );
-    if (score < best.score) best = { share, score };
-  }
-  return best.share;
-}
-
-/** Minus the logarithm of what the winner was given; of the mean of several who share the title. */
-function winLog({ ended }: Board, chances: readonly number[]): number {
-  return mean(
-    ended.flatMap((place, i) => (place === 1 ? [-Math.log(Math.max(chances[i]!, LEAST))] : [])),
-  );
-}
-
-function mean(values: readonly number[]): number {
-  return values.length === 0 ? 0 : values.reduce((a, b) => a + b, 0) / values.length;
-}
-
-/** What each gave for one of the first places. */
-type Forecasting = (board: Board, forecaster: Forecaster, target: TargetName) => number[];
-
-/** Mean over boards, so that a large field counts no more than a small one. */
-function scoresOf(
-  boards: readonly Board[],
-  forecaster: Forecaster,
-  forecast: Forecasting,
-): ForecastScores {
-  const over = (score: (board: Board) => number) => mean(boards.map(score));
-  const placeLog = (b: Board) =>
-    mean(b.ended.map((place, i) => -Math.log(Math.max(b.places[i]![place - 1] ?? 0, LEAST))));
-  return {
-    forecaster,
-    winLog: over((b) => winLog(b, forecast(b, forecaster, 'win'))),
-    winBrier: over((b) => brier(forecast(b, forecaster, 'win'), b.ended, 1)),
-    medalLog: over((b) => binaryLog(forecast(b, forecaster, 'medal'), b.ended, MEDALS)),
-    medalBrier: over((b) => brier(forecast(b, forecaster, 'medal'), b.ended, MEDALS)),
-    placeLog: forecaster === 'chances' ? over(placeLog) : null,
-  };
-}
-
-export function brier(chances: readonly number[], ended: readonly number[], place: number): number {
-  return mean(chances.map((p, i) => (p - (ended[i]! <= place ? 1 : 0)) ** 2));
-}
-
-export function binaryLog(
-  chances: readonly number[],
-  ended: readonly number[],
-  place: number,
-): number {
-  return mean(
-    chances.map((chance, i) => {
-      const p = Math.min(Math.max(chance, LEAST), 1 - LEAST);
-      return -Math.log(ended[i]! <= place ? p : 1 - p);
-    }),
-  );
-}
-
-function byRotation(boards: readonly Board[], forecast: Forecasting): RotationScores[] {
-  const keys = [...new Set(boards.map((b) => `${b.discipline} ${b.rotation}`))].sort();
-  return keys.map((key) => {
-    const these = boards.filter((b) => `${b.discipline} ${b.rotation}` === key);
-    const { discipline, rotation } = these[0]!;
-    const winLogs = FORECASTERS.map((f) => [
-      f,
-      mean(these.map((b) => winLog(b, forecast(b, f, 'win')))),
-    ]);
+  const means = ownMeans();
+  let next = 0;
+  return finals.map((final, k) => {
+    for (let r = routines[next]; r !== undefined && r.date < final.date; r = routines[++next]) {
+      if (r.score > 0) means.add(r);
+    }
+    const of = rangesOf(final);
+    const also = ranges === 'days' ? [] : known.earlierRounds(final);
+    const boards = boardsOf(final, of, normalForecast(final, means, also, seed));
+    const other = others?.(final);
+    onDone(k + 1);
     return {
-      discipline,
-      rotation,
-      boards: these.length,
-      winLog: Object.fromEntries(winLogs) as RotationScores['winLog'],
+      final,
+      boards,
+      against: other === undefined ? [] : boardsOf(final, other),
+      unknown: final.gymnasts.filter((g) => of(g) === undefined).length,
     };
   });
 }
 
-function forecasts(boards: readonly Board[], place: number): Forecast[] {
+/** Ranges for single routines, from earlier days or a file. */
+function rangesThen(history: History, known: Known, source: RangesFrom): RangesThen {
+  if (typeof source === 'object') {
+    const of = fileRanges(source, history);
+    return () => of;
+  }
+  return (discipline, date, gymnasts) => {
+    const found = known.ranges(discipline, date, gymnasts);
+    return (gymnast) => found.get(gymnast);
+  };
+}
+
+function finalScores({ final, boards, unknown }: Replayed, forecast: Forecasting): FinalScores {
+  const { contest, on, discipline, competition, date, gymnasts, order } = final;
+  const logs = (target: keyof typeof TARGETS) =>
+    byForecaster((f) => mean(boards.map((b) => logOf(b, target, forecast(b, f, target)))));
+  return {
+    ...{ contest, apparatus: on, discipline, competition, date },
+    ...{ gymnasts: gymnasts.length, order, unknown },
+    winLog: logs('win'),
+    medalLog: logs('medal'),
+  };
+}
+
+function byForecaster(of: (f: Forecaster) => number): Record<Forecaster, Measure> {
+  return Object.fromEntries(FORECASTERS.map((f) => [f, of(f)])) as Record<Forecaster, Measure>;
+}
+
+function byContest(
+  boards: readonly Board[],
+  ofAll: Forecasting,
+  seed: number,
+): Backtest['byContest'] {
+  return FINALS.flatMap((contest) => {
+    const these = boards.filter((b) => b.final.contest === contest);
+    if (these.length === 0) return [];
+    const isAll = these.length === boards.length;
+    const forecast = isAll ? ofAll : forecastersFor(these).forecast;
+    const finals = new Set(these.map((b) => b.final)).size;
+    return [{ contest, finals, boards: these.length, scores: scoresOf(these, forecast, seed) }];
+  });
+}
+
+function byRotation(boards: readonly Board[], forecast: Forecasting): RotationScores[] {
+  const groups = new Map<string, Board[]>();
+  for (const board of boards) {
+    const { contest, discipline } = board.final;
+    const key = `${FINALS.indexOf(contest)} ${discipline} ${String(board.rotation).padStart(3)}`;
+    groups.set(key, [...(groups.get(key) ?? []), board]);
+  }
+  return [...groups.keys()].sort().flatMap((key) => {
+    const these = groups.get(key) ?? [];
+    const [first] = these;
+    if (first === undefined) return [];
+    const { contest, discipline } = first.final;
+    const winLog = byForecaster((f) =>
+      mean(these.map((b) => logOf(b, 'win', forecast(b, f, 'win')))),
+    );
+    return [{ contest, discipline, rotation: first.rotation, boards: these.length, winLog }];
+  });
+}
+
+function chancesGiven(boards: readonly Board[], place: number) {
   return boards.flatMap((b) =>
     b.places.map((p, i) => ({
       meet: b.meetKey,
-      said: p.slice(0, place).reduce((x, y) => x + y, 0),
-      happened: b.ended[i]! <= place,
+      said: amongFirst(p, place),
+      happened: (b.ended[i] ?? 0) <= place,
     })),
   );
 }

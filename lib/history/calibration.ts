@@ -1,8 +1,7 @@
 /** What was said against what happened. */
 
-import { uniformInt } from 'pure-rand/distribution/uniformInt';
-import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
 import type { Chance } from '../chance.js';
+import { drawnAnew } from './bootstrap.js';
 import { wilson } from './wilson.js';
 
 /** One chance that was given, in one meet. */
@@ -29,8 +28,6 @@ export interface Bin {
 }
 
 const BINS = 10;
-const DRAWS = 2000;
-const TAIL = 0.025;
 
 /** Ten bins; the intervals are the same for the same seed. */
 export function reliability(forecasts: readonly Forecast[], seed: number): Bin[] {
@@ -79,15 +76,10 @@ function intervalOf(
   if (meets.length < 2) return [0, 1];
   if (happened === 0) return wilson(0, meets.length);
   if (happened === count) return wilson(meets.length, meets.length);
-  const random = xoroshiro128plus(seed);
-  const rates = Float64Array.from({ length: DRAWS }, () => {
-    let [sum, all] = [0, 0];
-    for (let m = 0; m < meets.length; m++) {
-      const drawn = meets[uniformInt(random, 0, meets.length - 1)]!;
-      sum += drawn.happened;
-      all += drawn.count;
-    }
-    return sum / all;
-  }).sort();
-  return [rates[Math.floor(TAIL * DRAWS)]!, rates[Math.ceil((1 - TAIL) * DRAWS) - 1]!];
+  return (
+    drawnAnew(
+      meets.map((m) => ({ sum: m.happened, of: m.count })),
+      seed,
+    ) ?? [0, 1]
+  );
 }

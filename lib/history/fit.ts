@@ -10,7 +10,7 @@ import { asScore, type Decimals, type Score, unitsPerPoint } from '../score.js';
 import { highestWith, type ScoringSystemName, usualCeiling } from '../scoring.js';
 import { daysBetween } from './date.js';
 import type { History } from './history.js';
-import { type Own, ownRoutines, type Pool, poolKey, poolsOf } from './pool.js';
+import { type Own, ownRoutines, type Pool, poolKey, poolsOf, type Usual } from './pool.js';
 import type { PastRoutine } from './routine.js';
 
 /** A range that was made from results. */
@@ -52,6 +52,8 @@ export interface FitOptions {
   readonly competition?: string | null;
   /** Only of this discipline. */
   readonly discipline?: DisciplineCode | null;
+  /** What is usual among more routines than the history has; null: among these. */
+  readonly usual?: Usual | null;
 }
 
 /** After so many days a result tells half as much of the D score she shows. */
@@ -90,7 +92,13 @@ interface Fit {
 /** A range for every gymnast and apparatus of a history, in the order in which they come first. */
 export function fitRanges(
   history: History,
-  { before = null, also = () => false, competition = null, discipline = null }: FitOptions = {},
+  {
+    before = null,
+    also = () => false,
+    competition = null,
+    discipline = null,
+    usual = null,
+  }: FitOptions = {},
 ): Fitted[] {
   const { decimals, scoring } = history;
   const known = history.routines.filter(
@@ -99,8 +107,8 @@ export function fitRanges(
       tellsOfScores(r) &&
       (before === null || r.date < before || also(r)),
   );
-  const owns = ownRoutines(known, decimals);
-  const pools = poolsOf(owns, decimals);
+  const owns = ownRoutines(known, decimals, usual?.means);
+  const pools = usual?.pools ?? poolsOf(owns, decimals);
   const ageOf = agesOn(before ?? lastDay(known));
   const fit: Fit = { ageOf, competition, system: scoring, decimals };
   const fitted = new Map<string, { id: string; discipline: DisciplineCode; owns: Own[] }>();
@@ -116,10 +124,10 @@ export function fitRanges(
     ranges: Object.fromEntries(
       hers.map((own) => {
         const pool = pools.get(poolKey(code, own.apparatus))!;
-        const usual = usualFigures(scoring, code, own.apparatus);
+        const figures = usualFigures(scoring, code, own.apparatus);
         return [
           own.apparatus,
-          fitOne(own, usual === null ? pool : leanOn(pool, usual, decimals), fit),
+          fitOne(own, figures === null ? pool : leanOn(pool, figures, decimals), fit),
         ];
       }),
     ),

@@ -34,8 +34,45 @@ export function poolKey(discipline: DisciplineCode, apparatus: string): string {
   return `${discipline} ${apparatus}`;
 }
 
-/** Routines by gymnast and apparatus, in the order in which they come first. */
-export function ownRoutines(routines: readonly PastRoutine[], decimals: Decimals): Own[] {
+/** What is usual among some routines, so that a few gymnasts can be set against all of them. */
+export interface Usual {
+  /** By terms: the mean of all executions, falls and all. */
+  readonly means: ReadonlyMap<string, number>;
+  /** By discipline and apparatus. */
+  readonly pools: ReadonlyMap<string, Pool>;
+}
+
+export function usualOf(routines: readonly PastRoutine[], decimals: Decimals): Usual {
+  const groups = grouped(routines);
+  const means = meansOf(groups);
+  return { means, pools: poolsOf(withFalls(groups, means, decimals), decimals) };
+}
+
+/**
+ * Routines by gymnast and apparatus, in the order in which they come first. `means`: of all, where these
+ * routines are only some.
+ */
+export function ownRoutines(
+  routines: readonly PastRoutine[],
+  decimals: Decimals,
+  means: Usual['means'] | null = null,
+): Own[] {
+  const groups = grouped(routines);
+  return withFalls(groups, means ?? meansOf(groups), decimals);
+}
+
+function withFalls(
+  groups: readonly Omit<Own, 'fell'>[],
+  means: Usual['means'],
+  decimals: Decimals,
+): Own[] {
+  return groups.map((own) => ({
+    ...own,
+    fell: fallsAmong(own.executions, means.get(termsOf(own)) ?? 0, decimals),
+  }));
+}
+
+function grouped(routines: readonly PastRoutine[]): Omit<Own, 'fell'>[] {
   const groups = new Map<string, PastRoutine[]>();
   for (const r of routines) {
     const key = `${poolKey(r.discipline, r.apparatus)} ${r.gymnast}`;
@@ -43,7 +80,7 @@ export function ownRoutines(routines: readonly PastRoutine[], decimals: Decimals
     if (group === undefined) groups.set(key, [r]);
     else group.push(r);
   }
-  const found = [...groups.values()].flatMap((own) => {
+  return [...groups.values()].flatMap((own) => {
     const [first] = own;
     if (first === undefined) return [];
     const { gymnast, discipline, apparatus } = first;
@@ -51,11 +88,6 @@ export function ownRoutines(routines: readonly PastRoutine[], decimals: Decimals
     const executions = executionsOf(own);
     return [{ gymnast, discipline, apparatus, routines: own, executions, hasD }];
   });
-  const usual = meansOf(found);
-  return found.map((own) => ({
-    ...own,
-    fell: fallsAmong(own.executions, usual.get(termsOf(own)) ?? 0, decimals),
-  }));
 }
 
 /** On which apparatus she is followed, and in which terms: by scores, or by scores less D. */

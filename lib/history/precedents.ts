@@ -5,7 +5,7 @@ import type { Chance } from '../chance.js';
 import { afterRotations } from '../meet/meet.js';
 import { asScore, type Decimals, type Score, type Units, unitsPerPoint } from '../score.js';
 import type { History } from './history.js';
-import { type AllAroundRound, allAroundRounds, entriesIn, finalBoard } from './rounds.js';
+import { allAroundRounds, entriesIn, finalBoard, type PastFinal } from './rounds.js';
 import { wilson } from './wilson.js';
 
 export interface PrecedentQuestion {
@@ -90,7 +90,7 @@ export function precedentsOf(history: History, question: PrecedentQuestion): Pre
 
 /** Everyone who was behind the wanted place when so many routines were left. */
 function casesIn(
-  round: AllAroundRound,
+  round: PastFinal,
   { remaining, place }: PrecedentQuestion,
   inUnits: (past: Units) => Units,
 ): PrecedentCase[] {
@@ -119,7 +119,7 @@ function casesIn(
         behind: asScore(inUnits(mark - total)),
         place: end.place,
         success,
-        order,
+        order: order === 'known' ? 'known' : 'assumed',
       },
     ];
   });

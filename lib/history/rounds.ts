@@ -1,224 +1,274 @@
-/** All-around rounds of a history, to be gone through rotation by rotation. */
-import { DISCIPLINES, type DisciplineCode, FOLLOW_UP_CODES } from '../apparatus.js';
+/** The finals of a history, to be gone through rotation by rotation. */
+import { uniformInt } from 'pure-rand/distribution/uniformInt';
+import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
+import { type DisciplineCode, FOLLOW_UP_CODES } from '../apparatus.js';
 import { rank } from '../contest/board.js';
 import { findContest } from '../contest/contest.js';
 import { type Meet, NO_RANGE, type Range } from '../meet/meet.js';
 import { completeRanges } from '../meet/ranges.js';
 import { derived } from '../meet/sound.js';
 import { type Entry, entryOf } from '../rules/entry.js';
-import { readMeet } from '../rules/reading.js';
 import { recordedPerformances } from '../rules/recorded.js';
-import { type Decimals, formatScore } from '../score.js';
+import { daysBetween } from './date.js';
+import { FINAL_KINDS, type FinalField, type FinalKind, type FinalName } from './final-kinds.js';
+import {
+  assumedGroups,
+  type FinalPlan,
+  knownRotations,
+  meetOf,
+  oneAfterAnother,
+} from './final-meet.js';
 import type { FittedRange } from './fit.js';
 import type { History } from './history.js';
 import { isBefore, type Round } from './round.js';
 import type { PastRoutine } from './routine.js';
 
-/** One all-around final with everybody who did every apparatus in it. */
-export interface AllAroundRound {
+/** One final with everybody who did all of it. */
+export interface PastFinal {
+  readonly contest: FinalName;
+  /** The apparatus of an apparatus final; null for the others. */
+  readonly on: string | null;
   readonly discipline: DisciplineCode;
   readonly competition: string;
   readonly date: string;
   readonly round: Round;
-  /** In the order of the history. */
+  /** In the order of the history, as those of the meet. */
   readonly gymnasts: readonly string[];
-  /** Whether the history says in which rotation a routine was, or the order is assumed. */
-  readonly order: 'known' | 'assumed';
+  /** Whoever is ranked, by gymnast or by team of the meet. */
+  readonly contenders: readonly string[];
+  /** Whether the history says in which rotation a routine was, or the order is assumed, or drawn. */
+  readonly order: 'known' | 'assumed' | 'drawn';
+  /** Of an apparatus final every contender is one. */
   readonly rotations: number;
   /** The whole round, every score recorded. */
   readonly meet: Meet;
 }
 
-/** Fewer are no contest. */
-const FEWEST = 4;
+export interface FindOptions {
+  /** Which kinds of finals; only all-around without. */
+  readonly contests?: readonly FinalName[];
+  readonly discipline?: DisciplineCode | null;
+  /** Only finals on this day and later. */
+  readonly since?: string | null;
+  /** Of the order that is drawn; 1 without. */
+  readonly seed?: number;
+}
 
-/** Every all-around final of the history, in order of date. */
-export function allAroundRounds(history: History): AllAroundRound[] {
-  const groups = new Map<string, PastRoutine[]>();
+/** The finals of the history, in order of date. */
+export function finalsOf(history: History, options: FindOptions = {}): PastFinal[] {
+  const { contests = ['all-around'], discipline = null, since = null, seed = 1 } = options;
+  const rounds = new Map<string, PastRoutine[]>();
+  const isAsked = (r: PastRoutine) =>
+    r.round.stage === 'final' &&
+    contests.some((name) => name === r.round.contest) &&
+    (discipline === null || r.discipline === discipline) &&
+    (since === null || r.date >= since);
   for (const r of history.routines) {
-    if (r.round.contest !== 'all-around' || r.round.stage !== 'final') continue;
+    if (!isAsked(r)) continue;
     const key = [r.discipline, r.date, r.competition, r.round.name].join('\n');
-    const group = groups.get(key);
-    if (group === undefined) groups.set(key, [r]);
-    else group.push(r);
+    const round = rounds.get(key);
+    if (round === undefined) rounds.set(key, [r]);
+    else round.push(r);
   }
-  return [...groups.values()]
-    .flatMap((routines) => roundOf(routines, history) ?? [])
+  const before = qualifications(history);
+  return [...rounds.values()]
+    .flatMap((routines) => {
+      const name = routines[0]?.round.contest ?? 'all-around';
+      const kind = FINAL_KINDS[name];
+      return kind.fields(routines).map((field) => finalOf(kind, field, history, before, seed));
+    })
     .sort((a, b) => (a.date < b.date ? -1 : a.date > b.date ? 1 : 0));
 }
 
-function roundOf(routines: readonly PastRoutine[], history: History): AllAroundRound | null {
-  const { discipline, competition, date, round } = routines[0]!;
-  const codes: readonly string[] = DISCIPLINES[discipline].apparatus.map(([code]) => code);
-  const byGymnast = new Map<string, Map<string, PastRoutine>>();
-  for (const r of routines) {
-    const hers = byGymnast.get(r.gymnast) ?? new Map<string, PastRoutine>();
-    hers.set(r.apparatus, r);
-    byGymnast.set(r.gymnast, hers);
-  }
-  // Specialists in such a round are no contenders of it.
-  const whole = [...byGymnast].filter(([, hers]) => codes.every((code) => hers.has(code)));
-  if (whole.length < FEWEST) return null;
-  const field = new Map(whole);
-  const gymnasts = [...field.keys()];
-  const isKnown = whole.every(([, hers]) => codes.every((c) => hers.get(c)!.rotation !== null));
-  const schedule = isKnown
-    ? knownRotations(field, codes)
-    : assumedOrder(gymnasts, codes, qualified(history, discipline, competition));
-  const meet = meetOf(discipline, codes, field, schedule, history.decimals);
-  const rotations = meet.rotations.length;
-  const order = isKnown ? 'known' : 'assumed';
-  return { discipline, competition, date, round, gymnasts, order, rotations, meet };
+/** Every all-around final of the history, in order of date. */
+export function allAroundRounds(history: History): PastFinal[] {
+  return finalsOf(history);
 }
 
-/** Whether a routine was over when the round began: done on an earlier day, or in an earlier round of the competition. */
-export function wasKnownTo(
-  { discipline, competition, date, round }: AllAroundRound,
+function finalOf(
+  kind: FinalKind,
+  field: FinalField,
+  history: History,
+  before: Qualifications,
+  seed: number,
+): PastFinal {
+  const { contenders } = field;
+  const gymnasts = gymnastsIn(kind, field);
+  const first = [...gymnasts.values()][0]?.routines[0];
+  if (first === undefined) throw new RangeError('a final without routines');
+  const { discipline, competition, date, round } = first;
+  const written = knownRotations(gymnasts);
+  // Where all go up one after another, a rotation they share says nothing.
+  const isShared = kind.isDrawn && written !== null && written.count < gymnasts.size;
+  const known = isShared ? null : (written?.text ?? null);
+  const schedule =
+    known ??
+    (field.on !== null && kind.isDrawn
+      ? oneAfterAnother(
+          drawn(gymnasts.size, seed, [discipline, competition, date, round.name, field.on]),
+          field.on,
+        )
+      : assumedGroups(field, gymnasts, qualified(kind, field, first, before)));
+  const { scoring, decimals } = history;
+  const meet = meetOf({ discipline, scoring, decimals, field, gymnasts, schedule });
+  return {
+    contest: kind.name,
+    on: field.on,
+    ...{ discipline, competition, date, round },
+    gymnasts: [...gymnasts.keys()],
+    contenders: [...contenders.keys()],
+    order: known !== null ? 'known' : kind.isDrawn ? 'drawn' : 'assumed',
+    rotations: meet.rotations.length,
+    meet,
+  };
+}
+
+function gymnastsIn(kind: FinalKind, { contenders }: FinalField): FinalPlan['gymnasts'] {
+  const found = new Map<string, { routines: PastRoutine[]; team: string | null }>();
+  for (const [id, theirs] of contenders) {
+    for (const r of theirs) {
+      const team = kind.name === 'team' ? id : null;
+      const hers = found.get(r.gymnast) ?? { routines: [], team };
+      hers.routines.push(r);
+      found.set(r.gymnast, hers);
+    }
+  }
+  return found;
+}
+
+/** An order of so many that nothing but the seed and the name of the final decides. */
+function drawn(count: number, seed: number, name: readonly string[]): number[] {
+  const random = xoroshiro128plus(hashOf(`${seed}\n${name.join('\n')}`));
+  const order = Array.from({ length: count }, (_, i) => i);
+  for (let i = count - 1; i > 0; i--) {
+    const j = uniformInt(random, 0, i);
+    [order[i], order[j]] = [order[j] ?? 0, order[i] ?? 0];
+  }
+  return order;
+}
+
+/** FNV-1a, 32 bits. */
+export function hashOf(text: string): number {
+  let hash = 0x811c9dc5;
+  for (let i = 0; i < text.length; i++) {
+    hash = Math.imul(hash ^ text.charCodeAt(i), 0x01000193);
+  }
+  return hash | 0;
+}
+
+/** Routines of qualification by competition. */
+type Qualifications = ReadonlyMap<string, readonly PastRoutine[]>;
+
+const competitionOf = (r: Pick<PastRoutine, 'discipline' | 'competition'>) =>
+  `${r.discipline}\n${r.competition}`;
+
+function qualifications({ routines }: History): Qualifications {
+  const found = new Map<string, PastRoutine[]>();
+  for (const r of routines) {
+    if (r.round.stage !== 'qualification' || FOLLOW_UP_CODES.includes(r.apparatus)) continue;
+    const key = competitionOf(r);
+    const those = found.get(key);
+    if (those === undefined) found.set(key, [r]);
+    else those.push(r);
+  }
+  return found;
+}
+
+/** The totals of qualification at the same competition: of a team the best scores of each apparatus. */
+function qualified(
+  { whose }: FinalKind,
+  { counting }: FinalField,
+  first: PastRoutine,
+  before: Qualifications,
+): Map<string, number> {
+  const scores = new Map<string, Map<string, number[]>>();
+  for (const r of before.get(competitionOf(first)) ?? []) {
+    const id = whose(r);
+    if (id === null || Math.abs(daysBetween(r.date, first.date)) > LONGEST) continue;
+    const theirs = scores.get(id) ?? new Map<string, number[]>();
+    scores.set(id, theirs);
+    theirs.set(r.apparatus, [...(theirs.get(r.apparatus) ?? []), r.score]);
+  }
+  const sum = (values: readonly number[]) => values.reduce((a, b) => a + b, 0);
+  const best = (values: readonly number[]) => [...values].sort((a, b) => b - a).slice(0, counting);
+  return new Map(
+    [...scores].map(([id, of]) => [id, sum([...of.values()].map((values) => sum(best(values))))]),
+  );
+}
+
+/** Whether a routine was over when the final began: done on an earlier day, or in an earlier round of the competition. */
+export function wasKnownTo(final: PastFinal, routine: PastRoutine): boolean {
+  return routine.date < final.date || isEarlierRound(final, routine);
+}
+
+/** No competition lasts so many days: another year’s of the same name is another one. */
+const LONGEST = 60;
+
+/** Whether a routine is of an earlier round of the same competition, whatever its date. */
+export function isEarlierRound(
+  {
+    discipline,
+    competition,
+    date,
+    round,
+  }: Pick<PastFinal, 'discipline' | 'competition' | 'date' | 'round'>,
   routine: PastRoutine,
 ): boolean {
-  if (routine.date < date) return true;
   return (
     routine.discipline === discipline &&
     routine.competition === competition &&
-    isBefore(routine.round, round)
+    isBefore(routine.round, round) &&
+    Math.abs(daysBetween(routine.date, date)) <= LONGEST
   );
 }
 
-/** The totals of qualification at the same competition, the best first. */
-function qualified(
-  { routines }: History,
-  discipline: DisciplineCode,
-  competition: string,
-): Map<string, number> {
-  const totals = new Map<string, number>();
-  for (const r of routines) {
-    if (r.discipline !== discipline || r.competition !== competition) continue;
-    if (r.round.stage !== 'qualification' || FOLLOW_UP_CODES.includes(r.apparatus)) continue;
-    totals.set(r.gymnast, (totals.get(r.gymnast) ?? 0) + r.score);
-  }
-  return totals;
+/** Ids of whoever is ranked, by contender of the final. */
+function rankedIds(meet: Meet): string[] {
+  const { kind } = findContest(meet, null);
+  return (kind.ranks === 'teams' ? meet.teams : meet.gymnasts).map((c) => c.id);
 }
 
-/** Lines of a meet file: `groups:` or `rotations:`. */
-type Schedule = string;
-
-function knownRotations(
-  field: ReadonlyMap<string, ReadonlyMap<string, PastRoutine>>,
-  codes: readonly string[],
-): Schedule {
-  const ids = [...field.keys()];
-  const rotations = new Map<number, Map<string, string[]>>();
-  for (const [i, id] of ids.entries()) {
-    for (const code of codes) {
-      const rotation = field.get(id)!.get(code)!.rotation!;
-      const stations = rotations.get(rotation) ?? new Map<string, string[]>();
-      stations.set(code, [...(stations.get(code) ?? []), idOf(i)]);
-      rotations.set(rotation, stations);
-    }
-  }
-  const lines = [...rotations]
-    .sort(([a], [b]) => a - b)
-    .map(([, stations]) => {
-      const orders = [...stations].map(([code, order]) => `${code}: [${order.join(', ')}]`);
-      return `  - { ${orders.join(', ')} }`;
-    });
-  return `rotations:\n${lines.join('\n')}\n`;
-}
-
-/**
- * Without the order: groups by place in qualification where the competition has one, the best on the
- * first apparatus (common practice: women four groups, men six); else everyone apparatus by
- * apparatus in Olympic order.
- */
-function assumedOrder(
-  gymnasts: readonly string[],
-  codes: readonly string[],
-  totals: ReadonlyMap<string, number>,
-): Schedule {
-  const known = gymnasts.filter((g) => totals.has(g)).length;
-  if (known * 2 < gymnasts.length) return '';
-  const ranked = gymnasts
-    .map((g, i) => ({ i, total: totals.get(g) ?? -1 }))
-    .sort((a, b) => b.total - a.total || a.i - b.i);
-  const size = Math.ceil(ranked.length / codes.length);
-  const lines = codes.flatMap((code, k) => {
-    const group = ranked.slice(k * size, (k + 1) * size).map(({ i }) => idOf(i));
-    return group.length === 0 ? [] : [`  - { start: ${code}, order: [${group.join(', ')}] }`];
-  });
-  return `groups:\n${lines.join('\n')}\n`;
-}
-
-/** Codes of a history may be anything; ids are plain. */
-function idOf(i: number): string {
-  return `g${i}`;
-}
-
-/** In these meets ties stand, so that places can be counted exactly whatever is to come. */
-function meetOf(
-  discipline: DisciplineCode,
-  codes: readonly string[],
-  field: ReadonlyMap<string, ReadonlyMap<string, PastRoutine>>,
-  schedule: Schedule,
-  decimals: Decimals,
-): Meet {
-  const ids = [...field.keys()];
-  const text = [
-    `discipline: ${discipline}`,
-    'scoring: open',
-    `decimals: ${decimals}`,
-    'ties: []',
-    'gymnasts:',
-    ...ids.map((_, i) => `  - { id: ${idOf(i)} }`),
-    schedule,
-  ].join('\n');
-  const rows = ids.flatMap((id, i) =>
-    codes.map((code) => {
-      const { score } = field.get(id)!.get(code)!;
-      return `${idOf(i)},${code},${formatScore(score, decimals)}`;
-    }),
-  );
-  const log = `gymnast,apparatus,score\n${rows.join('\n')}\n`;
-  const { meet, problems } = readMeet({
-    meet: { file: 'round', text },
-    log: { file: 'scores', text: log },
-  });
-  if (meet === null) throw new RangeError(problems[0]?.message);
-  return meet;
-}
-
-/** Where everyone is in such a meet. By gymnast of the meet; a contest has its contenders in start order. */
+/** Where everyone is in such a meet, by contender of the final; a contest has its contenders in start order. */
 export function entriesIn(meet: Meet): Entry[] {
   const performances = recordedPerformances(meet);
   const entries = new Map(
     findContest(meet, null).contenders.map((c) => [c.id, entryOf(c, performances)]),
   );
-  return meet.gymnasts.map((g) => entries.get(g.id)!);
+  return rankedIds(meet).flatMap((id) => entries.get(id) ?? []);
 }
 
-/** The total of everyone at the end, and the place. By gymnast of the round. */
-export function finalBoard({ meet }: AllAroundRound): { total: number; place: number }[] {
+/** The total of everyone at the end, and the place. By contender of the final. */
+export function finalBoard({ meet }: Pick<PastFinal, 'meet'>): { total: number; place: number }[] {
   const { rows } = rank(findContest(meet, null), recordedPerformances(meet));
   const byId = new Map(rows.map((r) => [r.entry.contender.id, r]));
-  return meet.gymnasts.map((g) => {
-    const row = byId.get(g.id)!;
-    return { total: row.entry.total, place: row.place ?? rows.length };
+  return rankedIds(meet).flatMap((id) => {
+    const row = byId.get(id);
+    if (row === undefined) return [];
+    return [{ total: row.entry.total, place: row.place ?? rows.length }];
   });
 }
 
 /** The round as it stood after a rotation, with the ranges that were known before it. */
 export function asItStood(
-  { meet, gymnasts }: AllAroundRound,
+  { meet, gymnasts }: PastFinal,
   rotation: number,
-  rangesOf: (gymnast: string) => Readonly<Record<string, FittedRange>> | undefined,
+  rangesOf: (gymnast: string) => Readonly<Record<string, GivenRange>> | undefined,
 ): Meet {
   const at = new Map(meet.gymnasts.map((g, i) => [g.id, i]));
   const given = meet.routines.map(({ gymnast, apparatus }): Range => {
-    const fitted = rangesOf(gymnasts[at.get(gymnast)!]!)?.[apparatus];
-    if (fitted === undefined) return NO_RANGE;
-    const { low, likely, high, falls, d, within } = fitted;
-    return { low, likely, high, falls, d, within, from: 'file' };
+    const known = rangesOf(gymnasts[at.get(gymnast) ?? -1] ?? '')?.[apparatus];
+    if (known === undefined) return NO_RANGE;
+    const { low, likely, high, falls, d } = known;
+    return { low, likely, high, falls, d, within: null, from: 'file' };
   });
-  const results = meet.results.map((r, i) => (meet.routines[i]!.rotation <= rotation ? r : null));
+  const results = meet.results.map((r, i) =>
+    (meet.routines[i]?.rotation ?? 0) <= rotation ? r : null,
+  );
   const then = derived(meet, { given, results });
   return derived(then, { ranges: completeRanges(then) });
 }
+
+/** A range from results or from a file, where parts may be missing. */
+export type GivenRange = Pick<FittedRange, 'd'> & {
+  readonly [part in 'low' | 'likely' | 'high' | 'falls']: FittedRange[part] | null;
+};

@@ -1,59 +1,57 @@
 /** How honest the chances were: scores, and what was said against what happened. */
-import type { Backtest, ForecastScores, RotationScores } from '../history/backtest.js';
+import type { Backtest, RotationScores } from '../history/backtest.js';
 import type { Bin } from '../history/calibration.js';
+import type { FinalName } from '../history/final-kinds.js';
+import type { Behind, Forecaster, ForecastScores } from '../history/forecasters.js';
+import { comparisonSection, routinesSections } from './backtest-routines.js';
 import { caution } from './chance-words.js';
 import { historyTrouble } from './history-rows.js';
 import { type Report, reportOf, type Section, sentence, title } from './report.js';
 import { type ColumnOf, tableOf } from './table.js';
-import { ordinal } from './words.js';
+import { listed, ordinal } from './words.js';
 
-const NAMES: Readonly<Record<ForecastScores['forecaster'], string>> = {
+const NAMES: Readonly<Record<Forecaster, string>> = {
   chances: 'the chances',
   'leader-now': 'who leads now',
   'leader-projected': 'who leads by projected total',
+  normal: 'bell curves, simulated',
   equal: 'all have the same chance',
 };
 
-/**
- * The chances and the simple rivals over the finals of a history.
- * @param answer - As `backtest` gave it.
- * @example
- * const columns = 'gymnast,discipline,date,competition,round,apparatus,score';
- * const rows = ['Ann', 'Bea', 'Cleo', 'Dot'].flatMap((who, i) =>
- *   ['VT', 'UB', 'BB', 'FX'].map((on) =>
- *     `${who},wag,2024-05-01,Quay Cup,all-around final,${on},13.${i}`),
- * );
- * const history = readHistory({ file: 'results.csv', text: [columns, ...rows].join('\n') });
- * reports.backtest(backtest(history)).flat().flatMap((b) => (b.kind === 'title' ? [b.text] : []))[0] // → '1 all-around final, looked at after every rotation: 4 boards'
- */
+const FINALS: Readonly<Record<FinalName, string>> = {
+  'all-around': 'all-around',
+  team: 'team',
+  apparatus: 'apparatus',
+};
+
+/** The chances and the simple rivals over the finals of a history. */
 export function backtestReport(answer: Backtest): Report {
-  const { rounds, boards, scores, byRotation, reliability, smoothing, least, routines } = answer;
-  const isAssumed = rounds.some((r) => r.order === 'assumed');
-  const finals = `${rounds.length} all-around ${rounds.length === 1 ? 'final' : 'finals'}`;
+  const { rounds, byContest, byRotation, reliability, smoothing, least, routines } = answer;
+  const isOne = byContest.length === 1;
   return reportOf(
+    aboutSection(answer),
+    ...byContest.map(({ contest, scores, finals, boards }): Section => {
+      const which = isOne ? '' : ` in ${finalsInWords(finals, contest)}, ${boards} boards`;
+      return [
+        title(`How far off the forecasts were${which} (lower is better)`),
+        tableOf(scoreColumns(), scores),
+        tableOf(behindColumns(), scores.slice(1)),
+      ];
+    }),
     [
-      title(`${finals}, looked at after every rotation: ${boards} boards`),
-      ...(isAssumed
-        ? [
-            sentence(
-              'Where the history does not say who went up when, groups by place in qualification are taken, or else everyone in Olympic order.',
-            ),
-          ]
-        : []),
       sentence(
-        'Known before a final were results of earlier days, and of earlier rounds of its competition: qualification, team final, all-around, apparatus finals; day 1 before day 2.',
-      ),
-      ...unknownInWords(rounds),
-    ],
-    [
-      title('How far off the forecasts were (lower is better)'),
-      tableOf(scoreColumns(), scores),
-      sentence(
-        `The log score is minus the logarithm of the chance given to what happened, with every chance taken to be at least ${least * 100}%; the Brier score is the mean squared error. The two simple forecasts give whoever is in front the share that suits them best in hindsight: ${share(smoothing['leader-now'])} and ${share(smoothing['leader-projected'])}.`,
+        `The log score is minus the logarithm of the chance given to what happened, with every chance taken to be at least ${least * 100}%; the Brier score is the mean squared error; the entropy is how little a forecast committed itself: a log score well over it was too sure. "Further off" is by how much a rival’s log score is worse, with a 95% interval from drawing the meets anew. The two forecasts by who leads give those in front the share that suits them best in hindsight${isOne ? `: ${share(smoothing['leader-now'])} and ${share(smoothing['leader-projected'])}` : ''}. The bell curves have each gymnast’s own mean and the spread of all round theirs, a thousand ends drawn for every board.`,
         'quiet',
       ),
     ],
-    [title('To win: the log score after each rotation'), tableOf(rotationColumns(), byRotation)],
+    [
+      title(
+        rounds.some((r) => r.contest === 'apparatus')
+          ? 'To win: the log score after each rotation, or after so many have been up'
+          : 'To win: the log score after each rotation',
+      ),
+      tableOf(rotationColumns(isOne), byRotation),
+    ],
     binsSection('To win', reliability.win),
     [
       ...binsSection('To medal', reliability.medal),
@@ -62,25 +60,62 @@ export function backtestReport(answer: Backtest): Report {
         'quiet',
       ),
     ],
-    routines.ratio === null
-      ? []
-      : [
-          sentence(
-            `One routine at a time: over ${routines.routines} routines of gymnasts with three or more earlier results, the error of the ranges (ranked probability score) is ${routines.ratio.toFixed(3)} of that of a plain bell curve round the gymnast’s own mean.`,
-          ),
-        ],
+    ...routinesSections(routines),
+    comparisonSection(answer),
     historyTrouble(answer.used, answer),
     [caution()],
   );
 }
 
-/** How many had no past, and so were forecast by what is usual alone. */
-function unknownInWords(rounds: Backtest['rounds']): Section {
+/** Which finals, in which order, and what was known before them. */
+function aboutSection(answer: Backtest): Section {
+  const { rounds, byContest, boards, since, rangesFrom } = answer;
+  const finals = listed(byContest.map((c) => finalsInWords(c.finals, c.contest)));
+  const from = since === null ? '' : ` since ${since}`;
+  const orders = new Set(rounds.map((r) => r.order));
+  return [
+    title(`${finals}${from}, looked at after every rotation: ${boards} boards`),
+    ...(orders.has('assumed')
+      ? [
+          sentence(
+            'Where the history does not say who went up when, groups by place in qualification are taken, or else everyone in Olympic order.',
+          ),
+        ]
+      : []),
+    ...(orders.has('drawn')
+      ? [
+          sentence(
+            'Where it does not say it of an apparatus final, an order is drawn, and there is a board after everyone who has been up.',
+          ),
+        ]
+      : []),
+    sentence(knownInWords(rangesFrom)),
+    ...unknownInWords(answer),
+  ];
+}
+
+/** "19 all-around finals" */
+function finalsInWords(count: number, contest: FinalName): string {
+  return `${count} ${FINALS[contest]} ${count === 1 ? 'final' : 'finals'}`;
+}
+
+function knownInWords(from: string): string {
+  if (from === 'days') {
+    return 'Known before a final were results of earlier days only, not those of earlier rounds of its competition.';
+  }
+  if (from !== 'rounds') return `The ranges are those of ${from}, the same before every final.`;
+  return 'Known before a final were results of earlier days, and of earlier rounds of its competition: qualification, team final, all-around, apparatus finals; day 1 before day 2.';
+}
+
+/** How many had no range, and so were forecast by what is usual alone. */
+function unknownInWords({ rounds, rangesFrom }: Backtest): Section {
   const gymnasts = rounds.reduce((sum, r) => sum + r.gymnasts, 0);
   const unknown = rounds.reduce((sum, r) => sum + r.unknown, 0);
   if (unknown === 0) return [];
   const isMost = unknown * 2 > gymnasts;
-  const said = `Of ${unknown} of the ${gymnasts} gymnasts in them the history has nothing earlier, and what is usual was taken.`;
+  const isFile = rangesFrom !== 'rounds' && rangesFrom !== 'days';
+  const lacking = isFile ? 'the file has nothing' : 'the history has nothing earlier';
+  const said = `Of ${unknown} of the ${gymnasts} gymnasts in them ${lacking}, and what is usual was taken.`;
   return isMost
     ? [sentence(`${said} This says little about chances that rest on results.`, 'warning')]
     : [sentence(said)];
@@ -107,28 +142,51 @@ function scoreColumns(): ColumnOf<ForecastScores>[] {
     { head: '', cell: (s) => NAMES[s.forecaster] },
     { head: 'to win: log', cell: (s) => number(s.winLog, 3), align: 'right' },
     { head: 'Brier', cell: (s) => number(s.winBrier, 4), align: 'right' },
+    { head: 'entropy', cell: (s) => number(s.winEntropy, 3), align: 'right', spare: 2 },
     { head: 'for a medal: log', cell: (s) => number(s.medalLog, 3), align: 'right' },
     { head: 'Brier', cell: (s) => number(s.medalBrier, 4), align: 'right' },
     { head: 'place: log', cell: (s) => number(s.placeLog, 3), align: 'right', spare: 1 },
   ];
 }
 
-function rotationColumns(): ColumnOf<RotationScores>[] {
-  const log = (f: ForecastScores['forecaster'], head: string): ColumnOf<RotationScores> => ({
+function behindColumns(): ColumnOf<ForecastScores>[] {
+  return [
+    { head: 'further off than the chances', cell: (s) => NAMES[s.forecaster] },
+    { head: 'to win', cell: (s) => signed(s.winLogBehind?.by), align: 'right' },
+    { head: '95% interval', cell: (s) => intervalText(s.winLogBehind), align: 'right' },
+    { head: 'for a medal', cell: (s) => signed(s.medalLogBehind?.by), align: 'right' },
+    { head: '95% interval', cell: (s) => intervalText(s.medalLogBehind), align: 'right' },
+  ];
+}
+
+function signed(value: number | undefined): string {
+  return value === undefined ? '' : `${value < 0 ? '' : '+'}${value.toFixed(3)}`;
+}
+
+function intervalText(behind: Behind | null): string {
+  return behind?.interval?.map(signed).join(' to ') ?? '';
+}
+
+function rotationColumns(isOne: boolean): ColumnOf<RotationScores>[] {
+  const log = (f: Forecaster, head: string): ColumnOf<RotationScores> => ({
     head,
     cell: (r) => r.winLog[f].toFixed(3),
     align: 'right',
   });
+  const gone = (n: number) => (n === 0 ? 'no rotation' : `the ${ordinal(n)}`);
+  const up = (n: number) => (n === 0 ? 'nobody' : `${n} up`);
   return [
+    ...(isOne ? [] : [{ head: 'final', cell: (r: RotationScores) => FINALS[r.contest] }]),
     { head: '', cell: (r) => (r.discipline === 'wag' ? 'women' : 'men') },
     {
       head: 'after',
-      cell: (r) => (r.rotation === 0 ? 'no rotation' : `the ${ordinal(r.rotation)}`),
+      cell: (r) => (r.contest === 'apparatus' ? up(r.rotation) : gone(r.rotation)),
     },
     { head: 'boards', cell: (r) => String(r.boards), align: 'right' },
     log('chances', 'chances'),
     log('leader-now', 'who leads'),
     log('leader-projected', 'projected'),
+    log('normal', 'bell curves'),
     log('equal', 'the same'),
   ];
 }

@@ -1,7 +1,7 @@
 /** Replays of a history that is small enough to be checked by hand. */
 import { describe, expect, it } from 'vitest';
-import { binaryLog, brier } from '../../lib/history/backtest.js';
 import { reliability } from '../../lib/history/calibration.js';
+import { binaryLog, brier } from '../../lib/history/forecasters.js';
 import { precedentsOf } from '../../lib/history/precedents.js';
 import { allAroundRounds, asItStood, finalBoard } from '../../lib/history/rounds.js';
 import { normalRankedScore, rankedScore } from '../../lib/history/routine-scores.js';
@@ -276,10 +276,11 @@ describe('a backtest', () => {
       'chances',
       'leader-now',
       'leader-projected',
+      'normal',
       'equal',
     ]);
     // Four alike: the winner was given a quarter.
-    expect(answer.scores[3]?.winLog).toBeCloseTo(Math.log(4), 12);
+    expect(answer.scores[4]?.winLog).toBeCloseTo(Math.log(4), 12);
     const last = answer.byRotation[3]?.winLog;
     expect(last?.chances).toBeLessThan(Math.log(4));
   });

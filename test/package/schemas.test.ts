@@ -97,7 +97,9 @@ describe.each([...SCHEMAS])('the schema of %s', (name, schema) => {
 
   it('has no number but whole ones, chances and measures', () => {
     const fractions = where((part) => [part.type].flat().includes('number'));
-    expect(fractions.filter((at) => !/^\/(Chance|ChanceChange|Measure)$/.test(at))).toEqual([]);
+    expect(
+      fractions.filter((at) => !/^\/(Chance|ChanceChange|Measure|MeasureChange)$/.test(at)),
+    ).toEqual([]);
   });
 });
 
@@ -262,7 +264,8 @@ describe('an answer with one thing wrong is refused', () => {
   const FREE =
     /\/(scores|ranges)\/[A-Z0-9]+ renamed$|\/rows\/0\/counting no null$|\/rows?(\/0)?\/(score|d|e|nd) 13\.5$/;
   /** Means of logarithms and the like: 1.2 is one. */
-  const MEASURE = /(Log|Brier|percentile|winLog\/[a-z-]+|routines\/(ranges|baseline|ratio)) 1\.2$/;
+  const MEASURE =
+    /(Log|Brier|Entropy|percentile|(win|medal)Log\/[a-z-]+|routines\/(ranges|baseline|ratio|width)) 1\.2$/;
 
   it.each([...all, ['check', check] as const])('%s', (name, answer) => {
     const value: unknown = JSON.parse(JSON.stringify(answer));

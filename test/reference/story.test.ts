@@ -13,10 +13,10 @@ import { placeChances } from '../../lib/chances/place-chances.js';
 import { findContest } from '../../lib/contest/contest.js';
 import { fitRanges } from '../../lib/history/fit.js';
 import {
-  type AllAroundRound,
   allAroundRounds,
   asItStood,
   finalBoard,
+  type PastFinal,
   wasKnownTo,
 } from '../../lib/history/rounds.js';
 import {
@@ -36,7 +36,7 @@ const WITHOUT = FOLDER === '' ? ' (skipped: LASTROTATION_DATA is not set)' : '';
 const FINALS = 3;
 
 interface Final {
-  readonly round: AllAroundRound;
+  readonly round: PastFinal;
   readonly after: (rotation: number) => Meet;
 }
 
@@ -60,7 +60,7 @@ function finalsOf(history: History): Final[] {
 }
 
 /** The log of the round, in the order the routines went up, and its length after each rotation. */
-function logOf({ meet, rotations }: AllAroundRound): { text: string; after: number[] } {
+function logOf({ meet, rotations }: PastFinal): { text: string; after: number[] } {
   const rows = meet.routines.map((r) => {
     const result = meet.results[r.index];
     if (!isScored(result ?? null)) throw new Error('a routine without a score');

@@ -24,7 +24,14 @@ const ROOMS: readonly (readonly string[])[] = [
   ['report'],
   ['graphics'],
   ['page'],
-  ['written.ts', 'printed.ts', 'line-formats.ts', 'story-csv.ts'],
+  [
+    'written.ts',
+    'printed.ts',
+    'line-formats.ts',
+    'story-csv.ts',
+    'forecasts-csv.ts',
+    'stamped-report.ts',
+  ],
   ['files'],
   ['index.ts'],
 ];

@@ -1,0 +1,181 @@
+/** What was known before a day, or before a final: the routines, and ranges made from them. */
+import { type Called, calledIn, type DisciplineCode } from '../apparatus.js';
+import { LastRotationError } from '../error.js';
+import { readRangesDocument } from '../meet/document.js';
+import { type Problem, plain } from '../meet/problems.js';
+import type { Source } from '../meet/read.js';
+import { type FittedRange, fitRanges, tellsOfScores } from './fit.js';
+import type { History } from './history.js';
+import { type Usual, usualOf } from './pool.js';
+import { type GivenRange, isEarlierRound, type PastFinal } from './rounds.js';
+import type { PastRoutine } from './routine.js';
+
+/**
+ * What ranges are made from: results of earlier days and of earlier rounds of the competition (`rounds`), of
+ * earlier days alone (`days`), or a ranges file, the same for every final.
+ */
+export type RangesFrom = 'rounds' | 'days' | Source;
+
+/** Up to so many rows what is usual is worked out for every day and final anew. */
+const FEW_ROWS = 25_000;
+/** Beyond that whenever so many times as many are known: it hardly moves. */
+const MORE = 1.1;
+
+type Ranges = Readonly<Record<string, FittedRange>>;
+type RangesOf = (gymnast: string) => Readonly<Record<string, GivenRange>> | undefined;
+
+export interface Known {
+  /** Ranges of some gymnasts from what was done before a day, and what was known `also`. */
+  readonly ranges: (
+    discipline: DisciplineCode,
+    date: string,
+    gymnasts: Iterable<string>,
+    also?: readonly PastRoutine[],
+    /** The one that is going on: what was shown in it so far is the freshest there is. */
+    competition?: string | null,
+  ) => Map<string, Ranges>;
+  /** Routines of earlier rounds of a competition that were not on an earlier day. */
+  readonly earlierRounds: (final: PastFinal) => readonly PastRoutine[];
+}
+
+/** Looks a history through once, so that asking for many days takes little. */
+export function knownIn(history: History): Known {
+  const byGymnast = new Map<string, PastRoutine[]>();
+  const byMeet = new Map<string, PastRoutine[]>();
+  for (const r of history.routines) {
+    if (!tellsOfScores(r)) continue;
+    push(byGymnast, `${r.discipline}\n${r.gymnast}`, r);
+    push(byMeet, `${r.discipline}\n${r.competition}`, r);
+  }
+  const usual = usualBefore(history);
+  return {
+    ranges: (discipline, date, gymnasts, also = [], competition = null) => {
+      const known = new Set(also);
+      const routines = [...new Set(gymnasts)].flatMap(
+        (g) =>
+          byGymnast.get(`${discipline}\n${g}`)?.filter((r) => r.date < date || known.has(r)) ?? [],
+      );
+      if (routines.length === 0) return new Map();
+      const fitted = fitRanges(
+        { ...history, routines },
+        {
+          ...{ before: date, competition, also: (r) => known.has(r) },
+          usual: usual(discipline, date, also, routines),
+        },
+      );
+      return new Map(fitted.map((f) => [f.id, f.ranges]));
+    },
+    earlierRounds: (final) =>
+      (byMeet.get(`${final.discipline}\n${final.competition}`) ?? []).filter(
+        (r) => r.date >= final.date && isEarlierRound(final, r),
+      ),
+  };
+}
+
+function push<T>(groups: Map<string, T[]>, key: string, value: T): void {
+  const group = groups.get(key);
+  if (group === undefined) groups.set(key, [value]);
+  else group.push(value);
+}
+
+/** What was usual in a discipline before a day. */
+function usualBefore(history: History) {
+  const all = new Map<DisciplineCode, PastRoutine[]>();
+  for (const r of history.routines) if (tellsOfScores(r)) push(all, r.discipline, r);
+  for (const of of all.values())
+    of.sort((a, b) => (a.date < b.date ? -1 : a.date > b.date ? 1 : a.line - b.line));
+  const kept = new Map<
+    DisciplineCode,
+    { usual: Usual; date: string; count: number; also: string }
+  >();
+  return (
+    discipline: DisciplineCode,
+    date: string,
+    also: readonly PastRoutine[],
+    asked: readonly PastRoutine[],
+  ): Usual => {
+    const routines = all.get(discipline) ?? [];
+    const count = firstFrom(routines, date);
+    const extra = also.map((r) => r.line).join();
+    const last = kept.get(discipline);
+    if (last !== undefined) {
+      const isSame = last.date === date && last.also === extra;
+      const isEnough = last.count > FEW_ROWS && last.count <= count && count < last.count * MORE;
+      if (
+        isSame ||
+        (isEnough && asked.every((r) => last.usual.pools.has(`${discipline} ${r.apparatus}`)))
+      ) {
+        return last.usual;
+      }
+    }
+    const before = routines.slice(0, count);
+    const usual = usualOf([...before, ...also], history.decimals);
+    kept.set(discipline, { usual, date, count, also: extra });
+    return usual;
+  };
+}
+
+/** How many of routines in order of date are before a day. */
+function firstFrom(routines: readonly PastRoutine[], date: string): number {
+  let [low, high] = [0, routines.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((routines[middle]?.date ?? '') < date) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+}
+
+/** The ranges before a final, by gymnast. Throws where a ranges file cannot be read. */
+export function rangesFor(
+  history: History,
+  known: Known,
+  from: RangesFrom,
+): (final: PastFinal) => RangesOf {
+  if (typeof from === 'object') {
+    const of = fileRanges(from, history);
+    return () => of;
+  }
+  return (final) => {
+    const { discipline, date, gymnasts } = final;
+    const found =
+      from === 'rounds'
+        ? known.ranges(discipline, date, gymnasts, known.earlierRounds(final), final.competition)
+        : known.ranges(discipline, date, gymnasts);
+    return (gymnast) => found.get(gymnast);
+  };
+}
+
+/** A ranges file does not say for which discipline it is. */
+const EVERY_APPARATUS: readonly Called[] = [
+  ...new Map([...calledIn('wag'), ...calledIn('mag')].map((a) => [a.code, a])).values(),
+];
+
+/** The ranges of a file, for gymnasts by their names. */
+export function fileRanges({ file, text }: Source, { decimals }: History): RangesOf {
+  const problems: Problem[] = [];
+  const entries = readRangesDocument(text, decimals, EVERY_APPARATUS, { file, problems });
+  const wrong = problems.find((p) => p.severity === 'error');
+  if (wrong !== undefined) {
+    const { message, code, line, mend } = wrong;
+    throw new LastRotationError(message, { kind: 'file', code, file, line, mend });
+  }
+  const byName = new Map(
+    entries.map(({ gymnast, ranges }) => [
+      plain(gymnast),
+      Object.fromEntries(
+        Object.entries(ranges).map(([code, of]): [string, GivenRange] => [
+          code,
+          {
+            low: of.low ?? null,
+            likely: of.likely ?? null,
+            high: of.high ?? null,
+            falls: of.falls ?? null,
+            d: of.d ?? null,
+          },
+        ]),
+      ),
+    ]),
+  );
+  return (gymnast) => byName.get(plain(gymnast));
+}
