@@ -76,6 +76,9 @@ export function readDate(
   return { date: when.toISOString().slice(0, 10) };
 }
 
+/** No competition lasts so many days: another year’s of the same name is another one. */
+export const LONGEST_COMPETITION = 60;
+
 /** Days from one date to another. */
 export function daysBetween(from: string, to: string): number {
   return (Date.parse(to) - Date.parse(from)) / 86_400_000;

@@ -8,7 +8,7 @@ import type { Chance } from '../chance.js';
 import { rangeAround, type UsualFigures, usualFigures } from '../meet/usual.js';
 import { asScore, type Decimals, type Score, unitsPerPoint } from '../score.js';
 import { highestWith, type ScoringSystemName, usualCeiling } from '../scoring.js';
-import { daysBetween } from './date.js';
+import { daysBetween, LONGEST_COMPETITION } from './date.js';
 import type { History } from './history.js';
 import { type Own, ownRoutines, type Pool, poolKey, poolsOf, type Usual } from './pool.js';
 import type { PastRoutine } from './routine.js';
@@ -84,7 +84,8 @@ export function tellsOfScores({ score }: PastRoutine): boolean {
 /** What all fits have in common. */
 interface Fit {
   readonly ageOf: (routine: PastRoutine) => number;
-  readonly competition: string | null;
+  /** Whether it was in the competition that is going on. */
+  readonly isFresh: (routine: PastRoutine) => boolean;
   readonly system: ScoringSystemName;
   readonly decimals: Decimals;
 }
@@ -110,7 +111,9 @@ export function fitRanges(
   const owns = ownRoutines(known, decimals, usual?.means);
   const pools = usual?.pools ?? poolsOf(owns, decimals);
   const ageOf = agesOn(before ?? lastDay(known));
-  const fit: Fit = { ageOf, competition, system: scoring, decimals };
+  const isFresh = (r: PastRoutine) =>
+    r.competition === competition && Math.abs(ageOf(r)) <= LONGEST_COMPETITION;
+  const fit: Fit = { ageOf, isFresh, system: scoring, decimals };
   const fitted = new Map<string, { id: string; discipline: DisciplineCode; owns: Own[] }>();
   for (const own of owns) {
     const key = `${own.discipline} ${own.gymnast}`;
@@ -156,8 +159,8 @@ function leanOn(pool: Pool, usual: UsualFigures, decimals: Decimals): Pool {
 }
 
 /** How much a result tells: the older the less, in the same competition more. */
-function weightOf(r: PastRoutine, halfLife: number, { ageOf, competition }: Fit): number {
-  const fresh = r.competition === competition ? SAME_COMPETITION : 1;
+function weightOf(r: PastRoutine, halfLife: number, { ageOf, isFresh }: Fit): number {
+  const fresh = isFresh(r) ? SAME_COMPETITION : 1;
   return fresh * 2 ** (-ageOf(r) / halfLife);
 }
 
@@ -197,12 +200,12 @@ function executionOf({ routines, executions, hasD, fell }: Own, pool: Pool, fit:
 }
 
 function fitOne(own: Own, pool: Pool, fit: Fit): FittedRange {
-  const { system, decimals, competition } = fit;
+  const { system, decimals, isFresh } = fit;
   const { routines, fell } = own;
   const d = dOf(own, fit);
   const mean = (d ?? 0) + executionOf(own, pool, fit);
   const hits = routines.filter((_, i) => !fell[i]);
-  const fresh = hits.filter((r) => r.competition === competition).length;
+  const fresh = hits.filter(isFresh).length;
   const count = Math.max(hits.length + (SAME_COMPETITION - 1) * fresh, 1);
   // How far off her level may be, on top of how far a routine lies from it.
   const within = pool.spread * Math.sqrt(FEW / count);

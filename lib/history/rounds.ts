@@ -9,7 +9,7 @@ import { completeRanges } from '../meet/ranges.js';
 import { derived } from '../meet/sound.js';
 import { type Entry, entryOf } from '../rules/entry.js';
 import { recordedPerformances } from '../rules/recorded.js';
-import { daysBetween } from './date.js';
+import { daysBetween, LONGEST_COMPETITION } from './date.js';
 import { FINAL_KINDS, type FinalField, type FinalKind, type FinalName } from './final-kinds.js';
 import {
   assumedGroups,
@@ -184,7 +184,7 @@ function qualified(
   const scores = new Map<string, Map<string, number[]>>();
   for (const r of before.get(competitionOf(first)) ?? []) {
     const id = whose(r);
-    if (id === null || Math.abs(daysBetween(r.date, first.date)) > LONGEST) continue;
+    if (id === null || Math.abs(daysBetween(r.date, first.date)) > LONGEST_COMPETITION) continue;
     const theirs = scores.get(id) ?? new Map<string, number[]>();
     scores.set(id, theirs);
     theirs.set(r.apparatus, [...(theirs.get(r.apparatus) ?? []), r.score]);
@@ -201,9 +201,6 @@ export function wasKnownTo(final: PastFinal, routine: PastRoutine): boolean {
   return routine.date < final.date || isEarlierRound(final, routine);
 }
 
-/** No competition lasts so many days: another year’s of the same name is another one. */
-const LONGEST = 60;
-
 /** Whether a routine is of an earlier round of the same competition, whatever its date. */
 export function isEarlierRound(
   {
@@ -218,7 +215,7 @@ export function isEarlierRound(
     routine.discipline === discipline &&
     routine.competition === competition &&
     isBefore(routine.round, round) &&
-    Math.abs(daysBetween(routine.date, date)) <= LONGEST
+    Math.abs(daysBetween(routine.date, date)) <= LONGEST_COMPETITION
   );
 }
 

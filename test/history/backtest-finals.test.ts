@@ -174,6 +174,7 @@ describe('what was known before a final', () => {
           const fitted = fitRanges(whole, {
             before: round!.date,
             also: (r) => from === 'rounds' && wasKnownTo(round!, r),
+            competition: from === 'rounds' ? round!.competition : null,
           });
           for (const g of gymnasts) {
             expect(of(g)).toEqual(fitted.find((f) => f.id === g)?.ranges);

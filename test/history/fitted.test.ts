@@ -120,6 +120,15 @@ describe('how much older results tell', () => {
     // Of another one that begins it knows as much as if none were named.
     expect(fitted('Mill Cup')).toEqual(fitRanges(historyOf(...rows))[0]?.ranges.FX);
   });
+
+  it('but not of last year’s of the same name', () => {
+    const past = on('2025-05-01', 'qual', 'ann', '13.200,5.000,8.200');
+    const now = on('2026-05-01', 'qual', 'bea', '13.200,5.000,8.200');
+    const of = (competition: string | null) =>
+      fitRanges(historyOf(past, now), { competition }).map((f) => f.ranges.FX);
+    expect(of('Harbour Cup')[0]).toEqual(of(null)[0]);
+    expect(of('Harbour Cup')[1]).not.toEqual(of(null)[1]);
+  });
 });
 
 // Thirty routines of 13.500 with E 8.500 count as much as the usual: E 8000, spread 150, falls 0.06.
