@@ -10,7 +10,6 @@
  */
 import { addScaled } from '../../range/vector.js';
 import type { TieGroups } from '../tie-groups.js';
-import { TINY } from './titles.js';
 
 /** Who has a place: one entrant, or some that share it, rising. */
 export type Unit = readonly number[];
@@ -43,6 +42,9 @@ const NOTHING = 1e-13;
 
 /** How often progress is told, and looked whether anything is left. */
 const STEPS = 100;
+
+/** What is certain not to happen has this chance, so that it can be divided by. */
+const TINY = 1e-30;
 
 export function sweepMedals(groups: TieGroups, question: MedalQuestion): MedalSweep {
   const { size, starts, who, chances, ahead, isShared } = groups;

@@ -22,9 +22,6 @@ export interface TitleSweep {
  */
 const NOTHING = 1e-13;
 
-/** What is certain not to happen has this chance, so that it can be divided by. */
-export const TINY = 1e-30;
-
 /**
  * `of`: by conditioned member, which entrant it is; `asked`: those members of whom it is asked who wins
  * then, by their number among the conditioned.
@@ -53,18 +50,30 @@ export function sweepTitles(
   const behindCase = new Float64Array(cases).fill(1);
   const ratios = new Float64Array(cases).fill(1);
   const setRatio = (h: number): void => {
-    ratios[h] = (behindCase[h] ?? 0) / (behind[whose[h] ?? 0] ?? 1);
+    const whole = behind[whose[h] ?? 0] ?? 0;
+    // Of one that has nothing left only a case beyond its results has, which is added by itself.
+    ratios[h] = whole === 0 ? 0 : (behindCase[h] ?? 0) / whole;
   };
   const evaluatedAt = evaluations(groups);
   for (let group = 0; group <= isShared.length; group++) {
-    const { product, most } = survival(behind);
-    if (most < NOTHING) break;
+    const product = survival(behind);
+    if (product.most < NOTHING) break;
     const at = evaluatedAt(group);
     for (let k = 0; k < at.count; k++) {
       const member = at.who[k] ?? 0;
       const h = caseOf[member] ?? -1;
       if (member >= size && h < 0) continue;
-      const others = product / (behind[h < 0 ? member : (whose[h] ?? 0)] ?? 1);
+      const others = product.without(h < 0 ? member : (whose[h] ?? 0));
+      if (others === 0 && h < 0) {
+        const left = product.withoutZero(member);
+        for (const one of casesOf[product.zero] ?? []) {
+          const chance = left * (behindCase[one] ?? 0);
+          const cell = member * cases + one;
+          titles[cell] = (titles[cell] ?? 0) + (at.weights[k] ?? 0) * chance;
+          halves[cell] = (halves[cell] ?? 0) + (at.bounds[k] ?? 0) * chance;
+        }
+      }
+      if (others === 0) continue;
       const weight = (at.weights[k] ?? 0) * others;
       const bound = (at.bounds[k] ?? 0) * others;
       if (h >= 0) {
@@ -77,7 +86,7 @@ export function sweepTitles(
     }
     for (let k = starts[group] ?? 0; k < (starts[group + 1] ?? 0); k++) {
       const member = who[k] ?? 0;
-      const left = Math.max(1 - (ahead[k] ?? 0), TINY);
+      const left = Math.max(1 - (ahead[k] ?? 0), 0);
       const h = caseOf[member] ?? -1;
       if (member < size) {
         behind[member] = left;
@@ -99,8 +108,7 @@ export function sweepTitles(
 export function leastToWin(entrants: readonly Entrant[]): Units {
   const totals = entrants.map(totalOf);
   const isOpen = (total: Units) =>
-    survival(Float64Array.from(totals, (one) => Math.max(chanceUpTo(one, total), TINY))).most >=
-    NOTHING;
+    survival(Float64Array.from(totals, (one) => chanceUpTo(one, total))).most >= NOTHING;
   const best = totals.map(({ scores }) => scores.at(-1) ?? 0);
   let [closed, open] = [-1, Math.max(0, ...best)];
   while (open - closed > 1) {
@@ -118,13 +126,30 @@ function chanceUpTo({ scores, chances }: Distribution, total: Units): number {
   return sum;
 }
 
-/** The product of some chances, and the largest there is without one of them. */
-function survival(chances: Float64Array): { readonly product: number; readonly most: number } {
-  let [product, least] = [1, 1];
+/** The product of some chances, with and without one of them. */
+function survival(chances: Float64Array) {
+  let [product, zeros, at] = [1, 0, -1];
+  let least = 1;
   for (let i = 0; i < chances.length; i++) {
     const p = chances[i] ?? 0;
+    if (p === 0) {
+      zeros++;
+      at = i;
+      continue;
+    }
     product *= p;
     if (p < least) least = p;
   }
-  return { product, most: product / least };
+  return {
+    /** No product without one of them is larger. */
+    most: zeros > 1 ? 0 : zeros === 1 ? product : product / least,
+    /** Whose factor alone is 0; -1 where none is, or more are. */
+    zero: zeros === 1 ? at : -1,
+    without: (who: number): number => {
+      if (zeros === 0) return product / (chances[who] ?? 1);
+      return zeros === 1 && at === who ? product : 0;
+    },
+    /** Without that one either; 0 where there is none. */
+    withoutZero: (who: number): number => (zeros === 1 ? product / (chances[who] ?? 1) : 0),
+  };
 }
