@@ -149,13 +149,8 @@ function statusIn(
   // Who never comes on the board has no place, and takes none.
   if (hers.worst.out || !hers.worst.onBoard) return 'out-of-reach';
   const rules = goal.ignoresTies ? [] : contest.ties;
-  const possible: Contender[] = [];
-  const certain: Contender[] = [];
-  for (const [other, theirs] of field.of) {
-    if (other === contender || theirs.worst.out || !theirs.worst.onBoard) continue;
-    if (canBeAhead(field, theirs, hers, rules)) possible.push(other);
-    if (isSurelyAhead(field, theirs, hers, rules)) certain.push(other);
-  }
+  const possible = rivalsThat(canBeAhead, field, contender, rules);
+  const certain = rivalsThat(isSurelyAhead, field, contender, rules);
   if (goal.isMet(contender, possible)) {
     return field.mayGrow && field.by === 'limit' ? null : 'secured';
   }
@@ -168,11 +163,21 @@ export function whoMayPass(
   contest: Contest,
   contender: Contender,
 ): Contender[] {
+  return rivalsThat(canBeAhead, field, contender, contest.ties);
+}
+
+/** The rivals on the board of whom something holds, in start order. */
+function rivalsThat(
+  holds: typeof canBeAhead,
+  field: FieldExtremes,
+  contender: Contender,
+  rules: readonly TieRule[],
+): Contender[] {
   const hers = field.of.get(contender);
   if (hers === undefined) return [];
   return [...field.of].flatMap(([other, theirs]) => {
     if (other === contender || theirs.worst.out || !theirs.worst.onBoard) return [];
-    return canBeAhead(field, theirs, hers, contest.ties) ? [other] : [];
+    return holds(field, theirs, hers, rules) ? [other] : [];
   });
 }
 
@@ -193,7 +198,7 @@ function canBeAhead(
 ): boolean {
   if (rival.best.total > hers.worst.total) return true;
   if (rival.best.total < hers.worst.total) return false;
-  return couldWinTie(field, rival.best, hers.worst, rules);
+  return tieEnds(field, rival.best, hers.worst, rules).won;
 }
 
 /** Whether a rival ends ahead of her even when all goes her way. */
@@ -205,7 +210,7 @@ function isSurelyAhead(
 ): boolean {
   if (rival.worst.total < hers.best.total) return false;
   if (rival.worst.total > hers.best.total) return true;
-  return winsTieForSure(field, rival.worst, hers.best, rules);
+  return !tieEnds(field, rival.worst, hers.best, rules).notWon;
 }
 
 /** Whether what a rule looks at may be other than at the extremes, on the same totals. */
@@ -234,33 +239,23 @@ function skipped(
   return answer;
 }
 
-/** Whether `a` may win the tie with `b`, whoever else is level with them. */
-function couldWinTie(field: FieldExtremes, a: Entry, b: Entry, rules: readonly TieRule[]): boolean {
-  for (const rule of rules) {
-    if (mayTurn(field, rule, a, b)) return true;
-    const skip = skipped(field, rule, a, b);
-    if (skip === 'surely') continue;
-    const order = comparePair(a, b, rule);
-    if (order === 1 || order === 'open') return true;
-    if (order === -1 && skip === 'never') return false;
-  }
-  return false;
+/** How a tie of `a` with `b` may end, whoever else is level with them. */
+interface TieEnds {
+  readonly won: boolean;
+  /** Lost, or nothing tells them apart. */
+  readonly notWon: boolean;
 }
 
-/** Whether `a` wins the tie with `b`, whoever else is level with them. */
-function winsTieForSure(
-  field: FieldExtremes,
-  a: Entry,
-  b: Entry,
-  rules: readonly TieRule[],
-): boolean {
+function tieEnds(field: FieldExtremes, a: Entry, b: Entry, rules: readonly TieRule[]): TieEnds {
+  const ends = { won: false, notWon: false };
   for (const rule of rules) {
-    if (mayTurn(field, rule, a, b)) return false;
+    if (mayTurn(field, rule, a, b)) return { won: true, notWon: true };
     const skip = skipped(field, rule, a, b);
     if (skip === 'surely') continue;
     const order = comparePair(a, b, rule);
-    if (order === -1 || order === 'open') return false;
-    if (order === 1 && skip === 'never') return true;
+    if (order === 1 || order === 'open') ends.won = true;
+    if (order === -1 || order === 'open') ends.notWon = true;
+    if ((order === 1 || order === -1) && skip === 'never') return ends;
   }
-  return false;
+  return { ...ends, notWon: true };
 }

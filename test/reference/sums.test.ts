@@ -165,7 +165,8 @@ describe('the count of those ahead', () => {
       const p = Math.min((chances[who] ?? 0) + ((n * 13) % 17) / 1900, 1);
       const before = sums.slice();
       const wanted = othersAhead(chances, who);
-      count.addAndSet(who, 0, 0.5, p);
+      count.addOthers(who, 0, 0.5, 0);
+      count.set(who, p);
       chances[who] = p;
       for (let k = 0; k < size; k++) {
         expect((sums[k] ?? 0) - (before[k] ?? 0)).toBeCloseTo((wanted[k] ?? 0) / 2, 11);

@@ -82,9 +82,8 @@ export function resultsBySets(
     return members.map((member) => packedSets(member, packer(digits, member, index), scale));
   }
   const numbered = numberedKeys(members.length, totals);
-  const limbs = limbsOf(digits);
   for (const [i, member] of members.entries()) {
-    const keysOf = limbs.map((some) => packer(some, member, index));
+    const keysOf = digits.map((digit) => packer([digit], member, index));
     eachSet(member.entrant, (indices, total, chances, v) => {
       const key = keysOf.map((keyOf) => keyOf(indices));
       numbered.add(i, total, key, chances[v] ?? 0);
@@ -107,21 +106,6 @@ function digitsOf(step: TieStep, members: readonly Member[], scores: number): Di
   if (step.kind === 'open') throw new RangeError(`${step.rule.name} is not told by values`);
   const compared = comparedAmong(step.sorted, members);
   return Array.from({ length: compared }, (_, at) => ({ step, at, span: scores }));
-}
-
-/** Digits in as few numbers as hold them. */
-function limbsOf(digits: readonly Digit[]): Digit[][] {
-  const limbs: Digit[][] = [];
-  let size = Number.POSITIVE_INFINITY;
-  for (const digit of digits) {
-    size *= digit.span;
-    if (size > MOST_RANKS) {
-      limbs.push([]);
-      size = digit.span;
-    }
-    limbs.at(-1)?.push(digit);
-  }
-  return limbs;
 }
 
 /** Scores by their place among all that a rule may compare, the lowest first; and how many there are. */

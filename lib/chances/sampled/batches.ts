@@ -3,7 +3,7 @@ import { xoroshiro128plusFromState } from 'pure-rand/generator/xoroshiro128plus'
 import { ENDS } from '../stakes.js';
 import { countAdvancing, mostAhead } from './advancing.js';
 import { BLOCK, type Block, drawBlock, emptyBlock } from './block.js';
-import { addOne, countPath, type SampleCounts } from './counts.js';
+import { addOne, addPodium, type SampleCounts } from './counts.js';
 import { type Plan, type Slot, WHOLE } from './plan.js';
 import { type Comparers, comparersOf, rankMeet } from './ranking.js';
 import { compareIf, totalIf } from './supposing.js';
@@ -47,17 +47,15 @@ function countPlaces({ plan: { size }, order, first }: Block, { places }: Sample
 }
 
 /** Who has which medal. */
-function countPodium({ plan, order, first }: Block, { podiums }: SampleCounts): void {
-  const { size, model } = plan;
-  const steps: number[] = [];
-  for (let from = 0; from < size && from < model.contest.medals; ) {
-    let to = from + 1;
-    while (to < size && first[to] === from) to++;
-    if (to > from + 1) order.subarray(from, to).sort();
-    for (let k = from; k < to; k++) steps.push(2 * (order[k] ?? 0) + (k > from ? 1 : 0));
-    from = to;
+function countPodium({ plan, order, first }: Block, counts: SampleCounts): void {
+  const sets: number[][] = [];
+  for (let k = 0; k < plan.size; k++) {
+    if (first[k] !== k) sets.at(-1)?.push(order[k] ?? 0);
+    else if (k < plan.model.contest.medals) sets.push([order[k] ?? 0]);
+    else break;
   }
-  countPath(podiums, size, steps);
+  for (const set of sets) set.sort((a, b) => a - b);
+  addPodium(counts, sets);
 }
 
 function countTotals({ plan, order, sorted }: Block, { totals }: SampleCounts): void {
@@ -69,62 +67,31 @@ function countTotals({ plan, order, sorted }: Block, { totals }: SampleCounts): 
 }
 
 /** Who would have the title if each routine went badly, and well, all else as it was drawn. */
-function countStakes(block: Block, comparers: Comparers, counts: SampleCounts): void {
+function countStakes(block: Block, comparers: Comparers, { titles }: SampleCounts): void {
   const { plan, order, sorted, first } = block;
-  const { size, entrants, forms } = plan;
-  if (size === 0) return;
-  let winners = 1;
-  while (winners < size && first[winners] === 0) winners++;
-  let heirs = winners;
-  while (heirs < size && first[heirs] === winners) heirs++;
-  const best = order[0] ?? 0;
-  if (winners === 1) {
-    for (let k = 1; k < heirs; k++) addOne(counts.inherited, best * size + (order[k] ?? 0));
-  }
+  const { size } = plan;
   for (let k = 0; k < size; k++) {
     const i = order[k] ?? 0;
-    const { slots = [], most = 0 } = entrants[i] ?? {};
-    if (slots.length === 0) continue;
     // Those who have the title without her.
-    const alone = k === 0 && winners === 1;
-    const from = alone ? 1 : 0;
-    const mark = from < size ? (sorted[from] ?? 0) : Number.NEGATIVE_INFINITY;
-    if (forms === 0 && (sorted[k] ?? 0) + most < mark) continue;
-    const rival = order[from] === i ? (order[from + 1] ?? 0) : (order[from] ?? 0);
+    const from = k === 0 && first[1] !== 0 ? 1 : 0;
+    let to = from;
+    while (to < size && first[to] === from) to++;
+    const rival = order[from] === i ? from + 1 : from;
+    const mark = rival < size ? (sorted[rival] ?? 0) : Number.NEGATIVE_INFINITY;
+    const { slots = [], most = 0 } = plan.entrants[i] ?? {};
+    const isBehind = plan.forms === 0 && (sorted[k] ?? 0) + most < mark;
     for (const s of slots) {
-      countStake(block, comparers, counts, { s, mark, rival, from, to: alone ? heirs : winners });
+      for (let end = 0; end < ENDS.length; end++) {
+        const cell = (s * ENDS.length + end) * size;
+        const score = plan.slots[s]?.ends[end] ?? 0;
+        const lead = isBehind ? -1 : totalIf(block, s, score) - mark;
+        const against =
+          lead === 0 ? compareIf(block, comparers, s, score, order[rival] ?? 0) : -lead;
+        if (against <= 0) addOne(titles, cell + i);
+        if (against < 0) continue;
+        for (let w = from; w < to; w++) if (w !== k) addOne(titles, cell + (order[w] ?? 0));
+      }
     }
-  }
-}
-
-/** A routine, the total and one of those, from one position up to another, who have the title without its entrant. */
-interface TitleStake {
-  readonly s: number;
-  readonly mark: number;
-  readonly rival: number;
-  readonly from: number;
-  readonly to: number;
-}
-
-function countStake(
-  block: Block,
-  comparers: Comparers,
-  { won, taken }: SampleCounts,
-  { s, mark, rival, from, to }: TitleStake,
-): void {
-  const { plan, order } = block;
-  const { ends } = plan.slots[s] as Slot;
-  for (let end = ENDS.length - 1; end >= 0; end--) {
-    const score = ends[end] ?? 0;
-    const total = totalIf(block, s, score);
-    // What is not enough at the better end is not enough at the worse one.
-    if (total < mark) return;
-    const against = total > mark ? -1 : compareIf(block, comparers, s, score, rival);
-    if (against > 0) continue;
-    const cell = s * ENDS.length + end;
-    addOne(won, cell);
-    if (against === 0) continue;
-    for (let w = from; w < to; w++) addOne(taken, cell * plan.size + (order[w] ?? 0));
   }
 }
 

@@ -184,20 +184,21 @@ function entrantPlan(
       const scores = part.slots.map((s) => slots[s]?.scores.at(end) ?? 0);
       return sum + valueWith(part, [...part.known, ...scores]);
     }, fixed);
-  const gains = hers.map((s) => {
-    const { scores, ends } = slots[s] as Slot;
-    return (scores[ends.at(-1) ?? 0] ?? 0) - (scores[0] ?? 0);
-  });
   const plain = parts.filter((p) => p.kind === 'sum').flatMap((p) => p.known);
   return {
     base: plain.reduce((a, b) => a + b, fixed),
     parts,
     decided,
     slots: hers,
-    most: Math.max(0, ...gains),
+    most: Math.max(0, ...hers.map((s) => gainOf(slots[s]))),
     lowest: totalAt(0),
     width: totalAt(-1) - totalAt(0) + 1,
   };
+}
+
+/** The better end above the lowest score. */
+function gainOf(slot: Slot | undefined): Units {
+  return (slot?.scores[slot.ends.at(-1) ?? 0] ?? 0) - (slot?.scores[0] ?? 0);
 }
 
 function partPlan(

@@ -22,7 +22,7 @@ import { routineDistribution } from '../open-part.js';
 import { placeChances } from '../place-chances.js';
 import { ENDS, type Stake } from '../stakes.js';
 import { BATCH, batchCounter } from './batches.js';
-import { keptPodiums, noCounts, podiumCounts, type SampleCounts } from './counts.js';
+import { noCounts, podiumCounts, type SampleCounts } from './counts.js';
 import { MOST_SAMPLES, type Plan, planOf, type SampleWishes, type Sampling } from './plan.js';
 
 export type { SampleWishes, Sampling };
@@ -125,7 +125,10 @@ export function samplePlaces(
   for (let batch = 0; batch * BATCH < sample; batch++) {
     countBatch(batch, counts);
     onProgress?.(counts.meets, precision === null ? sample : null);
-    if (precision !== null && errorOf(plan, counts, keptPodiums(counts)) <= precision) break;
+    if (precision === null) continue;
+    // More meets make no medal outcome any more precise once they are not kept of every meet.
+    const areKept = counts.podiumMeets === counts.meets;
+    if (errorOf(plan, counts, areKept ? counts.podiums.values() : []) <= precision) break;
   }
   return answerFrom(plan, counts);
 }
@@ -150,35 +153,18 @@ function placesError(counts: Float64Array, size: number, n: number): number {
   return error;
 }
 
-function errorOf(plan: Plan, counts: SampleCounts, podiums: readonly number[]): number {
-  const { meets, podiumMeets } = counts;
-  let error = placesError(counts.places, plan.size, meets);
-  for (const count of counts.advancing) error = Math.max(error, standardError(count, meets));
-  for (const count of podiums) error = Math.max(error, standardError(count, podiumMeets));
-  if (!plan.stakes) return error;
-  for (let s = 0; s < plan.slots.length; s++) {
-    for (let end = 0; end < ENDS.length; end++) {
-      for (let i = 0; i < plan.size; i++) {
-        error = Math.max(error, standardError(titlesOf(plan, counts, s, end, i), meets));
-      }
-    }
-  }
-  return error;
-}
-
-/** How often an entrant has the title if a routine scores low, or high. */
-function titlesOf(
-  { size, slots }: Plan,
-  { places, won, taken, inherited }: SampleCounts,
-  s: number,
-  end: number,
-  entrant: number,
+function errorOf(
+  { size }: Plan,
+  counts: SampleCounts,
+  podiums: Iterable<number> = counts.podiums.values(),
 ): number {
-  const her = slots[s]?.entrant ?? -1;
-  const cell = s * ENDS.length + end;
-  if (entrant === her) return won[cell] ?? 0;
-  const more = (inherited[her * size + entrant] ?? 0) - (taken[cell * size + entrant] ?? 0);
-  return (places[entrant * size] ?? 0) + more;
+  const { meets, podiumMeets } = counts;
+  let error = placesError(counts.places, size, meets);
+  for (const list of [counts.advancing, counts.titles]) {
+    for (const count of list) error = Math.max(error, standardError(count, meets));
+  }
+  for (const count of podiums) error = Math.max(error, standardError(count, podiumMeets));
+  return error;
 }
 
 function answerFrom(plan: Plan, counts: SampleCounts): SampledPlaces {
@@ -186,17 +172,12 @@ function answerFrom(plan: Plan, counts: SampleCounts): SampledPlaces {
   const { meets, podiumMeets } = counts;
   const chances = (from: Float64Array, row: number) =>
     Array.from(from.subarray(row * size, (row + 1) * size), (k) => k / meets);
-  const podiums = podiumCounts(counts);
   return {
     places: plan.entrants.map((_, i) => chances(counts.places, i)),
     advance: plan.advancing === null ? null : [...counts.advancing].map((k) => k / meets),
-    error: errorOf(
-      plan,
-      counts,
-      podiums.map(({ count }) => count),
-    ),
+    error: errorOf(plan, counts),
     samples: meets,
-    podiums: podiums.map(({ sets, count }) => ({
+    podiums: podiumCounts(counts).map(({ sets, count }) => ({
       places: placesOf(model, sets),
       chance: count / podiumMeets,
     })),
@@ -235,14 +216,16 @@ function totalsFrom(plan: Plan, { totals, meets }: SampleCounts): Distribution[]
 }
 
 function stakesFrom(plan: Plan, counts: SampleCounts): Stake[] {
-  const { model, slots } = plan;
+  const { model, slots, size } = plan;
   const order = [...slots.entries()].sort(([, a], [, b]) => a.routine - b.routine);
   return order.map(([s, { routine }]): Stake => {
     const { gymnast, apparatus } = routineAt(model.meet, routine);
+    const chanceOf = (end: number, i: number) =>
+      (counts.titles[(s * ENDS.length + end) * size + i] ?? 0) / counts.meets;
     const title = model.entrants.map(({ contender }, i) => ({
       id: contender.id,
-      low: titlesOf(plan, counts, s, 0, i) / counts.meets,
-      high: titlesOf(plan, counts, s, 1, i) / counts.meets,
+      low: chanceOf(0, i),
+      high: chanceOf(1, i),
     }));
     return { gymnast, apparatus, title: title.filter((t) => t.low > 0 || t.high > 0) };
   });

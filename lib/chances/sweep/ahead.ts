@@ -12,8 +12,6 @@ export interface AheadCount {
   readonly set: (who: number, p: number) => void;
   /** Adds the chance that k of the others are ahead, so weighted, to `sums` from `at + k`, and so bounded to `bounds`. */
   readonly addOthers: (who: number, at: number, weight: number, bound: number) => void;
-  /** Both in one: adds the weighted chances, then sets. */
-  readonly addAndSet: (who: number, at: number, weight: number, p: number) => void;
 }
 
 /** Where counts are added up. */
@@ -34,74 +32,69 @@ export function aheadCount(size: number, { sums, bounds }: CountSums): AheadCoun
   let waiting = 0;
   let changes = 0;
   // The product of the factors with 0 < p < 1, how many they are, and how many have p = 1.
-  const product = new Float64Array(size + 2);
+  let product = new Float64Array(size + 2);
   let degree = 0;
   let sure = 0;
   product[0] = 1;
+  // What is left of it without the factor of one; -1 where it is of nobody.
+  let quotient = new Float64Array(size + 2);
+  let without = -1;
 
+  const divideBy = (who: number, p: number): void => {
+    if (without !== who) divide(product, degree, p, quotient);
+    without = who;
+  };
   const include = (p: number): void => {
+    without = -1;
     if (p >= 1) sure++;
     else if (p > 0) multiply(product, degree++, p);
   };
+  const exclude = (who: number): void => {
+    const p = counted[who] ?? 0;
+    if (p >= 1) sure--;
+    else if (p > 0) {
+      divideBy(who, p);
+      [product, quotient] = [quotient, product];
+      degree--;
+    }
+  };
   const renew = (): void => {
-    product.fill(0);
-    product[0] = 1;
+    product.fill(0).fill(1, 0, 1);
     degree = 0;
     sure = 0;
     changes = 0;
-    for (let i = 0; i < size; i++) {
-      counted[i] = chances[i] ?? 0;
-      include(chances[i] ?? 0);
-    }
-  };
-  const exclude = (p: number): void => {
-    if (p >= 1) sure--;
-    else if (p > 0) divide(product, degree--, p);
+    counted.set(chances);
+    for (const p of chances) include(p);
   };
   const flush = (): void => {
+    changes += waiting;
     // Many are sooner multiplied anew than exchanged.
-    if (4 * waiting > degree || changes + waiting > MOST_CHANGES) renew();
+    if (4 * waiting > degree || changes > MOST_CHANGES) renew();
     else {
       for (let k = 0; k < waiting; k++) {
         const who = pending[k] ?? 0;
-        exclude(counted[who] ?? 0);
+        exclude(who);
         counted[who] = chances[who] ?? 0;
         include(chances[who] ?? 0);
       }
-      changes += waiting;
     }
     waiting = 0;
   };
-  const set = (who: number, p: number): void => {
-    if (chances[who] === counted[who]) pending[waiting++] = who;
-    chances[who] = p;
-  };
-  const addOthers = (who: number, at: number, weight: number, bound: number): void => {
-    if (waiting > 0) flush();
-    const p = counted[who] ?? 0;
-    if (p > 0 && p < 1) {
-      if (bound === 0) addQuotient(product, degree, p, sums, at + sure, weight);
-      else addTwice(product, degree, p, sums, bounds, at + sure, weight, bound);
-      return;
-    }
-    const from = at + (p >= 1 ? sure - 1 : sure);
-    addScaled(sums, from, product, 0, degree + 1, weight);
-    if (bound !== 0) addScaled(bounds, from, product, 0, degree + 1, bound);
-  };
   return {
-    set,
-    addOthers,
-    addAndSet: (who, at, weight, p) => {
-      if (waiting > 0) flush();
-      const old = counted[who] ?? 0;
-      if (old <= 0 || p >= 1 || ++changes > MOST_CHANGES) {
-        addOthers(who, at, weight, 0);
-        set(who, p);
-        return;
-      }
-      exchange(product, degree, old, p, sums, at + sure, weight);
+    set: (who, p) => {
+      if (chances[who] === counted[who]) pending[waiting++] = who;
       chances[who] = p;
-      counted[who] = p;
+    },
+    addOthers: (who, at, weight, bound) => {
+      if (waiting > 0) flush();
+      const p = counted[who] ?? 0;
+      const isOpen = p > 0 && p < 1;
+      if (isOpen) divideBy(who, p);
+      const others = isOpen ? quotient : product;
+      const count = isOpen ? degree : degree + 1;
+      const from = p >= 1 ? at + sure - 1 : at + sure;
+      addScaled(sums, from, others, 0, count, weight);
+      if (bound !== 0) addScaled(bounds, from, others, 0, count, bound);
     },
   };
 }
@@ -118,117 +111,24 @@ function multiply(product: Float64Array, degree: number, p: number): void {
   product[degree + 1] = before * p;
 }
 
-/** Divides a product of that degree by its factor (1 - p + p x). */
-function divide(product: Float64Array, degree: number, p: number): void {
-  let quotient = 0;
+/** The quotient of a product of that degree and its factor (1 - p + p x). */
+function divide(product: Float64Array, degree: number, p: number, quotient: Float64Array): void {
+  let before = 0;
   if (p <= 0.5) {
     const inverse = 1 / (1 - p);
+    const ratio = p * inverse;
     for (let k = 0; k < degree; k++) {
-      quotient = (product[k] ?? 0) * inverse - p * inverse * quotient;
-      product[k] = quotient;
+      before = (product[k] ?? 0) * inverse - ratio * before;
+      quotient[k] = before;
     }
-    product[degree] = 0;
     return;
   }
   const inverse = 1 / p;
+  const ratio = (1 - p) * inverse;
   let here = product[degree] ?? 0;
-  product[degree] = 0;
   for (let k = degree - 1; k >= 0; k--) {
-    quotient = here * inverse - (1 - p) * inverse * quotient;
+    before = here * inverse - ratio * before;
     here = product[k] ?? 0;
-    product[k] = quotient;
+    quotient[k] = before;
   }
-}
-
-/** Adds the quotient of a product and its factor (1 - p + p x), so weighted, to a list from `at`. */
-function addQuotient(
-  product: Float64Array,
-  degree: number,
-  p: number,
-  to: Float64Array,
-  at: number,
-  weight: number,
-): void {
-  let quotient = 0;
-  if (p <= 0.5) {
-    const inverse = 1 / (1 - p);
-    const ratio = p * inverse;
-    for (let k = 0; k < degree; k++) {
-      quotient = (product[k] ?? 0) * inverse - ratio * quotient;
-      to[at + k] = (to[at + k] ?? 0) + weight * quotient;
-    }
-    return;
-  }
-  const inverse = 1 / p;
-  const ratio = (1 - p) * inverse;
-  for (let k = degree; k > 0; k--) {
-    quotient = (product[k] ?? 0) * inverse - ratio * quotient;
-    to[at + k - 1] = (to[at + k - 1] ?? 0) + weight * quotient;
-  }
-}
-
-/** The same to two lists. */
-function addTwice(
-  product: Float64Array,
-  degree: number,
-  p: number,
-  one: Float64Array,
-  other: Float64Array,
-  at: number,
-  weight: number,
-  bound: number,
-): void {
-  let quotient = 0;
-  if (p <= 0.5) {
-    const inverse = 1 / (1 - p);
-    const ratio = p * inverse;
-    for (let k = 0; k < degree; k++) {
-      quotient = (product[k] ?? 0) * inverse - ratio * quotient;
-      one[at + k] = (one[at + k] ?? 0) + weight * quotient;
-      other[at + k] = (other[at + k] ?? 0) + bound * quotient;
-    }
-    return;
-  }
-  const inverse = 1 / p;
-  const ratio = (1 - p) * inverse;
-  for (let k = degree; k > 0; k--) {
-    quotient = (product[k] ?? 0) * inverse - ratio * quotient;
-    one[at + k - 1] = (one[at + k - 1] ?? 0) + weight * quotient;
-    other[at + k - 1] = (other[at + k - 1] ?? 0) + bound * quotient;
-  }
-}
-
-/** Adds that quotient, and puts another factor in the place of the one divided by. */
-function exchange(
-  product: Float64Array,
-  degree: number,
-  p: number,
-  next: number,
-  to: Float64Array,
-  at: number,
-  weight: number,
-): void {
-  const rest = 1 - next;
-  let quotient = 0;
-  if (p <= 0.5) {
-    const inverse = 1 / (1 - p);
-    const ratio = p * inverse;
-    for (let k = 0; k < degree; k++) {
-      const before = quotient;
-      quotient = (product[k] ?? 0) * inverse - ratio * quotient;
-      to[at + k] = (to[at + k] ?? 0) + weight * quotient;
-      product[k] = quotient * rest + before * next;
-    }
-    product[degree] = quotient * next;
-    return;
-  }
-  const inverse = 1 / p;
-  const ratio = (1 - p) * inverse;
-  for (let k = degree; k > 0; k--) {
-    const after = quotient;
-    quotient = (product[k] ?? 0) * inverse - ratio * quotient;
-    to[at + k - 1] = (to[at + k - 1] ?? 0) + weight * quotient;
-    product[k] = after * rest + quotient * next;
-  }
-  product[0] = quotient * rest;
 }

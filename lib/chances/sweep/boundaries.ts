@@ -17,7 +17,7 @@ export interface Evaluated {
 
 /**
  * Gives who is evaluated before a group, and after the one before it; asked for each group in turn, and
- * once more after the last. Only for one that is alone there it need not be.
+ * once more after the last.
  */
 export function evaluations(groups: TieGroups): (group: number) => Evaluated {
   const { members, starts, who, chances, isShared } = groups;
@@ -58,13 +58,4 @@ export function evaluations(groups: TieGroups): (group: number) => Evaluated {
     }
     return at;
   };
-}
-
-/** Whether nobody is evaluated before a group but its only member, and that for a shared place. */
-export function isAlone({ starts, isShared }: TieGroups, group: number): boolean {
-  return (
-    isShared[group] === 1 &&
-    (starts[group + 1] ?? 0) - (starts[group] ?? 0) === 1 &&
-    (group === 0 || isShared[group - 1] === 1)
-  );
 }

@@ -4,7 +4,7 @@
  */
 import type { TieGroups } from '../tie-groups.js';
 import { aheadCount } from './ahead.js';
-import { evaluations, isAlone } from './boundaries.js';
+import { evaluations } from './boundaries.js';
 
 export interface PlaceSweep {
   /** By member and place. */
@@ -32,7 +32,7 @@ export function sweepPlaces(
   groups: TieGroups,
   { of, asked, onProgress }: PlaceQuestion,
 ): PlaceSweep {
-  const { size, starts, who, chances, ahead, isShared } = groups;
+  const { size, starts, who, ahead, isShared } = groups;
   const places = new Float64Array((size + of.length) * size);
   const halves = new Float64Array((size + of.length) * size);
   const count = aheadCount(size, { sums: places, bounds: halves });
@@ -42,11 +42,6 @@ export function sweepPlaces(
   for (let group = 0; group <= isShared.length; group++) {
     if (group % step === step - 1) onProgress?.(group / isShared.length);
     const from = starts[group] ?? 0;
-    const alone = who[from] ?? 0;
-    if (isAlone(groups, group) && alone < size && isAsked[alone] === 1) {
-      count.addAndSet(alone, alone * size, chances[from] ?? 0, ahead[from] ?? 0);
-      continue;
-    }
     const at = evaluatedAt(group);
     for (let k = 0; k < at.count; k++) {
       const member = at.who[k] ?? 0;

@@ -1,8 +1,7 @@
 /**
  * How many of a field are ahead, each with a chance of its own, when of each team no more count than a
- * quota: of one team a polynomial of that degree, of several the product of theirs. Products stand in a
- * binary tree over the teams, in which a change touches only what is above it; the product without one
- * team is made of what stands beside the way down to it.
+ * quota: of one team a polynomial of that degree, of several the product of theirs. What all teams but one
+ * make is the product of those before it and of those after it.
  */
 
 export interface TeamCounts {
@@ -20,13 +19,6 @@ export interface Quota {
   readonly quota: number;
 }
 
-/** The chances of 0, 1, 2, …, fewer than the places, of several counts one after another. */
-interface Products {
-  readonly terms: Float64Array;
-  readonly lengths: Int32Array;
-  readonly room: number;
-}
-
 /** At the beginning nobody is ahead. `teams`: by who; null for who is of no team. */
 export function teamCounts(
   teams: readonly (string | null)[],
@@ -34,117 +26,67 @@ export function teamCounts(
 ): TeamCounts {
   const ahead = new Float64Array(teams.length);
   const { teamOf, members } = teamsByNumber(teams);
-  let leaves = 1;
-  while (leaves < members.length) leaves *= 2;
-  // The root is 1, below node n are 2n and 2n + 1, the teams are the leaves.
-  const tree = products(2 * leaves, places);
-  const changed = new Uint8Array(2 * leaves);
-  const wanted = new Uint8Array(2 * leaves);
-  // By depth: of all teams that are not below the node there.
-  const outside = products(Math.log2(leaves) + 2, places);
-  const asked: number[][] = members.map(() => []);
-  const own = new Float64Array(quota);
+  // By team: how many of it count. Those beyond the quota count no more.
+  const counts = members.map((hers) => noneAhead(Math.min(hers.length, quota) + 1));
+  // By team: how many of those before it count, as far as there are places; and of those from it on fewer than so many.
+  const before = [...members, 0].map(() => noneAhead(places));
+  const fewer = [...members, 0].map(() => new Float64Array(places + 1).fill(1, 1));
+  const own = noneAhead(quota);
+  // The products are made as far as they hold for the chances of now.
+  let madeBefore = 0;
+  let madeFrom = members.length;
 
-  /** Makes anew what has changed at a node and below it. */
-  const renew = (node: number): void => {
-    if (changed[node] === 0) return;
-    changed[node] = 0;
-    if (node < leaves) {
-      renew(2 * node);
-      renew(2 * node + 1);
-      multiply(
-        { into: tree, at: node },
-        { of: tree, at: 2 * node },
-        { of: tree, at: 2 * node + 1 },
-      );
-      return;
-    }
-    const hers = members[node - leaves] ?? [];
-    // Those beyond the quota count no more; counts of the places and more are left out.
-    const length = Math.min(hers.length, quota) + 1;
-    const counts = new Float64Array(length);
-    counts[0] = 1;
-    for (const one of hers) addTo(counts, ahead[one] ?? 0, true);
-    tree.lengths[node] = Math.min(length, places);
-    tree.terms.set(counts.subarray(0, places), node * places);
-  };
   /** Of her own team fewer than the quota are ahead, and of the others few enough. */
-  const chanceOf = (who: number, depth: number): number => {
-    own.fill(0);
-    own[0] = 1;
-    for (const one of members[teamOf[who] ?? 0] ?? []) {
-      if (one !== who) addTo(own, ahead[one] ?? 0, false);
-    }
+  const chanceOf = (who: number): number => {
+    const team = teamOf[who] ?? 0;
+    own.fill(0).fill(1, 0, 1);
+    for (const one of members[team] ?? []) if (one !== who) addTo(own, ahead[one] ?? 0, false);
     let chance = 0;
-    const length = outside.lengths[depth] ?? 0;
     for (let k = 0; k < Math.min(quota, places); k++) {
-      let few = 0;
-      const end = Math.min(length, places - k);
-      for (let j = 0; j < end; j++) few += outside.terms[depth * places + j] ?? 0;
-      chance += (own[k] ?? 0) * few;
+      for (let j = 0; j < places - k; j++) {
+        const others = (before[team]?.[j] ?? 0) * (fewer[team + 1]?.[places - k - j] ?? 0);
+        chance += (own[k] ?? 0) * others;
+      }
     }
     return chance;
-  };
-  const goDown = (node: number, depth: number, into: Float64Array): void => {
-    wanted[node] = 0;
-    if (node >= leaves) {
-      const hers = asked[node - leaves] ?? [];
-      for (const who of hers) into[who] = chanceOf(who, depth);
-      hers.length = 0;
-      return;
-    }
-    for (const child of [2 * node, 2 * node + 1]) {
-      if (wanted[child] === 0) continue;
-      const next = { into: outside, at: depth + 1 };
-      multiply(next, { of: outside, at: depth }, { of: tree, at: child ^ 1 });
-      goDown(child, depth + 1, into);
-    }
   };
   return {
     set: (who, p) => {
       ahead[who] = p;
-      for (let node = leaves + (teamOf[who] ?? 0); node >= 1; node >>= 1) changed[node] = 1;
+      const team = teamOf[who] ?? 0;
+      const count = counts[team];
+      count?.fill(0).fill(1, 0, 1);
+      for (const one of members[team] ?? []) if (count) addTo(count, ahead[one] ?? 0, true);
+      madeBefore = Math.min(madeBefore, team);
+      madeFrom = Math.max(madeFrom, team + 1);
     },
     chancesFor: (some, into) => {
-      renew(1);
-      for (const who of some) {
-        const team = teamOf[who] ?? 0;
-        asked[team]?.push(who);
-        for (let node = leaves + team; node >= 1 && wanted[node] === 0; node >>= 1) {
-          wanted[node] = 1;
-        }
+      const asked = some.map((who) => teamOf[who] ?? 0);
+      const [first, last] = [Math.min(...asked) + 1, Math.max(...asked)];
+      for (; madeBefore < last; madeBefore++) {
+        multiply(before[madeBefore], counts[madeBefore], before[madeBefore + 1]);
       }
-      if (some.length > 0) goDown(1, 0, into);
+      for (; madeFrom > first; madeFrom--) {
+        multiply(fewer[madeFrom], counts[madeFrom - 1], fewer[madeFrom - 1]);
+      }
+      for (const who of some) into[who] = chanceOf(who);
     },
   };
 }
 
-/** Room for so many, in each of which nobody is ahead. */
-function products(count: number, room: number): Products {
-  const terms = new Float64Array(count * room);
-  for (let at = 0; at < count; at++) terms[at * room] = 1;
-  return { terms, lengths: new Int32Array(count).fill(1), room };
+const NONE = new Float64Array(0);
+
+function noneAhead(length: number): Float64Array {
+  return new Float64Array(length).fill(1, 0, 1);
 }
 
-/** The chances of a sum of two independent counts, those there is room for. */
-function multiply(
-  { into, at }: { readonly into: Products; readonly at: number },
-  a: { readonly of: Products; readonly at: number },
-  b: { readonly of: Products; readonly at: number },
-): void {
-  const { terms, lengths, room } = into;
-  const [from, fromA, fromB] = [at * room, a.at * room, b.at * room];
-  const [lengthA, lengthB] = [a.of.lengths[a.at] ?? 0, b.of.lengths[b.at] ?? 0];
-  const length = Math.min(lengthA + lengthB - 1, room);
-  terms.fill(0, from, from + length);
-  lengths[at] = length;
-  for (let i = 0; i < lengthA; i++) {
-    const p = a.of.terms[fromA + i] ?? 0;
+/** The terms of a product that there is room for. */
+function multiply(a: Float64Array = NONE, b: Float64Array = NONE, into: Float64Array = NONE): void {
+  into.fill(0);
+  for (let j = 0; j < b.length; j++) {
+    const p = b[j] ?? 0;
     if (p === 0) continue;
-    const end = Math.min(lengthB, length - i);
-    for (let j = 0; j < end; j++) {
-      terms[from + i + j] = (terms[from + i + j] ?? 0) + p * (b.of.terms[fromB + j] ?? 0);
-    }
+    for (let k = j; k < into.length; k++) into[k] = (into[k] ?? 0) + p * (a[k - j] ?? 0);
   }
 }
 
