@@ -35,6 +35,7 @@ import { type RangesThen, routineScores } from './routine-scores.js';
  * @throws `no-rounds`: the history has no such final
  * @throws `wrong-date`: `since` is no date
  * @throws `wrong-number`: `seed` is not whole
+ * @throws `too-many-routines`: the routines of a team final can add up in too many ways
  * @throws the code of a problem: a ranges file, of `ranges` or `against`, cannot be understood
  * @example
  * const columns = 'gymnast,discipline,date,competition,round,apparatus,score';
