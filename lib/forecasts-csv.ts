@@ -1,6 +1,6 @@
 /** Every forecast of a backtest as a file, for whoever wants to score them. */
 import Papa from 'papaparse';
-import type { Backtest } from './history/backtest.js';
+import type { Backtest } from './history/backtest-answer.js';
 import type { Decimals } from './score.js';
 import { written } from './written.js';
 
@@ -14,6 +14,8 @@ const COLUMNS = [
  * A header, then a row for every forecast: what was said of whom, after how many rotations, and whether it
  * happened (1 or 0). Scores with the history's decimals, chances as they were worked out, nothing rounded.
  * Only the header where the backtest was not asked for its `forecasts`.
+ * @param answer - From `backtest`, with `forecasts: true`.
+ * @param decimals - Of its scores: `history.decimals`.
  * @example
  * const columns = 'gymnast,discipline,date,competition,round,apparatus,score';
  * const final = (gymnast: string, score: string) => ['VT', 'UB', 'BB', 'FX'].map((on) =>

@@ -8,7 +8,7 @@
 
 // Scores: made from a text, and written out again.
 
-export type { Chance, ChanceChange, Measure } from './chance.js';
+export type { Chance, ChanceChange, Measure, MeasureChange } from './chance.js';
 export type {
   ErrorSaid,
   EventChanges,
@@ -227,13 +227,14 @@ export type { Verdict } from './claim/verdict.js';
 // Results of the past: ranges, precedents, how honest the chances were.
 
 export { forecastsAsCsv } from './forecasts-csv.js';
-export {
-  type Backtest,
-  type BacktestOptions,
-  backtest,
-  type FinalScores,
-  type RotationScores,
-} from './history/backtest.js';
+export { backtest } from './history/backtest.js';
+export type {
+  Backtest,
+  BacktestOptions,
+  ContestScores,
+  FinalScores,
+  RotationScores,
+} from './history/backtest-answer.js';
 export type { Bin } from './history/calibration.js';
 export type { Compared, Comparison } from './history/comparison.js';
 export type { FinalName } from './history/final-kinds.js';
@@ -241,6 +242,7 @@ export type { Fitted, FittedRange } from './history/fit.js';
 export type { ForecastRow } from './history/forecast-rows.js';
 export type {
   Behind,
+  ByForecaster,
   Forecaster,
   ForecastScores,
   Smoothing,
@@ -253,7 +255,7 @@ export type { PrecedentCase, Precedents } from './history/precedents.js';
 export { type Ranges, type RangesOptions, ranges, rangesFile } from './history/ranges.js';
 export type { Round } from './history/round.js';
 export type { LeftOut, PastRoutine } from './history/routine.js';
-export type { RoutineFigures, RoutineScore } from './history/routine-scores.js';
+export type { ApparatusFigures, RoutineFigures, RoutineScore } from './history/routine-scores.js';
 export { STAMPED, type Stamp, stampedReport } from './stamped-report.js';
 
 // The evening in retrospect.

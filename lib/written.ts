@@ -12,7 +12,7 @@ import type { CountedScore } from './contest/counting.js';
 import type { Standings } from './contest/standings.js';
 import type { GraphicsChanges } from './graphics/changes.js';
 import type { Graphics, GraphicsLine } from './graphics/graphics.js';
-import type { Backtest } from './history/backtest.js';
+import type { Backtest } from './history/backtest-answer.js';
 import type { Fitted, FittedRange } from './history/fit.js';
 import type { ForecastRow } from './history/forecast-rows.js';
 import type { PastBest } from './history/past-best.js';

@@ -6,7 +6,9 @@ import { LastRotationError } from '../error.js';
 const PIECE = 256 * 1024;
 
 /**
- * The SHA-256 of the bytes of a file, in hexadecimal. Throws when it is not there or cannot be read.
+ * The SHA-256 of the bytes of a file, in hexadecimal.
+ * @param path - Any file.
+ * @throws `file-missing`: it is not there, or cannot be read
  * @example
  * writeMadeFile('lines.txt', '', []);
  * sha256OfFile('lines.txt').slice(0, 8) // → 'e3b0c442'

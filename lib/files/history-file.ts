@@ -52,7 +52,9 @@ export function readHistoryFile(
 }
 
 /**
- * Reads a ranges file as it is, for the library to make sense of. Throws when it is not there or too large.
+ * Reads a ranges file as it is, for the library to make sense of.
+ * @param path - A YAML file of ranges (docs/ranges.md).
+ * @throws `file-missing`, `file-unreadable`, `file-too-large`: of the file
  * @example
  * readRangesFile('nowhere.yaml') // → throws file-missing
  */

@@ -1,25 +1,23 @@
 /** `backtest`: how honest the chances were, over the finals of a history. */
-import type { DisciplineCode } from '../apparatus.js';
 import { CAUTION } from '../caution.js';
-import type { Chance, Measure } from '../chance.js';
 import { badUsage, noAnswer } from '../error.js';
-import { type Bin, reliability } from './calibration.js';
-import { type Comparison, comparisonOf } from './comparison.js';
+import type { Backtest, BacktestOptions, FinalScores, RotationScores } from './backtest-answer.js';
+import { reliability } from './calibration.js';
+import { comparisonOf } from './comparison.js';
 import { readDate } from './date.js';
 import { type Board, boardsOf, MEDALS, type TARGETS } from './final-boards.js';
 import { FINALS, type FinalName } from './final-kinds.js';
-import { type ForecastRow, forecastRows } from './forecast-rows.js';
+import { forecastRows } from './forecast-rows.js';
 import {
   amongFirst,
+  type ByForecaster,
   FORECASTERS,
   type Forecaster,
   type Forecasting,
-  type ForecastScores,
   forecastersFor,
   LEAST,
   logOf,
   mean,
-  type Smoothings,
   scoresOf,
 } from './forecasters.js';
 import type { History } from './history.js';
@@ -27,93 +25,18 @@ import { fileRanges, type Known, knownIn, type RangesFrom, rangesFor } from './k
 import { normalForecast } from './normal-forecast.js';
 import { ownMeans } from './own-means.js';
 import { finalsOf, type PastFinal } from './rounds.js';
-import type { LeftOut } from './routine.js';
-import { type RangesThen, type RoutineScore, routineScores } from './routine-scores.js';
-
-export interface BacktestOptions {
-  readonly discipline?: DisciplineCode | null | undefined;
-  /** Which finals; `all` for every kind. All-around finals without it. */
-  readonly contest?: FinalName | 'all' | null | undefined;
-  /** Only finals and routines on this day and later, `2023-01-01`; what was before is still known. */
-  readonly since?: string | null | undefined;
-  /** What the chances rest on; `rounds` without it. */
-  readonly ranges?: RangesFrom | null | undefined;
-  /** What else they could rest on: the same finals are forecast with both, and compared. */
-  readonly against?: RangesFrom | null | undefined;
-  /** Whether every single forecast is wanted as well. */
-  readonly forecasts?: boolean | undefined;
-  /** Of everything that is drawn; 1 without it. */
-  readonly seed?: number | null | undefined;
-  /** Told how much is done, in hundredths of the finals first, then of the single routines. */
-  readonly onProgress?: ((done: number, of: number) => void) | undefined;
-}
-
-/** Boards with as many rotations gone. */
-export interface RotationScores {
-  readonly contest: FinalName;
-  readonly discipline: DisciplineCode;
-  /** Of an apparatus final: how many have been up. */
-  readonly rotation: number;
-  readonly boards: number;
-  /** By forecaster: the mean `winLog`. */
-  readonly winLog: Readonly<Record<Forecaster, Measure>>;
-}
-
-/** One final, and how far off the forecasts of it were. */
-export interface FinalScores {
-  readonly contest: FinalName;
-  /** Of an apparatus final; null for the others. */
-  readonly apparatus: string | null;
-  readonly discipline: DisciplineCode;
-  readonly competition: string;
-  readonly date: string;
-  readonly gymnasts: number;
-  /** `drawn`: of an apparatus final, where the history does not say who went up when. */
-  readonly order: PastFinal['order'];
-  /** Of so many of the gymnasts nothing was known before: theirs is the usual range. */
-  readonly unknown: number;
-  readonly winLog: Readonly<Record<Forecaster, Measure>>;
-  readonly medalLog: Readonly<Record<Forecaster, Measure>>;
-}
-
-export interface Backtest {
-  readonly rounds: readonly FinalScores[];
-  /** Boards that were forecast: one a round and rotation, the last excepted. */
-  readonly boards: number;
-  readonly scores: readonly ForecastScores[];
-  /** The same by kind of final. */
-  readonly byContest: readonly {
-    readonly contest: FinalName;
-    readonly finals: number;
-    readonly boards: number;
-    readonly scores: readonly ForecastScores[];
-  }[];
-  readonly byRotation: readonly RotationScores[];
-  readonly reliability: { readonly win: readonly Bin[]; readonly medal: readonly Bin[] };
-  /** The share the simple rivals give to those in front: as good as hindsight allows. */
-  readonly smoothing: Smoothings;
-  /** Every chance, ours and theirs, was taken to be at least this. */
-  readonly least: Chance;
-  /** Of single routines. */
-  readonly routines: RoutineScore;
-  /** What the chances rested on, and what else they were compared with. */
-  readonly rangesFrom: string;
-  readonly comparison: Comparison | null;
-  readonly since: string | null;
-  readonly seed: number;
-  /** Every single forecast; null where they were not asked for. */
-  readonly forecasts: readonly ForecastRow[] | null;
-  /** Rows of the history that were used, those that were not, and what was understood of others. */
-  readonly used: number;
-  readonly leftOut: readonly LeftOut[];
-  readonly notes: readonly LeftOut[];
-  /** To be shown wherever a chance of this answer is. */
-  readonly caution: string;
-}
+import { type RangesThen, routineScores } from './routine-scores.js';
 
 /**
  * Replays finals: after each rotation the chances from what was known then, ranges from earlier dates and
- * earlier rounds of the competition only, against what happened. Throws when the history has no such final.
+ * earlier rounds of the competition only, against what happened.
+ * @param history - As `readHistory` gave it.
+ * @param options - Which finals, and what the chances rest on.
+ * @throws `no-rounds`: the history has no such final
+ * @throws `wrong-date`: `since` is no date
+ * @throws `wrong-number`: `seed` is not whole
+ * @throws `too-many-routines`: the routines of a team final can add up in too many ways
+ * @throws the code of a problem: a ranges file, of `ranges` or `against`, cannot be understood
  * @example
  * const columns = 'gymnast,discipline,date,competition,round,apparatus,score';
  * const final = (gymnast: string, score: string) => ['VT', 'UB', 'BB', 'FX'].map((on) =>
@@ -271,8 +194,8 @@ function finalScores({ final, boards, unknown }: Replayed, forecast: Forecasting
   };
 }
 
-function byForecaster(of: (f: Forecaster) => number): Record<Forecaster, Measure> {
-  return Object.fromEntries(FORECASTERS.map((f) => [f, of(f)])) as Record<Forecaster, Measure>;
+function byForecaster(of: (f: Forecaster) => number): ByForecaster {
+  return Object.fromEntries(FORECASTERS.map((f) => [f, of(f)])) as ByForecaster;
 }
 
 function byContest(

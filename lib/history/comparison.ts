@@ -3,11 +3,15 @@ import type { Measure } from '../chance.js';
 import type { Board, TargetName } from './final-boards.js';
 import { amongFirst, type Behind, differenceOf, logOf, mean, placeLog } from './forecasters.js';
 
-/** One score with these ranges and with the others, and how much more the others were off. */
+/** One log score of the same boards, with these ranges and with the others. */
 export interface Compared {
+  /** Of the chances to win, to be one of the first three, or of the place that was taken. */
   readonly score: 'win' | 'medal' | 'place';
+  /** The mean over the boards with these ranges; lower is better. */
   readonly these: Measure;
+  /** The same with the others. */
   readonly others: Measure;
+  /** How much further off the others were; below 0 where they were closer. */
   readonly behind: Behind;
 }
 
@@ -15,9 +19,13 @@ export interface Compared {
 export interface Comparison {
   /** The other ranges: `rounds`, `days` or a file. */
   readonly against: string;
-  /** By drawing the meets anew, the boards of both in pairs. */
+  /** To win, to medal and by place; the intervals by drawing the meets anew, the boards of both in pairs. */
   readonly scores: readonly Compared[];
-  /** Of single routines, by gymnast: the ranked probability score in units; null where both are the same. */
+  /**
+   * How much further off the others were in single routines: the continuous ranked probability score, in units.
+   * Null without a ranges file, since before a single routine `rounds` and `days` know the same, and where there
+   * is no routine of which both say something.
+   */
   readonly routines: Behind | null;
 }
 

@@ -3,6 +3,7 @@ import { DISCIPLINES, FOLLOW_UP_CODES, withFollowUps } from '../apparatus.js';
 import type { PastRoutine } from './routine.js';
 
 export const FINALS = ['all-around', 'team', 'apparatus'] as const;
+/** A kind of final: `all-around`, `team` or `apparatus`. */
 export type FinalName = (typeof FINALS)[number];
 
 /** Who is in a final, and by which rules. */

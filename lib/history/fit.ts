@@ -15,17 +15,17 @@ import type { PastRoutine } from './routine.js';
 
 /** A range that was made from results. */
 export interface FittedRange {
-  /** What a bad day without a fall brings. */
+  /** The lowest score without a fall that her range allows: 3.2 standard deviations under `likely`. */
   readonly low: Score;
   /** The most likely score without a fall. */
   readonly likely: Score;
-  /** What a very good day brings. */
+  /** The highest: 2.1 above it, or what her D and the system allow where that is less. */
   readonly high: Score;
   /** The chance of a fall. */
   readonly falls: Chance;
   /** The D score she can be expected to show; null where the history has none. */
   readonly d: Score | null;
-  /** How far off `likely` may be: its standard error. Her level is within it two times in three. */
+  /** How far off `likely` may be: its standard error. Her true level is within it about two times in three. */
   readonly within: Score;
   /** On how many results it rests. */
   readonly results: number;

@@ -16,15 +16,17 @@ export interface ForecastRow {
   readonly target: 'win' | 'medal' | 'place';
   /** The chance that was given. */
   readonly said: Chance;
-  /** How wrong it can be. */
+  /** A bound on how wrong it can be, as `chances` gives it. */
   readonly error: Chance;
   /** What the normal distribution round her own mean gave; null for a place. */
   readonly normal: Chance | null;
+  /** Whether it came so; of a place always. */
   readonly happened: boolean;
   /** The place in the end. */
   readonly place: number;
-  /** The total as it stood, and with the likely scores of what was to come. */
+  /** The total as it stood. */
   readonly total: Score;
+  /** The same with the likely scores of what was to come. */
   readonly projected: Score;
 }
 

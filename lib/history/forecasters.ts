@@ -11,40 +11,55 @@ export const FORECASTERS = [
   'normal',
   'equal',
 ] as const;
+/**
+ * Who forecasts: `chances`, what `chances` answers; `leader-now` and `leader-projected`, most for whoever is in
+ * front by total or by projected total; `normal`, normal distributions round everybody's own mean; `equal`, all
+ * alike.
+ */
 export type Forecaster = (typeof FORECASTERS)[number];
 
-/** How much more a rival was off than the chances, and a 95% interval by drawing the meets anew, in pairs. */
+/** A measure by forecaster. */
+export type ByForecaster = Readonly<Record<Forecaster, Measure>>;
+
+/** How much further off one was than the other, over the same boards or routines. */
 export interface Behind {
+  /** The mean difference, in what is compared; below 0 where this one was closer. */
   readonly by: MeasureChange;
+  /** 95%, by drawing meets, or of single routines gymnasts, anew; null where there are fewer than two. */
   readonly interval: readonly [low: MeasureChange, high: MeasureChange] | null;
 }
 
 /** Mean scores over some boards; lower is better. */
 export interface ForecastScores {
+  /** Whose forecasts they are. */
   readonly forecaster: Forecaster;
-  /** Minus the logarithm of the chance that was given to whoever won. */
+  /** Minus the natural logarithm of the chance that was given to whoever won. */
   readonly winLog: Measure;
-  /** The mean squared difference, contender by contender. */
+  /** Of the chances to win: the mean squared difference from what happened (1 or 0), contender by contender. */
   readonly winBrier: Measure;
+  /** Minus the logarithm of the chance given to what happened, a medal or none, contender by contender. */
   readonly medalLog: Measure;
+  /** Of the chances to be one of the first three: the same as `winBrier`. */
   readonly medalBrier: Measure;
-  /** Minus the logarithm of the chance of the place she took; of the chances only. */
+  /** Minus the logarithm of the chance of the place she took, contender by contender; null for the rivals. */
   readonly placeLog: Measure | null;
   /**
    * How little the forecast committed itself: the entropy of its chances to win. Of two that are equally
    * right the sharper says more; a log score that is higher than this was said with too much confidence.
    */
   readonly winEntropy: Measure;
-  /** Null for the chances themselves. */
+  /** How much further off than the chances, in `winLog`; null for the chances themselves. */
   readonly winLogBehind: Behind | null;
+  /** The same in `medalLog`. */
   readonly medalLogBehind: Behind | null;
 }
 
 /** No chance is taken to be less: a single surprise would outweigh everything else. */
 export const LEAST = 0.005;
 
-/** Shares for those in front, by target: to win, to medal. */
+/** The share of the whole that goes to those in front together, by target: to win, to medal. */
 export type Smoothing = Readonly<Record<'win' | 'medal', Chance>>;
+/** The shares of the two rivals who go by who leads. */
 export type Smoothings = Readonly<Record<'leader-now' | 'leader-projected', Smoothing>>;
 
 /** What each gave for one of the first places, by contender. */

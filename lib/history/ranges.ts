@@ -36,6 +36,7 @@ export interface Ranges {
  * @param options - Whose results, and up to when.
  * @throws `no-results`: nothing is left to make ranges from
  * @throws `unknown-gymnast`: a name of `gymnasts` fits nobody
+ * @throws `unknown-competition`: `competition` is nowhere in the history, or fits more than one
  * @throws `wrong-date`: `before` is no date
  * @example
  * const columns = 'gymnast,discipline,date,competition,round,apparatus,score';

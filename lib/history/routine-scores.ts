@@ -19,34 +19,54 @@ import { wilson } from './wilson.js';
 
 /** What was said of some routines, and what happened. */
 export interface RoutineFigures {
+  /** How many; without any the means are 0. */
   readonly routines: number;
-  /** Mean continuous ranked probability score, in units: of the ranges, and of the baseline. */
+  /** The mean continuous ranked probability score of the ranges, in units; lower is better. */
   readonly ranges: Measure;
+  /** The same of a normal distribution with her own mean and the spread of all round theirs. */
   readonly baseline: Measure;
-  /** The first as a share of the second: below 1 the ranges say more. */
+  /** The first as a share of the second: below 1 the ranges say more. Null without a routine. */
   readonly ratio: Measure | null;
-  /** 95%, by drawing the gymnasts anew. */
+  /** Of `ratio`, 95%, by drawing the gymnasts anew; null of fewer than two. */
   readonly interval: readonly [low: Measure, high: Measure] | null;
   /** How many lay in the middle half, four fifths and nine tenths of their ranges. */
-  readonly coverage: readonly { readonly said: Chance; readonly happened: Chance }[];
+  readonly coverage: readonly {
+    /** The share: a half, four fifths, nine tenths. */
+    readonly said: Chance;
+    /** How many of the routines lay in it. */
+    readonly happened: Chance;
+  }[];
   /** The mean width of the middle four fifths, in units: of two ranges that are right the narrower says more. */
   readonly width: Measure;
   /** How many lay in each tenth of their ranges, from the lowest: a tenth each if the ranges were right. */
   readonly tenths: readonly Chance[];
-  /** Falls as the ranges said them, as they are inferred from the scores, and Wilson's 95% interval. */
+  /** Falls as the ranges said them, against those that the scores suggest. */
   readonly falls: {
+    /** The mean chance of a first fall. */
     readonly said: Chance;
+    /** In how many of the routines one is inferred. */
     readonly seen: Chance;
+    /** Of `seen`, Wilson's 95%. */
     readonly interval: readonly [low: Chance, high: Chance];
   };
 }
 
+/** Those on one apparatus. */
+export interface ApparatusFigures extends RoutineFigures {
+  /** Women's or men's. */
+  readonly discipline: DisciplineCode;
+  /** By code; a second vault is `VT2`. */
+  readonly apparatus: string;
+}
+
+/** What ranges said of single routines, and what happened: of all, and by apparatus. */
 export interface RoutineScore extends RoutineFigures {
-  readonly byApparatus: readonly (RoutineFigures & {
-    readonly discipline: DisciplineCode;
-    readonly apparatus: string;
-  })[];
-  /** Against other ranges, by gymnast; null where no others were named, or they are the same here. */
+  /** The same by discipline and apparatus; those that have any. */
+  readonly byApparatus: readonly ApparatusFigures[];
+  /**
+   * How much further off other ranges were, in units, over the routines of which both say something, by drawing
+   * the gymnasts anew; null where no others were named, neither is a ranges file, or there is no such routine.
+   */
   readonly behind: Behind | null;
 }
 

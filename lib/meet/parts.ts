@@ -45,11 +45,11 @@ export interface Team {
  * `falls` is a probability, everything else a score.
  */
 export interface Range {
-  /** A bad day without a fall. */
+  /** The lowest score without a fall: where the PERT distribution begins. Null where it is not known. */
   readonly low: Score | null;
-  /** The most likely score without a fall. */
+  /** The most likely score without a fall: where it is highest. */
   readonly likely: Score | null;
-  /** A very good day. */
+  /** The highest score: where it ends. */
   readonly high: Score | null;
   /** The chance of a first fall; a second comes with the same chance again. */
   readonly falls: Chance | null;

@@ -31,6 +31,7 @@ const FILLERS = /^(to|for|a|the|on|in)$/i;
  * @param meet - From `readMeet`, `openMeet` or `record`.
  * @param words - What was typed, in any order, word by word.
  * @param options - How a name in it is taken.
+ * @throws `unknown-apparatus`: what follows the name is nearly one of the meet's, and none
  * @throws `wrong-apparatus`: two apparatus, or a word that fits two
  * @throws `wrong-target`: two targets
  * @throws `unknown-contest`: the meet has no such contest
@@ -134,6 +135,7 @@ const SUPPOSED = /^(\d+([.,]\d+)?|low|likely|high|fall|dns|dnf|void)$/i;
  * @param words - What was typed, word by word: `['brondt', 'beam', '14.2', 'okafor', '13']`.
  * @param options - How a name in it is taken.
  * @throws `bad-usage`: no score at the end
+ * @throws `unknown-apparatus`: what follows the name is nearly one of the meet's, and none
  * @throws `wrong-apparatus`: two apparatus, or a word that fits two
  * @throws `nothing-to-come`: no apparatus is named and nothing of hers is to come
  * @throws `unknown-gymnast` (the name is nobody's), `ambiguous-gymnast` (it fits more than one)

@@ -12,6 +12,7 @@ import { apparatusMeant, looksLikeScore, type Said, wordsIn } from './typed.js';
 /**
  * Whether a line is written as a person types it: a score, or a word for one, and nothing that parts values but
  * blanks. A comma within a number parts none.
+ * @param text - A line of a feed.
  * @example
  * isPlainLine('brondt beam 13,0') // → true
  * isPlainLine('brondt, BB, 13.0') // → false
@@ -25,6 +26,16 @@ export function isPlainLine(text: string): boolean {
  * What such a line tells, as the prompt takes it, but an exact id is exact, and what the prompt would ask back is
  * refused: a name that fits several, and a score without an apparatus right after her last one, which may be a
  * correction of it. Without an apparatus the one she is up on is left to `withApparatus`.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param text - A line of a feed: `brondt beam 13.0`.
+ * @throws `no-gymnast`: nobody is named
+ * @throws `wrong-score`: no score in it, or two
+ * @throws `no-apparatus`: none is named, and it may correct the score she has just had
+ * @throws `unknown-apparatus` (the end of the name is nearly one), `wrong-apparatus` (two, or a word that fits two)
+ * @throws `nothing-to-come`: she withdraws there, and nothing of hers is to come
+ * @throws `nothing-to-void`: no row of hers is there to take back
+ * @throws `unknown-gymnast` (the name is nobody's), `ambiguous-gymnast` (it fits more than one)
+ * @throws `unsound-meet`: the meet was put together by hand
  * @example
  * readPlain(meet, 'brondt beam 14.5').apparatus // → 'BB'
  * readPlain(meet, 'brondt 14.5').apparatus // → ''

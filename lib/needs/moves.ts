@@ -13,6 +13,7 @@ const MOVE = /^(.+?)\s+(?:steps?\s+in\s+|goes(?:\s+up)?\s+)?(for|after)\s+([^#]+
  * steps in on everything to come, and goes later on the apparatus she is next on.
  * @param meet - From `readMeet`, `openMeet` or `record`.
  * @param line - What was typed: `lund for okafor`, `lund after okafor`.
+ * @throws `unknown-apparatus`: what follows the name is nearly one of the meet's, and none
  * @throws `wrong-apparatus`: two apparatus, or a word that fits two
  * @throws `nothing-to-come`: none is named and nothing of hers is to come
  * @throws `unknown-gymnast` (the name is nobody's), `ambiguous-gymnast` (it fits more than one)

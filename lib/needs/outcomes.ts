@@ -78,7 +78,7 @@ export interface OutcomesOptions
 
 /**
  * Every score she can get, in bands that differ in the place they bring.
- * @param meet - From `readMeet`, `openMeet` or `record`.
+ * @param whole - From `readMeet`, `openMeet` or `record`.
  * @param who - An id, or any part of a name that fits only one; in a team contest a team, or one of its
  *   gymnasts.
  * @param options - Which routine, on which board, against what.
@@ -88,8 +88,7 @@ export interface OutcomesOptions
  * @throws `unknown-apparatus` (not hers, or not of the meet), `wrong-apparatus` (the word fits two),
  *   `nothing-to-come` (she has nothing to come there), `out` (she has withdrawn)
  * @throws `wrong-option` (a word that is not one of those known), `now-is-as-is` (`now` with rivals at
- *   anything but `as-is`, or the reverse), `win-is-end` (`win` or a medal asked of another board than the
- *   end)
+ *   anything but `as-is`, or the reverse)
  * @throws `wrong-score`: no score
  * @throws `missing-range` (a range it takes is not known), `too-many-routines` (a team's routines can add up
  *   in too many ways)

@@ -55,7 +55,7 @@ export type { Neighbour } from './stands.js';
  *   place to hold yet)
  * @throws `wrong-target` (no target, or none there), `wrong-option` (a word that is not one of those known),
  *   `wrong-chance` (not above 0 and up to 1), `now-is-as-is` (`now` with rivals at anything but `as-is`, or
- *   the reverse), `win-is-end` (`win` or a medal asked of another board than the end)
+ *   the reverse), `win-is-end` (`win` or `gold`, which can only be asked of the end)
  * @throws `wrong-score`: no score
  * @throws `missing-range` (a range it takes is not known), `too-many-routines` (a team's routines can add up
  *   in too many ways)
@@ -101,7 +101,7 @@ export function needs(
  *   `no-contender` (the contest does not rank her)
  * @throws `wrong-target` (no target, or none there), `wrong-option` (a word that is not one of those known),
  *   `wrong-chance` (not above 0 and up to 1), `now-is-as-is` (`now` with rivals at anything but `as-is`, or
- *   the reverse), `win-is-end` (`win` or a medal asked of another board than the end)
+ *   the reverse), `win-is-end` (`win` or `gold`, which can only be asked of the end)
  * @throws `wrong-score`: no score
  * @throws `missing-range` (a range it takes is not known), `too-many-routines` (a team's routines can add up
  *   in too many ways)

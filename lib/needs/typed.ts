@@ -76,6 +76,7 @@ export interface Said {
  * @param line - What was typed: `ida 13.566`, `ida beam 13.566 d5.6 nd0.1`.
  * @throws `no-gymnast`: nobody is named
  * @throws `wrong-score`: no score in it, or two
+ * @throws `unknown-apparatus`: what follows the name is nearly one of the meet's, and none
  * @throws `wrong-apparatus`: two apparatus, or a word that fits two
  * @throws `nothing-to-come`: no apparatus is named and nothing of hers is to come
  * @throws `nothing-to-void`: no row of hers is there to take back

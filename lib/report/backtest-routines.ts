@@ -1,5 +1,5 @@
 /** Single routines of a backtest, and two sets of ranges beside each other. */
-import type { Backtest } from '../history/backtest.js';
+import type { Backtest } from '../history/backtest-answer.js';
 import type { Compared } from '../history/comparison.js';
 import type { Behind } from '../history/forecasters.js';
 import type { RoutineFigures, RoutineScore } from '../history/routine-scores.js';

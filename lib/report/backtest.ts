@@ -1,5 +1,5 @@
 /** How honest the chances were: scores, and what was said against what happened. */
-import type { Backtest, RotationScores } from '../history/backtest.js';
+import type { Backtest, RotationScores } from '../history/backtest-answer.js';
 import type { Bin } from '../history/calibration.js';
 import type { FinalName } from '../history/final-kinds.js';
 import type { Behind, Forecaster, ForecastScores } from '../history/forecasters.js';
@@ -24,7 +24,17 @@ const FINALS: Readonly<Record<FinalName, string>> = {
   apparatus: 'apparatus',
 };
 
-/** The chances and the simple rivals over the finals of a history. */
+/**
+ * The chances and the simple rivals over the finals of a history.
+ * @param answer - From `backtest`.
+ * @example
+ * const columns = 'gymnast,discipline,date,competition,round,apparatus,score';
+ * const final = (gymnast: string, score: string) => ['VT', 'UB', 'BB', 'FX'].map((on) =>
+ *   `${gymnast},wag,2024-05-01,Quay Cup,all-around final,${on},${score}`);
+ * const rows = [final('ann', '13.2'), final('bea', '13.1'), final('cleo', '13'), final('dot', '12')];
+ * const history = readHistory({ file: 'results.csv', text: [columns, ...rows.flat()].join('\n') });
+ * reports.backtest(backtest(history)).flat().flatMap((b) => (b.kind === 'title' ? [b.text] : []))[0] // → '1 all-around final, looked at after every rotation: 4 boards'
+ */
 export function backtestReport(answer: Backtest): Report {
   const { rounds, byContest, byRotation, reliability, smoothing, least, routines } = answer;
   const isOne = byContest.length === 1;

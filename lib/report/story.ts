@@ -42,7 +42,7 @@ export interface StoryReportOptions {
  * @example
  * const log = { file: 'scores.csv', text: 'gymnast,apparatus,score\nbrondt,BB,14.9' };
  * const answer = story(meet, log, { contest: 'BB' });
- * reports.story(meet, answer).flat().flatMap((b) => (b.kind === 'title' ? [b.text] : []))[0] // → "Harbour Invitational, women's all-around final: BB, the story so far"
+ * reports.story(meet, answer).flat().flatMap((b) => (b.kind === 'title' ? [b.text] : []))[0] // → "Harbour Invitational, women's all-around final: beam, the story so far"
  */
 export function storyReport(
   meet: Meet,

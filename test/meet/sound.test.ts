@@ -118,6 +118,7 @@ describe('a meet put together by hand', () => {
     underInquiry: (m) => library.underInquiry(m),
     outcomes: (m) => library.outcomes(m, 'ann'),
     readAsked: (m) => library.readAsked(m, ['ann']),
+    readPlain: (m) => library.readPlain(m, 'ann 13.000'),
     readSupposed: (m) => library.readSupposed(m, ['ann', '13.000']),
     readTyped: (m) => library.readTyped(m, 'ann 13.000'),
     typedAgain: (m) => library.typedAgain(m, { gymnast: 'ann', apparatus: 'VT' }),

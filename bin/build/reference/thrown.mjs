@@ -43,7 +43,7 @@ const CAUGHT = 'missing-range';
 
 /** What no condition lets out: a question that is fixed, or a file of the library's own. */
 const RULED_OUT = {
-  backtest: ['missing-range', 'too-many-routines', 'unknown-contest'],
+  backtest: ['missing-range', 'unknown-contest'],
   claimOfTwo: [
     'missing-range',
     'too-many-routines',
@@ -52,6 +52,7 @@ const RULED_OUT = {
     'wrong-target',
   ],
   graphics: [OF_A_PROBLEM],
+  outcomes: ['win-is-end'],
   readTemplates: [OF_A_PROBLEM],
   routinePicture: ['no-place', 'wrong-target'],
   beforeLastEntry: ['wrong-number'],
@@ -126,13 +127,27 @@ export function thrownBy(program) {
     } else if (name === 'LastRotationError') {
       const { properties } = node.arguments[1];
       const code = properties.find((p) => p.name?.getText() === 'code');
-      // What is only passed on is looked at where it comes from.
-      if (code && ts.isShorthandPropertyAssignment(code)) return;
+      if (code && ts.isShorthandPropertyAssignment(code)) {
+        // What is only passed on is looked at where it comes from, but a problem is no error yet.
+        if (isOfProblem(code)) throws.add(OF_A_PROBLEM);
+        return;
+      }
       for (const text of textsOf(code?.initializer)) throws.add(text);
-    } else if (checker.getTypeAtLocation(node).symbol?.name === 'LastRotationError') {
-      const texts = node.arguments.filter(ts.isStringLiteral).map((argument) => argument.text);
-      for (const text of texts) if (known.has(text)) throws.add(text);
+    } else {
+      const texts = (node.arguments ?? []).filter(ts.isStringLiteral).map(({ text }) => text);
+      const codes = texts.filter((text) => known.has(text));
+      // What a call gives is asked last: to find that out takes most of the time.
+      if (codes.length === 0) return;
+      if (checker.getTypeAtLocation(node).symbol?.name !== 'LastRotationError') return;
+      for (const text of codes) throws.add(text);
     }
+  }
+
+  /** `const { code } = problem` */
+  function isOfProblem(shorthand) {
+    const from = checker.getShorthandAssignmentValueSymbol(shorthand)?.valueDeclaration;
+    if (!from || !ts.isBindingElement(from)) return false;
+    return checker.getTypeAtLocation(from.parent.parent.initializer).symbol?.name === 'Problem';
   }
 
   /** The texts that an expression may be. */
