@@ -16,9 +16,10 @@ import {
 } from 'node:fs';
 import { cpus, tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { followMeet, openMeet, writeLinesFile } from '../../dist/lib/files/index.js';
-import { atRow, graphics, graphicsAs, LINE_KINDS } from '../../dist/lib/index.js';
-import { rangeAt } from '../../dist/lib/meet/meet.js';
+import { inside } from './inside.mjs';
+
+const { LINE_KINDS, atRow, followMeet, graphics, graphicsAs, openMeet, rangeAt, writeLinesFile } =
+  await inside('lib/files/index.ts', 'lib/index.ts', 'lib/meet/meet.ts');
 
 const folder = mkdtempSync(join(tmpdir(), 'lastrotation-graphics-'));
 const meetPath = join(folder, 'harbour.yaml');

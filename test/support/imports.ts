@@ -36,7 +36,7 @@ export function sourcesIn(...folders: readonly string[]): ReadonlyMap<string, st
   const paths = folders.flatMap((folder) =>
     readdirSync(join(ROOT, folder), { recursive: true, encoding: 'utf8' })
       .map((path) => posix.join(folder, path.replaceAll('\\', '/')))
-      .filter((path) => /\.tsx?$/.test(path)),
+      .filter((path) => /\.tsx?$/.test(path) && !path.includes('/node_modules/')),
   );
   return new Map(paths.map((path) => [path, readFileSync(join(ROOT, path), 'utf8')]));
 }
