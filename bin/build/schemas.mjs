@@ -21,7 +21,7 @@ const NUMBERS = {
 };
 
 const { definitions } = createGenerator({
-  path: 'dist/lib/printed.d.ts',
+  path: 'dist/types/printed.d.ts',
   tsconfig: 'tsconfig.build.json',
   type: 'Printed',
   expose: 'export',
@@ -43,7 +43,7 @@ mkdirSync('dist/schemas', { recursive: true });
 for (const [name, answer] of Object.entries(printed.Printed.properties)) {
   const $defs = Object.fromEntries([...namedIn(answer)].sort().map((key) => [key, printed[key]]));
   const schema = { $schema: DIALECT, title: name, ...answer, $defs };
-  writeFileSync(`dist/schemas/${name}.json`, `${JSON.stringify(schema, null, 2)}\n`);
+  writeFileSync(`dist/schemas/${name}.json`, `${JSON.stringify(schema)}\n`);
 }
 
 /** As this dialect writes it, with every other number whole. */

@@ -9,13 +9,29 @@ import { spawnSync } from 'node:child_process';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { cpus, tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { podiumsOf } from '../../dist/lib/chances/medals/podiums.js';
-import { modelOf } from '../../dist/lib/chances/model.js';
-import { placeChances } from '../../dist/lib/chances/place-chances.js';
-import { samplePlaces, samplingOf } from '../../dist/lib/chances/sampled/sampled.js';
-import { findContest } from '../../dist/lib/contest/contest.js';
-import { chances, needs, outcomes, readMeet } from '../../dist/lib/index.js';
-import { derived } from '../../dist/lib/meet/sound.js';
+import { inside } from './inside.mjs';
+
+const {
+  chances,
+  derived,
+  findContest,
+  modelOf,
+  needs,
+  outcomes,
+  placeChances,
+  podiumsOf,
+  readMeet,
+  samplePlaces,
+  samplingOf,
+} = await inside(
+  'lib/chances/medals/podiums.ts',
+  'lib/chances/model.ts',
+  'lib/chances/place-chances.ts',
+  'lib/chances/sampled/sampled.ts',
+  'lib/contest/contest.ts',
+  'lib/index.ts',
+  'lib/meet/sound.ts',
+);
 
 const RUNS = Number(process.argv[2] ?? 7);
 const WOMEN = ['VT', 'UB', 'BB', 'FX'];

@@ -16,9 +16,10 @@ import {
 } from 'node:fs';
 import { cpus, tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { followMeet, openMeet, writeLinesFile } from '../../dist/lib/files/index.js';
-import { atRow, graphics, graphicsAs, LINE_KINDS } from '../../dist/lib/index.js';
-import { rangeAt } from '../../dist/lib/meet/meet.js';
+import { inside } from './inside.mjs';
+
+const { LINE_KINDS, atRow, followMeet, graphics, graphicsAs, openMeet, rangeAt, writeMadeFile } =
+  await inside('lib/files/index.ts', 'lib/index.ts', 'lib/meet/meet.ts');
 
 const folder = mkdtempSync(join(tmpdir(), 'lastrotation-graphics-'));
 const meetPath = join(folder, 'harbour.yaml');
@@ -47,7 +48,7 @@ const following = followMeet(meetPath, {
   make: ({ meet, log: source, sources }) => {
     const { before, rows: count, at: written } = atRow(meet, source);
     const answer = graphics(meet, { before, kinds, rows: count, at: written });
-    writeLinesFile(out, graphicsAs([answer], 'json', meet.scoring.decimals), sources);
+    writeMadeFile(out, graphicsAs([answer], 'json', meet.scoring.decimals), sources);
     return answer;
   },
 });

@@ -8,8 +8,9 @@ import { cpus, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { build } from 'esbuild';
-import { openMeet } from '../../dist/lib/files/index.js';
-import { rangeAt } from '../../dist/lib/meet/meet.js';
+import { inside } from './inside.mjs';
+
+const { openMeet, rangeAt } = await inside('lib/files/index.ts', 'lib/meet/meet.ts');
 
 const QUESTIONS = ['needs', 'standings', 'next'];
 

@@ -5,8 +5,12 @@
  * anew for each run, so that nothing is remembered. The library must have been built.
  */
 import { cpus } from 'node:os';
-import { advancing, needs, readMeet, standings } from '../../dist/lib/index.js';
-import { nextUp } from '../../dist/lib/meet/now.js';
+import { inside } from './inside.mjs';
+
+const { advancing, needs, nextUp, readMeet, standings } = await inside(
+  'lib/index.ts',
+  'lib/meet/now.ts',
+);
 
 const RUNS = Number(process.argv[2] ?? 9);
 const CODES = ['VT', 'UB', 'BB', 'FX'];

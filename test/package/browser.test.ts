@@ -18,10 +18,10 @@ beforeAll(async () => {
 afterAll(() => packed.clean());
 
 /** As a page would be bundled that hands the whole door to its scripts. */
-function bundle(door: string) {
+function bundle(door: string, what = '*') {
   return build({
     stdin: {
-      contents: `export * from '${door}';`,
+      contents: `export ${what} from '${door}';`,
       resolveDir: join(packed.path, '../..'),
     },
     nodePaths: [join(ROOT, 'node_modules')],
@@ -42,14 +42,23 @@ it('bundles for a page from the packed files, with nothing left to import', () =
   const imports = Object.values(page.metafile.outputs).flatMap((output) => output.imports);
   expect(imports).toEqual([]);
   const ours = Object.keys(page.metafile.inputs).filter((path) => path.includes('/dist/lib/'));
-  expect(ours.length).toBeGreaterThan(10);
-  expect(ours.filter((path) => path.includes('/dist/lib/files/'))).toEqual([]);
+  expect(ours.filter((path) => path.endsWith('/dist/lib/index.js'))).toHaveLength(1);
+  expect(ours.filter((path) => /\/dist\/lib\/(files|require)\//.test(path))).toEqual([]);
 });
 
 it('uses nothing that only Node has', () => {
   expect(script).not.toMatch(/["'`]node:|\brequire\(/);
   expect(script).not.toMatch(/\b(process|Buffer|__dirname|__filename|setImmediate)\b\s*[.([]/);
   expect(script).not.toMatch(/\btypeof (process|Buffer|require|module)\b/);
+});
+
+it('leaves out of a page what it does not use', async () => {
+  const sizeOf = async (what: string) => {
+    return (await bundle('lastrotation', what)).outputFiles[0]!.text.length;
+  };
+  // Nothing but how a score is read; and less than half of all, where a meet is read and asked.
+  expect(await sizeOf('{ parseScore }')).toBeLessThan(3000);
+  expect(await sizeOf('{ readMeet, needs }')).toBeLessThan(script.length / 2);
 });
 
 it('answers where there is nothing but the language, and no code from strings', () => {

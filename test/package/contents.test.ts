@@ -3,7 +3,7 @@ import { spawnSync } from 'node:child_process';
 import { readFileSync } from 'node:fs';
 import { isBuiltin } from 'node:module';
 import { homedir, tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { join, posix } from 'node:path';
 import { build } from 'esbuild';
 import { publint } from 'publint';
 import { formatMessage } from 'publint/utils';
@@ -25,14 +25,38 @@ describe('the packed files', () => {
     expect(files(/^[^/]+$/)).toEqual(['CHANGELOG.md', 'LICENSE', 'README.md', 'package.json']);
     expect(packed.files).toContain('dist/cli/lastrotation.cjs');
     expect(packed.files).toContain('dist/cli/command.cjs');
-    expect(packed.files).toContain('dist/lib/index.d.ts');
-    expect(packed.files).toContain('dist/lib/files/index.js');
+    for (const door of ['index', 'files/index']) {
+      expect(packed.files).toContain(`dist/lib/${door}.js`);
+      expect(packed.files).toContain(`dist/lib/${door}.d.ts`);
+      expect(packed.files).toContain(`dist/require/${door}.js`);
+      expect(packed.files).toContain(`dist/types/${door}.d.ts`);
+    }
     expect(packed.files).toContain('dist/schemas/standings.json');
     expect(packed.files).toContain('dist/page/assets.json');
     expect(packed.files).toContain('docs/examples/harbour.yaml');
     expect(
-      files(/\//).filter((file) => !/^(dist\/(lib|cli|page|require|schemas)|docs)\//.test(file)),
+      files(/\//).filter(
+        (file) => !/^(dist\/(lib|cli|page|require|schemas|types)|docs)\//.test(file),
+      ),
     ).toEqual([]);
+    // What an editor shows on each name is not packed a second time, nor the pictures.
+    expect(files(/^docs\/(reference|pictures)\//)).toEqual([]);
+  });
+
+  it('are few: the code of the library in a handful, a declaration that no door leads to not among them', () => {
+    expect(files(/^dist\/(lib|require)\/.*\.js$/).length).toBeLessThan(30);
+    const reached = new Set<string>();
+    for (const door of ['dist/lib/index.d.ts', 'dist/lib/files/index.d.ts']) reach(door, reached);
+    const declarations = files(/\.d\.[cm]?ts$/);
+    expect([...reached].sort()).toEqual(declarations);
+    expect(declarations.length).toBeGreaterThan(50);
+  });
+
+  it('have one text of a schema and of the page, without spaces for the eye', () => {
+    for (const file of files(/^dist\/(schemas|page)\/.*\.json$/)) {
+      const text = textOf(file).trim();
+      expect(text).toBe(JSON.stringify(JSON.parse(text)));
+    }
   });
 
   it('have no test, no source and no source map among them', () => {
@@ -55,12 +79,11 @@ describe('the packed files', () => {
     expect(licences.match(/Permission/g)?.length).toBeGreaterThanOrEqual(builtIn.length);
   });
 
-  it('have a declaration beside every module of the library', () => {
-    const modules = files(/^dist\/lib\/.*\.js$/);
-    expect(files(/^dist\/lib\/.*\.d\.ts$/)).toEqual(
-      modules.map((file) => file.replace(/js$/, 'd.ts')),
-    );
-    expect(modules.length).toBeGreaterThan(10);
+  it('have the licence of every package that is built into what is required', () => {
+    const licences = textOf('dist/require/LICENCES.txt');
+    for (const name of ['preact', 'preact-render-to-string', 'd3-array', 'd3-shape']) {
+      expect(licences).toContain(`${name} (`);
+    }
   });
 
   it('name no folder of the machine they were built on', () => {
@@ -100,6 +123,15 @@ describe('linters of packages', () => {
     expect(problems).toEqual([]);
   });
 });
+
+/** Goes from a declaration to those it names. */
+function reach(file: string, reached: Set<string>): void {
+  if (reached.has(file)) return;
+  reached.add(file);
+  for (const [, path = ''] of textOf(file).matchAll(/['"](\.[^'"\n]*)\.js['"]/g)) {
+    reach(posix.join(posix.dirname(file), `${path}.d.ts`), reached);
+  }
+}
 
 /** What is imported from outside, from every module as it stands. */
 async function importedByCode(): Promise<readonly string[]> {

@@ -19,6 +19,11 @@ afterAll(() => {
   stranger?.clean();
 });
 
+/** As it was before Node could require ES modules, where this Node can be told so. */
+const WITHOUT_MODULES = ['--no-experimental-require-module'].filter((flag) =>
+  process.allowedNodeEnvironmentFlags.has(flag),
+);
+
 /** Prints what Ada needs to win, from the text of the meet and from its file. */
 const PROGRAM = `
   const meet = files.openMeet('meet.yaml');
@@ -50,21 +55,69 @@ describe('the library', () => {
     expect(await printed('program.cjs', program)).toEqual(ADA_TO_WIN);
   });
 
-  it('is required by CommonJS where Node can', async (context) => {
-    const can = 'require_module' in process.features && process.features.require_module === true;
-    context.skip(!can, `Node ${process.version} cannot require an ES module`);
+  it('is required by CommonJS, also where Node cannot require an ES module', async () => {
     const requires = `const library = require('lastrotation');
       const files = require('lastrotation/files');`;
-    expect(await printed('required.cjs', requires + PROGRAM)).toEqual(ADA_TO_WIN);
+    stranger.write('required.cjs', requires + PROGRAM);
+    const ran = await stranger.run(process.execPath, ...WITHOUT_MODULES, 'required.cjs');
+    expect(ran).toMatchObject({ code: 0, err: '' });
+    expect(JSON.parse(ran.out)).toEqual(ADA_TO_WIN);
   });
 
-  it('has one class of errors, whichever door they come through', async () => {
-    const program = `import { LastRotationError } from 'lastrotation';
-      import { openMeet } from 'lastrotation/files';
+  it('draws the page by require as by import', async () => {
+    const draws = `const meet = files.openMeet('meet.yaml');
+      const assets = JSON.parse(require('node:fs').readFileSync('node_modules/lastrotation/dist/page/assets.json', 'utf8'));
+      console.log(JSON.stringify(library.page(meet, { assets })));`;
+    const required = await printed(
+      'drawn.cjs',
+      `const library = require('lastrotation'); const files = require('lastrotation/files'); ${draws}`,
+    );
+    const imported = await printed(
+      'drawn.mjs',
+      `import { createRequire } from 'node:module'; import * as library from 'lastrotation';
+       import * as files from 'lastrotation/files'; const require = createRequire(import.meta.url); ${draws}`,
+    );
+    expect(required).toEqual(imported);
+  });
+
+  it.each([
+    [
+      'import',
+      'one.mjs',
+      "import { LastRotationError } from 'lastrotation'; import { openMeet } from 'lastrotation/files';",
+    ],
+    [
+      'require',
+      'one.cjs',
+      "const { LastRotationError } = require('lastrotation'); const { openMeet } = require('lastrotation/files');",
+    ],
+  ])('has one class of errors, whichever door they come through: %s', async (_, name, loads) => {
+    const program = `${loads}
       try { openMeet('nowhere.yaml'); } catch (error) {
-        console.log(error instanceof LastRotationError);
+        console.log(JSON.stringify([error instanceof LastRotationError, error.constructor.name]));
       }`;
-    expect(await printed('error.mjs', program)).toBe(true);
+    expect(await printed(name, program)).toEqual([true, 'LastRotationError']);
+  });
+
+  it('has by require all that it has by import, under its name', async () => {
+    const program = `import { createRequire } from 'node:module';
+      const require = createRequire(import.meta.url);
+      const told = (door) => Object.entries(door).map(([name, value]) =>
+        [name, typeof value, typeof value === 'function' ? value.name : Object.keys(value)]).sort();
+      const doors = {};
+      for (const door of ['lastrotation', 'lastrotation/files'])
+        doors[door] = { imported: told(await import(door)), required: told(require(door)) };
+      console.log(JSON.stringify(doors));`;
+    const doors = (await printed('all.mjs', program)) as Record<string, Record<string, string[][]>>;
+    for (const { imported = [], required } of Object.values(doors)) {
+      expect(imported.length).toBeGreaterThan(10);
+      expect(required).toEqual(imported);
+      // A trace names the function that was called, with a figure where both doors have one of that name.
+      const renamed = imported.filter(
+        ([name, type, own]) => type === 'function' && `${own}`.replace(/\d+$/, '') !== name,
+      );
+      expect(renamed).toEqual([]);
+    }
   });
 
   it('lets nobody in by a back door', async () => {

@@ -10,12 +10,12 @@ beforeAll(async () => {
 });
 afterAll(() => packed.clean());
 
-/** A name and the module it is declared in: `dist/lib/score.d.ts#Score`. */
+/** A name and the module it is declared in: `dist/types/score.d.ts#Score`. */
 type Place = string;
 
 it('lets every type of its answers be imported', () => {
   // What a door gives as a namespace is taken in by name, as all of its own.
-  const doors = ['index', 'files/index', 'report/index'].map((d) => `dist/lib/${d}.d.ts`);
+  const doors = ['index', 'files/index', 'report/index'].map((d) => `dist/types/${d}.d.ts`);
   const named = new Set(doors.flatMap((door) => [...importsOf(door).values()]));
   expect(named.size).toBeGreaterThan(40);
   const needed = new Set(named);

@@ -1,13 +1,27 @@
-/** The command, and the library by import and by require, on the versions of Node that are supported. */
+/** The package as it is installed, the command and the library by import and by require, on the versions of Node that are supported. */
 import { spawnSync } from 'node:child_process';
 import { mkdtempSync, readdirSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { describe, expect, it } from 'vitest';
-import { COMMAND, ROOT } from '../support/cli.js';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { type Packed, type Project, pack, project } from '../package/stranger.js';
 
-const MEET = 'docs/examples/harbour.yaml';
+const COMMAND = 'node_modules/lastrotation/dist/cli/lastrotation.cjs';
+const MEET = 'node_modules/lastrotation/docs/examples/harbour.yaml';
 const WIN = `needs(readMeetFiles('${MEET}').meet, 'brondt', { for: 'win' }).needs[0].ahead`;
+
+let packed: Packed;
+let stranger: Project;
+
+/** As it is installed: packed, in a folder with nothing else in it. */
+beforeAll(async () => {
+  packed = await pack();
+  stranger = await project(packed, {});
+});
+afterAll(() => {
+  packed?.clean();
+  stranger?.clean();
+});
 
 /** The npm package `node` brings its program; null where it cannot be had. */
 function program(version: string): string | null {
@@ -20,6 +34,7 @@ function program(version: string): string | null {
 
 describe.each(['20.0.0', '20', '22', '24', '25'])('Node %s', (version) => {
   it('says what she needs, twice: also with what it compiled the first time', (context) => {
+    context.skip(stranger.unreachable !== null, stranger.unreachable ?? '');
     const node = program(version);
     if (node === null) {
       console.warn(`Skipped: Node ${version} cannot be had here.`);
@@ -30,7 +45,7 @@ describe.each(['20.0.0', '20', '22', '24', '25'])('Node %s', (version) => {
     const env = { ...process.env, XDG_CACHE_HOME: cache, NODE_DISABLE_COMPILE_CACHE: undefined };
     const run = (...args: readonly string[]) => {
       const { status, stdout, stderr } = spawnSync(node, args, {
-        cwd: ROOT,
+        cwd: stranger.path,
         env,
         encoding: 'utf8',
       });
