@@ -169,7 +169,7 @@ export {
 } from './chances/chances.js';
 export type { ContenderChances } from './chances/contender-chances.js';
 export type { Podium } from './chances/medals/podiums.js';
-export type { SampleOptions } from './chances/sampled/sampled.js';
+export type { DrawnEnd, SampleOptions } from './chances/sampled/sampled.js';
 export type { Stake } from './chances/stakes.js';
 export {
   chanceOfAtLeast,
@@ -226,6 +226,7 @@ export type { Verdict } from './claim/verdict.js';
 
 // Results of the past: ranges, precedents, how honest the chances were.
 
+export { DRAWS_COLUMNS, type Draws, drawsAsCsv } from './draws-csv.js';
 export { forecastsAsCsv } from './forecasts-csv.js';
 export { backtest } from './history/backtest.js';
 export type {

@@ -21,6 +21,7 @@ interface Options extends MeetOptions {
   readonly precision?: string;
   readonly through?: boolean;
   readonly svg?: string;
+  readonly draws?: string;
 }
 
 export function addChances(program: Command): void {
@@ -36,6 +37,10 @@ export function addChances(program: Command): void {
     )
     .option('--through', 'only who goes through, at once, however many compete')
     .option('--sample <n>', 'play so many meets at random instead of working it out')
+    .option(
+      '--draws <file>',
+      'write every meet of --sample as CSV: draw (counted from 1), id, total, place',
+    )
     .option('--seed <n>', 'any whole number; the same one gives the same answer')
     .option(
       '--day-form <share>',
@@ -52,10 +57,11 @@ Examples:
   lastrotation chances --contest team --json
   lastrotation chances --through                who goes through, and who is on the edge
   lastrotation chances adeyemi --svg hers.svg   a picture for a document or a screen
-  lastrotation chances --day-form 0.06 --seed 7`,
+  lastrotation chances --day-form 0.06 --seed 7
+  lastrotation chances --sample 10000 --seed 7 --draws draws.csv   each meet drawn, for sums of your own`,
     );
   addMeetOptions(addCaution(command)).action(async (who: string | undefined, options: Options) => {
-    const { advancing, chances, chancesPicture, namedContender, reports, routinePicture } =
+    const { advancing, chances, chancesPicture, drawsAsCsv, namedContender, reports } =
       await import('../../lib/index.js');
     refuseAside(who, options);
     const { meet, sources } = meetAndLogOf(options);
@@ -68,6 +74,7 @@ Examples:
     }
     const progress = progressLine(isDrawn(options) ? 'meets drawn' : 'steps');
     const named = who === undefined ? null : namedContender(meet, who, options);
+    const draws = options.draws === undefined ? null : drawsAsCsv(meet.scoring.decimals);
     const value = chances(meet, named, {
       contest: options.contest,
       sample: numberOption('--sample', options.sample),
@@ -75,10 +82,16 @@ Examples:
       dayForm: numberOption('--day-form', options.dayForm),
       precision: numberOption('--precision', options.precision),
       onProgress: progress.show,
+      onDraw: draws?.add,
     });
     progress.clear();
+    if (options.draws !== undefined && draws !== null) {
+      const begins = 'draw,id,';
+      writeMadeFile(options.draws, draws.text(), sources, { option: '--draws', begins });
+    }
     if (options.svg !== undefined) {
       const { contest } = options;
+      const { routinePicture } = await import('../../lib/index.js');
       const picture =
         named === null ? chancesPicture(meet, value) : routinePicture(meet, named, { contest });
       writeMadeFile(options.svg, picture, sources, PICTURE);
@@ -95,10 +108,25 @@ function isDrawn({ sample, precision, dayForm }: Options): boolean {
   return sample !== undefined || precision !== undefined || share !== 0;
 }
 
+/** So many meets make a file of some hundred megabytes. */
+const MOST_DRAWS = 250_000;
+
+/** Only what a sample of a known size draws is written, and no more than a program can read. */
+function refuseDraws({ sample }: Options): void {
+  const count = numberOption('--sample', sample);
+  if (count === null || count === undefined) {
+    throw badUsage('--draws needs to know how many meets', 'add --sample 10000, or leave it out');
+  }
+  if (count > MOST_DRAWS) {
+    const mend = `add --sample ${MOST_DRAWS} at most`;
+    throw badUsage(`${count} meets are too many for a file`, mend);
+  }
+}
+
 /** What the rest of the line makes meaningless. */
 function refuseAside(who: string | undefined, options: Options): void {
   if (options.through === true) {
-    const drawn = ['sample', 'seed', 'dayForm', 'precision', 'svg'] as const;
+    const drawn = ['sample', 'seed', 'dayForm', 'precision', 'svg', 'draws'] as const;
     const beside = drawn.find((option) => options[option] !== undefined);
     const flag = beside === 'dayForm' ? 'day-form' : beside;
     if (flag !== undefined) refuseUnused(`--${flag}`, 'it is not for --through', 'leave one out');
@@ -109,6 +137,7 @@ function refuseAside(who: string | undefined, options: Options): void {
       );
     }
   }
+  if (options.draws !== undefined) refuseDraws(options);
   if (seedOption(options.seed) !== null && !isDrawn(options)) {
     const why = 'nothing is played at random';
     refuseUnused('--seed', why, 'add --sample 100000, or leave it out');

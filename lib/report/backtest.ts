@@ -99,6 +99,7 @@ function aboutSection(answer: Backtest): Section {
           ),
         ]
       : []),
+    sentence(tiesInWords(byContest.map((c) => c.contest))),
     sentence(knownInWords(rangesFrom)),
     ...unknownInWords(answer),
   ];
@@ -107,6 +108,14 @@ function aboutSection(answer: Backtest): Section {
 /** "19 all-around finals" */
 function finalsInWords(count: number, contest: FinalName): string {
   return `${count} ${FINALS[contest]} ${count === 1 ? 'final' : 'finals'}`;
+}
+
+/** Ties to come are resolved where that takes no time, and stand elsewhere (docs/honesty.md). */
+function tiesInWords(contests: readonly FinalName[]): string {
+  const stand = 'ties stand, and whoever is level shares the place';
+  if (!contests.includes('apparatus')) return `In these finals ${stand}.`;
+  const where = contests.length === 1 ? 'with two vaults' : 'elsewhere, and with two vaults,';
+  return `In an apparatus final of one routine E breaks a tie, and then D; ${where} ${stand}.`;
 }
 
 function knownInWords(from: string): string {

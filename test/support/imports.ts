@@ -30,6 +30,7 @@ const ROOMS: readonly (readonly string[])[] = [
     'line-formats.ts',
     'story-csv.ts',
     'forecasts-csv.ts',
+    'draws-csv.ts',
     'stamped-report.ts',
   ],
   ['files'],

@@ -1,10 +1,11 @@
 /** Draws the batches of a sample and counts what happens in them. */
 import { xoroshiro128plusFromState } from 'pure-rand/generator/xoroshiro128plus';
+import { asScore } from '../../score.js';
 import { ENDS } from '../stakes.js';
 import { countAdvancing, mostAhead } from './advancing.js';
 import { BLOCK, type Block, drawBlock, emptyBlock } from './block.js';
 import { addOne, addPodium, type SampleCounts } from './counts.js';
-import { type Plan, type Slot, WHOLE } from './plan.js';
+import { type DrawnEnd, type Plan, type Slot, WHOLE } from './plan.js';
 import { type Comparers, comparersOf, rankMeet } from './ranking.js';
 import { compareIf, totalIf } from './supposing.js';
 
@@ -30,6 +31,7 @@ export function batchCounter(plan: Plan): CountBatch {
       for (let m = 0; m < meets; m++) {
         rankMeet(block, comparers, m);
         countPlaces(block, counts);
+        sampling.onDraw?.(endsOfMeet(block));
         if (from + m < podiums) countPodium(block, counts);
         if (drawsTotals) countTotals(block, counts);
         if (advancing !== null) countAdvancing(block, advancing, counts.advancing);
@@ -40,6 +42,14 @@ export function batchCounter(plan: Plan): CountBatch {
     counts.meets += Math.max(count, 0);
     counts.podiumMeets += Math.max(podiums, 0);
   };
+}
+
+function endsOfMeet({ plan: { entrants, model }, order, sorted, first }: Block): DrawnEnd[] {
+  return Array.from({ length: entrants.length }, (_, k) => ({
+    id: model.entrants[order[k] ?? 0]?.contender.id ?? '',
+    total: asScore(sorted[k] ?? 0),
+    place: (first[k] ?? 0) + 1,
+  }));
 }
 
 function countPlaces({ plan: { size }, order, first }: Block, { places }: SampleCounts): void {

@@ -2,7 +2,7 @@
 import { type AdvanceRules, routineAt } from '../../meet/meet.js';
 import { cumulative } from '../../range/distribution.js';
 import { countsAll } from '../../rules/contender.js';
-import type { Units } from '../../score.js';
+import type { Score, Units } from '../../score.js';
 import type { ContestModel, Entrant } from '../model.js';
 import { hasSum, type OpenPart, routineDistribution } from '../open-part.js';
 import { endsOf } from '../stakes.js';
@@ -16,6 +16,17 @@ export interface Sampling {
   readonly dayForm: number;
   readonly precision: number | null;
   readonly onProgress: ((done: number, of: number | null) => void) | null;
+  readonly onDraw: ((meet: readonly DrawnEnd[]) => void) | null;
+}
+
+/** How one contender ended in one of the meets that were drawn. */
+export interface DrawnEnd {
+  /** Of the gymnast or the team. */
+  readonly id: string;
+  /** At the end, in units, with what was carried in. */
+  readonly total: Score;
+  /** Counted from 1; those who share it have the same. */
+  readonly place: number;
 }
 
 /** What is counted besides places and medals. */

@@ -23,9 +23,16 @@ import { placeChances } from '../place-chances.js';
 import { ENDS, type Stake } from '../stakes.js';
 import { BATCH, batchCounter } from './batches.js';
 import { noCounts, podiumCounts, type SampleCounts } from './counts.js';
-import { MOST_SAMPLES, type Plan, planOf, type SampleWishes, type Sampling } from './plan.js';
+import {
+  type DrawnEnd,
+  MOST_SAMPLES,
+  type Plan,
+  planOf,
+  type SampleWishes,
+  type Sampling,
+} from './plan.js';
 
-export type { SampleWishes, Sampling };
+export type { DrawnEnd, SampleWishes, Sampling };
 
 /** How chances are drawn; without `sample`, `precision` and `dayForm` they are computed. */
 export interface SampleOptions {
@@ -42,6 +49,11 @@ export interface SampleOptions {
    * what is computed, thousandths.
    */
   readonly onProgress?: ((done: number, of: number | null) => void) | null | undefined;
+  /**
+   * Told how every meet that is drawn ended, from the best to the worst; who is out of the contest is not in it.
+   * Never called where nothing is to come.
+   */
+  readonly onDraw?: ((meet: readonly DrawnEnd[]) => void) | null | undefined;
 }
 
 export interface SampledPlaces {
@@ -108,6 +120,7 @@ export function samplingOf(options: SampleOptions): Sampling | null {
     dayForm: dayForm ?? 0,
     precision,
     onProgress: options.onProgress ?? null,
+    onDraw: options.onDraw ?? null,
   };
 }
 
