@@ -1,9 +1,13 @@
 /** Meets that were drawn as a file, for whoever wants sums of their own. */
 import Papa from 'papaparse';
-import type { DrawnEnd } from './chances/sampled/sampled.js';
+import type { DrawnEnd } from './chances/sampled/plan.js';
 import { type Decimals, formatScore } from './score.js';
 
-/** How a file of draws begins. */
+/**
+ * How a file of draws begins.
+ * @example
+ * DRAWS_COLUMNS.split(',').at(-1) // → 'place'
+ */
 export const DRAWS_COLUMNS = 'draw,id,total,place';
 
 /** Meets are added as they are drawn; the text has all of them. */

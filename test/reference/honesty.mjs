@@ -8,7 +8,9 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { readHistoryFile } from '../../dist/lib/files/index.js';
 import { backtest, reports } from '../../dist/lib/index.js';
-import { asMarkdown } from '../../dist/lib/report/markdown.js';
+import { inside } from '../bench/inside.mjs';
+
+const { asMarkdown } = await inside('lib/report/markdown.ts');
 
 const DOCUMENT = 'docs/honesty.md';
 const [BEGIN, END] = ['<!-- figures -->', '<!-- end of figures -->'];

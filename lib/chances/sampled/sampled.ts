@@ -32,7 +32,7 @@ import {
   type Sampling,
 } from './plan.js';
 
-export type { DrawnEnd, SampleWishes, Sampling };
+export type { SampleWishes, Sampling };
 
 /** How chances are drawn; without `sample`, `precision` and `dayForm` they are computed. */
 export interface SampleOptions {
