@@ -280,7 +280,14 @@ export {
   readSupposed,
   type SaidTarget,
 } from './needs/asked.js';
-export { type FedRow, type FeedOrder, feedOrderOf, readFed, withApparatus } from './needs/fed.js';
+export {
+  type FedRow,
+  type FeedOrder,
+  feedOrderOf,
+  hasOpenQuote,
+  readFed,
+  withApparatus,
+} from './needs/fed.js';
 export { isPlainLine, readPlain } from './needs/fed-plain.js';
 export { readMove } from './needs/moves.js';
 export { looksLikeScore, readTyped, type Typed, typedAgain } from './needs/typed.js';

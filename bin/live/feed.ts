@@ -3,6 +3,7 @@ import { fileNews } from '../../lib/files/index.js';
 import {
   type FeedOrder,
   feedOrderOf,
+  hasOpenQuote,
   isPlainLine,
   LastRotationError,
   type LineRefused,
@@ -39,6 +40,7 @@ export async function feed(
 ): Promise<Fed> {
   let [lines, refused, isUnwritten] = [0, 0, false];
   let order: FeedOrder | null = null;
+  let isInQuotes = false;
   let last = board.look();
   const end = board.watch((now) => {
     for (const news of fileNews(last, now)) sayNews(news, false);
@@ -64,12 +66,16 @@ export async function feed(
       if (line.isCut) throw tooLong();
       const meet = board.meet();
       const isPlain = isPlainLine(line.text) && !(how && line.text.includes(how.delimiter));
+      // The rest of a value that began on a line before is no line of its own.
+      if (isInQuotes && isPlain) throw inQuotes();
+      if (line.text.includes('"')) isInQuotes = hasOpenQuote(line.text);
       const told = isPlain ? readPlain(meet, line.text) : readFed(line.text, line.number, how);
       row = told;
       const whole = withApparatus(meet, told);
       // What cannot be a row is refused before anything waits for the disk.
       record(meet, whole, { contest });
       const { before, recorded, after } = await board.record(whole, { contest });
+      isInQuotes = false;
       const inPlace = scoreInPlace(before, after, recorded);
       const past = history && inPlace && pastBest(after, history, inPlace);
       const value = { ...recorded, inPlace, ...(history === null ? {} : { pastBest: past }) };
@@ -85,6 +91,14 @@ export async function feed(
 async function put(value: unknown): Promise<void> {
   if (process.stdout.write(`${safeJson(value)}\n`)) return;
   await new Promise((resolve) => process.stdout.once('drain', resolve));
+}
+
+function inQuotes(): LastRotationError {
+  return new LastRotationError('it may belong to the quotation that a line before began', {
+    kind: 'usage',
+    code: 'open-quote',
+    mend: 'write one score on each line, and close every quotation mark',
+  });
 }
 
 function tooLong(): LastRotationError {

@@ -49,15 +49,21 @@ export function placeFor(code: string, [, , word = '']: readonly string[]): Plac
   return { folder, name: `${build}-${version}-${arch}-${command}` };
 }
 
-/** The folder in which the programs of this user keep such things. */
+/** The folder in which the programs of this user keep such things; null where there is none. */
 function folderOf(env: NodeJS.ProcessEnv): string | null {
-  const home = homedir();
-  const usual =
-    process.platform === 'win32'
-      ? (env.LOCALAPPDATA ?? '')
-      : join(home, process.platform === 'darwin' ? 'Library/Caches' : '.cache');
-  const base = env.XDG_CACHE_HOME && isAbsolute(env.XDG_CACHE_HOME) ? env.XDG_CACHE_HOME : usual;
+  const given = env.XDG_CACHE_HOME ?? '';
+  const base = isAbsolute(given) ? given : usualFolder(env);
   return isAbsolute(base) ? join(base, 'lastrotation') : null;
+}
+
+function usualFolder({ LOCALAPPDATA = '' }: NodeJS.ProcessEnv): string {
+  if (process.platform === 'win32') return LOCALAPPDATA;
+  try {
+    return join(homedir(), process.platform === 'darwin' ? 'Library/Caches' : '.cache');
+  } catch {
+    // A user whom the system does not know has no home.
+    return '';
+  }
 }
 
 /** What is kept, or nothing where there is nothing that can be trusted. */
@@ -65,7 +71,10 @@ export function keptCompiled({ folder, name }: Place): Buffer | undefined {
   let file: number | null = null;
   try {
     if (!isOurs(lstatSync(folder))) return undefined;
-    file = openSync(join(folder, name), 'r');
+    const path = join(folder, name);
+    // A pipe of that name would never open.
+    if (!lstatSync(path).isFile()) return undefined;
+    file = openSync(path, 'r');
     if (!isOurs(fstatSync(file))) return undefined;
     const kept = readFileSync(file);
     const data = kept.subarray(DIGEST);
@@ -97,6 +106,7 @@ export function keepCompiled({ folder, name }: Place, compiled: () => Buffer): v
 
 function removeOld(folder: string): void {
   for (const name of readdirSync(folder)) {
+    if (!/^\w{16}-v[^/]*-[a-z]{1,16}(\.\d+)?$/.test(name)) continue;
     const path = join(folder, name);
     if (Date.now() - lstatSync(path).mtimeMs > OLD) rmSync(path, { force: true });
   }

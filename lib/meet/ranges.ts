@@ -45,8 +45,9 @@ function merged(sources: readonly Given[], limit: Units): Range {
   };
   const range = { low: pick('low'), likely: pick('likely'), high: pick('high') };
   const from = sources.find((s) => PARTS.some((p) => s.parts?.[p] !== undefined))?.from ?? null;
-  // How sure somebody is of another likely is no matter here.
-  const within = sourceOf('likely')?.within ?? null;
+  // How sure a later source is of another likely is no matter here.
+  const upToLikely = sources.slice(0, sources.findIndex((s) => s.parts?.likely !== undefined) + 1);
+  const within = upToLikely.find((s) => s.parts?.within !== undefined)?.parts?.within ?? null;
   return { ...range, falls: sourceOf('falls')?.falls ?? null, d, within, from };
 }
 

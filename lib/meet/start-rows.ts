@@ -49,7 +49,7 @@ const OTHER_NAMES: ReadonlyMap<string, Column> = new Map(
     bib: 'number, start number, no, dossard, startnummer, startnr, dorsal, pettorale, numero',
     team: 'equipe, club, verein, mannschaft, equipo, squadra, societa, clube',
     session: 'subdivision, durchgang, suddivisione, subdivisao',
-    group: 'groupe, gruppe, riege, grupo, gruppo',
+    group: 'start, starts on, first apparatus, groupe, gruppe, riege, grupo, gruppo',
   } satisfies Partial<Record<Column, string>>).flatMap(([column, names]) =>
     names.split(', ').map((name): [string, Column] => [name, column as Column]),
   ),

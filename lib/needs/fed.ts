@@ -61,7 +61,8 @@ export function feedOrderOf(text: string): FeedOrder | null {
  * @param text - One line: values of the log, or a JSON object with its keys.
  * @param line - Its number, counted from 1, for what is said of it.
  * @param order - As `feedOrderOf` found it; null where no line named columns.
- * @throws the code of a problem: the line cannot be split into values: `open-quote`, `too-many-values`, …
+ * @throws `open-quote`: a value begins with a quotation mark that the line does not close
+ * @throws the code of a problem: the line cannot be split into values: `too-many-values`, …
  * @throws `wrong-json`: it begins like JSON and is none
  * @throws `wrong-line`: it tells no score
  * @example
@@ -114,7 +115,22 @@ function delimiterOf(text: string): string {
   return DELIMITERS[counts.indexOf(Math.max(...counts))] ?? ',';
 }
 
+/**
+ * Whether a value begins with a quotation mark that the line does not close, so that the next line may be the
+ * rest of it.
+ * @param text - A line of a feed.
+ * @example
+ * hasOpenQuote('brondt,BB,14.5,,,,"a note') // → true
+ * hasOpenQuote('brondt,BB,14.5,,,,"a note"') // → false
+ */
+export function hasOpenQuote(text: string): boolean {
+  return /(^|[,;\t])\s*"/.test(text) && (text.match(/"/g) ?? []).length % 2 === 1;
+}
+
 function fromValues(text: string, line: number, order: FeedOrder): FedRow {
+  if (hasOpenQuote(text)) {
+    throw badUsage('open-quote', 'a quotation mark is not closed', 'write one score on each line');
+  }
   const problems: Problem[] = [];
   const values = logValues(splitLine(text, order.delimiter), order, line, {
     file: 'feed',

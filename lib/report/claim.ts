@@ -171,7 +171,10 @@ function verdictInWords(
   const means = `it means ${band}`;
   const is = `the chance is ${said(chance)}`;
   const isLow = claimed !== null && chance < claimed.from;
-  const limit = isLow ? `above ${said(chanceHigh)}` : `below ${said(chanceLow)}`;
+  const [most, least] = [said(chanceHigh), said(chanceLow)];
+  const upTo = most.startsWith('>') ? 'to 100%' : `above ${most}`;
+  const downTo = least.startsWith('<') ? 'to 0' : `below ${least}`;
+  const limit = isLow ? upTo : downTo;
   const never = `nothing that was tried brings it ${limit}`;
   switch (verdict) {
     case 'holds':

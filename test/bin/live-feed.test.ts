@@ -292,6 +292,16 @@ describe('what a feed must endure', () => {
     expect(openMeet(meet).results.filter((r) => r !== null)).toHaveLength(1);
   });
 
+  it('a note with a line break in it, which is no score of its own', () => {
+    const answers = feed('ann,VT,13.5,,,,"she said:\nbea 13.1\nno more"\nbea vault 13.2\n');
+    expect(short(answers)).toEqual([
+      'line 1: open-quote',
+      'line 2: open-quote',
+      'line 3: wrong-line',
+      'bea VT 13.200 - - - -',
+    ]);
+  });
+
   it('a megabyte without an end of line', () => {
     const answers = feed(`${'x'.repeat(1_000_000)}\nann,VT,13.5\n{${'y'.repeat(1_000_000)}`);
     expect(short(answers)).toEqual([

@@ -134,15 +134,36 @@ describe('what is kept', () => {
     expect(readdirSync(join(home, place, 'lastrotation'))).toHaveLength(1);
   });
 
+  it('has no place where the system does not know the user, and the answer is the same', () => {
+    if (process.getuid?.() !== 0 || process.platform !== 'linux') return;
+    const { stdout, status } = spawnSync(process.execPath, [COMMAND, ...NEEDS], {
+      uid: 54321,
+      encoding: 'utf8',
+      env: { PATH: process.env.PATH, NO_COLOR: '1' },
+    });
+    expect([status, stdout.split('\n')[0]]).toEqual([0, plain.out.split('\n')[0]]);
+  });
+
   it('goes when no version has written it for long', () => {
     mkdirSync(cache, { recursive: true, mode: 0o700 });
-    for (const [name, days] of [['old', 61] as const, ['young', 59] as const]) {
+    const [old, young] = ['a', 'b'].map((c) => `${c.repeat(16)}-v20.0.0-x64-needs`);
+    const theirs = 'thesis.txt';
+    for (const [name = '', days] of [
+      [old, 61] as const,
+      [young, 59] as const,
+      [theirs, 99] as const,
+    ]) {
       writeFileSync(join(cache, name), '');
       const then = Date.now() / 1000 - days * 24 * 3600;
       utimesSync(join(cache, name), then, then);
     }
     asked();
-    expect(readdirSync(cache).sort()).toEqual([expect.stringMatching(/-needs$/), 'young']);
+    const left = readdirSync(cache);
+    expect([left.length, left.includes(young ?? ''), left.includes(theirs)]).toEqual([
+      3,
+      true,
+      true,
+    ]);
   });
 });
 

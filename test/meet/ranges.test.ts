@@ -210,15 +210,16 @@ stranger:
         };
         const first = sources.findIndex((s) => [...s.parts].some((p) => p !== 'within'));
         const falls = sourceOf('falls')?.digit;
-        // How sure somebody is of a likely goes with that likely.
-        const sure = sourceOf('likely');
+        // How sure somebody is of a likely goes with that likely; whoever comes before may know better.
+        const likelyAt = sources.findIndex((s) => s.parts.has('likely'));
+        const sure = sources.slice(0, likelyAt + 1).find((s) => s.parts.has('within'));
         expect(rangeOf(one, 'ann', 'VT')).toEqual({
           low: score('low', 12000),
           likely: score('likely', 12500),
           high: score('high', 13000),
           falls: falls === undefined ? null : falls / 100,
           d: d === null ? null : 5000 + d,
-          within: sure?.parts.has('within') ? 100 + sure.digit : null,
+          within: sure === undefined ? null : 100 + sure.digit,
           from: (['own', 'file', 'usual'] as const)[first] ?? null,
         });
       }),
