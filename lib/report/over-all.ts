@@ -27,7 +27,7 @@ export function overAll(meet: Meet, sheet: NeedsSheet, isAsked: (need: Need) => 
     const { her } = wordsFor(meet, sheet.contender);
     const more =
       isSum && split !== null
-        ? `, ${level} in all ties; enough would be`
+        ? `, ${level} in all ties`
         : ` ${her} total must grow by more than ${level}`;
     const goal = capital(goalInWords(meet, sheet, target));
     return [sentence(`${goal}${more}${howItSplits(meet, sheet, need, isSum)}.`)];
@@ -35,7 +35,7 @@ export function overAll(meet: Meet, sheet: NeedsSheet, isAsked: (need: Need) => 
 }
 
 /**
- * ": BB 14.533, FX 14.533 (chance of each 16%, no fall)"; of a team with names, and where it drops scores said to be
+ * "; say BB 14.533, FX 14.533 (16% each, no fall)"; of a team with names, and where it drops scores said to be
  * enough, since the total grows by less than their sum.
  */
 function howItSplits(meet: Meet, sheet: NeedsSheet, need: Need, isSum: boolean): string {
@@ -55,5 +55,6 @@ function howItSplits(meet: Meet, sheet: NeedsSheet, need: Need, isSum: boolean):
     const where = apparatus === scores[i - 1]?.apparatus ? '' : `${apparatus} `;
     return `${where}${isTeam ? `${shortName(meet, gymnast)} ` : ''}${shower(meet)(score)}`;
   });
-  return `: ${list.join(', ')}${isSum ? '' : ' would do'} (chance of each ${often}, no fall)`;
+  const how = list.join(', ');
+  return `${isSum ? `; say ${how}` : `: ${how} would do`} (${often} each, no fall)`;
 }

@@ -33,13 +33,13 @@ const saidOf = (meet: ReturnType<typeof meetOf>) =>
     .needs(meet, needs(meet, 'NQY', { contest: 'team', for: 'win' }))
     .flat()
     .flatMap((b) => (b.kind === 'sentence' && b.text.startsWith('To win') ? b.text : []))
-    .map((text) => text.replace(/chance of each \d+(\.\d)?%/, 'chance of each N%'));
+    .map((text) => text.replace(/\d+(\.\d)?% each/, 'N% each'));
 
 describe('over all that is to come', () => {
   it('of a team that drops a score: the scores that would do, each with its name', () => {
     // Two of 9.700 bring 29.200, two of 9.725 29.250.
     expect(saidOf(meetOf(['g0,BB,9.800'], { rival: '29.210' }))).toEqual([
-      'To win its total must grow by more than 19.410: BB Moor 9.725, Lind 9.725, Orr 9.725 would do (chance of each N%, no fall).',
+      'To win its total must grow by more than 19.410: BB Moor 9.725, Lind 9.725, Orr 9.725 would do (N% each, no fall).',
     ]);
   });
 
@@ -53,7 +53,7 @@ describe('over all that is to come', () => {
   it('more than eight are counted, the apparatus told once where they are listed', () => {
     const on = ['BB', 'FX'];
     expect(saidOf(meetOf(['g0,BB,9.800'], { rival: '58.300', on }))).toEqual([
-      'To win its total must grow by more than 48.500: BB Moor 9.725, Lind 9.725, Orr 9.725, FX Kestrel 9.725, Moor 9.725, Lind 9.725, Orr 9.725 would do (chance of each N%, no fall).',
+      'To win its total must grow by more than 48.500: BB Moor 9.725, Lind 9.725, Orr 9.725, FX Kestrel 9.725, Moor 9.725, Lind 9.725, Orr 9.725 would do (N% each, no fall).',
     ]);
     // Without the first on beam there are eight, with the fifth gymnast nine.
     expect(saidOf(meetOf([], { rival: '58.300', on, up: 5 }))[0]).toMatch(
@@ -72,7 +72,7 @@ describe('over all that is to come', () => {
 
   it('of a team of which every score counts: a sum', () => {
     expect(saidOf(meetOf(['g0,BB,9.800'], { up: 3, rival: '29.210' }))).toEqual([
-      'To win, 19.410 in all ties; enough would be: BB Moor 9.725, Lind 9.725 (chance of each N%, no fall).',
+      'To win, 19.410 in all ties; say BB Moor 9.725, Lind 9.725 (N% each, no fall).',
     ]);
   });
 });
