@@ -10,7 +10,7 @@ describe('what is asked of sampling', () => {
     expect(samplingOf({})).toBeNull();
     expect(samplingOf({ seed: 7, dayForm: 0 })).toBeNull();
     expect(samplingOf({ sample: null, precision: null, dayForm: null })).toBeNull();
-    const left = { seed: 1, dayForm: 0, precision: null, onProgress: null };
+    const left = { seed: 1, dayForm: 0, onDraw: null, precision: null, onProgress: null };
     expect(samplingOf({ sample: 5 })).toEqual({ ...left, sample: 5 });
     expect(samplingOf({ dayForm: 0.3 })).toEqual({ ...left, dayForm: 0.3, sample: 250_000 });
     expect(samplingOf({ precision: 0.01 })?.sample).toBe(1e9);

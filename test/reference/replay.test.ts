@@ -164,7 +164,7 @@ function compared(final: OwnFinal, rotations: readonly number[]) {
 
 const SLOW = { timeout: 240_000 };
 
-const DRAWS = 150_000;
+const DRAWS = 60_000;
 
 describe('a replay of the story of the demo', () => {
   it(
@@ -235,10 +235,10 @@ describe.skipIf(FOLDER === '')(`a replay of finals by a second program${WITHOUT}
       data().finals.filter((f) => f.contest === 'all-around' && f.discipline === discipline).length,
     );
     // Every women's final; of the men's, which have more to add up, four of ten.
-    const some = discipline === 'wag' ? finals : finals.filter((_, k) => k % 3 === 0);
+    const some = finals.filter((_, k) => k % (discipline === 'wag' ? 2 : 3) === 0);
     expect(some.length).toBeGreaterThan(3);
     for (const final of some) {
-      const rotations = discipline === 'wag' ? [0, 1, 2, 3] : [0, 2, 4, 5];
+      const rotations = discipline === 'wag' ? [0, 1, 3] : [0, 3, 5];
       const { wrong, count } = compared(final, rotations);
       expect(wrong).toEqual([]);
       expect(count).toBe(rotations.length * 2 * final.contenders.size);
@@ -256,10 +256,10 @@ describe.skipIf(FOLDER === '')(`a replay of finals by a second program${WITHOUT}
 
   it('apparatus finals, those of two vaults among them', SLOW, () => {
     const all = data().finals.filter((f) => f.contest === 'apparatus');
-    const some = all.filter((f, k) => k % 9 === 0 || (f.on === 'VT' && k % 4 === 0));
+    const some = all.filter((f, k) => k % 27 === 0 || (f.on === 'VT' && k % 12 === 0));
     const two = some.filter((f) => f.meet.routines.some((r) => r.apparatus === 'VT2'));
-    expect(some.length).toBeGreaterThan(30);
-    expect(two.length).toBeGreaterThan(5);
+    expect(some.length).toBeGreaterThan(9);
+    expect(two.length).toBeGreaterThan(1);
     for (const { discipline, date, competition, on, gymnasts, meet } of some) {
       const at = new Map(meet.gymnasts.map((g, i) => [g.id, gymnasts[i]!]));
       // The order is drawn, so it is the library's: each of the field once.
