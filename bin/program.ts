@@ -28,7 +28,7 @@ export function makeProgram(): Command {
     )
     .version(version, '--version')
     .option('--color', 'colours, wherever the answer goes')
-    .option('--no-color', 'no colours, on a terminal neither')
+    .option('--no-color', 'no colours, even on a terminal')
     .configureHelp({ showGlobalOptions: true })
     .showHelpAfterError(false)
     .showSuggestionAfterError(true)

@@ -19,7 +19,7 @@ export function suggestCommands(program: Command): void {
   });
 }
 
-/** Those that begin with a word, or else those that are as few letters away as any, and fewer than half of it. */
+/** The names that begin with a word; where none does, the nearest ones, unless half of its letters would have to change. */
 function nearTo(word: string, names: readonly string[]): readonly string[] {
   const begun = names.filter((name) => word.length > 1 && name.startsWith(word));
   if (begun.length > 0) return begun;

@@ -8,6 +8,7 @@
 
 // Scores: made from a text, and written out again.
 
+export type { AnswerName, Answers } from './answers.js';
 export type { Chance, ChanceChange, Measure, MeasureChange } from './chance.js';
 export type {
   ErrorSaid,
@@ -30,7 +31,7 @@ export {
   type Units,
 } from './score.js';
 export type { Grid, Scoring, ScoringSystemName } from './scoring.js';
-export { type AnswerName, type Answers, type Written, written } from './written.js';
+export { type Written, written } from './written.js';
 
 // What goes wrong.
 

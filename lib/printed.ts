@@ -1,11 +1,12 @@
 /** What `--json` prints, command by command. */
+
+import type { Answers } from './answers.js';
 import type { ErrorCode } from './codes.js';
 import type { GraphicsChanges } from './graphics/changes.js';
 import type { Check } from './meet/check.js';
 import type { Problem } from './meet/problems.js';
 import type { MeetKind } from './meet/start-kinds.js';
 import type { FedRow } from './needs/fed.js';
-import type { Answers } from './written.js';
 
 /**
  * Everything printed as JSON, by the name of its schema; a new answer is one line here, or in `Answers`.

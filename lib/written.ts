@@ -4,6 +4,7 @@
  * to it that the two agree.
  */
 
+import type { AnswerName, Answers } from './answers.js';
 import type { AdvanceChances, Advancing } from './chances/advance-chances.js';
 import type { Chances, CurvePoint } from './chances/chances.js';
 import type { ContenderChances } from './chances/contender-chances.js';
@@ -15,7 +16,6 @@ import type { Graphics, GraphicsLine } from './graphics/graphics.js';
 import type { Backtest } from './history/backtest-answer.js';
 import type { Fitted, FittedRange } from './history/fit.js';
 import type { ForecastRow } from './history/forecast-rows.js';
-import type { PastBest } from './history/past-best.js';
 import type { PrecedentCase, Precedents } from './history/precedents.js';
 import type { Ranges } from './history/ranges.js';
 import type { Range } from './meet/meet.js';
@@ -25,7 +25,6 @@ import type { AgainstRange, InPlace, Tonight } from './needs/in-place.js';
 import type { Mark, Need } from './needs/need.js';
 import type { Needed } from './needs/needed.js';
 import type { Band, Outcomes } from './needs/outcomes.js';
-import type { Recorded } from './needs/recorded.js';
 import type { Safe, Threat } from './needs/safe.js';
 import type { NeedsOfAll, NeedsSheet } from './needs/sheet.js';
 import type { Split } from './needs/split.js';
@@ -36,53 +35,6 @@ import type { Closeness, LastWord } from './story/closeness.js';
 import type { StoryPoint, Worth } from './story/point.js';
 import type { AtTheTop, Story } from './story/story.js';
 import type { RareScore, Unlikely } from './story/unlikely.js';
-
-/** Each answer by the name of what it answers; a new one is one entry here, and its shape below. */
-export interface Answers {
-  /** The board of a contest: `standings`. */
-  readonly standings: Standings;
-  /** What one gymnast or team needs, or how she finished: `needs`. */
-  readonly needs: NeedsSheet | FinishedSheet;
-  /** What everyone with a routine to come needs: `needsOfAll`. */
-  readonly needsOfAll: NeedsOfAll;
-  /** The bands of one next score: `outcomes`. */
-  readonly outcomes: Outcomes;
-  /** Everyone's chances of every place: `chances`. */
-  readonly chances: Chances;
-  /** Chances of going through: `advancing`. */
-  readonly advancing: AdvanceChances;
-  /** What would be if some scores happened: `suppose`. */
-  readonly suppose: Supposed;
-  /**
-   * What a recorded row changed, with the score in its place: `record`, `scoreInPlace` and
-   * `pastBest`.
-   */
-  readonly record: Recorded & {
-    /**
-     * The score beside what was needed and what was usual; null for a row that brought no score.
-     */
-    readonly inPlace?: InPlace | null;
-    /** Where a history is named. */
-    readonly pastBest?: PastBest | null;
-  };
-  /** Lines for graphics and for the voice: `graphics`. */
-  readonly graphics: Graphics;
-  /** What is new in those lines: `changesBetween`. */
-  readonly graphicsChanges: GraphicsChanges;
-  /** The evening in retrospect: `story`. */
-  readonly story: Story;
-  /** A statement put to the test: `claim`, `claimOfTwo`. */
-  readonly claim: Claim;
-  /** How honest the chances were: `backtest`. */
-  readonly backtest: Backtest;
-  /** Ranges made from results of the past: `ranges`. */
-  readonly ranges: Ranges;
-}
-
-/**
- * The name of an answer, as `written` takes it and as its schema is called: `standings`, `needs`, …
- */
-export type AnswerName = keyof Answers;
 
 /** An answer as JSON has it: where it has a score there is a text, everything else stays. */
 export type Written<T> = T extends Score

@@ -47,7 +47,7 @@ export function addBacktest(program: Command): void {
     )
     .option('--against <from>', 'the same finals with other ranges as well, and which were closer')
     .option('--csv <file>', 'write every single forecast, and what happened, for sums of your own')
-    .option('--report <file>', 'write all tables as Markdown, with what makes the same again')
+    .option('--report <file>', 'write all tables as Markdown, and the command that makes it again')
     .option('--seed <n>', 'for whatever is drawn, any whole number (default: 1)')
     .option('--json', 'the same, for programs')
     .addHelpText(

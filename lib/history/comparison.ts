@@ -1,6 +1,6 @@
 /** The same finals forecast with other ranges: which were closer, and how sure that is. */
 import type { Measure } from '../chance.js';
-import type { Board, TargetName } from './final-boards.js';
+import { type Board, TARGETS, type TargetName } from './final-boards.js';
 import { amongFirst, type Behind, differenceOf, logOf, mean, placeLog } from './forecasters.js';
 
 /** One log score of the same boards, with these ranges and with the others. */
@@ -51,17 +51,17 @@ export function comparisonOf(
       behind: differenceOf(boards, theirs, these, seed),
     };
   };
-  const log = (target: TargetName, places: number) => (board: Board) =>
+  const log = (target: TargetName) => (board: Board) =>
     logOf(
       board,
       target,
-      board.places.map((p) => amongFirst(p, places)),
+      board.places.map((p) => amongFirst(p, TARGETS[target])),
     );
   return {
     against,
     scores: [
-      compared('win', log('win', 1)),
-      compared('medal', log('medal', 3)),
+      compared('win', log('win')),
+      compared('medal', log('medal')),
       compared('place', placeLog),
     ],
     routines,

@@ -25,7 +25,7 @@ export interface Board {
   /** The total as it stood, and with the likely scores of what was to come. */
   readonly totals: readonly number[];
   readonly projected: readonly number[];
-  /** What a normal distribution round everybody's own mean gives for each target. */
+  /** What a normal distribution around everybody's own mean gives for each target. */
   readonly normal: Readonly<Record<TargetName, readonly number[]>>;
   /** The place in the end. */
   readonly ended: readonly number[];

@@ -1,7 +1,7 @@
 /** Every single forecast, so that anyone can score them. */
 import type { Chance } from '../chance.js';
 import { asScore, type Score } from '../score.js';
-import { type Board, TARGETS } from './final-boards.js';
+import { type Board, TARGETS, type TargetName } from './final-boards.js';
 import { amongFirst } from './forecasters.js';
 
 /** What was said of one gymnast or team at one moment, and what came of it. */
@@ -18,7 +18,7 @@ export interface ForecastRow {
   readonly said: Chance;
   /** A bound on how wrong it can be, as `chances` gives it. */
   readonly error: Chance;
-  /** What the normal distribution round her own mean gave; null for a place. */
+  /** What the normal distribution around her own mean gave; null for a place. */
   readonly normal: Chance | null;
   /** Whether it came so; of a place always. */
   readonly happened: boolean;
@@ -42,10 +42,15 @@ function rowsOf(board: Board, final: number): ForecastRow[] {
     const place = ended[i] ?? 0;
     const about = { final, rotation, who };
     const then = {
-      ...{ place, total: asScore(totals[i] ?? 0), projected: asScore(projected[i] ?? 0) },
+      place,
+      total: asScore(totals[i] ?? 0),
+      projected: asScore(projected[i] ?? 0),
     };
-    const row = (target: 'win' | 'medal'): ForecastRow => ({
-      ...{ ...about, target, said: amongFirst(chances, TARGETS[target]), error },
+    const row = (target: TargetName): ForecastRow => ({
+      ...about,
+      target,
+      said: amongFirst(chances, TARGETS[target]),
+      error,
       normal: normal[target][i] ?? null,
       happened: place <= TARGETS[target],
       ...then,

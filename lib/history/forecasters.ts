@@ -13,7 +13,7 @@ export const FORECASTERS = [
 ] as const;
 /**
  * Who forecasts: `chances`, what `chances` answers; `leader-now` and `leader-projected`, most for whoever is in
- * front by total or by projected total; `normal`, normal distributions round everybody's own mean; `equal`, all
+ * front by total or by projected total; `normal`, normal distributions around everybody's own mean; `equal`, all
  * alike.
  */
 export type Forecaster = (typeof FORECASTERS)[number];

@@ -1,4 +1,4 @@
-/** A plain statistician's forecast: normal distributions round everybody's own mean, simulated. */
+/** A plain statistician's forecast: normal distributions around everybody's own mean, simulated. */
 import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
 import type { Contest } from '../contest/contest.js';
 import { type Meet, routineAt } from '../meet/meet.js';

@@ -27,13 +27,3 @@ export function shareWithin([below, upTo]: Placed, from: Chance, to: Chance): nu
   }
   return below >= from && (below < to || to === 1) ? 1 : 0;
 }
-
-/** The lowest score with at least that cumulative chance. */
-export function quantileOf({ scores, chances }: Distribution, wanted: Chance): Units {
-  let sum = 0;
-  for (const [i, score] of scores.entries()) {
-    sum += chances[i] ?? 0;
-    if (sum >= wanted) return score;
-  }
-  return scores.at(-1) ?? 0;
-}

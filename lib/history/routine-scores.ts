@@ -3,7 +3,7 @@
 import { errorFunction } from 'simple-statistics';
 import { DISCIPLINES, type DisciplineCode } from '../apparatus.js';
 import type { Chance, Measure } from '../chance.js';
-import { type Distribution, isComplete, withFalls } from '../range/distribution.js';
+import { type Distribution, isComplete, quantile, withFalls } from '../range/distribution.js';
 import { type Units, unitsPerPoint } from '../score.js';
 import { type Grid, SCORING_SYSTEMS } from '../scoring.js';
 import { drawnAnew, sharesBy } from './bootstrap.js';
@@ -11,7 +11,7 @@ import { tellsOfScores } from './fit.js';
 import type { Behind } from './forecasters.js';
 import type { History } from './history.js';
 import { type Normal, ownMeans } from './own-means.js';
-import { type Placed, placedIn, quantileOf, shareWithin } from './pit.js';
+import { type Placed, placedIn, shareWithin } from './pit.js';
 import { ownRoutines } from './pool.js';
 import type { GivenRange } from './rounds.js';
 import type { PastRoutine } from './routine.js';
@@ -194,7 +194,7 @@ function judgeFor(history: History) {
     const said = distribution(range);
     if (said === null || spread === 0) return [];
     const otherwise = distribution(other);
-    const [low, high] = [(1 - WIDE) / 2, (1 + WIDE) / 2].map((p) => quantileOf(said, p));
+    const [low, high] = [(1 - WIDE) / 2, (1 + WIDE) / 2].map((p) => quantile(said, p));
     return [
       {
         routine,

@@ -24,7 +24,7 @@ export function routinesSections(routines: RoutineScore): Report {
     [
       title(`One routine at a time, from earlier days: ${routines.routines} routines`),
       sentence(
-        `Over the routines of gymnasts with three or more earlier results, the error of the ranges (ranked probability score) is ${routines.ratio.toFixed(3)} of that of a plain bell curve round the gymnast’s own mean${routines.interval === null ? '' : ` (95% interval ${between(routines.interval, 3)}, by drawing the gymnasts anew)`}.`,
+        `Over the routines of gymnasts with three or more earlier results, the error of the ranges (ranked probability score) is ${routines.ratio.toFixed(3)} of that of a plain bell curve around the gymnast’s own mean${routines.interval === null ? '' : ` (95% interval ${between(routines.interval, 3)}, by drawing the gymnasts anew)`}.`,
       ),
       tableOf(routineColumns(), lines, {
         notes: [
@@ -103,18 +103,26 @@ const SCORES: Readonly<Record<Compared['score'], string>> = {
   place: 'the place taken',
 };
 
+/** What ranges rest on; a file by its name. */
+function fromInWords(from: string): string {
+  if (from === 'days') return 'earlier days alone';
+  return from === 'rounds' ? 'earlier days and rounds' : from;
+}
+
 /** The same finals with other ranges. */
 export function comparisonSection({ comparison, rangesFrom }: Backtest): Section {
   if (comparison === null) return [];
   const { against, scores, routines } = comparison;
   return [
-    title(`With ranges from ${against} instead of ${rangesFrom}: the log score (lower is better)`),
+    title(
+      `With ranges from ${fromInWords(against)} instead of ${fromInWords(rangesFrom)}: the log score (lower is better)`,
+    ),
     tableOf(
       [
         { head: '', cell: (c: Compared) => SCORES[c.score] },
         { head: rangesFrom, cell: (c) => c.these.toFixed(3), align: 'right' },
         { head: against, cell: (c) => c.others.toFixed(3), align: 'right' },
-        { head: 'further off', cell: (c) => signed(c.behind.by), align: 'right' },
+        { head: 'further off', cell: (c) => byHowMuch(c.behind), align: 'right' },
         { head: '95% interval', cell: (c) => intervalOf(c.behind), align: 'right' },
       ],
       scores,
@@ -127,16 +135,22 @@ export function comparisonSection({ comparison, rangesFrom }: Backtest): Section
       ? []
       : [
           sentence(
-            `One routine at a time ${against} is off by ${signed(routines.by)} more (ranked probability score, in units of the last decimal; 95% interval ${intervalOf(routines)}, by drawing the gymnasts anew).`,
+            `One routine at a time ${against} is off by ${byHowMuch(routines)} more (ranked probability score, in units of the last decimal; 95% interval ${intervalOf(routines)}, by drawing the gymnasts anew).`,
           ),
         ]),
   ];
 }
 
-function signed(value: number): string {
-  return `${value < 0 ? '' : '+'}${value.toFixed(3)}`;
+/** "+0.801"; nothing where nothing is compared. */
+export function byHowMuch(behind: Behind | null): string {
+  return behind === null ? '' : signed(behind.by);
 }
 
-function intervalOf({ interval }: Behind): string {
-  return interval?.map(signed).join(' to ') ?? '';
+/** "+0.506 to +1.092" */
+export function intervalOf(behind: Behind | null): string {
+  return behind?.interval?.map(signed).join(' to ') ?? '';
+}
+
+function signed(value: number): string {
+  return `${value < 0 ? '' : '+'}${value.toFixed(3)}`;
 }

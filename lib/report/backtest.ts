@@ -2,8 +2,8 @@
 import type { Backtest, RotationScores } from '../history/backtest-answer.js';
 import type { Bin } from '../history/calibration.js';
 import type { FinalName } from '../history/final-kinds.js';
-import type { Behind, Forecaster, ForecastScores } from '../history/forecasters.js';
-import { comparisonSection, routinesSections } from './backtest-routines.js';
+import type { Forecaster, ForecastScores } from '../history/forecasters.js';
+import { byHowMuch, comparisonSection, intervalOf, routinesSections } from './backtest-routines.js';
 import { caution } from './chance-words.js';
 import { historyTrouble } from './history-rows.js';
 import { type Report, reportOf, type Section, sentence, title } from './report.js';
@@ -16,12 +16,6 @@ const NAMES: Readonly<Record<Forecaster, string>> = {
   'leader-projected': 'who leads by projected total',
   normal: 'bell curves, simulated',
   equal: 'all have the same chance',
-};
-
-const FINALS: Readonly<Record<FinalName, string>> = {
-  'all-around': 'all-around',
-  team: 'team',
-  apparatus: 'apparatus',
 };
 
 /**
@@ -50,7 +44,7 @@ export function backtestReport(answer: Backtest): Report {
     }),
     [
       sentence(
-        `The log score is minus the logarithm of the chance given to what happened, with every chance taken to be at least ${least * 100}%; the Brier score is the mean squared error; the entropy is how little a forecast committed itself: a log score well over it was too sure. "Further off" is by how much a rival’s log score is worse, with a 95% interval from drawing the meets anew. The two forecasts by who leads give those in front the share that suits them best in hindsight${isOne ? `: ${share(smoothing['leader-now'])} and ${share(smoothing['leader-projected'])}` : ''}. The bell curves have each gymnast’s own mean and the spread of all round theirs, a thousand ends drawn for every board.`,
+        `The log score is minus the logarithm of the chance given to what happened, with every chance taken to be at least ${least * 100}%; the Brier score is the mean squared error; the entropy is how little a forecast committed itself: a log score well over it was too sure. "Further off" is by how much a rival’s log score is worse, with a 95% interval from drawing the meets anew. The two forecasts by who leads give those in front the share that suits them best in hindsight${isOne ? `: ${share(smoothing['leader-now'])} by who leads now, ${share(smoothing['leader-projected'])} by projected total` : ''}. The bell curves have each gymnast’s own mean and the spread of all around theirs, a thousand ends drawn for every board.`,
         'quiet',
       ),
     ],
@@ -64,7 +58,7 @@ export function backtestReport(answer: Backtest): Report {
     ],
     binsSection('To win', reliability.win),
     [
-      ...binsSection('To medal', reliability.medal),
+      ...binsSection('For a medal', reliability.medal),
       sentence(
         '│ chance given · ● happened · ─ 95% interval, by drawing the meets anew, since the boards of one meet go together; where it never or always happened, Wilson’s interval with each meet as one case',
         'quiet',
@@ -95,7 +89,7 @@ function aboutSection(answer: Backtest): Section {
     ...(orders.has('drawn')
       ? [
           sentence(
-            'Where it does not say it of an apparatus final, an order is drawn, and there is a board after everyone who has been up.',
+            'Where it does not say so of an apparatus final, an order is drawn; there is a board after each gymnast.',
           ),
         ]
       : []),
@@ -107,7 +101,7 @@ function aboutSection(answer: Backtest): Section {
 
 /** "19 all-around finals" */
 function finalsInWords(count: number, contest: FinalName): string {
-  return `${count} ${FINALS[contest]} ${count === 1 ? 'final' : 'finals'}`;
+  return `${count} ${contest} ${count === 1 ? 'final' : 'finals'}`;
 }
 
 /** Ties to come are resolved where that takes no time, and stand elsewhere (docs/honesty.md). */
@@ -134,7 +128,7 @@ function unknownInWords({ rounds, rangesFrom }: Backtest): Section {
   const isMost = unknown * 2 > gymnasts;
   const isFile = rangesFrom !== 'rounds' && rangesFrom !== 'days';
   const lacking = isFile ? 'the file has nothing' : 'the history has nothing earlier';
-  const said = `Of ${unknown} of the ${gymnasts} gymnasts in them ${lacking}, and what is usual was taken.`;
+  const said = `For ${unknown} of the ${gymnasts} gymnasts in them ${lacking}, so what is usual stands in.`;
   return isMost
     ? [sentence(`${said} This says little about chances that rest on results.`, 'warning')]
     : [sentence(said)];
@@ -151,7 +145,7 @@ function binsSection(what: string, bins: readonly Bin[]): Section {
 }
 
 function share({ win, medal }: Backtest['smoothing']['leader-now']): string {
-  return `${Math.round(win * 100)}% (to win) and ${Math.round(medal * 100)}% (medals)`;
+  return `${Math.round(win * 100)}% to win and ${Math.round(medal * 100)}% for medals`;
 }
 
 function scoreColumns(): ColumnOf<ForecastScores>[] {
@@ -171,19 +165,11 @@ function scoreColumns(): ColumnOf<ForecastScores>[] {
 function behindColumns(): ColumnOf<ForecastScores>[] {
   return [
     { head: 'further off than the chances', cell: (s) => NAMES[s.forecaster] },
-    { head: 'to win', cell: (s) => signed(s.winLogBehind?.by), align: 'right' },
-    { head: '95% interval', cell: (s) => intervalText(s.winLogBehind), align: 'right' },
-    { head: 'for a medal', cell: (s) => signed(s.medalLogBehind?.by), align: 'right' },
-    { head: '95% interval', cell: (s) => intervalText(s.medalLogBehind), align: 'right' },
+    { head: 'to win', cell: (s) => byHowMuch(s.winLogBehind), align: 'right' },
+    { head: '95% interval', cell: (s) => intervalOf(s.winLogBehind), align: 'right' },
+    { head: 'for a medal', cell: (s) => byHowMuch(s.medalLogBehind), align: 'right' },
+    { head: '95% interval', cell: (s) => intervalOf(s.medalLogBehind), align: 'right' },
   ];
-}
-
-function signed(value: number | undefined): string {
-  return value === undefined ? '' : `${value < 0 ? '' : '+'}${value.toFixed(3)}`;
-}
-
-function intervalText(behind: Behind | null): string {
-  return behind?.interval?.map(signed).join(' to ') ?? '';
 }
 
 function rotationColumns(isOne: boolean): ColumnOf<RotationScores>[] {
@@ -195,7 +181,7 @@ function rotationColumns(isOne: boolean): ColumnOf<RotationScores>[] {
   const gone = (n: number) => (n === 0 ? 'no rotation' : `the ${ordinal(n)}`);
   const up = (n: number) => (n === 0 ? 'nobody' : `${n} up`);
   return [
-    ...(isOne ? [] : [{ head: 'final', cell: (r: RotationScores) => FINALS[r.contest] }]),
+    ...(isOne ? [] : [{ head: 'final', cell: (r: RotationScores) => r.contest }]),
     { head: '', cell: (r) => (r.discipline === 'wag' ? 'women' : 'men') },
     {
       head: 'after',

@@ -311,7 +311,7 @@ describe('a backtest', () => {
   it('counts those of whom nothing was known, and warns where they are most', () => {
     const words = (extra: string) => JSON.stringify(reports.backtest(backtest(final(extra))));
     expect(backtest(final()).rounds).toMatchObject([{ gymnasts: 4, unknown: 4 }]);
-    expect(words('')).toContain('Of 4 of the 4 gymnasts in them the history has nothing earlier');
+    expect(words('')).toContain('For 4 of the 4 gymnasts in them the history has nothing earlier');
     expect(words('')).toContain('This says little');
     const known = ['ann', 'bea', 'cleo']
       .map((id) => `${id},wag,2026-05-01,May Cup,final,VT,13.500\n`)

@@ -3,7 +3,8 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { drawnAnew } from '../../lib/history/bootstrap.js';
 import { ownMeans } from '../../lib/history/own-means.js';
-import { placedIn, quantileOf, shareWithin } from '../../lib/history/pit.js';
+import { placedIn, shareWithin } from '../../lib/history/pit.js';
+import { quantile } from '../../lib/range/distribution.js';
 import { history, row } from '../support/june-cup.js';
 
 describe('where a score fell in its range', () => {
@@ -20,7 +21,7 @@ describe('where a score fell in its range', () => {
     expect(shareWithin([0.5, 0.5], 0.4, 0.5)).toBe(0);
     expect(shareWithin([0.5, 0.5], 0.5, 0.6)).toBe(1);
     expect(shareWithin(placedIn(even, 9), 0.9, 1)).toBe(1);
-    expect([0.25, 0.26, 1].map((p) => quantileOf(even, p))).toEqual([1, 2, 4]);
+    expect([0.25, 0.26, 1].map((p) => quantile(even, p))).toEqual([1, 2, 4]);
   });
 
   it('over all scores of a range every tenth has a tenth', () => {

@@ -12,6 +12,12 @@ function rangeOf(meet: Meet, gymnast: string, apparatus: string): Range | undefi
 /** Of apparatus of a meet's own nothing is known to be usual, so that what is not given is missing. */
 const OWN = 'discipline: [{ code: VT }, { code: UB }, { code: BB }, { code: FX }]';
 
+/** What nobody has given. */
+const none = {
+  ...{ low: null, likely: null, high: null },
+  ...{ falls: null, d: null, within: null, from: null },
+};
+
 describe('a range', () => {
   const yaml = `${OWN}
 scoring: open
@@ -65,15 +71,7 @@ stranger:
       from: 'usual',
     });
     expect(rangeOf(meet, 'ann', 'BB')).toMatchObject({ high: 14000, low: null, from: 'own' });
-    expect(rangeOf(meet, 'bea', 'BB')).toEqual({
-      low: null,
-      likely: null,
-      high: null,
-      falls: null,
-      d: null,
-      within: null,
-      from: null,
-    });
+    expect(rangeOf(meet, 'bea', 'BB')).toEqual(none);
   });
 
   it('takes decimal commas and fewer decimals', () => {
@@ -140,15 +138,6 @@ stranger:
         'ann: { VT: { low: 12.000 } }\n',
       );
     const first = '{ VT: { low: 12.000, likely: 13.000, high: 14.000, falls: 0.1, d: 5.0 } }';
-    const none = {
-      low: null,
-      likely: null,
-      high: null,
-      falls: null,
-      d: null,
-      within: null,
-      from: null,
-    };
     expect(rangeOf(vaults(first, first), 'ann', 'VT2')).toEqual(none);
     expect(rangeOf(vaults(first, first), 'ann', 'VT')?.likely).toBe(13000);
     expect(rangeOf(vaults(first, '{ VT2: { likely: 11.000 } }'), 'ann', 'VT2')).toEqual({

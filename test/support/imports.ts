@@ -25,6 +25,7 @@ const ROOMS: readonly (readonly string[])[] = [
   ['graphics'],
   ['page'],
   [
+    'answers.ts',
     'written.ts',
     'printed.ts',
     'line-formats.ts',
