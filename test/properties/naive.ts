@@ -198,6 +198,8 @@ export function keyFor(rule: Rule, stand: Stand): Key {
       return sumOfCounting('e', stand);
     case 'difficulty':
       return sumOfCounting('d', stand);
+    default:
+      throw new Error(`nobody has written ${rule} down a second time here`);
   }
 }
 

@@ -5,11 +5,17 @@
  */
 import fc from 'fast-check';
 import { type Meet, readMeet, type TieRuleName } from '../../lib/index.js';
-import { TIE_RULES } from '../../lib/rules/ties/index.js';
 
 /** Every rule there is: a new one comes under the laws by being registered. */
 export type Rule = TieRuleName;
-export const RULES: readonly Rule[] = TIE_RULES.map((rule) => rule.name);
+/** Those that the judge of these meets knows (test/properties/naive.ts); test/properties/records has every rule. */
+export const RULES: readonly Rule[] = [
+  'best-scores',
+  'execution',
+  'difficulty',
+  'best-vault',
+  'highest-score',
+];
 
 export interface RangeSketch {
   readonly low?: number;

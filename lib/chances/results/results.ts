@@ -61,6 +61,7 @@ export interface SortedResults {
 /** Results of members by rank, those of one rank by member: digit by digit from the last (radix sort). */
 export function sortResults(all: readonly Results[]): SortedResults {
   const bits = Math.ceil(Math.log2(all.length + 1));
+  const members = 2 ** bits;
   const count = all.reduce((sum, { ranks }) => sum + ranks.length, 0);
   let from = new Float64Array(2 * count);
   let highest = 0;
@@ -69,13 +70,13 @@ export function sortResults(all: readonly Results[]): SortedResults {
     for (let k = 0; k < ranks.length; k++) {
       const rank = ranks[k] ?? 0;
       if (rank > highest) highest = rank;
-      from[at++] = rank * 2 ** bits + i;
+      from[at++] = rank * members + i;
       from[at++] = chances[k] ?? 0;
     }
   }
   let to = new Float64Array(2 * count);
   for (let place = 1; place <= highest; place *= 1 << BITS) {
-    sortByDigit(from, to, 1 / (place * 2 ** bits));
+    sortByDigit(from, to, 1 / (place * members));
     [from, to] = [to, from];
   }
   return { bits, pairs: from };

@@ -7,7 +7,13 @@ import { findContest } from '../../../lib/contest/contest.js';
 import { placeGoal } from '../../../lib/contest/goal.js';
 import { LastRotationError, type Meet } from '../../../lib/index.js';
 import { TIE_RULES } from '../../../lib/rules/ties/index.js';
-import { type RangeSketch, type Rule, readSketch, type Sketch } from '../../support/random-meet.js';
+import {
+  type RangeSketch,
+  RULES,
+  type Rule,
+  readSketch,
+  type Sketch,
+} from '../../support/random-meet.js';
 import {
   type Ask,
   type Case,
@@ -244,7 +250,9 @@ function isByRoutine(court: Court, skipped: readonly Rule[]): boolean {
 }
 
 /** Rules by which results on one total differ with the scores to come. */
-const SORTED = TIE_RULES.filter((rule) => rule.sorted !== null).map((rule): Rule => rule.name);
+const SORTED = RULES.filter((name) =>
+  TIE_RULES.some((rule) => rule.name === name && rule.sorted !== null),
+);
 
 /** Whether the answer must be that of enumeration to the last digits. */
 function isWhole(court: Court, { skipped }: Chances): boolean {
