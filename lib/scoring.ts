@@ -66,7 +66,7 @@ export interface Grid {
 
 /** How a meet scores. All amounts in units. */
 export interface Scoring {
-  /** The set of rules the meet file names; without one `open`. */
+  /** The set of rules the meet file names; required there. */
   readonly system: ScoringSystemName;
   /** How many decimals every score of the meet has: 3, so that one unit is a thousandth, or 4. */
   readonly decimals: Decimals;

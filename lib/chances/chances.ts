@@ -64,7 +64,7 @@ export interface Chances extends OpenScores {
   readonly curve?: {
     /** Where that routine is, by code. */
     readonly apparatus: string;
-    /** In rising order of the score. */
+    /** Every real score that she can have, falls included, in rising order. */
     readonly points: readonly CurvePoint[];
   };
   /** To be shown wherever a chance of this answer is. */
@@ -124,12 +124,9 @@ export interface ChancesByScores {
   readonly curves: ReadonlyMap<number, NonNullable<Chances['curve']>>;
 }
 
-/** So many scores of a routine draw a curve. */
-const DRAWN = 16;
-
 /**
- * The chances with a curve for each of some routines to come, given by index: all of it is counted at once,
- * with as many scores a routine as a picture takes. Throws when a range is missing.
+ * The chances with a curve for each of some routines to come, given by index: all of it is counted at once.
+ * Throws when a range is missing.
  */
 export function chancesByScores(
   meet: Meet,
@@ -141,7 +138,7 @@ export function chancesByScores(
     const id = model.entrants.find((e) => e.toCome.includes(routine))?.contender.id;
     return id === undefined ? [] : [routineIn(model, { id, routine })];
   });
-  const found = computed(model, asked, null, DRAWN);
+  const found = computed(model, asked, null);
   const curves = asked.map(({ routine }, k) => {
     return [routine, curveOf(meet, contest, routine, found.points[k] ?? [])] as const;
   });
@@ -210,7 +207,6 @@ function computed(
   model: ContestModel,
   asked: readonly Routine[],
   onProgress: SampleOptions['onProgress'],
-  most = Number.POSITIVE_INFINITY,
 ): Found {
   const { meet, entrants } = model;
   let done = 0;
@@ -220,7 +216,7 @@ function computed(
     onProgress?.(done, STEPS);
   };
   const stakes = stakeCases(model);
-  const curves = asked.map(({ who, routine }) => spread(casesOf(meet, who, routine), most));
+  const curves = asked.map(({ who, routine }) => casesOf(meet, who, routine));
   const { places, advance, cases, error, groups } = placeChances(model, {
     cases: [...stakes, ...curves.flat()],
     advance: true,
@@ -245,13 +241,6 @@ function computed(
     points,
     error: Math.max(error, medals.error),
   };
-}
-
-/** At most so many of a list, evenly spread, the first and the last among them. */
-function spread<T>(all: readonly T[], most: number): T[] {
-  if (all.length <= most) return [...all];
-  const step = (all.length - 1) / (most - 1);
-  return Array.from({ length: most }, (_, k) => all[Math.round(k * step)]).flatMap((v) => v ?? []);
 }
 
 function drawn(model: ContestModel, asked: Routine | null, sampling: Sampling): Found {

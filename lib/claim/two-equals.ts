@@ -9,7 +9,7 @@ import { precedentsOf } from '../history/precedents.js';
 import { type Meet, routineAt } from '../meet/meet.js';
 import { derived } from '../meet/sound.js';
 import { isDiscipline, usualRange } from '../meet/usual.js';
-import { readMeet } from '../rules/reading.js';
+import { readTexts } from '../rules/reading.js';
 import {
   type Decimals,
   formatScore,
@@ -131,7 +131,7 @@ gymnasts:
   - { id: ${AHEAD}, on: [${on}], carried: ${ahead} }
   - { id: ${BEHIND}, on: [${on}], carried: ${formatScore(start, decimals)} }
 `;
-  const { meet, problems } = readMeet({ meet: { file: 'claim', text } });
+  const { meet, problems } = readTexts({ meet: { file: 'claim', text } });
   if (meet === null) throw new RangeError(problems[0]?.message);
   return derived(meet, { ranges: equalRanges(meet) });
 }

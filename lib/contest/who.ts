@@ -35,6 +35,9 @@ function byId<T extends Named>(list: readonly T[], text: string): readonly T[] {
 
 /** The one of a list that a text names, several it may mean, or none. An exact id is exact. */
 function matches<T extends Named>(list: readonly T[], text: string): readonly T[] {
+  // Where no types are checked, options may stand where a name should.
+  if (typeof text !== 'string')
+    throw noAnswer('unknown-gymnast', 'a name is a text', "such as 'brondt'");
   const exact = byId(list, text);
   return exact.length > 0 ? exact : fitting(list, text);
 }

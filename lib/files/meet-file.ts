@@ -4,7 +4,7 @@ import { LastRotationError } from '../error.js';
 import type { Meet } from '../meet/meet.js';
 import { isSound, type Problem } from '../meet/problems.js';
 import { type MeetSources, type ReadMeet, readLog, type Source } from '../meet/read.js';
-import { readMeet } from '../rules/reading.js';
+import { readTexts } from '../rules/reading.js';
 import { LARGEST, readText, readTextIfAny, type Text } from './text.js';
 
 /** A meet as it was read from its files. */
@@ -80,7 +80,7 @@ export function readMeetFiles(meetPath: string): MeetFiles {
     return { ...read, problems: all, logPath, log, sources: sources([...known.brought]) };
   }
   const source = { file: meetPath, text: meetText.text };
-  const read = readMeet({ meet: source, log, ...besideOf(meetPath, bring, [resolve(meetPath)]) });
+  const read = readTexts({ meet: source, log, ...besideOf(meetPath, bring, [resolve(meetPath)]) });
   const alone = [...guesses, ...read.problems.filter((p) => p.file !== log?.file)];
   lastRead = { path: meetPath, text: meetText.text, brought, meet: read.meet, problems: alone };
   return {
@@ -177,7 +177,7 @@ export function openMeet(meetPath: string): Meet {
  * @example
  * soundMeet(readMeetFiles('harbour.yaml')).gymnasts.length // → 24
  * const text = 'discipline: wag\nscoring: open\ngymnasts: [{ id: ann }, { id: ann }]';
- * soundMeet(readMeet({ meet: { file: 'meet.yaml', text } })) // → throws gymnast-twice
+ * soundMeet(readTexts({ meet: { file: 'meet.yaml', text } })) // → throws gymnast-twice
  */
 export function soundMeet({ meet, problems }: Pick<MeetFiles, 'meet' | 'problems'>): Meet {
   const errors = problems.filter((p) => p.severity === 'error');

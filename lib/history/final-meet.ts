@@ -1,7 +1,7 @@
 /** A final of a history as a meet: its text, and when everybody was up. */
 import { type DisciplineCode, FOLLOW_UP_CODES } from '../apparatus.js';
 import type { Meet } from '../meet/meet.js';
-import { readMeet } from '../rules/reading.js';
+import { readTexts } from '../rules/reading.js';
 import { type Decimals, formatScore } from '../score.js';
 import type { ScoringSystemName } from '../scoring.js';
 import type { FinalField } from './final-kinds.js';
@@ -49,7 +49,7 @@ export function meetOf(plan: FinalPlan): Meet {
   const rows = [...gymnasts.values()].flatMap(({ routines }, i) =>
     routines.map((r) => `${gymnastId(i)},${r.apparatus},${numbersOf(r, decimals)}`),
   );
-  const { meet, problems } = readMeet({
+  const { meet, problems } = readTexts({
     meet: { file: 'round', text },
     log: { file: 'scores', text: `gymnast,apparatus,score,d,e,nd\n${rows.join('\n')}\n` },
   });

@@ -71,14 +71,16 @@ export interface Outcomes extends OpenScores {
 
 /** Which routine, on which board, against what. */
 export interface OutcomesOptions
-  extends Pick<NeedsOptions, 'contest' | 'when' | 'rivals' | 'rest' | 'on' | 'd'> {
+  extends Pick<NeedsOptions, 'contest' | 'rivals' | 'rest' | 'on' | 'd'> {
+  /** The places of which board; `now` without it. */
+  readonly when?: NeedsOptions['when'];
   /** False leaves the chances at the end out, for an answer at once; null each. */
   readonly chances?: boolean | undefined;
 }
 
 /**
  * Every score she can get, in bands that differ in the place they bring.
- * @param whole - From `readMeet`, `openMeet` or `record`.
+ * @param meet - From `readMeet`, `openMeet` or `record`.
  * @param who - An id, or any part of a name that fits only one; in a team contest a team, or one of its
  *   gymnasts.
  * @param options - Which routine, on which board, against what.
@@ -97,16 +99,16 @@ export interface OutcomesOptions
  * const [best] = outcomes(meet, 'brondt', { chances: false }).bands;
  * [best?.from, best?.place] // → [14601, 1]
  */
-export function outcomes(whole: Meet, who: string, options: OutcomesOptions = {}): Outcomes {
-  const contest = findContest(whole, options.contest);
-  const { contender, gymnast } = findContender(whole, contest, who);
-  const routine = askedRoutine(whole, contest, contender, gymnast?.id ?? null, options.on ?? null);
-  const asking = checkedOptions(whole, options);
-  const meet = withD(whole, routine.index, asking.d);
+export function outcomes(meet: Meet, who: string, options: OutcomesOptions = {}): Outcomes {
+  const contest = findContest(meet, options.contest);
+  const { contender, gymnast } = findContender(meet, contest, who);
+  const routine = askedRoutine(meet, contest, contender, gymnast?.id ?? null, options.on ?? null);
+  const asking = checkedOptions(meet, options);
+  const shown = withD(meet, routine.index, asking.d);
   const { when, rivals } = completeQuestion({ kind: 'lead' }, asking.when, asking.rivals);
   const { d } = asking;
   const rest = asking.rest ?? 'likely';
-  const scenario = buildScenario(meet, contest, contender, routine.index, {
+  const scenario = buildScenario(shown, contest, contender, routine.index, {
     when,
     rivals,
     rest,
@@ -120,10 +122,10 @@ export function outcomes(whole: Meet, who: string, options: OutcomesOptions = {}
       'give ranges, or `usual`',
     );
   }
-  const limit = limitAt(meet, routine.index);
-  const distribution = distributionIn(meet, rangeAt(meet, routine.index));
+  const limit = limitAt(shown, routine.index);
+  const distribution = distributionIn(shown, rangeAt(shown, routine.index));
   const curves =
-    options.chances === false ? null : endCurves(meet, contest, contender.id, routine, d);
+    options.chances === false ? null : endCurves(shown, contest, contender.id, routine, d);
   return {
     contest: contest.id,
     contender: contender.id,
@@ -138,7 +140,7 @@ export function outcomes(whole: Meet, who: string, options: OutcomesOptions = {}
       medal: within(band, curves?.medal),
       advance: within(band, curves?.advance ?? undefined),
     })),
-    ...openScores(meet, contest.contenders),
+    ...openScores(shown, contest.contenders),
     caution: CAUTION,
   };
 }

@@ -52,13 +52,15 @@ export function routineWords(meet: Meet, sheet: NeedsSheet): RoutineWords {
   const left = (count: number): Units => Math.max((likely ?? 0) - count * meet.scoring.fall, 0);
   const title = `${nameOf(meet, sheet.gymnast)} on ${whereInWords(meet, sheet)}`;
   const condition = conditionInWords(meet, sheet);
-  const expected = likely === null ? '' : ` Expected ${show(likely)}.`;
+  const expected = likely === null ? '' : `Expected ${show(likely)}.`;
   const said = marks.map((m) => `${capital(m.words)}.`).join(' ');
   return {
     title,
     condition,
     chances: `${wordsFor(meet, sheet.contender).her} chances in the end with such a score`,
-    description: `${title}.${expected}${said === '' ? '' : ` ${capital(condition)}${condition === '' ? '' : ': '}${said}`}`,
+    description: [expected, said === '' || condition === '' ? '' : `${capital(condition)}:`, said]
+      .filter((words) => words !== '')
+      .join(' '),
     marks,
     falls: isFalling
       ? [

@@ -1,4 +1,5 @@
 /** Meets read by all the rules there are. */
+import { badUsage } from '../error.js';
 import type { KnownRules } from '../meet/known-rules.js';
 import { type MeetSources, type ReadMeet, readMeetBy, type Source } from '../meet/read.js';
 import { type NewMeet, type NewMeetOptions, newMeetBy } from '../meet/startlist.js';
@@ -17,6 +18,7 @@ const RULES: KnownRules = {
  * there is no meet, and `plan` has who performs where.
  * @param sources - The texts of its files; only the meet file itself is required.
  * @returns The meet, or null with what is wrong. It does not throw for what stands in a file.
+ * @throws `bad-usage`: the text of a file is not given as `{ file, text }`
  * @example
  * const text = 'discipline: wag\nscoring: open\ngymnasts: [{ id: ann }, { id: bea }]';
  * const { meet: read, problems } = readMeet({ meet: { file: 'meet.yaml', text } });
@@ -24,7 +26,28 @@ const RULES: KnownRules = {
  * problems.map((p) => `${p.line}: ${p.severity} ${p.code}`) // → ['3: note missing-range']
  */
 export function readMeet(sources: MeetSources): ReadMeet {
+  requireTexts(sources);
+  return readTexts(sources);
+}
+
+/** The same of texts that are known to be some. */
+export function readTexts(sources: MeetSources): ReadMeet {
   return readMeetBy(RULES, sources);
+}
+
+/** Where no types are checked: a text given any other way would be taken for none. */
+function requireTexts(sources: MeetSources): void {
+  for (const name of ['meet', 'log'] as const) {
+    const source: unknown = sources?.[name];
+    if (name === 'log' && (source === null || source === undefined)) continue;
+    const { file, text } = Object(source);
+    if (typeof file === 'string' && typeof text === 'string') continue;
+    throw badUsage(
+      'bad-usage',
+      `the text of the ${name === 'meet' ? 'meet file' : 'score log'} is missing`,
+      `give ${name}: { file, text }`,
+    );
+  }
 }
 
 /**

@@ -88,6 +88,42 @@ describe('her routine', () => {
   });
 });
 
+describe('her chances by her next score', () => {
+  const text = routinePicture(meet, 'brondt');
+
+  it('are drawn at every real score as they are, steps included', () => {
+    const { curve } = chances(meet, 'brondt');
+    const points = curve?.points ?? [];
+    // The axis of scores, and that of chances from 0 to 100%.
+    const ticks = [...text.matchAll(/<text x="([\d.]+)"[^>]*>(\d\d\.\d{3})</g)];
+    const [first, last] = [ticks[0], ticks.at(-1)].map((t) => [Number(t?.[1]), Number(t?.[2])]);
+    const scale = linear([first?.[1] ?? 0, last?.[1] ?? 0], [first?.[0] ?? 0, last?.[0] ?? 0]);
+    const [win = '', medal = ''] = [...text.matchAll(/<path d="M([^"]*)" fill="none"/g)]
+      .slice(1)
+      .map((m) => m[1] ?? '');
+    for (const [path, target] of [
+      [win, 'win'],
+      [medal, 'medal'],
+    ] as const) {
+      // Each piece of a path ends at a point; the two pairs before it are where the piece is headed.
+      const ends = path.split('C').map((piece) => piece.split(',').slice(-2).map(Number));
+      expect(ends.length).toBeGreaterThan(60);
+      const drawn = points.slice(-ends.length);
+      for (const [k, [x = 0, y = 0]] of ends.entries()) {
+        const point = drawn[k];
+        expect(Math.abs(x - scale((point?.score ?? 0) / 1000))).toBeLessThan(0.3);
+        expect(Math.abs((364 - y) / (364 - 244) - (point?.[target] ?? 0))).toBeLessThan(0.001);
+      }
+    }
+  });
+
+  it('are told to who does not see them, and each thing once', () => {
+    const [, label = ''] = /aria-label="([^"]*)"/.exec(text) ?? [];
+    const sentences = label.split('. ');
+    expect(new Set(sentences).size).toBe(sentences.length);
+  });
+});
+
 describe('the field', () => {
   it('has a bar as long as the chance', () => {
     const answer = chances(meet);

@@ -104,6 +104,10 @@ Every function, constant and type of the library, from the comments in its code 
 - [lastrotation](lastrotation/README.md): everything that touches no disk, and so runs in a page as well
 - [lastrotation/files](lastrotation/files/README.md): what reads and writes files
 
+What stands in a meet file and a score log is in [docs/files.md](../files.md); \`newMeet(null).text\` is a meet file
+to write over. A group's order turns from rotation to rotation (first up goes last) unless the meet file says
+\`startOrder: fixed\`. A page takes the door through any bundler (\`esbuild page.mjs --bundle\`).
+
 A score is a whole number of units, thousandths unless the meet publishes four decimals; a chance is a number from
 0 to 1. Every error is a [LastRotationError](lastrotation/classes/LastRotationError.md) with one of the codes that
 a page names under *Throws*.

@@ -40,7 +40,7 @@ export interface SampleOptions {
   readonly sample?: number | null | undefined;
   /** A whole number; the same one gives the same answer. Default 1. */
   readonly seed?: number | null | undefined;
-  /** The correlation between a gymnast's own routines, 0 to 1; default 0. */
+  /** How alike a gymnast's own routines go: the correlation of their quantiles, 0 to 1; default 0. */
   readonly dayForm?: number | null | undefined;
   /** Goes on until no standard error is larger than this chance. */
   readonly precision?: number | null | undefined;
