@@ -112,7 +112,7 @@ function dateOf(text: string): string {
 const NEEDED: Readonly<Record<FinalName, string>> = {
   'all-around':
     'rows of one need the round `all-around final` and every apparatus of at least four gymnasts',
-  team: 'rows of one need the round `team final`, a nation, and every apparatus of at least four teams',
+  team: 'rows of one need the round `team final`, a nation, and every apparatus of at least four teams, none with more than six on one',
   apparatus:
     'rows of one need the round `apparatus final` and four to twelve gymnasts on the apparatus',
 };

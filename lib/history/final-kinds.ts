@@ -35,6 +35,8 @@ export interface FinalKind {
 const FEWEST = 4;
 /** More are no apparatus final: eight are, and nine started at some. */
 const MOST_ON_APPARATUS = 12;
+/** More of one team on an apparatus are no line-up of a final: six is the most there has been. */
+const MOST_UP = 6;
 
 const gymnastOf = (r: PastRoutine) => r.gymnast;
 
@@ -74,12 +76,13 @@ const team: FinalKind = {
       (r) => r.noc,
       (theirs) => codes.every((code) => theirs.some((r) => r.apparatus === code)),
     );
-    if (contenders.size < FEWEST) return [];
     const sizes = [...contenders.values()].flatMap((theirs) =>
       codes.map((code) => theirs.filter((r) => r.apparatus === code).length),
     );
+    const up = Math.max(0, ...sizes);
+    if (contenders.size < FEWEST || up > MOST_UP) return [];
     const count = countingOf(mostCommon(sizes));
-    const contest = `{ kind: team, up: ${Math.max(...sizes)}, count: ${count}, ties: [] }`;
+    const contest = `{ kind: team, up: ${up}, count: ${count}, ties: [] }`;
     return [{ on: null, contest, codes, contenders, counting: count }];
   },
 };

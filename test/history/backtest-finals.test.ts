@@ -21,6 +21,16 @@ describe('a team final', () => {
     expect(board[3]).toEqual({ total: total - 4 * 3000 * count, place: 4 });
   });
 
+  it('has no more than six of a team on an apparatus: twelve are no line-up', () => {
+    const of = (up: number) => finalsOf(history(...teamFinal(up)), { contests: ['team'] }).length;
+    expect([6, 7, 12].map(of)).toEqual([1, 0, 0]);
+    // And the others of the history are judged all the same.
+    const both = history(...teamFinal(12), ...apparatusFinal(8));
+    expect(backtest(both, { contest: 'all' }).byContest.map((b) => b.contest)).toEqual([
+      'apparatus',
+    ]);
+  });
+
   it('goes by place in qualification where the competition has one, the best on vault', () => {
     const qualified = ['AAA', 'BBB', 'CCC', 'DDD'].flatMap((noc, t) =>
       CODES.flatMap((on) =>
