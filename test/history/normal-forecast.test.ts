@@ -24,8 +24,12 @@ const EARLIER: Readonly<Record<string, readonly number[]>> = {
 const HEADER = 'gymnast,discipline,date,competition,round,apparatus,score,noc,rotation';
 const history = (...rows: readonly string[]) =>
   readHistory({ file: 'h.csv', text: [HEADER, ...rows].join('\n') });
-const earlier = Object.entries(EARLIER).flatMap(([who, scores]) =>
-  scores.map((score, k) => `${who},wag,2026-03-0${k + 1},June Cup,qualification,FX,${score},,`),
+const earlier = ['FX', 'VT', 'VT2'].flatMap((on) =>
+  Object.entries(EARLIER).flatMap(([who, scores]) =>
+    scores.map(
+      (score, k) => `${who},wag,2026-03-0${k + 1},June Cup,qualification,${on},${score},,`,
+    ),
+  ),
 );
 const finalRow = (round: string, who: string, on: string, score: number, noc = '') =>
   `${who},wag,2026-06-01,July Cup,${round},${on},${score},${noc},${CODES.indexOf(on) + 1}`;
@@ -55,7 +59,11 @@ function forecastOf(contest: FinalName, rows: readonly string[]) {
   const said = normalForecast(final, means, [], 1)(meet, findContest(meet, null), 3);
   const ids = final.contenders;
   const of = (who: string) => ids.indexOf(who);
-  return { win: (who: string) => said.win[of(who)], medal: (who: string) => said.medal[of(who)] };
+  return {
+    final,
+    win: (who: string) => said.win[of(who)],
+    medal: (who: string) => said.medal[of(who)],
+  };
 }
 
 describe('means and spreads', () => {
@@ -122,5 +130,24 @@ describe('the forecast', () => {
     const needed = 12 * 12_625 - (9 * 12_500 + 13_000 + 12_600);
     expect(needed).toBe(13_400);
     expectDrawn(win('AAA'), 1 - cumulativeStdNormalProbability((needed - own('ann')) / within()));
+  });
+
+  it('of two vaults is that of their mean', () => {
+    // Everyone has the same twice but for the last up, of whom both are to come; the order does not hang on scores.
+    const rowsWith = (score: number) =>
+      Object.keys(EARLIER).flatMap((who) =>
+        ['VT', 'VT2'].map((on) => finalRow('apparatus final', who, on, score)),
+      );
+    const lastOf = ({ final }: ReturnType<typeof forecastOf>) => {
+      const id = final.meet.rotations[3]?.stations[0]?.order[0];
+      return final.gymnasts[final.meet.gymnasts.findIndex((g) => g.id === id)] ?? '';
+    };
+    const name = lastOf(forecastOf('apparatus', rowsWith(13)));
+    const score = own(name) - 100;
+    const told = forecastOf('apparatus', rowsWith(score / 1000));
+    expect(lastOf(told)).toBe(name);
+    // Both from the same mean and spread: their mean has that mean, and the spread over √2.
+    const p = 1 - cumulativeStdNormalProbability((score - own(name)) / (within() / Math.SQRT2));
+    expectDrawn(told.win(name), p);
   });
 });
