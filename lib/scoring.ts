@@ -78,6 +78,9 @@ export interface Scoring {
   readonly ceiling: Units;
 }
 
+/** Women's and men's D scores have never come near this, in points (the highest in the open data is 6.900). */
+export const HIGHEST_D = 10;
+
 /** The ceiling of a meet that sets none. */
 export function usualCeiling(system: ScoringSystemName, decimals: Decimals): Units {
   return SCORING_SYSTEMS[system].ceilingPoints * unitsPerPoint(decimals);

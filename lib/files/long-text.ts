@@ -1,7 +1,7 @@
 /** A long text file in pieces, so that it is never in memory as a whole. */
 import { closeSync, openSync, readSync, statSync } from 'node:fs';
 
-const PIECE = 256 * 1024;
+const PIECE = 16 * 1024;
 
 /** How many bytes a file has; null where it is none that can be gone through twice. */
 export function sizeOfFile(path: string): number | null {

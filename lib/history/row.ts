@@ -10,6 +10,7 @@ import {
   type Units,
   unitsPerPoint,
 } from '../score.js';
+import { HIGHEST_D } from '../scoring.js';
 import type { Column } from './columns.js';
 import { type DateOrder, readDate } from './date.js';
 import { readRound } from './round.js';
@@ -17,8 +18,6 @@ import type { LeftOut, PastRoutine } from './routine.js';
 
 /** The highest score of `ten`, and the highest E score of `open`, in points. */
 export const TEN = 10;
-/** No D score has ever come near this, in points. */
-const HIGHEST_D = 10;
 
 /** Reads what stands in many rows once, and keeps one text of it. */
 function remembered<T>(read: (text: string) => T): (text: string) => T {

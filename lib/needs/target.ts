@@ -4,8 +4,16 @@ import { advanceGoal, type Goal, placeGoal } from '../contest/goal.js';
 import { findContender } from '../contest/who.js';
 import { badUsage } from '../error.js';
 import type { Meet } from '../meet/meet.js';
-import { asScore, formatScore, givenScore, parseScore, type Score, type Units } from '../score.js';
-import { scoreLimit } from '../scoring.js';
+import {
+  asScore,
+  formatScore,
+  givenScore,
+  parseScore,
+  type Score,
+  type Units,
+  unitsPerPoint,
+} from '../score.js';
+import { HIGHEST_D, scoreLimit } from '../scoring.js';
 
 /** On which board a target must be met: right after the routine, after its rotation, at the end. */
 export const WHENS = ['now', 'rotation', 'end'] as const;
@@ -180,11 +188,14 @@ export interface Asking {
 /** Throws for a word that is none of those known, and for a number that is no score. */
 export function checkedOptions(meet: Meet, options: QuestionOptions): Asking {
   const { decimals } = meet.scoring;
-  const limit = Math.max(...meet.apparatus.map((a) => scoreLimit(meet.scoring, a.limit)));
   const d = options.d == null ? null : givenScore(options.d, decimals, 'd');
-  if (d !== null && d > limit) {
-    const [shown, most] = [formatScore(d, decimals), formatScore(limit, decimals)];
-    throw badUsage('wrong-score', `d: ${shown} is over the limit of ${most}`, 'correct d');
+  const most = highestD(meet);
+  if (d !== null && d > most) {
+    throw badUsage(
+      'wrong-score',
+      `D ${formatScore(d, decimals)} cannot be a D score`,
+      'give the D score alone, such as 5.6',
+    );
   }
   return {
     when: oneOf('when', options.when, WHENS),
@@ -193,6 +204,13 @@ export function checkedOptions(meet: Meet, options: QuestionOptions): Asking {
     d,
     margin: givenScore(options.margin ?? asScore(0), decimals, 'margin'),
   };
+}
+
+/** In a discipline of the meet's own a D score may be as high as a score. */
+function highestD({ discipline, scoring, apparatus }: Meet): Units {
+  return discipline === null
+    ? Math.max(...apparatus.map((a) => scoreLimit(scoring, a.limit)))
+    : HIGHEST_D * unitsPerPoint(scoring.decimals);
 }
 
 function oneOf<T extends string>(

@@ -136,7 +136,11 @@ function fieldTable(meet: Meet, { contenders, error, contest, atStake }: Chances
     {
       head: '9 times in 10',
       cell: (r) =>
-        r.total === null || isOver ? '' : `${show(r.total.p5)} to ${show(r.total.p95)}`,
+        r.total === null || isOver
+          ? ''
+          : r.total.p5 === r.total.p95
+            ? 'done'
+            : `${show(r.total.p5)} to ${show(r.total.p95)}`,
       align: 'right',
       spare: 1,
       tone,

@@ -32,7 +32,7 @@ export function podiumsSection(meet: Meet, { contest, podiums, error, atStake }:
   const whole = sumOf(podiums) < COVERED ? covered(podiums) : percentWithin(COVERED, 0.05);
   const rest = more > 0 ? `; with ${more} more, ${whole}` : '';
   const notes = [
-    sumOf(shown) < 1 ? `together these happen ${covered(shown)} of the time${rest}` : '',
+    sumOf(shown) < 1 ? `one of these happens ${covered(shown)} of the time${rest}` : '',
     shown.some((p) => p.places.some((ids) => ids.length > 1)) ? '= shared place' : '',
   ].filter((n) => n !== '');
   return [

@@ -31,6 +31,23 @@ const ten = meetFrom(
   FINAL.replace('open', 'ten').replace(RANGE, '{ low: 9, likely: 9.5, high: 9.8 }'),
 );
 
+describe('a D score that is announced', () => {
+  it('is no whole score: up to 10.000 for women and men, up to the limit in a discipline of the meet’s own', () => {
+    for (const ask of [needs, outcomes]) {
+      expect(() => ask(meet, 'ann', { d: '10' })).not.toThrow();
+      expect(refusal(() => ask(meet, 'ann', { d: '10.001' }))).toMatchObject({
+        code: 'wrong-score',
+        message: 'D 10.001 cannot be a D score',
+      });
+    }
+    const hoop = meetFrom(
+      FINAL.replace('discipline: wag', 'discipline: [{ code: FX, name: hoop, limit: 20.000 }]'),
+    );
+    expect(() => needs(hoop, 'ann', { d: '20' })).not.toThrow();
+    expect(refusal(() => needs(hoop, 'ann', { d: '20.001' }))?.code).toBe('wrong-score');
+  });
+});
+
 describe('a score', () => {
   it('is made from a text, with three decimals or four', () => {
     expect(score('13.566')).toBe(13566);
@@ -111,7 +128,7 @@ describe('wherever a score is taken, a text and a score are the same', () => {
   });
 
   it('a D over the limit is refused', () => {
-    expect(refusal(() => needs(ten, 'ann', { d: '10.001' }))?.message).toContain('10.000');
+    expect(refusal(() => needs(ten, 'ann', { d: '10.001' }))?.code).toBe('wrong-score');
     expect(() => needs(ten, 'ann', { d: '10' })).not.toThrow();
   });
 
