@@ -24,7 +24,7 @@ import type { History } from './history.js';
 import { fileRanges, type Known, knownIn, type RangesFrom, rangesFor } from './known.js';
 import { normalForecast } from './normal-forecast.js';
 import { ownMeans } from './own-means.js';
-import { finalsOf, type PastFinal } from './rounds.js';
+import { type FinalFacts, type FoundFinal, findFinals, withoutMeet } from './rounds.js';
 import { type RangesThen, routineScores } from './routine-scores.js';
 
 /**
@@ -55,7 +55,7 @@ export function backtest(history: History, options: BacktestOptions = {}): Backt
   const contest = options.contest ?? 'all-around';
   const contests = contest === 'all' ? FINALS : [contest];
   const from = { ranges: options.ranges ?? 'rounds', against: options.against ?? null };
-  const finals = finalsOf(history, { contests, discipline, since, seed });
+  const finals = findFinals(history, { contests, discipline, since, seed });
   if (finals.length === 0) throw noFinals(contest, since);
   const known = knownIn(history);
   const replayed = replay(history, finals, { ...from, known, seed }, (done) =>
@@ -126,7 +126,7 @@ function noFinals(contest: FinalName | 'all', since: string | null) {
 
 /** A final with the boards it was judged on, and those of the other ranges. */
 export interface Replayed {
-  readonly final: PastFinal;
+  readonly final: FinalFacts;
   readonly boards: readonly Board[];
   readonly against: readonly Board[];
   readonly unknown: number;
@@ -141,7 +141,7 @@ interface Setting {
 
 function replay(
   history: History,
-  finals: readonly PastFinal[],
+  finals: readonly FoundFinal[],
   { ranges, against, known, seed }: Setting,
   onDone: (done: number) => void,
 ): Replayed[] {
@@ -152,7 +152,8 @@ function replay(
   );
   const means = ownMeans();
   let next = 0;
-  return finals.map((final, k) => {
+  return finals.map(({ replayed }, k) => {
+    const final = replayed();
     for (let r = routines[next]; r !== undefined && r.date < final.date; r = routines[++next]) {
       if (r.score > 0) means.add(r);
     }
@@ -162,7 +163,7 @@ function replay(
     const other = others?.(final);
     onDone(k + 1);
     return {
-      final,
+      final: withoutMeet(final),
       boards,
       against: other === undefined ? [] : boardsOf(final, other),
       unknown: final.gymnasts.filter((g) => of(g) === undefined).length,

@@ -5,7 +5,15 @@ import { type Contest, findContest } from '../contest/contest.js';
 import { type Meet, rangeAt } from '../meet/meet.js';
 import { assumed, entryOf, type Performances } from '../rules/entry.js';
 import { recordedPerformances } from '../rules/recorded.js';
-import { asItStood, entriesIn, finalBoard, type GivenRange, type PastFinal } from './rounds.js';
+import {
+  asItStood,
+  entriesIn,
+  type FinalFacts,
+  finalBoard,
+  type GivenRange,
+  type PastFinal,
+  withoutMeet,
+} from './rounds.js';
 
 /** Medals in these finals. */
 export const MEDALS = 3;
@@ -17,7 +25,7 @@ export type TargetName = keyof typeof TARGETS;
 export interface Board {
   /** Boards of one meet go together. */
   readonly meetKey: string;
-  readonly final: PastFinal;
+  readonly final: FinalFacts;
   readonly rotation: number;
   /** The chance of every place, and how wrong each can be. */
   readonly places: readonly (readonly number[])[];
@@ -44,6 +52,7 @@ export function boardsOf(
   rangesOf: RangesOf,
   plainForecast: PlainForecast = () => NO_PLAIN,
 ): Board[] {
+  const facts = withoutMeet(final);
   const ended = finalBoard(final).map((b) => b.place);
   return Array.from({ length: final.rotations }, (_, rotation): Board => {
     const meet = asItStood(final, rotation, rangesOf);
@@ -55,7 +64,7 @@ export function boardsOf(
     const likely = likelyIn(meet);
     return {
       meetKey: `${final.competition} ${final.date}`,
-      final,
+      final: facts,
       rotation,
       places: entries.map((e) => byId.get(e.contender.id) ?? []),
       error,

@@ -54,8 +54,26 @@ export interface FindOptions {
   readonly seed?: number;
 }
 
+/** A final without its meet, of which a long history has more than there is room for. */
+export type FinalFacts = Omit<PastFinal, 'meet'>;
+
+export function withoutMeet({ meet: _, ...facts }: PastFinal): FinalFacts {
+  return facts;
+}
+
+/** A final that was found, and what makes its meet. */
+export interface FoundFinal {
+  readonly date: string;
+  readonly replayed: () => PastFinal;
+}
+
 /** The finals of the history, in order of date. */
 export function finalsOf(history: History, options: FindOptions = {}): PastFinal[] {
+  return findFinals(history, options).map(({ replayed }) => replayed());
+}
+
+/** The same, each to be made when it is its turn. */
+export function findFinals(history: History, options: FindOptions = {}): FoundFinal[] {
   const { contests = ['all-around'], discipline = null, since = null, seed = 1 } = options;
   const rounds = new Map<string, PastRoutine[]>();
   const isAsked = (r: PastRoutine) =>
@@ -75,7 +93,10 @@ export function finalsOf(history: History, options: FindOptions = {}): PastFinal
     .flatMap((routines) => {
       const name = routines[0]?.round.contest ?? 'all-around';
       const kind = FINAL_KINDS[name];
-      return kind.fields(routines).map((field) => finalOf(kind, field, history, before, seed));
+      return kind.fields(routines).map((field) => ({
+        date: routines[0]?.date ?? '',
+        replayed: () => finalOf(kind, field, history, before, seed),
+      }));
     })
     .sort((a, b) => (a.date < b.date ? -1 : a.date > b.date ? 1 : 0));
 }
