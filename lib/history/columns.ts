@@ -22,7 +22,7 @@ const OTHERS: Readonly<Record<string, Column>> = Object.fromEntries(
     [
       ['gymnast', 'athlete', 'gymnast name', 'athlete name', 'name', 'full name', 'competitor'],
       ['discipline', 'gender', 'sex', 'disc'],
-      ['date', 'meet date', 'competition date'],
+      ['date', 'meet date', 'competition date', 'day', 'when'],
       ['competition', 'meet', 'comp', 'meet name', 'competition name', 'event name', 'tournament'],
       ['round', 'phase', 'stage'],
       ['apparatus', 'app', 'apparatus code', 'apparatus name', 'event'],

@@ -8,6 +8,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { readHistoryFile } from '../../lib/files/index.js';
+import { readHistory } from '../../lib/index.js';
 
 const ROWS = [
   // Columns by other names, semicolons, decimal commas.
@@ -90,4 +91,9 @@ describe('a history that is dirty in ten ways', () => {
     expect(notes.map((n) => n.why).join('\n')).toContain('ZOE AHLGREN is taken to be Zoë Ahlgren');
     expect(notes.map((n) => n.why).join('\n')).toContain('the column Athlete is read as gymnast');
   });
+});
+
+it.each(['Day', 'When', 'Competition Date'])('the column %s is the date', (column) => {
+  const text = `Athlete,Gender,${column},Meet,Phase,App,Score\nAnn,w,2022-09-27,Quay Cup,final,FX,13.1\n`;
+  expect(readHistory({ file: 'h.csv', text }).routines[0]?.date).toBe('2022-09-27');
 });
