@@ -1,6 +1,5 @@
 import { type Command, Option } from 'commander';
 import { readHistoryFile } from '../../lib/files/index.js';
-import type { ClaimOptions } from '../../lib/index.js';
 import {
   addCaution,
   addMeetOptions,
@@ -13,6 +12,8 @@ import {
   wholeNumberOption,
 } from '../context.js';
 import { progressLine } from '../progress.js';
+
+type Progress = ReturnType<typeof progressLine>;
 
 interface Options extends MeetOptions {
   readonly to?: string;
@@ -60,69 +61,78 @@ Examples:
   lastrotation claim adeyemi --history results.csv
   lastrotation claim --behind 0.8 --remaining 2 --discipline wag --scoring ten`,
     );
-  addMeetOptions(addCaution(command)).action(async (words: string[], options: Options) => {
-    const { claim, claimOfTwo, namedTarget, readAsked, reports } = await import(
-      '../../lib/index.js'
+  addMeetOptions(addCaution(command)).action((words: string[], options: Options) =>
+    words.length === 0 ? aboutTwo(options) : aboutSomebody(words, options),
+  );
+}
+
+/** What both kinds of claims are asked with. */
+function claimOptions({ contest, phrase, scale, history }: Options, progress: Progress) {
+  return {
+    ...{ contest, phrase, scale },
+    history: history === undefined ? null : readHistoryFile(history),
+    onProgress: progress.show,
+  };
+}
+
+/** Two equals, of whom one is so far behind. */
+async function aboutTwo(options: Options): Promise<void> {
+  const { claimOfTwo, reports } = await import('../../lib/index.js');
+  const { behind, remaining, discipline, scoring } = options;
+  if (behind === undefined || remaining === undefined) {
+    throw badUsage(
+      'a claim needs a name, or two equals',
+      'lastrotation claim NAME, or: lastrotation claim --behind 0.8 --remaining 2',
     );
-    const { behind, remaining, discipline, scoring } = options;
-    const progress = progressLine('chances worked out');
-    const history = options.history === undefined ? null : readHistoryFile(options.history);
-    const asked: ClaimOptions = {
-      contest: options.contest,
-      phrase: options.phrase,
-      scale: options.scale,
-      history,
-      onProgress: progress.show,
-    };
-    if (words.length === 0) {
-      if (behind === undefined || remaining === undefined) {
-        throw badUsage(
-          'a claim needs a name, or two equals',
-          'lastrotation claim NAME, or: lastrotation claim --behind 0.8 --remaining 2',
-        );
-      }
-      if (options.to !== undefined) {
-        throw badUsage(
-          '--to goes with a name',
-          'of two equals it is always the chance to catch the one ahead',
-        );
-      }
-      if (options.contest !== undefined) {
-        refuseUnused('--contest', 'two equals are of no meet', 'name somebody, or leave it out');
-      }
-      const toCome = wholeNumberOption(
-        '--remaining',
-        remaining,
-        'how many routines each has to come, such as 2',
-      );
-      const value = claimOfTwo({ behind, remaining: toCome, discipline, scoring }, asked);
-      progress.clear();
-      await answer(options, 'claim', 3, value, () =>
-        reports.claimOfTwo(value, { behind, remaining }, history),
-      );
-      return;
-    }
-    const [single] = (['behind', 'remaining', 'discipline', 'scoring'] as const).filter(
-      (o) => options[o] !== undefined,
+  }
+  if (options.to !== undefined) {
+    throw badUsage(
+      '--to goes with a name',
+      'of two equals it is always the chance to catch the one ahead',
     );
-    if (single !== undefined) {
-      throw badUsage(
-        `--${single} is about two equals, not about somebody of the meet`,
-        'leave out either that or the name',
-      );
-    }
-    const meet = meetOf(options);
-    const { who, on, for: word } = readAsked(meet, words, options);
-    if (who === null) throw badUsage('nobody is named', 'name somebody: lastrotation claim NAME …');
-    if (on !== null) {
-      throw badUsage(`claim has no use for "${on}"`, 'it is about all there is to come');
-    }
-    const target = oneOf('to', word, options.to);
-    const to = target === undefined ? null : namedTarget(meet, target, options);
-    const value = claim(meet, who, { ...asked, to });
-    progress.clear();
-    await answer(options, 'claim', meet.scoring.decimals, value, () =>
-      reports.claim(meet, value, history),
+  }
+  if (options.contest !== undefined) {
+    refuseUnused('--contest', 'two equals are of no meet', 'name somebody, or leave it out');
+  }
+  const toCome = wholeNumberOption(
+    '--remaining',
+    remaining,
+    'how many routines each has to come, such as 2',
+  );
+  const progress = progressLine('chances worked out');
+  const asked = claimOptions(options, progress);
+  const value = claimOfTwo({ behind, remaining: toCome, discipline, scoring }, asked);
+  progress.clear();
+  await answer(options, 'claim', 3, value, () =>
+    reports.claimOfTwo(value, { behind, remaining }, asked.history),
+  );
+}
+
+/** Somebody of the meet. */
+async function aboutSomebody(words: readonly string[], options: Options): Promise<void> {
+  const { claim, namedTarget, readAsked, reports } = await import('../../lib/index.js');
+  const [single] = (['behind', 'remaining', 'discipline', 'scoring'] as const).filter(
+    (o) => options[o] !== undefined,
+  );
+  if (single !== undefined) {
+    throw badUsage(
+      `--${single} is about two equals, not about somebody of the meet`,
+      'leave out either that or the name',
     );
-  });
+  }
+  const progress = progressLine('chances worked out');
+  const asked = claimOptions(options, progress);
+  const meet = meetOf(options);
+  const { who, on, for: word } = readAsked(meet, words, options);
+  if (who === null) throw badUsage('nobody is named', 'name somebody: lastrotation claim NAME …');
+  if (on !== null) {
+    throw badUsage(`claim has no use for "${on}"`, 'it is about all there is to come');
+  }
+  const target = oneOf('to', word, options.to);
+  const to = target === undefined ? null : namedTarget(meet, target, options);
+  const value = claim(meet, who, { ...asked, to });
+  progress.clear();
+  await answer(options, 'claim', meet.scoring.decimals, value, () =>
+    reports.claim(meet, value, asked.history),
+  );
 }

@@ -19,8 +19,8 @@ import {
 } from '../../lib/index.js';
 import { errorAsJson, sayNews } from '../errors.js';
 import { safeJson } from '../terminal.js';
+import type { Evening } from './desk.js';
 import { type FeedLine, linesOf } from './lines.js';
-import type { Evening } from './session.js';
 
 /** No more of a line that cannot be read is repeated. */
 const SHOWN = 200;

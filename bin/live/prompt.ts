@@ -3,8 +3,9 @@ import { createInterface } from 'node:readline';
 import { CAUTION, contestUnderWay, type Meet, reports } from '../../lib/index.js';
 import { printReport } from '../render/print.js';
 import { colour, safe, terminalWidth, wrap, writeLine, writeWords } from '../terminal.js';
+import type { Evening } from './desk.js';
 import { QUESTIONS } from './question.js';
-import { type Evening, openSession, type SessionOptions } from './session.js';
+import { openSession, type SessionOptions } from './session.js';
 
 const WORDS = [...QUESTIONS, 'next', 'undo', 'again', 'accept', 'help', 'quit'];
 const TARGETS = ['gold', 'silver', 'bronze', 'medal', 'win', 'lead', 'hold', 'advance', 'top'];
