@@ -1,8 +1,8 @@
 /** Errors: two lines, the right exit code, and the same for programs. */
 import { describe, expect, it } from 'vitest';
-import { run } from '../support/cli.js';
+import { COVE, run } from '../support/cli.js';
 
-const MEET = ['--meet', 'docs/examples/harbour.yaml'];
+const MEET = ['--meet', COVE];
 
 describe('what cannot be answered, and what was asked wrongly', () => {
   it.each<[string, string[], number, string]>([
