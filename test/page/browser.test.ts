@@ -25,15 +25,17 @@ const show = (score: number) => formatScore(score, 3);
 describe.skipIf(BROWSER === undefined)('a page', () => {
   let browser: Browser;
   const place = folder('harbour.yaml', 'harbour.scores.csv', ...COVE_FILES);
-  const pageOf = (name: string, ...options: string[]) => {
-    const out = join(place.path, `${name}.html`);
+  const fileOf = (name: string) => join(place.path, `${name}.html`);
+  const urlOf = (name: string) => `file://${fileOf(name)}`;
+  const pageOf = (name: string) => {
     const meet = join(place.path, `${name}.yaml`);
-    const ran = run(['page', '--meet', meet, '--out', out, ...options]);
+    const ran = run(['page', '--meet', meet, '--out', fileOf(name)]);
     if (ran.code !== 0) throw new Error(ran.err);
-    return `file://${out}`;
   };
   beforeAll(async () => {
     browser = await launch();
+    pageOf('harbour');
+    pageOf('cove');
   });
   afterAll(async () => {
     await browser?.close();
@@ -47,7 +49,7 @@ describe.skipIf(BROWSER === undefined)('a page', () => {
     let page: Page;
     let trouble: Trouble;
     beforeAll(async () => {
-      url = pageOf('harbour');
+      url = urlOf('harbour');
       ({ page, trouble } = await open(browser, url));
     });
     afterAll(() => page?.context().close());
@@ -162,7 +164,7 @@ describe.skipIf(BROWSER === undefined)('a page', () => {
     let url: string;
     beforeAll(() => {
       meet = openMeet(join(place.path, 'cove.yaml'));
-      url = pageOf('cove');
+      url = urlOf('cove');
     });
 
     it('answers what if as suppose does, for what is typed and for what is slid', async () => {
@@ -222,8 +224,7 @@ describe.skipIf(BROWSER === undefined)('a page', () => {
     'of %s breaks no rule of accessibility %i pixels wide, %s',
     async (name, width, colorScheme) => {
       const viewport = { width, height: 900 };
-      const url = `file://${join(place.path, `${name}.html`)}`;
-      const { page } = await open(browser, url, { viewport, colorScheme, bypassCSP: true });
+      const { page } = await open(browser, urlOf(name), { viewport, colorScheme, bypassCSP: true });
       await page.getByLabel('Ida Brondt, beam: type a score, or DNS').fill('14.7');
       expect(await broken(page)).toEqual([]);
       await page.context().close();
@@ -276,12 +277,12 @@ describe.skipIf(BROWSER === undefined)('a page', () => {
     // The demo meet in its third rotation of four, and six before the first.
     const six = join(place.path, 'before.yaml');
     copyFileSync(join(place.path, 'cove.yaml'), six);
-    writeFileSync(join(place.path, 'before.html'), page(openMeet(six), { assets: pageAssets() }));
+    writeFileSync(fileOf('before'), page(openMeet(six), { assets: pageAssets() }));
     for (const [name, sheets] of [
       ['harbour', 2],
       ['before', 4],
     ] as const) {
-      const opened = await open(browser, `file://${join(place.path, `${name}.html`)}`);
+      const opened = await open(browser, urlOf(name));
       const pdf = (await opened.page.pdf({ preferCSSPageSize: true })).toString('latin1');
       expect([name, pdf.match(/\/Type\s*\/Page[^s]/g)?.length]).toEqual([name, sheets]);
       await opened.page.context().close();
