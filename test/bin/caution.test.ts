@@ -3,11 +3,11 @@ import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { CAUTION } from '../../lib/index.js';
-import { answer, folder, ROOT, run } from '../support/cli.js';
+import { answer, COVE, COVE_FILES, folder, ROOT, run } from '../support/cli.js';
 import { HAS_TERMINAL, openTerminal } from '../support/terminal.js';
 
-const MEET = ['--meet', 'docs/examples/harbour.yaml'];
-const place = folder('harbour.yaml', 'harbour.scores.csv');
+const MEET = ['--meet', COVE];
+const place = folder(...COVE_FILES);
 afterAll(() => place.clean());
 
 const HISTORY = join(place.path, 'results.csv');
@@ -73,8 +73,9 @@ describe('the caution', () => {
     'story',
     'backtest',
   ])('stands in the help of %s', (command) => {
-    expect(run(['help', command]).out.split('\n')).toContain(CAUTION);
-    expect(run(['help', command]).out).not.toMatch(/\bexact/i);
+    const { out } = run(['help', command]);
+    expect(out.split('\n')).toContain(CAUTION);
+    expect(out).not.toMatch(/\bexact/i);
   });
 
   it('stands in the help of the whole', () => {
@@ -82,10 +83,7 @@ describe('the caution', () => {
   });
 
   it.runIf(HAS_TERMINAL)('is said when an evening opens', async () => {
-    const desk = await openTerminal(
-      ['live', '--meet', join(place.path, 'harbour.yaml')],
-      place.path,
-    );
+    const desk = await openTerminal(['live', '--meet', join(place.path, 'cove.yaml')], place.path);
     try {
       expect(count(await desk.shows('A score:'))).toBe(1);
     } finally {

@@ -6,10 +6,11 @@ import stringWidth from 'fast-string-width';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { score } from '../../lib/index.js';
 import { byHope } from '../../lib/report/chances.js';
-import { answer, folder, run } from '../support/cli.js';
+import { answer, COVE, folder, run } from '../support/cli.js';
 
 const HARBOUR = ['--meet', 'docs/examples/harbour.yaml'];
 const MILL_LANE = ['--meet', 'docs/examples/mill-lane.yaml'];
+const SIX = ['--meet', COVE];
 
 interface Answer {
   contest: string;
@@ -111,7 +112,7 @@ describe('for people', () => {
     const env = { COLUMNS: String(columns) };
     const questions = [
       [...HARBOUR],
-      ['brondt', ...HARBOUR],
+      ['brondt', ...SIX],
       ['--contest', 'BB', ...HARBOUR],
       [...MILL_LANE],
       ['MIL', ...MILL_LANE],
@@ -178,7 +179,9 @@ describe('by sampling, where it is asked for', () => {
     expect(Object.keys(drawn)).toEqual([...KEYS, ...LAST]);
     expect(drawn.method).toBe('sampled');
     expect(drawn.error).toBeGreaterThan(0.001);
-    expect(answer<Answer>(asked)).toEqual(drawn);
+    // Asked for another width, it is asked anew and not remembered.
+    const again = run([...asked, '--json'], { env: { COLUMNS: '90' } });
+    expect(JSON.parse(again.out)).toEqual(drawn);
     const exact = answer<Answer>(['chances', ...MILL_LANE]);
     for (const [i, row] of drawn.contenders.entries()) {
       expect(Math.abs(row.win - (exact.contenders[i]?.win ?? 0))).toBeLessThan(5 * drawn.error);
@@ -281,10 +284,10 @@ describe('needs with chances', () => {
     needs: { target: string; when: string; ahead: string; scoreForChance: string | null }[];
   }
   const scoresFor = (chance: string) =>
-    answer<Sheet>(['needs', 'brondt', '--chance', chance, ...HARBOUR]).needs;
+    answer<Sheet>(['needs', 'brondt', '--chance', chance, ...SIX]).needs;
 
   it('finds the score for a chance: where the curve passes it', () => {
-    const { curve } = answer<Answer>(['chances', 'brondt', ...HARBOUR]);
+    const { curve } = answer<Answer>(['chances', 'brondt', ...SIX]);
     const needs = scoresFor('50%');
     expect(scoresFor('0.5')).toEqual(needs);
     for (const target of ['win', 'medal'] as const) {
@@ -334,13 +337,13 @@ describe('needs with chances', () => {
 });
 
 describe('outcomes and suppositions with chances', () => {
-  const field = answer<Answer>(['chances', ...HARBOUR]);
+  const field = answer<Answer>(['chances', ...SIX]);
   const brondt = field.contenders.find((c) => c.id === 'brondt');
 
   it('bands come to the chances of the whole', () => {
     const { bands } = answer<{
       bands: { chance: number; win: number | null; medal: number | null }[];
-    }>(['outcomes', 'brondt', ...HARBOUR]);
+    }>(['outcomes', 'brondt', ...SIX]);
     for (const target of ['win', 'medal'] as const) {
       const sum = bands.reduce((s, b) => s + b.chance * (b[target] ?? 0), 0);
       expect(sum).toBeCloseTo(brondt?.[target] ?? 0, 9);
@@ -349,13 +352,13 @@ describe('outcomes and suppositions with chances', () => {
   });
 
   it('a supposition brings the chances before and after, and the table says who moves', () => {
-    const asked = ['suppose', 'brondt', 'BB', 'fall', ...HARBOUR];
-    const { chances } = answer<{ chances: { before: Answer; after: Answer } }>(asked);
+    const asked = ['suppose', 'brondt', 'BB', 'fall'];
+    const { chances } = answer<{ chances: { before: Answer; after: Answer } }>([...asked, ...SIX]);
     expect(chances.before).toEqual(field);
     const after = chances.after.contenders.find((c) => c.id === 'brondt');
     expect(Object.keys(chances.after)).toEqual([...KEYS, ...LAST]);
     expect(after?.medal).toBeLessThan(brondt?.medal ?? 0);
-    const { out } = run(asked);
+    const { out } = run([...asked, ...HARBOUR]);
     expect(out).toMatch(/Ida Brondt +14\.6% → <0\.1% +84\.2% → 31\.8%/);
     expect(out).not.toMatch(/How chances change[\s\S]*Nkem Okaforde[\s\S]*What the next up/);
   });

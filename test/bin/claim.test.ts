@@ -2,9 +2,9 @@
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { answer, folder, run } from '../support/cli.js';
+import { answer, COVE, folder, run } from '../support/cli.js';
 
-const HARBOUR = ['--meet', 'docs/examples/harbour.yaml'];
+const HERE = ['--meet', COVE];
 
 interface Answer {
   readonly chance: number;
@@ -14,7 +14,7 @@ interface Answer {
 
 describe('claim', () => {
   it('answers with the keys of the contract, and the chance of `chances`', () => {
-    const said = answer<Answer>(['claim', 'brondt', '--phrase', 'almost impossible', ...HARBOUR]);
+    const said = answer<Answer>(['claim', 'brondt', '--phrase', 'almost impossible', ...HERE]);
     for (const key of [
       'chance',
       'chanceLow',
@@ -31,18 +31,18 @@ describe('claim', () => {
     }
     const field = answer<{ contenders: { id: string; win: number; medal: number }[] }>([
       'chances',
-      ...HARBOUR,
+      ...HERE,
     ]);
     const brondt = field.contenders.find((c) => c.id === 'brondt');
     expect(said.chance).toBe(brondt?.win);
     expect(said.verdict).toBe('overstated');
-    const medal = answer<Answer>(['claim', 'brondt', '--to', 'medal', ...HARBOUR]);
+    const medal = answer<Answer>(['claim', 'brondt', '--to', 'medal', ...HERE]);
     expect(medal.chance).toBe(brondt?.medal);
     expect(medal.verdict).toBeNull();
   });
 
   it('says the verdict in a sentence, at 80 columns too', () => {
-    const asked = ['claim', 'brondt', '--phrase', 'almost impossible to make up', ...HARBOUR];
+    const asked = ['claim', 'brondt', '--phrase', 'almost impossible to make up', ...HERE];
     const { out, code } = run(asked, { env: { COLUMNS: '80' } });
     expect(code).toBe(0);
     expect(out).toContain('Ida Brondt to win (all-around)');
@@ -55,7 +55,7 @@ describe('claim', () => {
   });
 
   it('says from where to where a stated number is taken', () => {
-    const { out } = run(['claim', 'brondt', '--phrase', 'a 5% chance', ...HARBOUR]);
+    const { out } = run(['claim', 'brondt', '--phrase', 'a 5% chance', ...HERE]);
     expect(out.replaceAll('\n', ' ')).toContain(
       '“5% chance” is taken to mean 5%, give or take: from 3.4 to 7.3%, where the odds are half as long again or as short.',
     );
@@ -77,11 +77,11 @@ describe('claim', () => {
     [['--behind', '0.8', '--remaining', 'two'], 2, /"two" is not a whole number\n.*such as 2$/m],
     [['--behind', '0.8', '--remaining', ''], 2, /--remaining: "" is not a whole number/],
     [['--behind', '0.8', '--remaining', '9'], 2, /nobody has 9 routines to come/],
-    [['brondt', '--behind', '0.8', ...HARBOUR], 2, /--behind is about two equals/],
-    [['brondt', '--phrase', 'gutsy', ...HARBOUR], 2, /use one of its words: “?almost impossible/],
-    [['brondt', '--scale', 'mine', ...HARBOUR], 2, /efsa/],
-    [['nobody', ...HARBOUR], 1, /nobody/],
-    [['brondt', '--to', 'beat:nobody', ...HARBOUR], 1, /nobody/],
+    [['brondt', '--behind', '0.8', ...HERE], 2, /--behind is about two equals/],
+    [['brondt', '--phrase', 'gutsy', ...HERE], 2, /use one of its words: “?almost impossible/],
+    [['brondt', '--scale', 'mine', ...HERE], 2, /efsa/],
+    [['nobody', ...HERE], 1, /nobody/],
+    [['brondt', '--to', 'beat:nobody', ...HERE], 1, /nobody/],
   ])('%j ends with %i', (args, code, words) => {
     const ran = run(['claim', ...args]);
     expect(ran).toMatchObject({ code, out: '' });

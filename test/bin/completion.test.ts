@@ -3,19 +3,19 @@ import { spawnSync } from 'node:child_process';
 import { existsSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { folder, run } from '../support/cli.js';
+import { COVE_FILES, folder, run } from '../support/cli.js';
 import { hasShell, openShell, shellEnv } from '../support/shell.js';
 import { HAS_TERMINAL } from '../support/terminal.js';
 
 let place: ReturnType<typeof folder>;
 beforeAll(() => {
-  place = folder('harbour.yaml', 'harbour.scores.csv', 'finals.yaml', 'team.yaml');
+  place = folder(...COVE_FILES, 'finals.yaml', 'team.yaml');
 });
 afterAll(() => place.clean());
 
 /** What is offered for a line, the last word unfinished, and how the shell is to go on. */
 function offered(words: readonly string[], env: Record<string, string> = {}) {
-  const at = { cwd: place.path, env: { LASTROTATION_MEET: 'harbour.yaml', ...env } };
+  const at = { cwd: place.path, env: { LASTROTATION_MEET: 'cove.yaml', ...env } };
   const { code, out, err } = run(['complete', '--', ...words], at);
   expect([code, err]).toEqual([0, '']);
   const lines = out.trimEnd().split('\n');
@@ -137,7 +137,7 @@ const withoutShell = (name: string) => {
 
 describe.skipIf(withoutShell('bash'))('bash', () => {
   it('completes ids, values and files', async () => {
-    const env = shellEnv(place.path, { PS1: '> ', LASTROTATION_MEET: 'harbour.yaml' });
+    const env = shellEnv(place.path, { PS1: '> ', LASTROTATION_MEET: 'cove.yaml' });
     const shell = openShell(['bash', '--norc', '--noprofile', '-i'], place.path, env);
     await shell.press(`bind 'set bell-style none'; . ${scriptIn('bash')}; echo re''ady\r`, 'ready');
     await shell.press('lastrotation outcomes tanak\t', 'tanakura ');
@@ -164,7 +164,7 @@ describe.skipIf(withoutShell('bash'))('bash', () => {
 
 describe.skipIf(withoutShell('zsh'))('zsh', () => {
   it('completes ids and values, with what they stand for', async () => {
-    const env = shellEnv(place.path, { PS1: '> ', LASTROTATION_MEET: 'harbour.yaml' });
+    const env = shellEnv(place.path, { PS1: '> ', LASTROTATION_MEET: 'cove.yaml' });
     const shell = openShell(['zsh', '-f', '-i'], place.path, env);
     const begin = `autoload -Uz compinit; compinit -u -D; . ${scriptIn('zsh')}; echo re''ady\r`;
     await shell.press(begin, 'ready');
@@ -180,7 +180,7 @@ describe.skipIf(withoutShell('fish'))('fish', () => {
   const asked = (line: string) =>
     spawnSync('fish', ['--no-config', '-c', `source ${scriptIn('fish')}; complete -C '${line}'`], {
       cwd: place.path,
-      env: shellEnv(place.path, { LASTROTATION_MEET: 'harbour.yaml' }),
+      env: shellEnv(place.path, { LASTROTATION_MEET: 'cove.yaml' }),
       encoding: 'utf8',
     }).stdout.trimEnd();
 

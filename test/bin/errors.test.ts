@@ -1,8 +1,10 @@
 /** Errors: two lines, the right exit code, and the same for programs. */
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { run } from '../support/cli.js';
+import { COVE, ROOT, run } from '../support/cli.js';
 
-const MEET = ['--meet', 'docs/examples/harbour.yaml'];
+const MEET = ['--meet', COVE];
 
 describe('what cannot be answered, and what was asked wrongly', () => {
   it.each<[string, string[], number, string]>([
@@ -80,19 +82,31 @@ describe('what cannot be answered, and what was asked wrongly', () => {
     expect(ran.out).toBe('');
     expect(ran.err).toContain(said);
     expect(ran.err.trimEnd().split('\n').length).toBeLessThanOrEqual(2);
+  });
 
+  // An error of each kind, one of the words of the command, and one with a file.
+  it.each([
+    [['needs', 'adeyami', ...MEET]],
+    [['needs', 'tanakura', '--for', 'glory', ...MEET]],
+    [['neds', ...MEET]],
+    [['outcomes', ...MEET]],
+    [['standings', '--meet', 'nowhere.yaml']],
+    [['record', 'brondt', 'BB', '13.5667', ...MEET]],
+  ])('the same for programs: %j', (args) => {
+    const ran = run(args);
     const json = run([...args, '--json']);
-    expect(json.code).toBe(code);
-    expect(json.out).toBe('');
+    expect([json.code, json.out]).toEqual([ran.code, '']);
     const { error } = JSON.parse(json.err) as { error: Record<string, unknown> };
     expect(Object.keys(error).sort()).toEqual(['code', 'file', 'line', 'mend', 'message']);
+    expect(ran.err).toContain(`${error.message}\n  ${error.mend}\n`);
   });
 
   it('nothing was written by any refused score', () => {
-    const before = run(['standings', '--json', ...MEET]).out;
+    const log = join(ROOT, COVE.replace('.yaml', '.scores.csv'));
+    const before = readFileSync(log);
     run(['record', 'brondt', 'BB', '16.2', '--d', '6.1', ...MEET]);
     run(['record', 'brondt', 'BB', '14.2', '--contest', 'nothing', ...MEET]);
-    expect(run(['standings', '--json', ...MEET]).out).toBe(before);
+    expect(readFileSync(log)).toEqual(before);
   });
 });
 
@@ -114,14 +128,5 @@ describe('help', () => {
 
   it('--version says the version of the package', () => {
     expect(run(['--version']).out.trim()).toMatch(/^\d+\.\d+\.\d+$/);
-  });
-});
-
-describe('colour', () => {
-  it('is for terminals only', () => {
-    const { out } = run(['standings', ...MEET], {
-      env: { NO_COLOR: '', CI: '1' },
-    });
-    expect(out.includes('\u001b')).toBe(false);
   });
 });

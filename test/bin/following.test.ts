@@ -12,7 +12,7 @@ import {
 } from 'node:fs';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { COMMAND, folder } from '../support/cli.js';
+import { COMMAND, COVE_FILES, folder } from '../support/cli.js';
 import { smallDisk } from '../support/disk.js';
 import { openFeed } from '../support/feed.js';
 import { wrongIn } from '../support/schemas.js';
@@ -28,9 +28,9 @@ let meet: string;
 let log: string;
 const running: ChildProcess[] = [];
 beforeEach(() => {
-  place = folder('harbour.yaml', 'harbour.scores.csv');
-  meet = join(place.path, 'harbour.yaml');
-  log = join(place.path, 'harbour.scores.csv');
+  place = folder(...COVE_FILES);
+  meet = join(place.path, 'cove.yaml');
+  log = join(place.path, 'cove.scores.csv');
 });
 afterEach(() => {
   for (const child of running.splice(0)) child.kill('SIGKILL');
@@ -111,10 +111,10 @@ describe('lines that are followed', () => {
     const { text, says, holds } = await following(join(place.path, 'lines.txt'));
     const whole = readFileSync(log, 'utf8');
     const before = text();
-    truncateSync(log, 2000);
+    truncateSync(log, 600);
     const said = await says('start again');
     expect(said.split('\n')[0]).toMatch(
-      /harbour\.scores\.csv: \d+ rows that stood are gone from the log: .* and \d+ more$/,
+      /cove\.scores\.csv: \d+ rows that stood are gone from the log: .* and \d+ more$/,
     );
     expect(said.trimEnd().split('\n')).toHaveLength(2);
     await holds((now) => /^NOT UPDATED SINCE \S+Z\n\n/.test(now));
@@ -122,7 +122,7 @@ describe('lines that are followed', () => {
     // As long as it was, with other rows.
     const rows = whole.split('\n');
     const filler = `brondt,BB,${SCORE},,,,${'x'.repeat(300)},2026-05-16T14:02:52.280Z\n`;
-    writeFileSync(log, `${rows.slice(0, 20).join('\n')}\n${filler.repeat(20)}`);
+    writeFileSync(log, `${rows.slice(0, 8).join('\n')}\n${filler.repeat(20)}`);
     await says('rows that stood are gone');
     expect(text().replace(/^NOT .*\n\n/, '')).toBe(before);
     writeFileSync(log, whole);
@@ -137,10 +137,10 @@ describe('lines that are followed', () => {
     );
     const before = text();
     const whole = readFileSync(log, 'utf8');
-    for (let i = 0; i < 40; i++) {
+    for (let i = 0; i < 20; i++) {
       writeFileSync(log, '');
       writeFileSync(log, whole);
-      await new Promise((resolve) => setTimeout(resolve, i));
+      await new Promise((resolve) => setTimeout(resolve, 2 * i));
       expect(answer()).toEqual(JSON.parse(before));
     }
     score(SCORE);
@@ -247,7 +247,7 @@ describe('a feed', () => {
     expect(existsSync(log)).toBe(false);
     await until(() => feed.errors().includes('put it back'), feed.errors);
 
-    const cut = `${whole.split('\n').slice(0, 30).join('\n')}\n`;
+    const cut = `${whole.split('\n').slice(0, 8).join('\n')}\n`;
     writeFileSync(log, cut);
     expect(await told('brondt,BB,12.500')).toBe('log-shrunk');
     expect(readFileSync(log, 'utf8')).toBe(cut);
@@ -271,8 +271,8 @@ describe('a feed', () => {
     const disk = smallDisk(place.path);
     if (disk === null) return context.skip('only root can make a small disk');
     try {
-      const own = join(disk.path, 'harbour.yaml');
-      const ownLog = join(disk.path, 'harbour.scores.csv');
+      const own = join(disk.path, 'cove.yaml');
+      const ownLog = join(disk.path, 'cove.scores.csv');
       writeFileSync(own, readFileSync(meet));
       // Its last row ends where a page ends, so that the next byte needs a page that is not there.
       const text = readFileSync(log, 'utf8');

@@ -16,10 +16,10 @@ import {
 } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { COMMAND, EXAMPLES, ROOT } from '../support/cli.js';
+import { afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { COMMAND, COVE, ROOT } from '../support/cli.js';
 
-const NEEDS = ['needs', 'brondt', '--meet', join(EXAMPLES, 'harbour.yaml')];
+const NEEDS = ['needs', 'brondt', '--meet', join(ROOT, COVE)];
 const DIGEST = 32;
 
 let home = '';
@@ -55,6 +55,20 @@ function asked(args: readonly string[] = NEEDS, env: Env = {}, node: readonly st
 
 /** What is said where nothing is kept. */
 const plain = asked(NEEDS, { NODE_DISABLE_COMPILE_CACHE: '1', HOME: '/', XDG_CACHE_HOME: '/' });
+
+/** What is kept of an answer, made once: put where it belongs it is as if the answer had been given. */
+const made = { name: '', data: Buffer.alloc(0) };
+beforeAll(() => {
+  const at = mkdtempSync(join(tmpdir(), 'lastrotation-made-'));
+  expect(asked(NEEDS, { XDG_CACHE_HOME: at })).toEqual(plain);
+  const [name = ''] = readdirSync(join(at, 'lastrotation'));
+  Object.assign(made, { name, data: readFileSync(join(at, 'lastrotation', name)) });
+  rmSync(at, { recursive: true });
+});
+function askedBefore(): void {
+  mkdirSync(cache, { recursive: true, mode: 0o700 });
+  writeFileSync(join(cache, made.name), made.data, { mode: 0o600 });
+}
 
 /** The one file that is kept. */
 function kept(): string {
@@ -101,7 +115,7 @@ describe('what is kept', () => {
   });
 
   it('is taken indeed: code that is changed there, with its digest, is what runs', () => {
-    asked();
+    askedBefore();
     planted(kept());
     expect(asked().out).toContain('All else as planted!');
   });
@@ -181,7 +195,7 @@ describe('the answer is the same, and nothing else is said, where what is kept',
   ];
 
   it.each(broken)('%s; and it is made anew', (_, wrong) => {
-    asked();
+    askedBefore();
     const path = kept();
     const whole = readFileSync(path);
     writeFileSync(path, wrong(whole));
@@ -191,11 +205,10 @@ describe('the answer is the same, and nothing else is said, where what is kept',
     expect(readFileSync(path).subarray(DIGEST + 8, DIGEST + 12)).toEqual(
       whole.subarray(DIGEST + 8, DIGEST + 12),
     );
-    expect(asked()).toEqual(plain);
   });
 
   it('is a folder, or leads elsewhere', () => {
-    asked();
+    askedBefore();
     const path = kept();
     rmSync(path);
     mkdirSync(path);
@@ -220,14 +233,14 @@ describe('what somebody else may have written is not taken', () => {
     ['the folder is open to all', () => chmodSync(cache, 0o777)],
     ['the file is open to all', () => chmodSync(kept(), 0o666)],
   ])('%s', (_, open) => {
-    asked();
+    askedBefore();
     planted(kept());
     open();
     expect(asked()).toEqual(plain);
   });
 
   it.skipIf(others)('the folder leads elsewhere', () => {
-    asked();
+    askedBefore();
     planted(kept());
     const elsewhere = join(home, 'elsewhere');
     spawnSync('mv', [cache, elsewhere]);
@@ -238,7 +251,7 @@ describe('what somebody else may have written is not taken', () => {
   it.skipIf(process.geteuid?.() !== 0)('folder or file is another user’s (as root)', () => {
     for (const path of [() => cache, kept]) {
       rmSync(cache, { recursive: true, force: true });
-      asked();
+      askedBefore();
       planted(kept());
       spawnSync('chown', ['12345', path()]);
       expect(asked()).toEqual(plain);

@@ -2,15 +2,15 @@
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { answer, folder, run } from '../support/cli.js';
+import { answer, COVE, COVE_FILES, folder, run } from '../support/cli.js';
 
 let place: ReturnType<typeof folder>;
 beforeAll(() => {
-  place = folder('harbour.yaml', 'harbour.scores.csv');
+  place = folder(...COVE_FILES);
 });
 afterAll(() => place.clean());
 
-const harbour = () => ['--meet', 'docs/examples/harbour.yaml'];
+const HERE = ['--meet', COVE];
 const first = (args: readonly string[]) => run(args).out.split('\n')[0];
 
 describe('an apparatus by its name', () => {
@@ -44,12 +44,12 @@ describe('an apparatus by its name', () => {
     ),
   ];
   it.each(pairs)('%j is %j', (words, codes) => {
-    const [said, coded] = [words, codes].map((args) => answer([...args, ...harbour()]));
+    const [said, coded] = [words, codes].map((args) => answer([...args, ...HERE]));
     expect(said).toEqual(coded);
     // Without the words it is another answer.
     const bare = words.filter((w) => !/^(floor|beam|medal|--on|Floor Exercise|--contest)$/.test(w));
     if (bare.length > 1 && words[0] !== 'suppose')
-      expect(said).not.toEqual(answer([...bare, ...harbour()]));
+      expect(said).not.toEqual(answer([...bare, ...HERE]));
   });
 
   it.each([
@@ -61,7 +61,7 @@ describe('an apparatus by its name', () => {
     [['standings', '--contest', 'bems'], 'there is no contest "bems"'],
   ])('misspelt: %j', (words, message) => {
     const said = `lastrotation: ${message}\n  did you mean \`bars\` or \`beam\`?\n`;
-    const meet = ['--meet', join(place.path, 'harbour.yaml')];
+    const meet = ['--meet', join(place.path, 'cove.yaml')];
     expect(run([...words, ...meet])).toEqual({ code: 2, out: '', err: said });
   });
 
@@ -88,14 +88,14 @@ describe('an apparatus by its name', () => {
 
 describe('a contest', () => {
   it.each(['bb', 'BB', 'beam', 'Balance Beam'])('%s is titled beam', (word) => {
-    expect(first(['standings', '--contest', word, ...harbour()])).toBe(
-      'Harbour Invitational, women’s all-around final: beam, as it stands'.replace('’', "'"),
+    expect(first(['standings', '--contest', word, ...HERE])).toBe(
+      "Cove Trophy, women's all-around final: beam, as it stands",
     );
-    expect(answer(['standings', '--contest', word, ...harbour()])).toMatchObject({ contest: 'BB' });
+    expect(answer(['standings', '--contest', word, ...HERE])).toMatchObject({ contest: 'BB' });
   });
 
   it.each(['ALL-AROUND', 'all around', 'AllAround'])('%s is the all-around', (word) => {
-    expect(answer(['standings', '--contest', word, ...harbour()])).toMatchObject({
+    expect(answer(['standings', '--contest', word, ...HERE])).toMatchObject({
       contest: 'all-around',
     });
   });
@@ -103,9 +103,9 @@ describe('a contest', () => {
   it('is called by its name in what each needs', () => {
     const finals = ['--meet', 'docs/examples/finals.yaml'];
     expect(first(['needs', '--contest', 'VT', ...finals])).not.toMatch(/\bVT\b/);
-    expect(first(['outcomes', 'brondt', '--contest', 'BB', ...harbour()])).toMatch(/\(beam\)$/);
-    expect(first(['chances', '--contest', 'BB', ...harbour()])).toContain(': beam, chances');
-    expect(first(['needs', 'brondt', '--contest', 'BB', ...harbour()])).toMatch(/\(beam\)$/);
+    expect(first(['outcomes', 'brondt', '--contest', 'BB', ...HERE])).toMatch(/\(beam\)$/);
+    expect(first(['chances', '--contest', 'BB', ...HERE])).toContain(': beam, chances');
+    expect(first(['needs', 'brondt', '--contest', 'BB', ...HERE])).toMatch(/\(beam\)$/);
   });
 });
 
@@ -144,7 +144,7 @@ describe('options that would change nothing', () => {
       'name somebody',
     ],
   ])('%j', (words, option, mend) => {
-    const meet = ['--meet', join(place.path, 'harbour.yaml')];
+    const meet = ['--meet', join(place.path, 'cove.yaml')];
     const { code, out, err } = run([...words, ...meet]);
     expect([code, out]).toEqual([2, '']);
     expect(err).toContain(`lastrotation: ${option} changes nothing here: `);
@@ -153,15 +153,15 @@ describe('options that would change nothing', () => {
 
   it('--through goes with nothing that is drawn, with no name and no picture', () => {
     for (const more of [['--seed', '1'], ['--sample', '9'], ['--svg', 'x.svg'], ['brondt']]) {
-      const { code, err } = run(['chances', '--through', ...more, ...harbour()]);
+      const { code, err } = run(['chances', '--through', ...more, ...HERE]);
       expect([code, /--through/.test(err)]).toEqual([2, true]);
     }
   });
 
   it('a seed counts where meets are drawn', () => {
-    const drawn = ['chances', '--sample', '200', '--seed', '4', ...harbour()];
+    const drawn = ['chances', '--sample', '200', '--seed', '4', ...HERE];
     expect(answer(drawn)).toMatchObject({ method: 'sampled' });
-    expect(answer(['needs', 'brondt', '--for', 'win', '--rest', 'low', ...harbour()])).toBeTruthy();
+    expect(answer(['needs', 'brondt', '--for', 'win', '--rest', 'low', ...HERE])).toBeTruthy();
   });
 });
 

@@ -12,6 +12,8 @@ import {
 } from 'node:fs';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { openMeet } from '../../lib/files/index.js';
+import { needs, standings, suppose } from '../../lib/index.js';
 import { COMMAND, folder, run } from '../support/cli.js';
 
 const SOUND = 'discipline: wag\nscoring: open\ngymnasts:\n  - { id: ann }\n  - { id: bea }\n';
@@ -250,17 +252,16 @@ const EVIL =
   '\u001b[2J\u001b[31mred\u001b]0;title\u0007\u009b31m back\b\b\b null\u007f turned \u202eround\u202c left \u2066in\u2069 \ufeff\u200e\u200f\u061c line\u2028two\u2029three\r\nfour';
 
 describe('words that could take a terminal over', () => {
-  function expectClean(args: readonly string[]): void {
-    for (const more of [[], ['--json']]) {
-      const { out, err } = run([...args, ...more]);
-      const at = RAW.exec(out + err);
-      expect(
-        at === null
-          ? null
-          : `${args.join(' ')}: ${JSON.stringify((out + err).slice(Math.max(0, at.index - 30), at.index + 10))}`,
-      ).toBeNull();
-      expect(out + err).not.toContain('    at ');
-    }
+  function expectClean(args: readonly string[]): string {
+    const { out, err } = run(args);
+    const at = RAW.exec(out + err);
+    expect(
+      at === null
+        ? null
+        : `${args.join(' ')}: ${JSON.stringify((out + err).slice(Math.max(0, at.index - 30), at.index + 10))}`,
+    ).toBeNull();
+    expect(out + err).not.toContain('    at ');
+    return out + err;
   }
 
   it('everywhere in the meet file, refused or shown harmless', () => {
@@ -271,15 +272,23 @@ describe('words that could take a terminal over', () => {
       key: `${text}: x\n`,
       contest: `contests: [all-around, { kind: apparatus, on: UB, id: ${text} }]\n`,
       start: `groups: [{ start: ${text}, order: [ann, bea] }]\n`,
-      order: `groups: [{ start: VT, order: [ann, bea, ${text}] }]\n`,
       ranges: `ranges: ${text}\n`,
       medals: `medals: ${text}\n`,
-      team: `teams: [{ id: ${text} }, { id: ${text} }]\n`,
       usual: `usual: { ${text}: { low: ${text} } }\n`,
     };
-    for (const part of Object.values(parts)) {
-      writeFileSync(meet, `${SOUND}${part}`);
-      expectClean(['check', '--meet', meet]);
+    const others = {
+      order: `groups: [{ start: VT, order: [ann, bea, ${text}] }]\n`,
+      team: `teams: [{ id: ${text} }, { id: ${text} }]\n`,
+    };
+    for (const [together, errors] of [
+      [parts, 9],
+      [others, 3],
+    ] as const) {
+      writeFileSync(meet, `${SOUND}${Object.values(together).join('')}`);
+      // One problem hides no other: each part is spoken of.
+      const said = expectClean(['check', '--meet', meet]);
+      expect(said.match(/^error /gm)?.length).toBe(errors);
+      expectClean(['check', '--meet', meet, '--json']);
     }
   });
 
@@ -318,6 +327,9 @@ gymnasts: [{ id: "a\u202e", name: "${name}", team: "${team}" }, { id: bea, team:
       ['record', 'a\u202e', 'UB', '13.000', '--note', '\u001b[31m\u202e'],
       ['record', 'a\u202e', 'UB', '13.033', '--contest', 'C\u202e'],
       ['record', 'a\u202e', 'all', 'DNS'],
+      // All that is JSON is printed in one place.
+      ['needs', 'a\u202e', '--json'],
+      ['record', 'a\u202e', 'UB', '13.000', '--note', '\u001b[31m\u202e', '--json'],
     ]) {
       expectClean([...args, ...last]);
     }
@@ -329,18 +341,20 @@ gymnasts: [{ id: "a\u202e", name: "${name}", team: "${team}" }, { id: bea, team:
   it('in the log', () => {
     const quoted = `"${EVIL.replaceAll('"', '""')}"`;
     writeFileSync(meet, SOUND);
-    for (const row of [
+    const rows = [
       `${quoted},VT,13,`,
       `ann,${quoted},13,`,
       `ann,VT,${quoted},`,
       `ann,VT,13,${quoted}`,
       `ann,VT,13,x,${quoted}`,
-    ]) {
-      writeFileSync(log, `${HEADER}${row}\n`);
-      expectClean(['check', '--meet', meet]);
-    }
+    ];
+    writeFileSync(log, `${HEADER}${rows.join('\n')}\n`);
+    const said = expectClean(['check', '--meet', meet]);
+    expect(said.match(/^error /gm)?.length).toBe(4);
+    expectClean(['check', '--meet', meet, '--json']);
     writeFileSync(log, `gymnast,apparatus,score,${quoted}\n${quoted},VT,13\n`);
     expectClean(['standings', '--meet', meet]);
+    expectClean(['standings', '--meet', meet, '--json']);
   });
 
   it('on the command line', () => {
@@ -361,6 +375,10 @@ gymnasts: [{ id: "a\u202e", name: "${name}", team: "${team}" }, { id: bea, team:
       ['new', EVIL, '--meet', join(place.path, 'n.yaml')],
       ['new', '--discipline', EVIL, '--meet', join(place.path, 'n.yaml')],
       ['help', EVIL],
+      // An error for programs is made in one place, whatever it is about.
+      ['standings', '--contest', EVIL, '--json', ...last],
+      [EVIL, '--json'],
+      ['new', EVIL, '--json', '--meet', join(place.path, 'n.yaml')],
     ]) {
       expectClean(args);
     }
@@ -395,19 +413,18 @@ groups: [{ start: VT, order: [${id}, bea] }]
       accepted: true,
       place: 1,
     });
-    expect(json('standings')).toMatchObject({
-      contest: id,
-      rows: [{ id, total: '13.000' }, { id: 'other' }],
-    });
     expect(json('standings', '--contest', 'all-around')).toMatchObject({
       rows: [{ id, total: '13.000', projected: '52.000', scores: { VT: '13.000' } }, { id: 'bea' }],
     });
-    expect(json('needs', id, '--contest', 'all-around')).toMatchObject({
-      contender: id,
-      apparatus: 'UB',
+    const now = openMeet(meet);
+    expect(standings(now)).toMatchObject({
+      contest: id,
+      rows: [{ id, total: 13_000 }, { id: 'other' }],
     });
-    expect(json('suppose', id, 'UB', 'low', '--contest', 'all-around')).toMatchObject({
-      supposed: [{ gymnast: id, apparatus: 'UB', score: '12.000' }],
-    });
+    const contest = 'all-around';
+    expect(needs(now, id, { contest })).toMatchObject({ contender: id, apparatus: 'UB' });
+    expect(
+      suppose(now, [{ gymnast: id, apparatus: 'UB', score: 'low' }], { contest }),
+    ).toMatchObject({ supposed: [{ gymnast: id, apparatus: 'UB', score: 12_000 }] });
   },
 );

@@ -7,6 +7,7 @@ import { LOG_HEADER, parseLog, writeRow } from '../../lib/meet/log.js';
 import { withTold } from '../../lib/meet/recording.js';
 import { readRow } from '../../lib/meet/rows.js';
 import { logFrom } from '../support/meet.js';
+import { times } from '../support/times.js';
 
 const WAG = `discipline: wag
 scoring: open
@@ -257,7 +258,7 @@ describe('a log as people and spreadsheets write it', () => {
         expect(errors).toEqual([]);
         expect(results).toEqual(expected);
       }),
-      { numRuns: 1500, seed: 20260521 },
+      { numRuns: times(500), seed: 20260521 },
     );
   });
 });
@@ -459,7 +460,7 @@ describe('what rows mean', () => {
         const rows = ops.map((o) => `${o.gymnast},${o.apparatus},${o.what}`);
         expect(read(logFrom(...rows)).results).toEqual(expected);
       }),
-      { numRuns: 500, seed: 20260522 },
+      { numRuns: times(300), seed: 20260522 },
     );
   });
 

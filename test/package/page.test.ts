@@ -13,14 +13,14 @@ import { build } from 'esbuild';
 import { expect, it } from 'vitest';
 import { answersOf, type Texts } from '../support/answers.js';
 import { BROWSER, FLAGS } from '../support/browser.js';
-import { EXAMPLES, ROOT } from '../support/cli.js';
+import { COVE, ROOT } from '../support/cli.js';
 
 it.skipIf(BROWSER === undefined)(
   'a page that allows only its own scripts gets every answer',
   async () => {
     const texts: Texts = {
-      meet: readFileSync(join(EXAMPLES, 'harbour.yaml'), 'utf8'),
-      log: readFileSync(join(EXAMPLES, 'harbour.scores.csv'), 'utf8'),
+      meet: readFileSync(join(ROOT, COVE), 'utf8'),
+      log: readFileSync(join(ROOT, COVE.replace('.yaml', '.scores.csv')), 'utf8'),
       history: history(),
     };
     const door = await import(join(ROOT, 'dist/lib/index.js'));

@@ -6,7 +6,7 @@ import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import * as door from '../../lib/index.js';
 import { answersOf } from '../support/answers.js';
-import { folder, run } from '../support/cli.js';
+import { COVE_FILES, folder, run } from '../support/cli.js';
 import { SCHEMAS, type SchemaName, wrongIn } from '../support/schemas.js';
 import { pack } from './stranger.js';
 
@@ -117,9 +117,9 @@ it('a program finds a schema by its name in the package', async () => {
   }
 });
 
-const place = folder('harbour.yaml', 'harbour.scores.csv', 'mill-lane.yaml');
+const place = folder(...COVE_FILES, 'mill-lane.yaml');
 afterAll(() => place.clean());
-const MEET = ['--meet', join(place.path, 'harbour.yaml')];
+const MEET = ['--meet', join(place.path, 'cove.yaml')];
 const MEN = ['--meet', join(place.path, 'mill-lane.yaml')];
 const HISTORY = join(place.path, 'results.csv');
 writeFileSync(
@@ -157,7 +157,7 @@ const PRINTED: readonly (readonly [SchemaName, ...(readonly string[])])[] = [
   ['suppose', 'suppose', 'brondt', 'BB', 'DNS', ...MEET],
   ['graphics', 'graphics', ...MEET],
   ['graphics', 'graphics', '--when', 'end', ...MEN],
-  ['graphicsChanges', 'graphics', '--since', '40', ...MEET],
+  ['graphicsChanges', 'graphics', '--since', '9', ...MEET],
   ['story', 'story', ...MEET],
   ['story', 'story', '--contest', 'UB', '--history', HISTORY, ...MEET],
   ['story', 'story', ...MEN],
@@ -247,7 +247,7 @@ function* wronged(value: unknown, at = ''): Generator<readonly [where: string, u
 
 describe('an answer with one thing wrong is refused', () => {
   const text = (name: string) => readFileSync(join(place.path, name), 'utf8');
-  const texts = { meet: text('harbour.yaml'), log: text('harbour.scores.csv') };
+  const texts = { meet: text('cove.yaml'), log: text('cove.scores.csv') };
   const {
     check,
     sampled: _,

@@ -1,7 +1,7 @@
 /** The page in a real browser: its figures are those of the library, and it does nothing that it should not. */
 import { spawn } from 'node:child_process';
 import { once } from 'node:events';
-import { appendFileSync, writeFileSync } from 'node:fs';
+import { appendFileSync, copyFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -17,25 +17,25 @@ import {
   standings,
   suppose,
 } from '../../lib/index.js';
-import { BROWSER, broken, launch, open, texts } from '../support/browser.js';
-import { COMMAND, EXAMPLES, folder, run } from '../support/cli.js';
+import { BROWSER, broken, launch, open, type Trouble, texts } from '../support/browser.js';
+import { COMMAND, COVE_FILES, EXAMPLES, folder, run } from '../support/cli.js';
 
 const show = (score: number) => formatScore(score, 3);
 
 describe.skipIf(BROWSER === undefined)('a page', () => {
   let browser: Browser;
-  const place = folder(
-    ...['harbour', 'dual'].flatMap((name) => [`${name}.yaml`, `${name}.scores.csv`]),
-  );
-  const pageOf = (name: string, ...options: string[]) => {
-    const out = join(place.path, `${name}.html`);
+  const place = folder('harbour.yaml', 'harbour.scores.csv', ...COVE_FILES);
+  const fileOf = (name: string) => join(place.path, `${name}.html`);
+  const urlOf = (name: string) => `file://${fileOf(name)}`;
+  const pageOf = (name: string) => {
     const meet = join(place.path, `${name}.yaml`);
-    const ran = run(['page', '--meet', meet, '--out', out, ...options]);
+    const ran = run(['page', '--meet', meet, '--out', fileOf(name)]);
     if (ran.code !== 0) throw new Error(ran.err);
-    return `file://${out}`;
   };
   beforeAll(async () => {
     browser = await launch();
+    pageOf('harbour');
+    pageOf('cove');
   });
   afterAll(async () => {
     await browser?.close();
@@ -45,30 +45,16 @@ describe.skipIf(BROWSER === undefined)('a page', () => {
   describe('of the demo meet', () => {
     const meet = openMeet(join(EXAMPLES, 'harbour.yaml'));
     let url: string;
-    beforeAll(() => {
-      url = pageOf('harbour');
+    /** Opened once, and only looked at. */
+    let page: Page;
+    let trouble: Trouble;
+    beforeAll(async () => {
+      url = urlOf('harbour');
+      ({ page, trouble } = await open(browser, url));
     });
-
-    it('says nothing, asks nobody and moves nothing while it is opened', async () => {
-      const { page, trouble } = await open(browser, url);
-      const shift = await page.evaluate(
-        () =>
-          new Promise<number>((done) => {
-            let sum = 0;
-            new PerformanceObserver((list) => {
-              for (const entry of list.getEntries())
-                sum += (entry as unknown as { value: number }).value;
-            }).observe({ type: 'layout-shift', buffered: true });
-            setTimeout(() => done(sum), 500);
-          }),
-      );
-      expect(trouble).toEqual({ said: [], asked: [] });
-      expect(shift).toBe(0);
-      await page.context().close();
-    });
+    afterAll(() => page?.context().close());
 
     it('has the board of the library, every figure of it', async () => {
-      const { page } = await open(browser, url);
       const rows = await texts(page, '#desk .board tbody tr:not(.under)');
       const expected = standings(meet).rows;
       expect(rows.length).toBe(expected.length);
@@ -81,11 +67,9 @@ describe.skipIf(BROWSER === undefined)('a page', () => {
           if (typeof score === 'number') expect(cells).toContain(show(score));
         }
       }
-      await page.context().close();
     });
 
     it('has a card for each of the next up with what she needs to win and for a medal', async () => {
-      const { page } = await open(browser, url);
       const cards = await texts(page, '#desk .card');
       expect(cards.length).toBe(nextUp(meet).length);
       for (const [i, { gymnast }] of nextUp(meet).entries()) {
@@ -105,11 +89,9 @@ describe.skipIf(BROWSER === undefined)('a page', () => {
       expect(cards.find((c) => c.startsWith('Beam'))).toMatch(
         /14\.700 to win.*13\.766 for a medal/,
       );
-      await page.context().close();
     });
 
     it('has everyone’s chances', async () => {
-      const { page } = await open(browser, url);
       const rows = await texts(page, '#chances table:first-of-type tbody tr');
       for (const { id, win, medal } of chances(meet).contenders) {
         const name = meet.gymnasts.find((g) => g.id === id)?.name ?? '';
@@ -118,11 +100,9 @@ describe.skipIf(BROWSER === undefined)('a page', () => {
           expect(row).toContain(`${(chance * 100).toFixed(1)}%`);
         }
       }
-      await page.context().close();
     });
 
     it('draws where gold begins at its score, between the scores of the axis', async () => {
-      const { page } = await open(browser, url);
       const { marks, ticks } = await page.evaluate(() => {
         const picture = [...document.querySelectorAll('.picture')].find((p) =>
           p.textContent?.includes('gold from'),
@@ -144,7 +124,47 @@ describe.skipIf(BROWSER === undefined)('a page', () => {
       for (const score of [14.7, 13.766]) {
         expect(Math.min(...marks.map((m) => Math.abs(m - x(score))))).toBeLessThan(0.2);
       }
-      await page.context().close();
+    });
+
+    it('has said nothing, asked nobody and moved nothing since it was opened', async () => {
+      const shift = await page.evaluate(
+        () =>
+          new Promise<number>((done) => {
+            let sum = 0;
+            new PerformanceObserver((list) => {
+              for (const entry of list.getEntries())
+                sum += (entry as unknown as { value: number }).value;
+            }).observe({ type: 'layout-shift', buffered: true });
+            setTimeout(() => done(sum), 100);
+          }),
+      );
+      expect(trouble).toEqual({ said: [], asked: [] });
+      expect(shift).toBe(0);
+    });
+
+    it('is never wider than the screen', async () => {
+      for (const width of [360, 560, 768, 1024, 1280, 1920, 2560]) {
+        await page.setViewportSize({ width, height: 900 });
+        const seen = await page.evaluate(() => document.documentElement.scrollWidth);
+        expect(seen).toBe(width);
+      }
+    });
+
+    it('shows the routine of anybody else who is chosen', async () => {
+      await page.getByLabel('Another routine:').selectOption('tanakura FX');
+      const [sheet] = await texts(page, '#another .sheet');
+      const [need] = needs(meet, 'tanakura', { for: 'win' }).needs;
+      expect(sheet).toContain(show(need?.onGrid ?? 0));
+      expect(await page.locator('#another .picture').count()).toBe(1);
+    });
+  });
+
+  describe('of six', () => {
+    let meet: Meet;
+    let url: string;
+    beforeAll(() => {
+      meet = openMeet(join(place.path, 'cove.yaml'));
+      url = urlOf('cove');
     });
 
     it('answers what if as suppose does, for what is typed and for what is slid', async () => {
@@ -185,16 +205,6 @@ describe.skipIf(BROWSER === undefined)('a page', () => {
       await page.context().close();
     });
 
-    it('shows the routine of anybody else who is chosen', async () => {
-      const { page } = await open(browser, url);
-      await page.getByLabel('Another routine:').selectOption('tanakura FX');
-      const [sheet] = await texts(page, '#another .sheet');
-      const [need] = needs(meet, 'tanakura', { for: 'win' }).needs;
-      expect(sheet).toContain(show(need?.onGrid ?? 0));
-      expect(await page.locator('#another .picture').count()).toBe(1);
-      await page.context().close();
-    });
-
     it('can be read without scripts, all but what if', async () => {
       const { page } = await open(browser, url, { javaScriptEnabled: false });
       const heads = await texts(page, 'h2');
@@ -205,35 +215,25 @@ describe.skipIf(BROWSER === undefined)('a page', () => {
       expect(text).toContain('needs its script');
       await page.context().close();
     });
-
-    it.each([
-      [360, 'light'],
-      [1280, 'dark'],
-    ] as const)(
-      'breaks no rule of accessibility %i pixels wide, %s',
-      async (width, colorScheme) => {
-        const viewport = { width, height: 900 };
-        const { page } = await open(browser, url, { viewport, colorScheme, bypassCSP: true });
-        await page.getByLabel('Ida Brondt, beam: type a score, or DNS').fill('14.7');
-        expect(await broken(page)).toEqual([]);
-        await page.context().close();
-      },
-    );
-
-    it('is never wider than the screen', async () => {
-      const { page } = await open(browser, url);
-      for (const width of [360, 560, 768, 1024, 1280, 1920, 2560]) {
-        await page.setViewportSize({ width, height: 900 });
-        const seen = await page.evaluate(() => document.documentElement.scrollWidth);
-        expect(seen).toBe(width);
-      }
-      await page.context().close();
-    });
   });
 
+  it.each([
+    ['harbour', 360, 'light'],
+    ['cove', 1280, 'dark'],
+  ] as const)(
+    'of %s breaks no rule of accessibility %i pixels wide, %s',
+    async (name, width, colorScheme) => {
+      const viewport = { width, height: 900 };
+      const { page } = await open(browser, urlOf(name), { viewport, colorScheme, bypassCSP: true });
+      await page.getByLabel('Ida Brondt, beam: type a score, or DNS').fill('14.7');
+      expect(await broken(page)).toEqual([]);
+      await page.context().close();
+    },
+  );
+
   it('takes over what is recorded elsewhere, and keeps what was typed', async () => {
-    const meet = join(place.path, 'dual.yaml');
-    const log = join(place.path, 'dual.scores.csv');
+    const meet = join(place.path, 'cove.yaml');
+    const log = join(place.path, 'cove.scores.csv');
     const out = join(place.path, 'followed.html');
     const following = spawn(process.execPath, [
       COMMAND,
@@ -248,12 +248,12 @@ describe.skipIf(BROWSER === undefined)('a page', () => {
     const { page, trouble } = await open(browser, `file://${out}`);
     const [routine, later] = nextUp(openMeet(meet));
     if (routine === undefined || later === undefined) throw new Error('nobody is next up');
-    const typed = page.locator('#what-if input[type=text]').nth(3);
-    await typed.fill('9.5');
+    const typed = page.locator('#what-if input[type=text]').nth(2);
+    await typed.fill('13.5');
     await typed.focus();
     await page.evaluate(() => window.scrollTo(0, 500));
     const [before] = await texts(page, 'header .progress');
-    appendFileSync(log, `${routine.gymnast},${routine.apparatus},9.800\n`);
+    appendFileSync(log, `${routine.gymnast},${routine.apparatus},13.800,,,,,,\n`);
     await expect
       .poll(() => texts(page, 'header .progress'), { timeout: 60_000 })
       .not.toEqual([before]);
@@ -266,7 +266,7 @@ describe.skipIf(BROWSER === undefined)('a page', () => {
     const values = await page
       .locator('#what-if input[type=text]')
       .evaluateAll((all) => all.map((input) => (input as HTMLInputElement).value));
-    expect(values.filter((v) => v !== '')).toEqual(['9.5']);
+    expect(values.filter((v) => v !== '')).toEqual(['13.5']);
     expect(await page.evaluate(() => document.activeElement?.getAttribute('type'))).toBe('text');
     expect(trouble.said).toEqual([]);
     following.kill();
@@ -274,16 +274,15 @@ describe.skipIf(BROWSER === undefined)('a page', () => {
   });
 
   it('prints one sheet for each rotation to come', async () => {
+    // The demo meet in its third rotation of four, and six before the first.
+    const six = join(place.path, 'before.yaml');
+    copyFileSync(join(place.path, 'cove.yaml'), six);
+    writeFileSync(fileOf('before'), page(openMeet(six), { assets: pageAssets() }));
     for (const [name, sheets] of [
       ['harbour', 2],
-      // Those in which nobody is known yet are left out.
-      ['qualification', 2],
-      ['team', 2],
-      ['rhythmic', 2],
+      ['before', 4],
     ] as const) {
-      const out = join(place.path, `${name}-printed.html`);
-      writeFileSync(out, page(openMeet(join(EXAMPLES, `${name}.yaml`)), { assets: pageAssets() }));
-      const opened = await open(browser, `file://${out}`);
+      const opened = await open(browser, urlOf(name));
       const pdf = (await opened.page.pdf({ preferCSSPageSize: true })).toString('latin1');
       expect([name, pdf.match(/\/Type\s*\/Page[^s]/g)?.length]).toEqual([name, sheets]);
       await opened.page.context().close();

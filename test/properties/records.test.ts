@@ -9,6 +9,7 @@ import { CONTEST_KINDS } from '../../lib/rules/contests/index.js';
 import { TIE_RULES } from '../../lib/rules/ties/index.js';
 import '../support/best-three.js';
 import { logFrom, meetFrom } from '../support/meet.js';
+import { times } from '../support/times.js';
 import {
   boardsAreTrue,
   chancesAreExact,
@@ -43,7 +44,7 @@ function tiesWith(rule: string, { others }: Small): string[] {
 }
 
 /** Each law is tried on so many meets for each pair of a contest and a rule. */
-const RUNS = { chances: 10, samples: 4, needs: 15, settled: 30, boards: 25 };
+const RUNS = { chances: 6, samples: 3, needs: 8, settled: 15, boards: 15 };
 const SEED = 20_250;
 
 describe.each(CONTESTS)('$text', (contest) => {
@@ -52,7 +53,7 @@ describe.each(CONTESTS)('$text', (contest) => {
       fc.property(smallArb, (drawn) => {
         law(smallMeet(contest, tiesWith(rule, drawn), drawn), drawn);
       }),
-      { numRuns, seed: SEED },
+      { numRuns: times(numRuns), seed: SEED },
     );
 
   describe.each(RULES)('with ties by %s', (rule) => {

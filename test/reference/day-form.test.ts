@@ -13,8 +13,9 @@ import type { Distribution, Meet } from '../../lib/index.js';
 import { routineOf } from '../../lib/meet/meet.js';
 import { quantile } from '../../lib/range/distribution.js';
 import { meetFrom } from '../support/meet.js';
+import { times } from '../support/times.js';
 
-const SAMPLE = 200_000;
+const SAMPLE = times(50_000);
 
 /** So many standard errors at most, of a chance of so many meets. */
 const NEAR = 5 * Math.sqrt(0.25 / SAMPLE);

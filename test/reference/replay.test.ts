@@ -30,6 +30,7 @@ import {
   routineOf,
   saidOf,
 } from '../support/replay.js';
+import { times } from '../support/times.js';
 
 const FILE = 'routines-2022-2023.csv';
 /** What is said of each is computed in two ways, neither of them drawn. */
@@ -164,7 +165,7 @@ function compared(final: OwnFinal, rotations: readonly number[]) {
 
 const SLOW = { timeout: 240_000 };
 
-const DRAWS = 60_000;
+const DRAWS = times(20_000);
 
 describe('a replay of the story of the demo', () => {
   it(

@@ -16,6 +16,16 @@ it('begins with the rotation under way, and leaves nobody out who has a routine 
   expect(sheets[1]?.stations.map((s) => s.apparatus)).toEqual(['Vault', 'Bars', 'Beam', 'Floor']);
 });
 
+it('leaves out the rotations in which nobody is known yet', () => {
+  const qualification = openMeet(join(EXAMPLES, 'qualification.yaml'));
+  const sheets = paperSheets(qualification, 'all-around');
+  const unnamed = qualification.gymnasts.filter((g) => g.unnamed).map((g) => g.id);
+  expect(unnamed.length).toBeGreaterThan(0);
+  expect(sheets.length).toBe(2);
+  const there = sheets.flatMap((s) => s.stations.flatMap(({ rows }) => rows));
+  expect(there.filter(({ gymnast }) => unnamed.includes(gymnast))).toEqual([]);
+});
+
 it('says what she needs on that apparatus, if all else goes as expected', () => {
   const rows = paperSheets(meet, 'all-around').flatMap((s) =>
     s.stations.flatMap((station) => station.rows),

@@ -3,20 +3,20 @@ import { appendFileSync, mkdirSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Serving } from '../../bin/serve/server.js';
-import { folder, run } from '../support/cli.js';
+import { COVE_FILES, folder, run } from '../support/cli.js';
 import { wrongIn } from '../support/schemas.js';
 import { ask, servedHere } from '../support/serving.js';
 import { until } from '../support/until.js';
 
-const place = folder('harbour.yaml', 'harbour.scores.csv');
-const HARBOUR = join(place.path, 'harbour.yaml');
+const place = folder(...COVE_FILES);
+const COVE = join(place.path, 'cove.yaml');
 
-let harbour: Serving;
+let cove: Serving;
 beforeAll(async () => {
-  harbour = await servedHere(HARBOUR);
+  cove = await servedHere(COVE);
 });
 afterAll(async () => {
-  await harbour.close();
+  await cove.close();
   place.clean();
 });
 
@@ -45,7 +45,13 @@ const SAME: readonly (readonly [path: string, ...args: string[]])[] = [
   ['/outcomes/brondt?when=end', 'outcomes', 'brondt', '--when', 'end'],
   ['/chances', 'chances'],
   ['/chances/brondt', 'chances', 'brondt'],
-  ['/chances?day-form=0.06&seed=7', 'chances', '--day-form', '0.06', '--seed', '7'],
+  [
+    '/chances?contest=BB&day-form=0.06&seed=7',
+    'chances',
+    '--contest=BB',
+    '--day-form=0.06',
+    '--seed=7',
+  ],
   ['/suppose?score=brondt:BB:14.2', 'suppose', 'brondt', 'BB', '14.2'],
   [
     '/suppose?score=brondt:BB:high&score=tanakura:fall',
@@ -67,11 +73,12 @@ const SAME: readonly (readonly [path: string, ...args: string[]])[] = [
     'medals',
     '--contest=all',
   ],
-  ['/graphics?since=40&with-chance', 'graphics', '--since', '40', '--with-chance'],
+  ['/graphics?since=9&with-chance', 'graphics', '--since', '9', '--with-chance'],
   [
-    '/claim/brondt?phrase=almost%20impossible&to=medal',
+    '/claim/brondt?contest=BB&phrase=almost%20impossible&to=medal',
     'claim',
     'brondt',
+    '--contest=BB',
     '--phrase=almost impossible',
     '--to=medal',
   ],
@@ -122,10 +129,10 @@ const REFUSED: readonly (readonly [status: number, path: string, args: readonly 
 ];
 
 describe.each([
-  ['harbour', SAME],
-  ['mill-lane', OF_TEAMS],
-] as const)('%s', (name, questions) => {
-  const own = folder(`${name}.yaml`, `${name}.scores.csv`);
+  ['cove', SAME, COVE_FILES],
+  ['mill-lane', OF_TEAMS, ['mill-lane.yaml', 'mill-lane.scores.csv']],
+] as const)('%s', (name, questions, files) => {
+  const own = folder(...files);
   const meet = join(own.path, `${name}.yaml`);
   let serving: Serving;
   beforeAll(async () => {
@@ -158,9 +165,9 @@ function linesOf(text: string): string[] {
 
 describe('what cannot be answered', () => {
   it.each(REFUSED)('%i %s', async (status, path, args) => {
-    const ran = run([...args, '--json', '--meet', HARBOUR]);
+    const ran = run([...args, '--json', '--meet', COVE]);
     expect([ran.out, ran.code]).not.toEqual(['', 0]);
-    const reply = await ask(harbour.address, path);
+    const reply = await ask(cove.address, path);
     expect(reply.text).toBe(ran.err);
     expect(reply.status).toBe(status);
   });
@@ -200,7 +207,7 @@ describe('what cannot be answered', () => {
     '//',
     '/Needs',
   ])('%s is nowhere', async (path) => {
-    const reply = await ask(harbour.address, path);
+    const reply = await ask(cove.address, path);
     expect([reply.status, JSON.parse(reply.text).error.code]).toEqual([404, 'unknown-path']);
     expect(wrongIn('error', JSON.parse(reply.text))).toEqual([]);
   });
@@ -232,7 +239,7 @@ describe('what cannot be answered', () => {
     '/events?x',
   ])('%s is not asked like that', async (path) => {
     const before = readdirSync(place.path);
-    const { status, text } = await ask(harbour.address, path);
+    const { status, text } = await ask(cove.address, path);
     expect([400, 404]).toContain(status);
     expect(Object.keys(JSON.parse(text))).toEqual(['error']);
     expect(text).not.toContain('root:');
@@ -243,8 +250,8 @@ describe('what cannot be answered', () => {
 it('many questions at once are answered as one by one, each with its own errors', async () => {
   const paths = [...SAME.slice(0, 14).map(([path]) => path), '/needs/nobody', '/standings?after=x'];
   const alone = [];
-  for (const path of paths) alone.push((await ask(harbour.address, path)).text);
-  const fresh = await servedHere(HARBOUR);
+  for (const path of paths) alone.push((await ask(cove.address, path)).text);
+  const fresh = await servedHere(COVE);
   const all = [...paths, ...paths, ...paths];
   const together = await Promise.all(all.map((path) => ask(fresh.address, path)));
   expect(together.map(({ text }) => text)).toEqual([...alone, ...alone, ...alone]);
@@ -252,18 +259,18 @@ it('many questions at once are answered as one by one, each with its own errors'
 });
 
 it('a contest named at the start is meant where a question names none', async () => {
-  const serving = await servedHere(HARBOUR, { contest: 'UB' });
+  const serving = await servedHere(COVE, { contest: 'UB' });
   const { text } = await ask(serving.address, '/standings');
-  expect(text).toBe(run(['standings', '--contest=UB', '--json', '--meet', HARBOUR]).out);
+  expect(text).toBe(run(['standings', '--contest=UB', '--json', '--meet', COVE]).out);
   const other = await ask(serving.address, '/standings?contest=FX');
-  expect(other.text).toBe(run(['standings', '--contest=FX', '--json', '--meet', HARBOUR]).out);
+  expect(other.text).toBe(run(['standings', '--contest=FX', '--json', '--meet', COVE]).out);
   await serving.close();
-  await expect(servedHere(HARBOUR, { contest: 'nowhere' })).rejects.toThrow('nowhere');
+  await expect(servedHere(COVE, { contest: 'nowhere' })).rejects.toThrow('nowhere');
 });
 
 it('a file that is no longer sound leaves the last answers, and check says what is wrong', async () => {
-  const own = folder('harbour.yaml', 'harbour.scores.csv');
-  const meet = join(own.path, 'harbour.yaml');
+  const own = folder(...COVE_FILES);
+  const meet = join(own.path, 'cove.yaml');
   const serving = await servedHere(meet);
   const before = await ask(serving.address, '/standings');
   const whole = readFileSync(meet, 'utf8');
@@ -292,10 +299,10 @@ it('a file that is no longer sound leaves the last answers, and check says what 
 });
 
 it('nothing is written anywhere', async () => {
-  const own = folder('harbour.yaml', 'harbour.scores.csv');
+  const own = folder(...COVE_FILES);
   mkdirSync(join(own.path, 'empty'));
   const before = readdirSync(own.path, { recursive: true });
-  const serving = await servedHere(join(own.path, 'harbour.yaml'));
+  const serving = await servedHere(join(own.path, 'cove.yaml'));
   for (const path of ['/', '/check', '/graphics?contest=all', '/chances']) {
     expect((await ask(serving.address, path)).status).toBe(200);
   }

@@ -3,7 +3,7 @@ import { appendFileSync } from 'node:fs';
 import { createServer } from 'node:net';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { folder, run } from '../support/cli.js';
+import { COVE_FILES, folder, run } from '../support/cli.js';
 import { ask, read, type Said, servedByCommand } from '../support/serving.js';
 import { until } from '../support/until.js';
 
@@ -11,8 +11,8 @@ let place: ReturnType<typeof folder>;
 let meet: string;
 const running: Awaited<ReturnType<typeof servedByCommand>>[] = [];
 beforeEach(() => {
-  place = folder('harbour.yaml', 'harbour.scores.csv');
-  meet = join(place.path, 'harbour.yaml');
+  place = folder(...COVE_FILES);
+  meet = join(place.path, 'cove.yaml');
 });
 afterEach(() => {
   for (const one of running.splice(0)) one.child.kill('SIGKILL');
@@ -27,7 +27,7 @@ async function served(...args: string[]) {
 
 const score = (i: number) =>
   appendFileSync(
-    join(place.path, 'harbour.scores.csv'),
+    join(place.path, 'cove.scores.csv'),
     `brondt,BB,13.${String(i).padStart(3, '0')},,,,,,\n`,
   );
 
@@ -68,7 +68,7 @@ describe('serve', () => {
       score(10 * round + 1);
       score(10 * round + 2);
     }
-    expect(all.map(({ rows }) => rows)).toEqual([63, 64, 65, 66, 67, 68, 69, 70]);
+    expect(all.map(({ rows }) => rows)).toEqual([17, 18, 19, 20, 21, 22, 23, 24]);
     expect(all.map(({ since }) => since)).toEqual([
       null,
       ...all.slice(0, -1).map(({ sequence }) => sequence),
@@ -121,7 +121,7 @@ describe('serve', () => {
 
   it('says what is wrong with the files while it serves, and that they are well again', async () => {
     const one = await served();
-    appendFileSync(join(place.path, 'harbour.scores.csv'), 'brondt,BB,130.000,,,,,,\n');
+    appendFileSync(join(place.path, 'cove.scores.csv'), 'brondt,BB,130.000,,,,,,\n');
     await until(() => one.said().includes('130.000'), one.said);
     expect((await ask(one.address, '/standings')).headers['lastrotation-stale']).toBeDefined();
   });

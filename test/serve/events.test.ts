@@ -3,7 +3,7 @@ import { appendFileSync, readFileSync, renameSync, writeFileSync } from 'node:fs
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { Limits, Serving } from '../../bin/serve/server.js';
-import { folder } from '../support/cli.js';
+import { COVE_FILES, folder } from '../support/cli.js';
 import { wrongIn } from '../support/schemas.js';
 import { ask, type Reading, read, type Said, servedHere } from '../support/serving.js';
 import { until } from '../support/until.js';
@@ -14,9 +14,9 @@ let log: string;
 const running: Serving[] = [];
 const reading: Reading[] = [];
 beforeEach(() => {
-  place = folder('harbour.yaml', 'harbour.scores.csv');
-  meet = join(place.path, 'harbour.yaml');
-  log = join(place.path, 'harbour.scores.csv');
+  place = folder(...COVE_FILES);
+  meet = join(place.path, 'cove.yaml');
+  log = join(place.path, 'cove.scores.csv');
 });
 afterEach(async () => {
   for (const one of reading.splice(0)) one.end();
@@ -82,7 +82,7 @@ describe('a reader', () => {
     const [first] = one.events();
     expect(first).toMatchObject({
       since: null,
-      rows: 63,
+      rows: 17,
       stale: null,
       isLast: true,
       changes: null,
@@ -94,7 +94,7 @@ describe('a reader', () => {
     // Several in one write are several events.
     score(5, 6, 7);
     await has(one, 9);
-    expect(rowsOf(one.events())).toEqual([63, 64, 65, 66, 67, 68, 69, 70, 71]);
+    expect(rowsOf(one.events())).toEqual([17, 18, 19, 20, 21, 22, 23, 24, 25]);
     expectChain(one.events(), null);
     expect(one.events().map(({ isLast }) => isLast)).toEqual([
       ...[true, true, true, true, true, true],
@@ -183,7 +183,7 @@ describe('who comes back', () => {
     const { sequence = '' } = one.events().at(-1) ?? {};
     const other = reader(serving);
     await until(
-      () => other.events().at(-1)?.rows === 68,
+      () => other.events().at(-1)?.rows === 22,
       () => other.text(),
     );
     const again =
@@ -191,7 +191,7 @@ describe('who comes back', () => {
         ? reader(serving, '/events?contest=all', sequence)
         : reader(serving, `/events?contest=all&since=${sequence}`);
     await has(again, 3);
-    expect(rowsOf(again.events())).toEqual([66, 67, 68]);
+    expect(rowsOf(again.events())).toEqual([20, 21, 22]);
     expectChain(again.events(), sequence);
     const held = linesHeld([...one.events(), ...again.events()], 'all-around');
     expect(held).toEqual(await linesNow(serving));
@@ -213,18 +213,18 @@ describe('who comes back', () => {
   });
 
   it('may say how many rows it knows', async () => {
-    const one = reader(await served(), '/events?since=60');
+    const one = reader(await served(), '/events?since=14');
     await has(one, 3);
-    expect(rowsOf(one.events())).toEqual([61, 62, 63]);
-    expect(one.events()[0]?.since).toMatch(/^60\.\d{9}$/);
+    expect(rowsOf(one.events())).toEqual([15, 16, 17]);
+    expect(one.events()[0]?.since).toMatch(/^14\.\d{9}$/);
   });
 
-  it.each(['nonsense', '63.000000000', '64', '99999999999', '-1', '60.1', '', '1e2', '63.'])(
+  it.each(['nonsense', '17.000000000', '18', '99999999999', '-1', '14.1', '', '1e2', '17.'])(
     'with "%s" is told all there is',
     async (since) => {
       const one = reader(await served(), `/events?since=${encodeURIComponent(since)}`);
       await has(one, 1);
-      expect(one.events()[0]).toMatchObject({ since: null, rows: 63 });
+      expect(one.events()[0]).toMatchObject({ since: null, rows: 17 });
     },
   );
 
@@ -233,13 +233,13 @@ describe('who comes back', () => {
     score(...Array.from({ length: 120 }, (_, i) => i));
     const other = reader(serving);
     await until(
-      () => other.events().at(-1)?.rows === 183,
+      () => other.events().at(-1)?.rows === 137,
       () => other.text(),
     );
-    const one = reader(serving, '/events?contest=all&since=63');
+    const one = reader(serving, '/events?contest=all&since=17');
     await has(one, 1);
-    expect(rowsOf(one.events())).toEqual([183]);
-    expect(one.events()[0]?.since).toMatch(/^63\./);
+    expect(rowsOf(one.events())).toEqual([137]);
+    expect(one.events()[0]?.since).toMatch(/^17\./);
   });
 
   it('to a server that was started anew misses nothing and is told nothing twice', async () => {
@@ -258,7 +258,7 @@ describe('who comes back', () => {
     score(5);
     await has(again, 3);
     const all = [...one.events(), ...again.events()];
-    expect(rowsOf(all)).toEqual([63, 64, 65, 66, 67, 68]);
+    expect(rowsOf(all)).toEqual([17, 18, 19, 20, 21, 22]);
     expectChain(all, null);
     expect(linesHeld(all, 'all-around')).toEqual(await linesNow(second));
   });
@@ -274,7 +274,7 @@ describe('who comes back', () => {
     writeFileSync(meet, text.replace('Ida Brondt', 'Ida Brand'));
     const named = reader(await served(), '/events', sequence);
     await has(named, 1);
-    expect(named.events()[0]).toMatchObject({ since: null, rows: 63 });
+    expect(named.events()[0]).toMatchObject({ since: null, rows: 17 });
     writeFileSync(meet, text);
     writeFileSync(
       log,
@@ -282,7 +282,7 @@ describe('who comes back', () => {
     );
     const mended = reader(await served(), '/events', sequence);
     await has(mended, 1);
-    expect(mended.events()[0]).toMatchObject({ since: null, rows: 63 });
+    expect(mended.events()[0]).toMatchObject({ since: null, rows: 17 });
   });
 });
 
@@ -294,7 +294,7 @@ describe('files', () => {
     writeFileSync(meet, readFileSync(meet, 'utf8').replace('Ida Brondt', 'Ida Brand'));
     await has(one, 2);
     const [was, is] = one.events();
-    expect(is).toMatchObject({ since: was?.sequence, rows: 63 });
+    expect(is).toMatchObject({ since: was?.sequence, rows: 17 });
     expect(is?.sequence).not.toBe(was?.sequence);
     expect(JSON.stringify(is?.changes)).toContain('Ida Brand"');
     const again = reader(serving, '/events?contest=all', was?.sequence);
@@ -313,7 +313,7 @@ describe('files', () => {
     renameSync(log, `${log}.away`);
     await has(one, 2);
     const [was, is] = one.events();
-    expect(is).toMatchObject({ since: was?.sequence, sequence: was?.sequence, rows: 63 });
+    expect(is).toMatchObject({ since: was?.sequence, sequence: was?.sequence, rows: 17 });
     expect(Date.parse(is?.stale ?? '')).toBeGreaterThan(0);
     expect(is?.changes?.[0]).toMatchObject({ added: [], changed: [], withdrawn: [] });
     const late = reader(serving, '/events', was?.sequence);
@@ -324,7 +324,7 @@ describe('files', () => {
     expect(one.events()[2]).toMatchObject({ sequence: was?.sequence, stale: null });
     score(1);
     await has(one, 4);
-    expect(rowsOf(one.events())).toEqual([63, 63, 63, 64]);
+    expect(rowsOf(one.events())).toEqual([17, 17, 17, 18]);
     expect(linesHeld(one.events(), 'all-around')).toEqual(await linesNow(serving));
   });
 });

@@ -2,13 +2,13 @@
 import { join } from 'node:path';
 import { afterAll, afterEach, describe, expect, it } from 'vitest';
 import type { ServeOptions, Serving } from '../../bin/serve/server.js';
-import { folder, run } from '../support/cli.js';
+import { COVE_FILES, folder, run } from '../support/cli.js';
 import { wrongIn } from '../support/schemas.js';
 import { ask, get, type Reply, read, send, servedHere } from '../support/serving.js';
 import { until } from '../support/until.js';
 
-const place = folder('harbour.yaml', 'harbour.scores.csv');
-const meet = join(place.path, 'harbour.yaml');
+const place = folder(...COVE_FILES);
+const meet = join(place.path, 'cove.yaml');
 afterAll(() => place.clean());
 
 const running: Serving[] = [];

@@ -2,7 +2,7 @@
 import { connect, type Socket } from 'node:net';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { folder, run } from '../support/cli.js';
+import { COVE_FILES, folder, run } from '../support/cli.js';
 import {
   ask,
   get,
@@ -14,8 +14,8 @@ import {
 } from '../support/serving.js';
 import { until } from '../support/until.js';
 
-const place = folder('harbour.yaml', 'harbour.scores.csv');
-const meet = join(place.path, 'harbour.yaml');
+const place = folder(...COVE_FILES);
+const meet = join(place.path, 'cove.yaml');
 afterAll(() => place.clean());
 
 /** A hundred of each, different ones where that makes a difference. */
@@ -32,7 +32,7 @@ const HARM: Readonly<Record<string, (i: number, host: string) => string | Buffer
         '/needs/....//....//etc/passwd',
         '/file:///etc/passwd',
         '/./.git/config',
-        '/harbour.yaml',
+        '/cove.yaml',
       ][i % 10] ?? '',
       host,
     ),

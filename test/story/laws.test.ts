@@ -6,6 +6,7 @@ import { describe, expect, it } from 'vitest';
 import { atRow, chances, type Story, story } from '../../lib/index.js';
 import { EXAMPLES } from '../support/cli.js';
 import { logFrom, meetFrom, readAll } from '../support/meet.js';
+import { times } from '../support/times.js';
 
 const text = (name: string) => readFileSync(join(EXAMPLES, name), 'utf8');
 
@@ -45,7 +46,7 @@ function storyOf(yaml: string, log: string, contest: string | null, known: Story
 }
 
 const SEED = 20_270;
-const RUNS = 60;
+const RUNS = times(30);
 const CONTESTS = ['all-around', 'VT'];
 
 describe('however the evening goes', () => {
