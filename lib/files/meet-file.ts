@@ -177,7 +177,7 @@ export function openMeet(meetPath: string): Meet {
  * @example
  * soundMeet(readMeetFiles('harbour.yaml')).gymnasts.length // → 24
  * const text = 'discipline: wag\nscoring: open\ngymnasts: [{ id: ann }, { id: ann }]';
- * soundMeet(readTexts({ meet: { file: 'meet.yaml', text } })) // → throws gymnast-twice
+ * soundMeet(readMeet({ meet: { file: 'meet.yaml', text } })) // → throws gymnast-twice
  */
 export function soundMeet({ meet, problems }: Pick<MeetFiles, 'meet' | 'problems'>): Meet {
   const errors = problems.filter((p) => p.severity === 'error');

@@ -158,7 +158,9 @@ describe('the D she is expected to show', () => {
   it('is the one that is asked about', () => {
     expect(sheetOf('ann,FX,15.601,5.7', { d: '5.6' })).toContain('not with a D of 5.600');
     expect(sheetOf('ann,FX,14.700,5.6', { d: '5.6' })).not.toContain('not with');
-    expect(() => sheetOf('ann,FX,14.700,5.6', { d: '17.001' })).toThrow('D 17.001 cannot be a D score');
+    expect(() => sheetOf('ann,FX,14.700,5.6', { d: '17.001' })).toThrow(
+      'D 17.001 cannot be a D score',
+    );
   });
 
   it('is nobody’s in particular where words have no gender', () => {
