@@ -323,6 +323,7 @@ describe('what a feed must endure', () => {
 
   it('kills at any moment: every acknowledged row is there, none twice', async () => {
     newMeet();
-    expect(await killFeeds(place.path, 4)).toBeGreaterThan(4);
+    // Every second one is killed after an answer at least.
+    expect(await killFeeds(place.path, 6)).toBeGreaterThanOrEqual(3);
   });
 });
