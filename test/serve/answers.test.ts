@@ -101,31 +101,39 @@ const OF_TEAMS: typeof SAME = [
 ];
 
 /** In all of them something is wrong; the status says what kind of thing. */
-const REFUSED: readonly (readonly [status: number, path: string, args: readonly string[]])[] = [
-  [404, '/needs/nobody', ['needs', 'nobody']],
-  [404, '/outcomes/nobody', ['outcomes', 'nobody']],
-  [404, '/chances/nobody', ['chances', 'nobody']],
-  [404, '/graphics/nobody', ['graphics', 'nobody']],
-  [404, '/claim/nobody', ['claim', 'nobody']],
-  [404, '/suppose?score=nobody:BB:14.2', ['suppose', 'nobody', 'BB', '14.2']],
-  [404, '/standings?contest=nowhere', ['standings', '--contest', 'nowhere']],
-  [404, '/standings?after=x', ['standings', '--after', 'x']],
-  [404, '/needs/brondt?on=HB', ['needs', 'brondt', '--on', 'HB']],
-  [400, '/needs/brondt?four=medal', ['needs', 'brondt', '--four', 'medal']],
-  [400, '/needs?for=gold&on=FX', ['needs', '--for', 'gold', '--on', 'FX']],
-  [400, '/needs/brondt?when=never', ['needs', 'brondt', '--when=never']],
-  [400, '/needs/brondt?for=glory', ['needs', 'brondt', '--for=glory']],
-  [400, '/needs/brondt?margin=much', ['needs', 'brondt', '--margin=much']],
-  [400, '/outcomes', ['outcomes']],
-  [400, '/suppose', ['suppose']],
-  [400, '/suppose?score=brondt:BB', ['suppose', 'brondt', 'BB']],
-  [400, '/standings/brondt', ['standings', 'brondt']],
-  [400, '/check?contest=UB', ['check', '--contest', 'UB']],
-  [400, '/graphics?kind=nonsense', ['graphics', '--kind=nonsense']],
-  [400, '/graphics?since=9999', ['graphics', '--since=9999']],
-  [400, '/claim', ['claim']],
-  [400, '/claim/brondt?phrase=blue', ['claim', 'brondt', '--phrase=blue']],
-  [400, '/claim/brondt?scale=mine', ['claim', 'brondt', '--scale=mine']],
+const REFUSED: readonly (readonly [status: number, path: string, message: string])[] = [
+  [404, '/needs/nobody', 'nobody here is called "nobody"'],
+  [404, '/outcomes/nobody', 'nobody here is called "nobody"'],
+  [404, '/chances/nobody', 'nobody here is called "nobody"'],
+  [404, '/graphics/nobody', 'nobody here is called "nobody"'],
+  [404, '/claim/nobody', 'nobody here is called "nobody"'],
+  [404, '/suppose?score=nobody:BB:14.2', 'nobody here is called "nobody"'],
+  [404, '/standings?contest=nowhere', 'there is no contest "nowhere"'],
+  [404, '/standings?after=x', 'there is no rotation "x"'],
+  [404, '/needs/brondt?on=HB', 'Ida Brondt has no routine on "HB" in all-around'],
+  [400, '/needs/brondt?four=medal', "unknown option '--four'"],
+  [400, '/needs?for=gold&on=FX', '--on goes with the name of a gymnast'],
+  [
+    400,
+    '/needs/brondt?when=never',
+    "option '--when <when>' argument 'never' is invalid. Allowed choices are now, rotation, end.",
+  ],
+  [400, '/needs/brondt?for=glory', '"glory" is not a target'],
+  [400, '/needs/brondt?margin=much', '--margin: "much" is not a score'],
+  [400, '/outcomes', "missing required argument 'who'"],
+  [400, '/suppose', "missing required argument 'what'"],
+  [400, '/suppose?score=brondt:BB', 'there is no score at the end of "brondt BB"'],
+  [400, '/standings/brondt', "too many arguments for 'standings'. Expected 0 arguments but got 1."],
+  [400, '/check?contest=UB', "unknown option '--contest'"],
+  [400, '/graphics?kind=nonsense', '"nonsense" is no kind of line'],
+  [400, '/graphics?since=9999', '9999 is no number of rows of the log'],
+  [400, '/claim', 'a claim needs a name, or two equals'],
+  [400, '/claim/brondt?phrase=blue', '"blue" cannot be matched to a word of the EFSA scale'],
+  [
+    400,
+    '/claim/brondt?scale=mine',
+    "option '--scale <name>' argument 'mine' is invalid. Allowed choices are efsa, ipcc, icd203, phia.",
+  ],
 ];
 
 describe.each([
@@ -164,12 +172,27 @@ function linesOf(text: string): string[] {
 }
 
 describe('what cannot be answered', () => {
-  it.each(REFUSED)('%i %s', async (status, path, args) => {
+  it.each(REFUSED)('%i %s', async (status, path, message) => {
+    const reply = await ask(cove.address, path);
+    expect(JSON.parse(reply.text).error.message).toContain(message);
+    expect(wrongIn('error', JSON.parse(reply.text))).toEqual([]);
+    expect(reply.status).toBe(status);
+  });
+
+  // Of each kind: nobody of that name, no such option, a value that is none, a word too few.
+  it.each([
+    ['/needs/nobody', ['needs', 'nobody']],
+    ['/needs/brondt?four=medal', ['needs', 'brondt', '--four', 'medal']],
+    ['/needs/brondt?when=never', ['needs', 'brondt', '--when=never']],
+    ['/needs/brondt?margin=much', ['needs', 'brondt', '--margin=much']],
+    ['/suppose?score=brondt:BB', ['suppose', 'brondt', 'BB']],
+    ['/graphics?since=9999', ['graphics', '--since=9999']],
+    ['/claim', ['claim']],
+    ['/claim/brondt?scale=mine', ['claim', 'brondt', '--scale=mine']],
+  ])('%s is refused as the command refuses it', async (path, args) => {
     const ran = run([...args, '--json', '--meet', COVE]);
     expect([ran.out, ran.code]).not.toEqual(['', 0]);
-    const reply = await ask(cove.address, path);
-    expect(reply.text).toBe(ran.err);
-    expect(reply.status).toBe(status);
+    expect((await ask(cove.address, path)).text).toBe(ran.err);
   });
 
   it('as things stand is a conflict', async () => {
