@@ -37,6 +37,7 @@ function scoresOf(meet: Meet, log: string): string[][] {
 it.runIf(HAS_TERMINAL)(title, async () => {
   const place = folder(...FILES);
   const again = folder(...FILES);
+  let endDesk = () => {};
   try {
     const meetPath = join(place.path, 'cove.yaml');
     const log = join(place.path, 'cove.scores.csv');
@@ -46,6 +47,7 @@ it.runIf(HAS_TERMINAL)(title, async () => {
     const args = ['live', '--meet', meetPath];
     const inLog = () => readFileSync(log, 'utf8').trimEnd().split('\n').length - 1;
     let desk = await openTerminal(args, place.path);
+    endDesk = () => desk.kill();
     const said: string[] = [];
     const type = async (line: string) => {
       const text = await desk.type(line);
@@ -190,6 +192,10 @@ it.runIf(HAS_TERMINAL)(title, async () => {
     expect(replay.out).not.toContain('"error":{');
     expect(answer(['standings', '--meet', copy])).toEqual(board);
   } finally {
+    // One that has quit is gone.
+    try {
+      endDesk();
+    } catch {}
     place.clean();
     again.clean();
   }
