@@ -139,7 +139,7 @@ function fieldTable(meet: Meet, { contenders, error, contest, atStake }: Chances
         r.total === null || isOver
           ? ''
           : r.total.p5 === r.total.p95
-            ? 'done'
+            ? show(r.total.p5)
             : `${show(r.total.p5)} to ${show(r.total.p95)}`,
       align: 'right',
       spare: 1,

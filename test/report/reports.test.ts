@@ -119,6 +119,17 @@ describe.each(all)('%s', (_, report) => {
   });
 });
 
+describe('how far a total may go', () => {
+  it('is one figure for who has finished, and two for who has not', () => {
+    const some = meetFrom(MEET, logFrom(...DONE, 'ada,FX,13.000'));
+    const [field] = tablesOf(reports.chances(some, chances(some)));
+    const at = field?.columns.findIndex(({ head }) => head === '9 times in 10') ?? -1;
+    const cells = new Map(field?.rows.map(({ cells }) => [cells[0]?.text, cells[at]?.text]));
+    expect(cells.get('Ada Quill')).toBe('52.000');
+    expect(cells.get('Bea Harrow')).toMatch(/^\d\d\.\d{3} to \d\d\.\d{3}$/);
+  });
+});
+
 describe('what is left to whoever shows it', () => {
   const [board] = tablesOf(reports.standings(meet, standings(meet)));
   const [field] = tablesOf(reports.chances(meet, chances(meet)));
