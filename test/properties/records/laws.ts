@@ -6,7 +6,9 @@ import { placeChances } from '../../../lib/chances/place-chances.js';
 import { settledFor } from '../../../lib/chances/settled.js';
 import { placeGoal } from '../../../lib/contest/goal.js';
 import { needs, standings } from '../../../lib/index.js';
-import { limitAt, routineAt } from '../../../lib/meet/meet.js';
+import { limitAt, routineAt, routineOf } from '../../../lib/meet/meet.js';
+import type { Performance } from '../../../lib/rules/entry.js';
+import { recordedPerformances } from '../../../lib/rules/recorded.js';
 import {
   ableIn,
   compare,
@@ -121,14 +123,18 @@ export function finishesAt(small: SmallMeet, routine: number, score: number): Fi
 /** `ahead` is the lowest score that does it, and no higher one loses it. */
 export function needsAreMinimalAndSafe(small: SmallMeet): void {
   for (const contender of ableIn(small)) {
-    const routine = contender.routines.find((i) => small.toCome.has(i));
-    if (routine === undefined) continue;
+    if (!contender.routines.some((i) => small.toCome.has(i))) continue;
     for (const place of [1, 2]) {
-      const [need] = needs(small.meet, contender.id, {
+      const sheet = needs(small.meet, contender.id, {
         for: place === 1 ? 'win' : `place:${place}`,
         when: 'end',
         rivals: 'likely',
-      }).needs;
+      });
+      // Which is next depends on who has been passed over; the law is about whichever is asked.
+      const routine =
+        routineOf(small.meet, sheet.gymnast ?? '', sheet.apparatus ?? '')?.index ?? -1;
+      must(small, small.toCome.has(routine), () => `what ${contender.id} does next is to come`);
+      const [need] = sheet.needs;
       const ahead = need?.ahead ?? -1;
       const { apparatus } = routineAt(small.meet, routine);
       const what = (holds: string) => () =>
@@ -196,6 +202,8 @@ function statusIn(worlds: readonly World[], id: string, place: number) {
 /** The board when all is done: places are one more than the number ahead. */
 export function boardsAreTrue(small: SmallMeet): void {
   const finishes = finishesIn(small, worldOf(small, new Map()));
+  const recorded = recordedPerformances(small.meet);
+  const isDone = (p: Performance | null) => p !== null && p !== 'out';
   for (const { id, place, total, toCome } of standings(small.meet).rows) {
     const her = finishes.find((f) => f.contender.id === id);
     if (her === undefined) continue;
@@ -205,8 +213,9 @@ export function boardsAreTrue(small: SmallMeet): void {
     const isFinished = (f: Finish) => !f.contender.routines.some((i) => small.toCome.has(i));
     const isBroken = level.every(isFinished) && toCome.length === 0;
     const isUsed = isBroken ? rulesFor(level) : () => false;
+    // A withdrawal by itself puts nobody on the board.
     const isOnBoard = (f: Finish) =>
-      f.contender.carried > 0 || f.contender.routines.some((i) => !small.toCome.has(i));
+      f.contender.carried > 0 || f.contender.routines.some((i) => isDone(recorded[i] ?? null));
     const on = finishes.filter(isOnBoard);
     const ahead = on.filter((f) => f !== her && compare(f, her, isUsed) === 'ahead').length;
     const wanted = isOnBoard(her) ? ahead + 1 : null;
