@@ -1,6 +1,6 @@
 /**
- * Medal outcomes: the first few places in order. An outcome is no likelier than what it begins with, so only
- * beginnings are followed that are likely enough (docs/model.md, "Medals in order").
+ * Medal outcomes: the first few places in order. An outcome is no likelier than what it begins with, so
+ * place by place only beginnings are followed that are likely enough (docs/model.md, "Medals in order").
  */
 import { type Beginning, sweepMedals, type Unit } from '../sweep/medals.js';
 import type { TieGroups } from '../tie-groups.js';
@@ -35,18 +35,15 @@ interface Node {
   readonly sets: Sets;
   /** How many entrants are in it. */
   readonly count: number;
-}
-
-interface Found extends Node {
   readonly chance: number;
 }
 
-const EMPTY: Node = { parent: null, unit: -1, sets: [], count: 0 };
+const EMPTY: Node = { parent: null, unit: -1, sets: [], count: 0, chance: 1 };
 
 /** What is looked for. */
 export interface Followed {
-  /** Outcomes of so many places, and of more. */
-  readonly places: number;
+  /** Outcomes of fewer places need not be told. */
+  readonly fewest: number;
   /** Who can have a place: everyone alone, and who share one. */
   readonly units: readonly Unit[];
   /** Beginnings that are less likely are not followed. */
@@ -56,52 +53,53 @@ export interface Followed {
   readonly onProgress?: ((share: number) => void) | undefined;
 }
 
-/** Outcomes of so many places, of one more, and so on. */
+/** Outcomes of one place, of two, and so on. */
 export function* outcomesByPlaces(groups: TieGroups, followed: Followed): Generator<Outcomes> {
   const most = Math.min(MOST_BEGINNINGS, Math.floor(MOST_PAIRS / followed.units.length));
   let nodes: Node[] = [EMPTY];
   let complete = followed.least;
+  const isAlone = followed.units.every((set) => set.length === 1);
   for (let places = 1; places <= groups.size; places++) {
-    // As long as they are few, all that may be are followed, however likely they are.
-    const next = places < followed.places ? allNext(followed, nodes, places) : null;
+    // Where nobody shares a place, all that may be are mostly few, and followed however likely they are.
+    const next = isAlone && places < followed.fewest ? allNext(followed, nodes, places) : null;
     if (next !== null && next.length <= most) {
       nodes = [...nodes, ...next];
       continue;
     }
-    const { found, error } = nextOutcomes(groups, followed, nodes, places);
-    found.sort((a, b) => b.chance - a.chance);
-    if (places >= followed.places) yield { places, outcomes: found, complete, error };
-    const likely = found.filter(({ count, chance }) => count === places && chance >= complete);
+    const open = nodes.filter(({ count }) => count < places);
+    const { found, error } = nextOutcomes(groups, followed, open, places);
+    // Places that are taken by those who share one before them have nobody else.
+    const outcomes = [...found, ...nodes.filter(({ count }) => count >= places)];
+    outcomes.sort((a, b) => b.chance - a.chance);
+    yield { places, outcomes, complete, error };
+    const likely = found
+      .filter(({ chance }) => chance >= complete)
+      .sort((a, b) => b.chance - a.chance);
     complete = Math.max(complete, likely[most]?.chance ?? 0);
     nodes = [...nodes, ...likely.slice(0, most)];
   }
 }
 
-/** A beginning with a unit more; null where that may not be. */
-function withUnit(node: Node, unit: number, { units, mayHave }: Followed): Node | null {
-  const set = units[unit] ?? [];
-  if (!set.every((i) => mayHave(i, node.count))) return null;
-  if (node.sets.some((one) => one.some((i) => set.includes(i)))) return null;
-  return { parent: node, unit, sets: [...node.sets, set], count: node.count + set.length };
-}
-
-/** All beginnings of so many entrants. */
-function allNext(followed: Followed, nodes: readonly Node[], count: number): Node[] {
-  return nodes.flatMap((node) =>
-    followed.units.flatMap((set, unit) =>
-      node.count + set.length === count ? (withUnit(node, unit, followed) ?? []) : [],
-    ),
-  );
+/** All beginnings of so many entrants, each alone on her place, whose chance is not asked. */
+function allNext({ units, mayHave }: Followed, nodes: readonly Node[], count: number): Node[] {
+  return nodes
+    .filter((node) => node.count === count - 1)
+    .flatMap((node) =>
+      [...units.entries()].flatMap(([unit, set]): Node[] => {
+        const isIn = node.sets.some(([who]) => who === set[0]);
+        if (isIn || !set.every((i) => mayHave(i, node.count))) return [];
+        return [{ parent: node, unit, sets: [...node.sets, set], count, chance: 1 }];
+      }),
+    );
 }
 
 /** Beginnings with one unit more, that take so many places and more. */
 function nextOutcomes(
   groups: TieGroups,
-  followed: Followed,
+  { units, mayHave, onProgress }: Followed,
   nodes: readonly Node[],
   places: number,
-): { found: Found[]; error: number } {
-  const { units, onProgress } = followed;
+): { found: Node[]; error: number } {
   const indexOf = new Map(nodes.map((node, n) => [node, n]));
   const beginnings = nodes.map(
     ({ parent, unit }): Beginning => ({
@@ -110,17 +108,19 @@ function nextOutcomes(
     }),
   );
   const { lower, upper } = sweepMedals(groups, { units, beginnings, places, onProgress });
-  const found: Found[] = [];
+  const found: Node[] = [];
   let error = 0;
   for (const [n, node] of nodes.entries()) {
     for (const [unit, set] of units.entries()) {
       const at = unit * nodes.length + n;
       const chance = ((lower[at] ?? 0) + (upper[at] ?? 0)) / 2;
-      if (chance < followed.least || node.count + set.length < places) continue;
-      const next = withUnit(node, unit, followed);
-      if (next === null) continue;
+      const count = node.count + set.length;
+      // Those on an earlier place have been found before.
+      if (chance === 0 || node.count < places - 1) continue;
+      if (!set.every((i) => mayHave(i, node.count))) continue;
+      if (node.sets.some((one) => one.some((i) => set.includes(i)))) continue;
       error = Math.max(error, ((upper[at] ?? 0) - (lower[at] ?? 0)) / 2);
-      found.push({ ...next, chance });
+      found.push({ parent: node, unit, sets: [...node.sets, set], count, chance });
     }
   }
   return { found, error };

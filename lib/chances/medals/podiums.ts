@@ -148,8 +148,9 @@ function toldWith(
     const mayHave = (who: number, place: number) => (chances[who]?.[place] ?? 0) >= least;
     let told: Told | null = null;
     let next: number | null = null;
-    const followed = { places: few, units, least, mayHave, onProgress };
+    const followed = { fewest: few, units, least, mayHave, onProgress };
     for (const found of outcomesByPlaces(groups, followed)) {
+      if (found.places < few) continue;
       const best = likeliest(found.outcomes, COVERED);
       const isAll = covers(best) && (best.at(-1)?.chance ?? 0) >= found.complete;
       if (!isAll && found.places === few && least > NEVER && found.complete === least) {
