@@ -61,6 +61,7 @@ export function contestOf({ contest, board }: Evening): string {
   return contest ?? contestUnderWay(board.meet());
 }
 
+/** Records what a line tells, asking back first where it is odd. */
 export async function score(desk: Desk, line: string): Promise<void> {
   const meet = desk.board.meet();
   const { told, question, instead } = readMove(meet, line) ?? readTyped(meet, line);
@@ -98,6 +99,7 @@ async function putAll(desk: Desk, all: readonly ToRecord[]): Promise<boolean> {
   return true;
 }
 
+/** Tries to record what could not be written; a routine that has another result by now is asked about. */
 export async function again(desk: Desk): Promise<void> {
   if (desk.unrecorded.length === 0) writeWords('Nothing is waiting to be recorded.');
   for (const one of desk.unrecorded) {
@@ -111,6 +113,7 @@ export async function again(desk: Desk): Promise<void> {
   }
 }
 
+/** True where nothing would be lost, or somebody says that it may be. */
 export async function maySafelyQuit(desk: Desk): Promise<boolean> {
   if (desk.unrecorded.length === 0) return true;
   for (const { told } of desk.unrecorded) sayUnrecorded(desk.board.meet(), told);

@@ -57,6 +57,7 @@ export interface FindOptions {
 /** A final without its meet, of which a long history has more than there is room for. */
 export type FinalFacts = Omit<PastFinal, 'meet'>;
 
+/** What of a final is kept when its boards have been judged. */
 export function withoutMeet({ meet: _, ...facts }: PastFinal): FinalFacts {
   return facts;
 }

@@ -1,7 +1,7 @@
 /**
- * A results history of 600,000 rows (60 MB), invented, and what `ranges` and `backtest` take for it:
- * node test/bench/history.mjs [rows] [ranges|backtest], after a build. Prints seconds by the clock, processor seconds and the most
- * memory; nothing is kept but the figures.
+ * A results history of 600,000 rows (54 MB), invented, and what `ranges` and `backtest` take for it:
+ * node test/bench/history.mjs [rows] [ranges|backtest], after a build. Prints seconds by the clock, seconds of
+ * the processor and the most memory; the history is removed again.
  */
 import { spawnSync } from 'node:child_process';
 import { closeSync, mkdtempSync, openSync, rmSync, writeSync } from 'node:fs';

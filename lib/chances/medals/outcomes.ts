@@ -53,7 +53,7 @@ export interface Followed {
   readonly onProgress?: ((share: number) => void) | undefined;
 }
 
-/** Outcomes of one place, of two, and so on. */
+/** Outcomes by how many places, the fewest first; those of fewer than are asked for may be left out. */
 export function* outcomesByPlaces(groups: TieGroups, followed: Followed): Generator<Outcomes> {
   const most = Math.min(MOST_BEGINNINGS, Math.floor(MOST_PAIRS / followed.units.length));
   let nodes: Node[] = [EMPTY];
