@@ -102,12 +102,14 @@ export function fitRanges(
   }: FitOptions = {},
 ): Fitted[] {
   const { decimals, scoring } = history;
-  const known = history.routines.filter(
-    (r) =>
-      (discipline === null || r.discipline === discipline) &&
-      tellsOfScores(r) &&
-      (before === null || r.date < before || also(r)),
-  );
+  const isKnown = (r: PastRoutine) =>
+    (discipline === null || r.discipline === discipline) &&
+    tellsOfScores(r) &&
+    (before === null || r.date < before || also(r));
+  // A long history of which everything is known is not copied.
+  const known = history.routines.every(isKnown)
+    ? history.routines
+    : history.routines.filter(isKnown);
   const owns = ownRoutines(known, decimals, usual?.means);
   const pools = usual?.pools ?? poolsOf(owns, decimals);
   const ageOf = agesOn(before ?? lastDay(known));

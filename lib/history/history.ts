@@ -59,8 +59,7 @@ export function readHistoryIn({ file, pieces }: HistoryInPieces): History {
   const notes: LeftOut[] = [...onColumns, ...bySlashes];
   const names = new Map<string, { name: string; line: number }>();
   const spellings = new Map<string, string>();
-  const seen = seenRoutines();
-  const routines: PastRoutine[] = [];
+  const all: PastRoutine[] = [];
   const readRow = rowReader(decimals, dates);
   for (const { line, values } of rows) {
     const read = readRow(line, values);
@@ -72,18 +71,16 @@ export function readHistoryIn({ file, pieces }: HistoryInPieces): History {
       notes.push({ line, why: `"${values.rotation}" is not a rotation, and is ignored` });
     }
     const gymnast = knownName(read.gymnast, line);
-    const routine = gymnast === read.gymnast ? read : { ...read, gymnast };
-    const same = seen(routine);
-    if (same === null) {
-      routines.push(routine);
-    } else if (same.score === routine.score) {
-      leftOut.push({ line, why: `the same routine as line ${same.line}` });
-    } else {
-      leftOut.push({
-        line,
-        why: `another score for the routine of line ${same.line}: ${formatScore(same.score, decimals)} there, ${formatScore(routine.score, decimals)} here`,
-      });
-    }
+    all.push(gymnast === read.gymnast ? read : { ...read, gymnast });
+  }
+  const again = repeated(all);
+  const routines = again.size === 0 ? all : all.filter((r) => !again.has(r));
+  for (const [{ line, score }, first] of again) {
+    const why =
+      first.score === score
+        ? `the same routine as line ${first.line}`
+        : `another score for the routine of line ${first.line}: ${formatScore(first.score, decimals)} there, ${formatScore(score, decimals)} here`;
+    leftOut.push({ line, why });
   }
   for (const { severity, line, message } of problems) {
     (severity === 'error' ? leftOut : notes).push({ line: line ?? 1, why: message });
@@ -163,21 +160,29 @@ function lookedThrough({ file, pieces }: HistoryInPieces): {
   return { decimals, dates, bySlashes: [{ line, why }] };
 }
 
-/** Keeps routines, and gives the one there is already of the same gymnast in the same round. */
-function seenRoutines(): (routine: PastRoutine) => PastRoutine | null {
-  const rounds = new Map<string, Map<string, PastRoutine>>();
+/** Routines of a gymnast who has one in the same round and on the same apparatus already, with that one. */
+function repeated(routines: readonly PastRoutine[]): Map<PastRoutine, PastRoutine> {
+  const rounds = new Map<string, PastRoutine[]>();
   const plainly = new Map<string, string>();
-  return (routine) => {
-    const { gymnast, discipline, date, competition, round, apparatus } = routine;
+  for (const routine of routines) {
+    const { discipline, date, competition, round, apparatus } = routine;
     const meet = plainly.get(competition) ?? plain(competition);
     plainly.set(competition, meet);
     const key = [discipline, apparatus, date, meet, round.name].join('\n');
-    const known = rounds.get(key) ?? new Map<string, PastRoutine>();
-    rounds.set(key, known);
-    const same = known.get(gymnast) ?? null;
-    if (same === null) known.set(gymnast, routine);
-    return same;
-  };
+    const known = rounds.get(key);
+    if (known === undefined) rounds.set(key, [routine]);
+    else known.push(routine);
+  }
+  const again = new Map<PastRoutine, PastRoutine>();
+  for (const round of rounds.values()) {
+    const byGymnast = new Map<string, PastRoutine>();
+    for (const routine of round) {
+      const first = byGymnast.get(routine.gymnast);
+      if (first === undefined) byGymnast.set(routine.gymnast, routine);
+      else again.set(routine, first);
+    }
+  }
+  return again;
 }
 
 function tooManyRows(file: string): LastRotationError {

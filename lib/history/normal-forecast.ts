@@ -64,12 +64,12 @@ function simulated(
   const totals = new Float64Array(ids.length);
   for (let draw = 0; draw < DRAWS; draw++) {
     for (let i = 0; i < totals.length; i++) totals[i] = drawn[i]?.(random) ?? 0;
+    const ranked = totals.toSorted();
+    const [winning = 0, winsMedal = 0] = [ranked.at(-1), ranked.at(-MEDALS) ?? ranked[0]];
     for (let i = 0; i < totals.length; i++) {
       const own = totals[i] ?? 0;
-      let ahead = 0;
-      for (let k = 0; k < totals.length; k++) if ((totals[k] ?? 0) > own) ahead++;
-      if (ahead < 1) counts.win[i] = (counts.win[i] ?? 0) + 1;
-      if (ahead < MEDALS) counts.medal[i] = (counts.medal[i] ?? 0) + 1;
+      if (own >= winning) counts.win[i] = (counts.win[i] ?? 0) + 1;
+      if (own >= winsMedal) counts.medal[i] = (counts.medal[i] ?? 0) + 1;
     }
   }
   const share = (of: readonly number[]) => of.map((n) => n / DRAWS);
