@@ -23,14 +23,13 @@ import { type Results, rankCount, rankScale } from './results.js';
 import { type TieStep, tieSteps } from './tie-order.js';
 
 /**
- * With up to so many open parts for anybody every result is gone through, up to as many as there is room
- * for; on a grid of three judges in tenths a hundred gymnasts have a million.
+ * Results are gone through one by one while there are no more than this in all: on a grid of three judges in
+ * tenths a hundred gymnasts with two routines to come have a million.
  */
-const FEW_OPEN = 2;
-const MOST_OF_FEW = 2_000_000;
+const MOST_RESULTS = 2_000_000;
 
-/** With more open parts, while there are no more results than this in all. */
-const MOST_RESULTS = 1_000_000;
+/** With up to so many open parts for anybody even where fewer results are wanted. */
+const FEW_OPEN = 2;
 
 /** So many ways the routines of one entrant can go are still gone through one by one. */
 const MOST_WAYS = 100_000;
@@ -81,7 +80,7 @@ export function rankedResults(
   if (mark !== null) return exact(resultsByMark(members, mark, model, totals));
   const isTold = steps.every((step) => isToldFor(step, members));
   const isFew = entrants.every(({ entrant }) => entrant.open.length <= FEW_OPEN);
-  const isEach = isFew ? leastSets(members) <= MOST_OF_FEW : areFewSets(entrants, mostResults);
+  const isEach = isFew ? leastSets(members) <= MOST_RESULTS : areFewSets(entrants, mostResults);
   if (isTold && isEach) {
     return exact(resultsBySets(members, steps, totals));
   }
