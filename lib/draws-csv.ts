@@ -1,6 +1,6 @@
 /** Meets that were drawn as a file, for whoever wants sums of their own. */
 import Papa from 'papaparse';
-import type { DrawnEnd } from './chances/sampled/plan.js';
+import type { DrawnEnd } from './chances/sampled/options.js';
 import { type Decimals, formatScore } from './score.js';
 
 /**

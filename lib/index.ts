@@ -170,8 +170,7 @@ export {
 } from './chances/chances.js';
 export type { ContenderChances } from './chances/contender-chances.js';
 export type { Podium } from './chances/medals/podiums.js';
-export type { DrawnEnd } from './chances/sampled/plan.js';
-export type { SampleOptions } from './chances/sampled/sampled.js';
+export type { DrawnEnd, SampleOptions } from './chances/sampled/options.js';
 export type { Stake } from './chances/stakes.js';
 export {
   chanceOfAtLeast,

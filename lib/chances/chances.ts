@@ -18,7 +18,8 @@ import { casesOf, type PointByScore, pointsOf } from './curve.js';
 import { COVERED, likeliest, type Podium, podiumsOf } from './medals/podiums.js';
 import { type ContestModel, modelOf, totalOf } from './model.js';
 import { placeChances } from './place-chances.js';
-import { type SampleOptions, type Sampling, samplePlaces, samplingOf } from './sampled/sampled.js';
+import { type SampleOptions, type Sampling, samplingOf } from './sampled/options.js';
+import { samplePlaces } from './sampled/sampled.js';
 import { type Stake, stakeCases, stakesOf } from './stakes.js';
 import { sumOfFirst } from './sweep/places.js';
 

@@ -2,7 +2,8 @@
 import { chances } from '../chances/chances.js';
 import { type ContestModel, modelOf } from '../chances/model.js';
 import { type PlaceChances, placeChances } from '../chances/place-chances.js';
-import { samplePlaces, samplingOf } from '../chances/sampled/sampled.js';
+import { samplingOf } from '../chances/sampled/options.js';
+import { samplePlaces } from '../chances/sampled/sampled.js';
 import { sumOfFirst } from '../chances/sweep/places.js';
 import { type Contest, findContest } from '../contest/contest.js';
 import { routinesToCome } from '../contest/standings.js';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { samplingOf } from '../../lib/chances/sampled/sampled.js';
+import { samplingOf } from '../../lib/chances/sampled/options.js';
 import { LAWS } from './all.js';
 import { tryAll } from './runs.js';
 

@@ -1,7 +1,7 @@
 /** Who goes on in the meet at hand. */
 import type { AdvanceRules } from '../../meet/meet.js';
-import type { Block } from './block.js';
 import { addOne } from './counts.js';
+import type { DrawnMeet } from './drawn-meet.js';
 import type { Advancing } from './plan.js';
 
 /** Those before somebody in the order, as far as they count: of each team no more than the quota. */
@@ -22,8 +22,12 @@ function add(rules: AdvanceRules, ahead: Ahead, team: number): void {
 }
 
 /** Counts everyone who goes on. */
-export function countAdvancing(block: Block, { rules, teams }: Advancing, to: Float64Array): void {
-  const { order, sorted, first } = block;
+export function countAdvancing(
+  meet: DrawnMeet,
+  { rules, teams }: Advancing,
+  to: Float64Array,
+): void {
+  const { order, sorted, first } = meet;
   const size = order.length;
   const levels = rules.ties === 'all' ? sorted : first;
   const ahead = nobody(size);
@@ -40,7 +44,7 @@ export function countAdvancing(block: Block, { rules, teams }: Advancing, to: Fl
 }
 
 /** How many of the others, the best first, she can have ahead of her and still go on. */
-export function mostAhead({ order }: Block, { rules, teams }: Advancing, her: number): number {
+export function mostAhead({ order }: DrawnMeet, { rules, teams }: Advancing, her: number): number {
   const ahead = nobody(order.length);
   let most = -1;
   for (const i of order) {

@@ -2,46 +2,15 @@
 import { type AdvanceRules, routineAt } from '../../meet/meet.js';
 import { cumulative } from '../../range/distribution.js';
 import { countsAll } from '../../rules/contender.js';
-import type { Score, Units } from '../../score.js';
+import type { Units } from '../../score.js';
 import type { ContestModel, Entrant } from '../model.js';
 import { hasSum, type OpenPart, routineDistribution } from '../open-part.js';
 import { endsOf } from '../stakes.js';
 import { teamsByNumber } from '../sweep/team-counts.js';
-
-/** Options that were checked, with nothing left open. */
-export interface Sampling {
-  /** The most meets that are drawn. */
-  readonly sample: number;
-  readonly seed: number;
-  readonly dayForm: number;
-  readonly precision: number | null;
-  readonly onProgress: ((done: number, of: number | null) => void) | null;
-  readonly onDraw: ((meet: readonly DrawnEnd[]) => void) | null;
-}
-
-/** How one contender ended in one of the meets that were drawn. */
-export interface DrawnEnd {
-  /** Of the gymnast or the team. */
-  readonly id: string;
-  /** At the end, in units, with what was carried in. */
-  readonly total: Score;
-  /** Counted from 1; those who share it have the same. */
-  readonly place: number;
-}
-
-/** What is counted besides places and medals. */
-export interface SampleWishes {
-  /** What is at stake in every routine to come. */
-  readonly stakes?: boolean;
-  /** A routine to come, by whose score its entrant's places are wanted. */
-  readonly routine?: number | null;
-}
+import { MOST_SAMPLES, type SampleWishes, type Sampling } from './options.js';
 
 /** Random numbers are whole ones below this. */
 export const WHOLE = 2 ** 32;
-
-/** No sample is larger. */
-export const MOST_SAMPLES = 1_000_000_000;
 
 /** Medal outcomes are kept of every meet where there can be no more than so many. */
 const MANY_PODIUMS = 2_000_000;
@@ -50,8 +19,6 @@ const MANY_PODIUMS = 2_000_000;
 export interface Slot {
   readonly routine: number;
   readonly entrant: number;
-  /** Its score is added to the total as it is, and so are those of its mates. */
-  readonly plain: boolean;
   /** What it can score, rising. */
   readonly scores: Int32Array;
   /** By score: random numbers below this, and not below that of the score before, mean it. */
@@ -66,23 +33,16 @@ export interface Slot {
   readonly ends: readonly number[];
 }
 
-/** A part of a total with routines to come. */
-export interface PartPlan {
-  readonly kind: 'sum' | 'best' | 'mean';
-  /** How many scores count, for `best`. */
-  readonly count: number;
-  /** The scores that are known. */
-  readonly known: readonly Units[];
-  readonly slots: readonly number[];
-}
+/** What an open part is worth, by the scores of all slots. */
+export type Worth = (scores: Int32Array) => Units;
 
 export interface EntrantPlan {
-  /** What does not depend on chance: points carried in, and all known scores of plain parts. */
-  readonly base: Units;
-  readonly parts: readonly PartPlan[];
+  /** What is decided of the total, and by part, the lowest first. */
+  readonly fixed: Units;
   readonly decided: readonly Units[];
+  readonly worths: readonly Worth[];
   readonly slots: readonly number[];
-  /** By how much one routine at its better end can raise the total. */
+  /** By how much one routine at its better end, and what goes with it, can raise the total. */
   readonly most: Units;
   /** The lowest total there is, and how many from there up to the highest. */
   readonly lowest: Units;
@@ -125,7 +85,9 @@ export function planOf(model: ContestModel, sampling: Sampling, wishes: SampleWi
   const drawsTotals = forms > 0 || !entrants.every(({ open }) => hasSum(open));
   const offsets = [0];
   for (const { width } of plans) offsets.push((offsets.at(-1) ?? 0) + (drawsTotals ? width : 0));
-  const few = (2 * entrants.length) ** contest.medals <= MANY_PODIUMS;
+  const isFew = (2 * entrants.length) ** contest.medals <= MANY_PODIUMS;
+  const { advance } = contest;
+  const teams = () => teamsByNumber(entrants.map((e) => e.contender.team)).teamOf;
   return {
     model,
     sampling,
@@ -136,14 +98,8 @@ export function planOf(model: ContestModel, sampling: Sampling, wishes: SampleWi
     drawsTotals,
     stakes: wishes.stakes ?? false,
     asked: slotOf.get(wishes.routine ?? -1) ?? null,
-    advancing:
-      contest.advance === null
-        ? null
-        : {
-            rules: contest.advance,
-            teams: teamsByNumber(entrants.map((e) => e.contender.team)).teamOf,
-          },
-    podiumMeets: few ? MOST_SAMPLES : Math.ceil(MANY_PODIUMS / contest.medals),
+    advancing: advance === null ? null : { rules: advance, teams: teams() },
+    podiumMeets: isFew ? MOST_SAMPLES : Math.ceil(MANY_PODIUMS / contest.medals),
     offsets,
   };
 }
@@ -155,28 +111,22 @@ function slotsOf({ meet, entrants }: ContestModel, { dayForm }: Sampling) {
   const sharing = [...new Set(gymnasts)].filter(
     (id) => dayForm > 0 && gymnasts.indexOf(id) !== gymnasts.lastIndexOf(id),
   );
-  const plain = new Set(
-    entrants.flatMap((e) => e.open.filter(({ part }) => countsAll(part)).flatMap((o) => o.toCome)),
-  );
   const slots = open.map(({ routine, entrant }, s): Slot => {
     const distribution = routineDistribution(meet, routine);
     const scores = Int32Array.from(distribution.scores);
     const limits = Float64Array.from(cumulative(distribution), (c) => Math.round(c * WHOLE));
     const form = sharing.indexOf(gymnasts[s] ?? '');
-    const mates = [...gymnasts.keys()].filter(
-      (t) => form >= 0 && gymnasts[t] === gymnasts[s] && t !== s,
-    );
+    const mates = [...gymnasts.keys()].filter((t) => gymnasts[t] === gymnasts[s] && t !== s);
     return {
       routine,
       entrant,
-      plain: [routine, ...mates.map((t) => open[t]?.routine ?? -1)].every((i) => plain.has(i)),
       scores,
       limits,
       guide: Int32Array.from({ length: 256 }, (_, top) =>
         limits.findIndex((l) => l > (top << 24) >>> 0),
       ),
       form: form < 0 ? null : form,
-      mates,
+      mates: form < 0 ? [] : mates,
       ends: endsOf(distribution).map((score) => scores.indexOf(score)),
     };
   });
@@ -188,47 +138,65 @@ function entrantPlan(
   slots: readonly Slot[],
   slotOf: ReadonlyMap<number, number>,
 ): EntrantPlan {
-  const parts = open.map((o) => partPlan(o, slotOf));
   const hers = toCome.flatMap((i) => slotOf.get(i) ?? []);
-  const totalAt = (end: number) =>
-    parts.reduce((sum, part) => {
-      const scores = part.slots.map((s) => slots[s]?.scores.at(end) ?? 0);
-      return sum + valueWith(part, [...part.known, ...scores]);
-    }, fixed);
-  const plain = parts.filter((p) => p.kind === 'sum').flatMap((p) => p.known);
+  const worths = open.map((one) => worthOf(one, slotOf));
+  const totalAt = (end: number) => {
+    const scores = Int32Array.from(slots, (slot) => slot.scores.at(end) ?? 0);
+    return worths.reduce((sum, worth) => sum + worth(scores), fixed);
+  };
+  const [lowest, highest] = [totalAt(0), totalAt(-1)];
+  const gains = hers.map((s) => gainOf(slots, s));
   return {
-    base: plain.reduce((a, b) => a + b, fixed),
-    parts,
+    fixed,
     decided,
+    worths,
     slots: hers,
-    most: Math.max(0, ...hers.map((s) => gainOf(slots[s]))),
-    lowest: totalAt(0),
-    width: totalAt(-1) - totalAt(0) + 1,
+    most: Math.max(0, ...gains),
+    lowest,
+    width: highest - lowest + 1,
   };
 }
 
-/** The better end above the lowest score. */
-function gainOf(slot: Slot | undefined): Units {
-  return (slot?.scores[slot.ends.at(-1) ?? 0] ?? 0) - (slot?.scores[0] ?? 0);
+/** A routine's better end above its lowest score, and the best of what goes with it above theirs. */
+function gainOf(slots: readonly Slot[], s: number): Units {
+  const { scores = [], ends = [], mates = [] } = slots[s] ?? {};
+  const spans = mates.map((t) => (slots[t]?.scores.at(-1) ?? 0) - (slots[t]?.scores[0] ?? 0));
+  const gain = (scores[ends.at(-1) ?? 0] ?? 0) - (scores[0] ?? 0);
+  return spans.reduce((a, b) => a + b, gain);
 }
 
-function partPlan(
-  { part, toCome, known }: OpenPart,
-  slotOf: ReadonlyMap<number, number>,
-): PartPlan {
-  return {
-    kind: countsAll(part) ? 'sum' : part.rule.kind,
-    count: part.rule.kind === 'best' ? part.rule.count : 0,
-    known: known.map(({ score }) => score),
-    slots: toCome.flatMap((i) => slotOf.get(i) ?? []),
+function worthOf({ part, toCome, known }: OpenPart, slotOf: ReadonlyMap<number, number>): Worth {
+  const slots = toCome.flatMap((i) => slotOf.get(i) ?? []);
+  const sure = known.map(({ score }) => score);
+  const count = part.rule.kind === 'best' && !countsAll(part) ? part.rule.count : null;
+  if (count !== null) return (scores) => sumOfBest(slots, sure, count, scores);
+  const base = sure.reduce((a, b) => a + b, 0);
+  const sum: Worth = (scores) => {
+    let all = base;
+    for (const s of slots) all += scores[s] ?? 0;
+    return all;
   };
+  return part.rule.kind === 'mean' ? (scores) => Math.floor(sum(scores) / 2) : sum;
 }
 
-/** The value of a part with these scores. */
-function valueWith({ kind, count }: PartPlan, scores: readonly Units[]): Units {
-  const best = kind === 'best' ? [...scores].sort((a, b) => b - a).slice(0, count) : scores;
-  const sum = best.reduce((a, b) => a + b, 0);
-  return kind === 'mean' ? Math.floor(sum / 2) : sum;
+/** The best few of some scores that are known and those of some slots, added up. */
+function sumOfBest(
+  slots: readonly number[],
+  known: readonly Units[],
+  count: number,
+  scores: Int32Array,
+): Units {
+  const best: number[] = [];
+  for (let k = 0; k < known.length + slots.length; k++) {
+    const score = known[k] ?? scores[slots[k - known.length] ?? 0] ?? 0;
+    let at = Math.min(best.length, count - 1);
+    if (best.length === count && (best[at] ?? 0) >= score) continue;
+    for (; at > 0 && (best[at - 1] ?? 0) < score; at--) best[at] = best[at - 1] ?? 0;
+    best[at] = score;
+  }
+  let sum = 0;
+  for (const score of best) sum += score;
+  return sum;
 }
 
 /** The index of the score that a random number means. */

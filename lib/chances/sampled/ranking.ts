@@ -3,12 +3,12 @@ import type { Contest } from '../../contest/contest.js';
 import { rangeAt } from '../../meet/meet.js';
 import { assumed, type Entry, entryOf } from '../../rules/entry.js';
 import type { ContestModel } from '../model.js';
-import { BLOCK, type Block, partAt } from './block.js';
+import type { DrawnMeet } from './drawn-meet.js';
 
 type Rule = Contest['ties'][number];
 
 /** Below 0: the first of two entrants on equal totals is ahead; 0: a rule leaves them level. */
-type Compare = (block: Block, i: number, j: number) => number;
+type Compare = (meet: DrawnMeet, i: number, j: number) => number;
 
 /** Compares two entrants on equal totals, rule by rule. */
 export type Comparers = readonly Compare[];
@@ -27,20 +27,18 @@ export function comparersOf({ rules, entrants }: ContestModel): Comparers {
     if (sorted?.of === 'parts' && sorted.from === 'lowest' && sorted.compared === 'all') {
       return compareValues;
     }
-    return (block, i, j) => compareEntries(block, rule, i, j);
+    return (meet, i, j) => compareEntries(meet, rule, i, j);
   });
 }
 
-/** Turns to a meet of those that were drawn, and ranks it. */
-export function rankMeet(block: Block, comparers: Comparers, at: number): void {
-  const { order, sorted, first, totals } = block;
-  const { size } = block.plan;
-  block.at = at;
-  block.stamp++;
+/** Ranks the meet at hand. */
+export function rankMeet(meet: DrawnMeet): void {
+  const { order, sorted, first, totals } = meet;
+  const { size } = meet.plan;
   // Sorted by insertion, from the order in which the last meet left them.
   for (let k = 0; k < size; k++) {
     const i = order[k] ?? 0;
-    const total = totals[i * BLOCK + at] ?? 0;
+    const total = totals[i] ?? 0;
     let p = k;
     while (p > 0 && (sorted[p - 1] ?? 0) < total) {
       sorted[p] = sorted[p - 1] ?? 0;
@@ -54,41 +52,41 @@ export function rankMeet(block: Block, comparers: Comparers, at: number): void {
     let to = from + 1;
     while (to < size && sorted[to] === sorted[from]) to++;
     first[from] = from;
-    if (to > from + 1) breakTie(block, comparers, from, to);
+    if (to > from + 1) breakTie(meet, from, to);
     from = to;
   }
 }
 
-function breakTie(block: Block, comparers: Comparers, from: number, to: number): void {
-  const { order, first } = block;
+function breakTie(meet: DrawnMeet, from: number, to: number): void {
+  const { order, first } = meet;
   for (let k = from + 1; k < to; k++) {
     const i = order[k] ?? 0;
     let p = k;
-    while (p > from && compare(block, comparers, i, order[p - 1] ?? 0) < 0) {
+    while (p > from && compare(meet, i, order[p - 1] ?? 0) < 0) {
       order[p] = order[p - 1] ?? 0;
       p--;
     }
     order[p] = i;
   }
   for (let k = from + 1; k < to; k++) {
-    const isLevel = compare(block, comparers, order[k - 1] ?? 0, order[k] ?? 0) === 0;
+    const isLevel = compare(meet, order[k - 1] ?? 0, order[k] ?? 0) === 0;
     first[k] = isLevel ? (first[k - 1] ?? 0) : k;
   }
 }
 
 /** Below 0: the first of two on equal totals is ahead; 0: they share a place. */
-export function compare(block: Block, comparers: Comparers, i: number, j: number): number {
-  for (const by of comparers) {
-    const order = by(block, i, j);
+export function compare(meet: DrawnMeet, i: number, j: number): number {
+  for (const by of meet.comparers) {
+    const order = by(meet, i, j);
     if (order !== 0) return order;
   }
   return 0;
 }
 
 /** The lower of two lowest scores leaves the higher best scores. */
-function compareValues(block: Block, i: number, j: number): number {
-  const a = valuesAt(block, i);
-  const b = valuesAt(block, j);
+function compareValues(meet: DrawnMeet, i: number, j: number): number {
+  const a = valuesOf(meet, i);
+  const b = valuesOf(meet, j);
   for (let k = 0; k < a.length && k < b.length; k++) {
     if (a[k] !== b[k]) return (a[k] ?? 0) - (b[k] ?? 0);
   }
@@ -96,28 +94,25 @@ function compareValues(block: Block, i: number, j: number): number {
 }
 
 /** The values of all parts of an entrant, the lowest first. */
-function valuesAt(block: Block, i: number): Float64Array {
-  const values = block.values[i] as Float64Array;
-  const plan = block.plan.entrants[i];
-  if (block.valuesOf[i] === block.stamp || plan === undefined) return values;
-  const { decided, parts } = plan;
-  for (let k = 0; k < decided.length; k++) values[k] = decided[k] ?? 0;
-  for (const [k, part] of parts.entries()) {
-    const value = partAt(block, part, block.at);
-    let p = decided.length + k;
-    while (p > 0 && (values[p - 1] ?? 0) > value) {
-      values[p] = values[p - 1] ?? 0;
-      p--;
-    }
-    values[p] = value;
+function valuesOf({ plan, scores, values, isValued }: DrawnMeet, i: number): Float64Array {
+  const found = values[i] as Float64Array;
+  const entrant = plan.entrants[i];
+  if (isValued[i] === 1 || entrant === undefined) return found;
+  const { decided, worths } = entrant;
+  found.set(decided);
+  for (let k = 0; k < worths.length; k++) {
+    const value = worths[k]?.(scores) ?? 0;
+    let at = decided.length + k;
+    for (; at > 0 && (found[at - 1] ?? 0) > value; at--) found[at] = found[at - 1] ?? 0;
+    found[at] = value;
   }
-  block.valuesOf[i] = block.stamp;
-  return values;
+  isValued[i] = 1;
+  return found;
 }
 
-function compareEntries(block: Block, rule: Rule, i: number, j: number): number {
-  const a = rule.key(entryAt(block, i));
-  const b = rule.key(entryAt(block, j));
+function compareEntries(meet: DrawnMeet, rule: Rule, i: number, j: number): number {
+  const a = rule.key(entryIn(meet, i));
+  const b = rule.key(entryIn(meet, j));
   if (typeof a === 'string' || typeof b === 'string') return 0;
   for (let k = 0; k < a.length && k < b.length; k++) {
     if (a[k] !== b[k]) return (b[k] ?? 0) - (a[k] ?? 0);
@@ -125,20 +120,14 @@ function compareEntries(block: Block, rule: Rule, i: number, j: number): number 
   return 0;
 }
 
-function entryAt(block: Block, i: number): Entry {
-  const { plan, entries, at, stamp } = block;
+function entryIn({ plan, scores, performances }: DrawnMeet, i: number): Entry {
   const { model, entrants, slots } = plan;
   const entrant = model.entrants[i];
-  const performances = block.performances[i];
-  if (entrant === undefined || performances === undefined) throw new RangeError(`no entrant ${i}`);
-  if (block.entryOf[i] !== stamp) {
-    for (const s of entrants[i]?.slots ?? []) {
-      const routine = slots[s]?.routine ?? 0;
-      const score = block.scores[s * BLOCK + at] ?? 0;
-      performances[routine] = assumed(score, rangeAt(model.meet, routine).d);
-    }
-    entries[i] = entryOf(entrant.contender, performances);
-    block.entryOf[i] = stamp;
+  const performed = performances[i];
+  if (entrant === undefined || performed === undefined) throw new RangeError(`no entrant ${i}`);
+  for (const s of entrants[i]?.slots ?? []) {
+    const routine = slots[s]?.routine ?? 0;
+    performed[routine] = assumed(scores[s] ?? 0, rangeAt(model.meet, routine).d);
   }
-  return entries[i] ?? entrant.assumed;
+  return entryOf(entrant.contender, performed);
 }

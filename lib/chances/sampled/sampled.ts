@@ -1,19 +1,18 @@
 /**
  * Chances by sampling: whole meets are drawn, each ranked by the rules of the model, and counted.
  *
- * Meets come in batches, and every batch has random numbers of its own, which follow from the seed
- * and its number alone. All that is kept are whole numbers. So the same seed and sample give the
- * same answer on every machine, and however the batches are divided up.
+ * The random numbers follow from the seed alone, and all that is kept are whole numbers: the same seed
+ * gives the same answer on every machine, and a smaller sample is the beginning of a larger one.
  *
  * With a day form r each routine takes, with chance √r and independently of the others, the quantile
  * that its gymnast has for all of her routines in that meet, and one of its own otherwise. Both of
  * two routines take the common one with chance r, so that r is the correlation of their quantiles,
  * while every routine by itself keeps exactly its range.
  */
-import { badUsage } from '../../error.js';
+import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
 import { routineAt } from '../../meet/meet.js';
 import type { Distribution } from '../../range/distribution.js';
-import type { Units } from '../../score.js';
+import { asScore, type Units } from '../../score.js';
 import { advancingOnBoard } from '../advancing.js';
 import type { PlacesByScore } from '../curve.js';
 import { outcomesOnBoard, type Podium, podiumPlaces } from '../medals/podiums.js';
@@ -21,40 +20,12 @@ import { type ContestModel, totalOf } from '../model.js';
 import { routineDistribution } from '../open-part.js';
 import { placeChances } from '../place-chances.js';
 import { ENDS, type Stake } from '../stakes.js';
-import { BATCH, batchCounter } from './batches.js';
+import { countMeet } from './counting.js';
 import { noCounts, podiumCounts, type SampleCounts } from './counts.js';
-import {
-  type DrawnEnd,
-  MOST_SAMPLES,
-  type Plan,
-  planOf,
-  type SampleWishes,
-  type Sampling,
-} from './plan.js';
-
-export type { SampleWishes, Sampling };
-
-/** How chances are drawn; without `sample`, `precision` and `dayForm` they are computed. */
-export interface SampleOptions {
-  /** How many meets: 1 to 1,000,000,000. With `precision` no more than so many. */
-  readonly sample?: number | null | undefined;
-  /** A whole number; the same one gives the same answer. Default 1. */
-  readonly seed?: number | null | undefined;
-  /** How alike a gymnast's own routines go: the correlation of their quantiles, 0 to 1; default 0. */
-  readonly dayForm?: number | null | undefined;
-  /** Goes on until no standard error is larger than this chance. */
-  readonly precision?: number | null | undefined;
-  /**
-   * Told how much is done, and of how much: meets drawn, null where it is not known of how many; of
-   * what is computed, thousandths.
-   */
-  readonly onProgress?: ((done: number, of: number | null) => void) | null | undefined;
-  /**
-   * Told how every meet that is drawn ended, from the best to the worst; who is out of the contest is not in it.
-   * Never called where nothing is to come.
-   */
-  readonly onDraw?: ((meet: readonly DrawnEnd[]) => void) | null | undefined;
-}
+import { type DrawnMeet, drawMeet, emptyMeet } from './drawn-meet.js';
+import type { DrawnEnd, SampleWishes, Sampling } from './options.js';
+import { type Plan, planOf, WHOLE } from './plan.js';
+import { comparersOf, rankMeet } from './ranking.js';
 
 export interface SampledPlaces {
   /** By entrant of the model and place. */
@@ -80,51 +51,13 @@ export interface SampledPlaces {
   readonly byScore: PlacesByScore | null;
 }
 
-/** The standard error is then at most 0.001. */
-const DEFAULT_SAMPLE = 250_000;
+/** The generator takes 32 bits of a seed: what is beyond them is mixed in (the golden ratio, of 32 bits). */
+const MIXER = 0x9e3779b9;
 
-/**
- * The options checked, or null where nothing asks for sampling: no `sample`, no `precision`, and no
- * `dayForm` above 0. Throws where one of them is no such number.
- */
-export function samplingOf(options: SampleOptions): Sampling | null {
-  const { sample = null, seed = null, dayForm = null, precision = null } = options;
-  if (sample !== null && !(Number.isInteger(sample) && sample >= 1 && sample <= MOST_SAMPLES)) {
-    throw badUsage(
-      'wrong-sample',
-      `a sample of ${sample} meets cannot be drawn`,
-      'give a whole number from 1 to 1000000000',
-    );
-  }
-  if (seed !== null && !Number.isSafeInteger(seed)) {
-    throw badUsage('wrong-seed', `${seed} is not a seed`, 'give a whole number, such as 1');
-  }
-  if (dayForm !== null && !(dayForm >= 0 && dayForm <= 1)) {
-    throw badUsage(
-      'wrong-day-form',
-      `${dayForm} is not a day form`,
-      'give a share from 0 (each routine by itself) to 1 (all of hers alike)',
-    );
-  }
-  if (precision !== null && !(precision > 0 && precision < Number.POSITIVE_INFINITY)) {
-    throw badUsage(
-      'wrong-precision',
-      `${precision} is not a precision`,
-      'give the largest standard error that will do, such as 0.001',
-    );
-  }
-  if (sample === null && precision === null && (dayForm ?? 0) === 0) return null;
-  return {
-    sample: sample ?? (precision === null ? DEFAULT_SAMPLE : MOST_SAMPLES),
-    seed: seed ?? 1,
-    dayForm: dayForm ?? 0,
-    precision,
-    onProgress: options.onProgress ?? null,
-    onDraw: options.onDraw ?? null,
-  };
-}
+/** After so many meets it is said how far it is, and looked whether they are enough. */
+export const BATCH = 4096;
 
-/** The chances of all places by sampling, in this process. Never throws. */
+/** The chances of all places by sampling. Never throws. */
 export function samplePlaces(
   model: ContestModel,
   sampling: Sampling,
@@ -132,11 +65,16 @@ export function samplePlaces(
 ): SampledPlaces {
   if (model.over) return overPlaces(model);
   const plan = planOf(model, sampling, wishes);
-  const { sample, precision, onProgress } = sampling;
-  const countBatch = batchCounter(plan);
+  const { sample, seed, precision, onProgress, onDraw } = sampling;
+  const random = xoroshiro128plus((seed + Math.imul(Math.floor(seed / WHOLE), MIXER)) | 0);
+  const meet = emptyMeet(plan, comparersOf(model));
   const counts = noCounts(plan);
-  for (let batch = 0; batch * BATCH < sample; batch++) {
-    countBatch(batch, counts);
+  while (counts.meets < sample) {
+    drawMeet(meet, random);
+    rankMeet(meet);
+    countMeet(meet, counts);
+    onDraw?.(endsOf(meet));
+    if (counts.meets % BATCH > 0 && counts.meets < sample) continue;
     onProgress?.(counts.meets, precision === null ? sample : null);
     if (precision === null) continue;
     // More meets make no medal outcome any more precise once they are not kept of every meet.
@@ -144,6 +82,15 @@ export function samplePlaces(
     if (errorOf(plan, counts, areKept ? counts.podiums.values() : []) <= precision) break;
   }
   return answerFrom(plan, counts);
+}
+
+/** How everybody ended in the meet at hand, from the best to the worst. */
+function endsOf({ plan, order, sorted, first }: DrawnMeet): DrawnEnd[] {
+  return Array.from(order, (i, k) => ({
+    id: plan.model.entrants[i]?.contender.id ?? '',
+    total: asScore(sorted[k] ?? 0),
+    place: (first[k] ?? 0) + 1,
+  }));
 }
 
 /** The standard error of a chance that was met `k` times in `n`. */

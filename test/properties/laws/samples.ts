@@ -4,13 +4,8 @@ import { placesByScore } from '../../../lib/chances/curve.js';
 import { podiumsOf } from '../../../lib/chances/medals/podiums.js';
 import { type ContestModel, modelOf, totalOf } from '../../../lib/chances/model.js';
 import { placeChances } from '../../../lib/chances/place-chances.js';
-import { BATCH } from '../../../lib/chances/sampled/batches.js';
-import {
-  type SampledPlaces,
-  type SampleOptions,
-  samplePlaces,
-  samplingOf,
-} from '../../../lib/chances/sampled/sampled.js';
+import { type SampleOptions, samplingOf } from '../../../lib/chances/sampled/options.js';
+import { BATCH, type SampledPlaces, samplePlaces } from '../../../lib/chances/sampled/sampled.js';
 import { stakeCases, stakesOf } from '../../../lib/chances/stakes.js';
 import { buildContest } from '../../../lib/contest/contest.js';
 import { type Distribution, LastRotationError, type Meet } from '../../../lib/index.js';
