@@ -3,14 +3,12 @@
  * them can be gone through; else as far as a key tells them apart (docs/model.md, "Results in order").
  */
 
-import { isWhole } from '../../range/joint/cells.js';
 import { type ContestModel, totalOf } from '../model.js';
 import { markFor, resultsByMark } from './added.js';
 import { resultsByTotal } from './by-total.js';
-import { coarseOrder, coarseResults, keysOf, leastSums } from './coarse.js';
+import { coarseOrder, coarseResults, sharedKeys } from './coarse.js';
 import {
   areFewSets,
-  comparedAmong,
   isToldByValues,
   leastSets,
   type Member,
@@ -23,13 +21,14 @@ import { type Results, rankCount, rankScale } from './results.js';
 import { type TieStep, tieSteps } from './tie-order.js';
 
 /**
- * Results are gone through one by one while there are no more than this in all: on a grid of three judges in
- * tenths a hundred gymnasts with two routines to come have a million.
+ * With up to so many open parts for anybody every result is gone through, up to as many as there is room
+ * for; on a grid of three judges in tenths a hundred gymnasts have a million.
  */
-const MOST_RESULTS = 2_000_000;
-
-/** With up to so many open parts for anybody even where fewer results are wanted. */
 const FEW_OPEN = 2;
+const MOST_OF_FEW = 2_000_000;
+
+/** With more open parts, while there are no more results than this in all: cells take less time from there on. */
+const MOST_RESULTS = 300_000;
 
 /** So many ways the routines of one entrant can go are still gone through one by one. */
 const MOST_WAYS = 100_000;
@@ -80,7 +79,7 @@ export function rankedResults(
   if (mark !== null) return exact(resultsByMark(members, mark, model, totals));
   const isTold = steps.every((step) => isToldFor(step, members));
   const isFew = entrants.every(({ entrant }) => entrant.open.length <= FEW_OPEN);
-  const isEach = isFew ? leastSets(members) <= MOST_RESULTS : areFewSets(entrants, mostResults);
+  const isEach = isFew ? leastSets(members) <= MOST_OF_FEW : areFewSets(entrants, mostResults);
   if (isTold && isEach) {
     return exact(resultsBySets(members, steps, totals));
   }
@@ -145,29 +144,24 @@ function byCells(
     return fixed?.kind === 'fixed' ? fixed.ranks : [];
   };
   const rest = steps.slice(at + 1);
-  const isExact = step.sorted.compared === 'first' && rest.every((s) => s.kind === 'fixed');
-  const after = isExact ? ranksAt(at + 1) : [];
   const { grid } = model.meet.scoring;
-  const fixed = { before: ranksAt(at - 1), after };
-  const order = coarseOrder(entrants, members, step.sorted, grid, fixed, share);
+  const order = coarseOrder(entrants, members, step.sorted, grid, share, {
+    before: ranksAt(at - 1),
+    after: rest.every((s) => s.kind === 'fixed') ? ranksAt(at + 1) : null,
+  });
   if (order === null) return null;
-  const scale = rankScale(totals, keysOf(order));
-  const sums = leastSums(members);
-  const found = members.map((member) =>
-    coarseResults(member, order, scale, grid, sums.get(member.entrant.open) ?? 0),
-  );
-  // Where totals are the sum of four scores, three of them tell the fourth.
-  const isAll =
-    !order.cells.isMerged && rest.length === 0 && comparedAmong(step.sorted, members) <= 3;
-  const whole = isAll ? isWhole(order.cells) : [];
+  const keys = (Math.max(0, ...order.before) + 1) * order.count;
+  const scale = rankScale(totals, keys);
+  const { all, leftOut } = coarseResults(members, order, scale, grid);
+  const shared = sharedKeys(order);
   const unresolved = {
     ranks: rankCount(scale),
-    isShared: (rank: number) => whole[rank % whole.length] ?? false,
+    isShared: (rank: number) => shared[rank % order.count] === 1,
     canBeFiner: () => !order.cells.isFinest(),
   };
   return {
-    all: found.map(({ results }) => results),
-    misplaced: Math.max(0, ...found.map(({ leftOut }) => leftOut)),
-    unresolved: isExact && !order.cells.isMerged ? null : unresolved,
+    all,
+    misplaced: leftOut,
+    unresolved: order.isTold.every((told) => told) ? null : unresolved,
   };
 }

@@ -1,256 +1,125 @@
 /**
- * What tells results of one total apart where they are too many to go through: the first of the scores
- * that a rule compares, the class of the next, and where that is one score the class of the one after
- * it. The likelier a beginning is, the more classes come after it, so that all cells are about equally
- * likely (docs/model.md, "Results in order").
+ * What tells results of one total apart where they are too many to go through: how their scores begin, in
+ * the order in which a rule compares them, and between which scores the next one lies. The likelier a
+ * beginning is, the further it is followed, so that all cells are about equally likely (docs/model.md,
+ * "Results in order").
  */
-
 import type { Units } from '../../score.js';
 import type { Distribution } from '../distribution.js';
 
 export interface Cells {
   /** What a score can be, the best for a tie first. Scores are given by their index here. */
   readonly values: readonly Units[];
-  /** By first score. */
-  readonly firsts: readonly FirstScore[];
+  /** How scores can begin. */
+  readonly first: readonly NextScores[];
   readonly count: number;
-  /** About how many results one entrant has in them all. */
-  readonly results: number;
-  /** Whether there is no room even for every first score: neighbouring ones are in one cell. */
-  readonly isMerged: boolean;
+  /** By cell: whether all scores that the rule compares are known in it, together with the total. */
+  readonly isTold: readonly boolean[];
   /** Whether there is no room, or no way, to tell more apart. */
   readonly isFinest: () => boolean;
 }
 
-export interface FirstScore {
-  /** The last next score of every class but the last. */
-  readonly bounds: readonly number[];
-  readonly classes: readonly NextScores[];
-}
-
-/** A class of next scores. */
+/** Neighbouring scores that may come next, from one up to but without another; all of them in order. */
 export interface NextScores {
-  readonly cell: number;
-  /** Of a class of one score: the last third score of every class but the last; null where none is told. */
-  readonly thirds: readonly number[] | null;
-}
-
-/** Finds cells by scores, rising, those beyond all as the number of values. */
-export type CellOf = (first: number, next: number, third: number) => number;
-
-/** A score that is known as one of a class is given as the last of it. */
-export function cellFinder({ firsts, values }: Pick<Cells, 'firsts' | 'values'>): CellOf {
-  const ends = values.length + 1;
-  // By first and next score: the cell; or where that is split, one less than minus the number of a list by third.
-  const cells = new Int32Array(values.length * ends);
-  const byThird: Int32Array[] = [];
-  for (const [first, { bounds, classes }] of firsts.entries()) {
-    for (const [c, { cell, thirds }] of classes.entries()) {
-      const found = thirds === null ? cell : -byThird.length - 1;
-      cells.fill(
-        found,
-        first * ends + (c === 0 ? 0 : (bounds[c - 1] ?? 0) + 1),
-        (first + 1) * ends,
-      );
-      if (thirds === null) continue;
-      byThird.push(Int32Array.from({ length: ends }, (_, third) => cell + classAt(thirds, third)));
-    }
-  }
-  return (first, next, third) => {
-    const found = cells[first * ends + next] ?? 0;
-    return found >= 0 ? found : (byThird[-found - 1]?.[third] ?? 0);
-  };
-}
-
-/** By cell: the last first, next and third score in it. */
-export function lastScores({
-  firsts,
-  values,
-  count,
-}: Pick<Cells, 'firsts' | 'values' | 'count'>): Int32Array {
-  const scores = new Int32Array(3 * count);
-  for (const [first, { bounds, classes }] of firsts.entries()) {
-    for (const [c, { cell, thirds }] of classes.entries()) {
-      const next = bounds[c] ?? values.length;
-      for (let t = 0; t <= (thirds?.length ?? 0); t++) {
-        scores.set([first, next, thirds?.[t] ?? values.length], 3 * (cell + t));
-      }
-    }
-  }
-  return scores;
-}
-
-/** Whether a cell holds nothing but one first, one next and one third score. */
-export function isWhole({ firsts }: Pick<Cells, 'firsts'>): boolean[] {
-  return firsts.flatMap(({ bounds, classes }) =>
-    classes.flatMap(({ thirds }, c) => {
-      if (thirds === null) return false;
-      const from = (bounds[c] ?? 0) - 1;
-      return [...thirds.map((third, k) => third === (thirds[k - 1] ?? from) + 1), false];
-    }),
-  );
-}
-
-function classAt(bounds: readonly number[], score: number): number {
-  const at = bounds.findIndex((bound) => score <= bound);
-  return at < 0 ? bounds.length : at;
-}
-
-/** How many sums there can be: in all, when one score is known, and when two are. */
-export interface SumCounts {
-  readonly all: number;
-  readonly afterOne: number;
-  readonly afterTwo: number;
+  readonly from: number;
+  readonly to: number;
+  /** Of a single score what may come after it, else the cell. */
+  readonly after: readonly NextScores[] | number;
 }
 
 /** What cells are wanted: no likelier than a share of all, for at most so many results of one entrant. */
 export interface CellsWanted {
   readonly share: number;
   readonly most: number;
-  /** Whether nothing is wanted but the first score. */
-  readonly isFirstOnly: boolean;
-}
-
-/**
- * Cells for a field, so that none is likelier than a share of all, as far as there is room; if there is
- * room for that, one cell for each first score at the least. `fields`: by entrant all its scores.
- */
-export function cellsFor(
-  values: readonly Units[],
-  fields: readonly (readonly Distribution[])[],
-  sums: SumCounts,
-  { share, most, isFirstOnly }: CellsWanted,
-): Cells {
-  const beginnings = beginningsOf(values, fields);
-  const at = (factor: number) => cellsAt(values, beginnings, factor, sums);
-  for (let factor = isFirstOnly ? 1 : 1 / share; factor > 1; factor /= 1 + STEP) {
-    const cells = at(factor);
-    if (cells.results > most) continue;
-    const isFinest = () => factor < 1 / share || at(4 * factor).count === cells.count;
-    return { ...cells, isMerged: false, isFinest };
-  }
-  const least = at(0);
-  if (least.results <= most) return { ...least, isMerged: false, isFinest: () => true };
-  for (let factor = 1 / share; ; factor /= 1 + STEP) {
-    const cells = mergedAt(values, beginnings, factor, sums);
-    if (cells.results > most && factor > 1) continue;
-    return { ...cells, isMerged: true, isFinest: () => factor < 1 / share };
-  }
+  /** How many scores the rule compares. */
+  readonly compared: number;
+  /** By how many scores are known: how many sums the others have at most. */
+  readonly sums: readonly number[];
 }
 
 /** Where there is no room, cells are so much likelier. */
-const STEP = 0.25;
+const STEP = 1.25;
 
-/** `factor`: about how many classes come after a beginning, over its chance. */
+/** Cells for a field, so that none is likelier than a share of all, as far as there is room. `fields`: by entrant all its scores. */
+export function cellsFor(
+  values: readonly Units[],
+  fields: readonly (readonly Distribution[])[],
+  wanted: CellsWanted,
+): Cells {
+  const field = fields.map((scores) => scores.map((one) => notBefore(values, one)));
+  // Of a rule that compares one score every one has a cell, if there is room.
+  let share = wanted.compared === 1 ? 0 : wanted.share;
+  for (; ; share = Math.max(share * STEP, wanted.share)) {
+    const { results, ...cells } = cellsAt(values, field, share, wanted);
+    if (results > wanted.most && share < 1) continue;
+    const isLess = share > wanted.share;
+    const finer = () => cellsAt(values, field, share / 4, wanted).count;
+    return { ...cells, isFinest: () => isLess || finer() === cells.count };
+  }
+}
+
+/** Cells no likelier than a share, and how many results they make at most. */
 function cellsAt(
   values: readonly Units[],
-  { first, next, firstTwo, boundsAfter }: Beginnings,
-  factor: number,
-  { afterOne, afterTwo }: SumCounts,
-): Omit<Cells, 'isFinest' | 'isMerged'> {
-  const boundsOf = values.map((_, v) => {
-    const classes = Math.ceil(factor * Math.max(first(v), next(v)));
-    return classes > 1 ? boundsAfter(v, classes) : [];
-  });
-  let count = 0;
+  field: readonly (readonly NotBefore[])[],
+  share: number,
+  { compared, sums }: CellsWanted,
+): Omit<Cells, 'isFinest'> & { readonly results: number } {
+  const isTold: boolean[] = [];
   let results = 0;
-  const firsts = values.map((_, v): FirstScore => {
-    const bounds = boundsOf[v] ?? [];
-    const classes = [...bounds, values.length].map((w, c): NextScores => {
-      const cell = count;
-      const isOne = w < values.length && w === (bounds[c - 1] ?? v - 1) + 1;
-      // What comes after two scores is known no better than after either of them.
-      const common = isOne ? (boundsOf[w] ?? []).filter((third) => bounds.includes(third)) : [];
-      const thirds = common.length > 0 && factor * firstTwo(v, w) >= 2 ? common : null;
-      count += 1 + (thirds?.length ?? 0);
-      results += thirds === null ? afterOne : (thirds.length + 1) * afterTwo;
-      return { cell, thirds };
+  const following = (begun: readonly (readonly Begun[])[], last: number, depth: number) => {
+    const beyond = chancesBeyond(field, begun, last, values.length);
+    return classesOf(beyond, last, share).map(({ from, to }): NextScores => {
+      const chance = (beyond[from - last] ?? 0) - (beyond[to - last] ?? 0);
+      const isLikely = to === from + 1 && chance >= share;
+      if (isLikely && depth + 1 < compared) {
+        const more = begun.map((some, e) => withNext(some, last, from, field[e] ?? []));
+        return { from, to, after: following(more, from, depth + 1) };
+      }
+      results += sums[depth] ?? 1;
+      isTold.push(isLikely);
+      return { from, to, after: isTold.length - 1 };
     });
-    return { bounds, classes };
-  });
-  return { values, firsts, count, results };
+  };
+  const none = field.map(() => [{ set: 0, last: -1, chance: 1 / field.length }]);
+  const first = following(none, 0, 0);
+  return { values, first, count: isTold.length, isTold, results };
 }
 
-/** Cells of neighbouring first scores, each about as likely as the factor says. */
-function mergedAt(
-  values: readonly Units[],
-  { first }: Beginnings,
-  factor: number,
-  { all }: SumCounts,
-): Omit<Cells, 'isFinest' | 'isMerged'> {
-  let cell = 0;
-  let chance = 0;
-  const firsts = values.map((_, v): FirstScore => {
-    const more = first(v);
-    if (chance > 0 && (chance + more) * factor > 1) {
-      cell++;
-      chance = 0;
+/** From a score on, classes of neighbouring next scores, no likelier than a share; a score that is likelier is by itself. */
+function classesOf(
+  beyond: Float64Array,
+  last: number,
+  share: number,
+): { from: number; to: number }[] {
+  const classes: { from: number; to: number }[] = [];
+  let start = 0;
+  for (let k = 0; k + 1 < beyond.length; k++) {
+    const [all, here, next] = [beyond[start] ?? 0, beyond[k] ?? 0, beyond[k + 1] ?? 0];
+    if (k > start && all - next > share) {
+      classes.push({ from: last + start, to: last + k });
+      start = k;
     }
-    chance += more;
-    return { bounds: [], classes: [{ cell, thirds: null }] };
-  });
-  return { values, firsts, count: cell + 1, results: (cell + 1) * all };
+    if (here - next >= share) {
+      classes.push({ from: last + start, to: last + k + 1 });
+      start = k + 1;
+    }
+  }
+  if (start + 1 < beyond.length || classes.length === 0) {
+    classes.push({ from: last + start, to: last + beyond.length - 1 });
+  }
+  return classes;
 }
 
-/** How likely scores begin with one, or with two, on average over a field. */
-interface Beginnings {
-  readonly first: (v: number) => number;
-  readonly next: (w: number) => number;
-  readonly firstTwo: (v: number, w: number) => number;
-  /** Bounds between so many classes of the next score after one, about equally likely. */
-  readonly boundsAfter: (v: number, classes: number) => number[];
+/** Terms that have the first scores, and which has the last of those; of terms on one score the earlier in the list has it first. */
+interface Begun {
+  readonly set: number;
+  readonly last: number;
+  readonly chance: number;
 }
 
 /** By value: the chance that a score is not before it; the last is 0. */
 type NotBefore = Float64Array;
-
-function beginningsOf(
-  values: readonly Units[],
-  fields: readonly (readonly Distribution[])[],
-): Beginnings {
-  const all = fields.map((scores) => scores.map((one) => notBefore(values, one)));
-  const mean = (chance: (scores: readonly NotBefore[]) => number) =>
-    all.reduce((sum, scores) => sum + chance(scores), 0) / Math.max(all.length, 1);
-  const beyond = values.map((_, v) => mean((scores) => noneUpTo(scores, v)));
-  const nextBeyond = values.map((_, w) =>
-    mean((scores) =>
-      scores.reduce(
-        (sum, one) => sum + (1 - (one[w + 1] ?? 0)) * othersBeyond(scores, one, w),
-        noneUpTo(scores, w),
-      ),
-    ),
-  );
-  const tails = new Map<number, number[]>();
-  const tailsAfter = (v: number) => {
-    const found =
-      tails.get(v) ??
-      values.map((_, w) => (w < v ? 1 : mean((scores) => firstAlone(scores, v, w))));
-    tails.set(v, found);
-    return found;
-  };
-  const pairs = new Map<number, number>();
-  return {
-    first: (v) => (beyond[v - 1] ?? 1) - (beyond[v] ?? 0),
-    next: (w) => (nextBeyond[w - 1] ?? 1) - (nextBeyond[w] ?? 0),
-    firstTwo: (v, w) => {
-      const pair = v * values.length + w;
-      const found = pairs.get(pair) ?? mean((scores) => firstTwoOf(scores, v, w));
-      pairs.set(pair, found);
-      return found;
-    },
-    boundsAfter: (v, classes) => {
-      const tail = tailsAfter(v);
-      const whole = (beyond[v - 1] ?? 1) - (beyond[v] ?? 0);
-      const bounds: number[] = [];
-      for (let w = v, c = 1; w + 1 < values.length; w++) {
-        if ((tail[w] ?? 0) > whole * (1 - c / classes)) continue;
-        bounds.push(w);
-        while (c < classes && (tail[w] ?? 0) <= whole * (1 - c / classes)) c++;
-      }
-      return bounds;
-    },
-  };
-}
 
 function notBefore(values: readonly Units[], { scores, chances }: Distribution): NotBefore {
   const chanceOf = new Map(scores.map((score, k) => [score, chances[k] ?? 0]));
@@ -261,43 +130,46 @@ function notBefore(values: readonly Units[], { scores, chances }: Distribution):
   return found;
 }
 
-/** The chance that one score is just that. */
-function just(one: NotBefore, v: number): number {
-  return (one[v] ?? 0) - (one[v + 1] ?? 0);
-}
-
-/** The chance that no score is that or before it. */
-function noneUpTo(scores: readonly NotBefore[], v: number): number {
-  return scores.reduce((p, one) => p * (one[v + 1] ?? 0), 1);
-}
-
-function othersBeyond(scores: readonly NotBefore[], but: NotBefore, w: number): number {
-  let p = 1;
-  for (const one of scores) if (one !== but) p *= one[w + 1] ?? 0;
-  return p;
-}
-
-/** The chance that one score is v, and all others are beyond w. */
-function firstAlone(scores: readonly NotBefore[], v: number, w: number): number {
-  let sum = 0;
-  for (const one of scores) {
-    const chance = just(one, v);
-    if (chance > 0) sum += chance * othersBeyond(scores, one, w);
-  }
-  return sum;
-}
-
-/** About the chance that the first score is v, and the next w. */
-function firstTwoOf(scores: readonly NotBefore[], v: number, w: number): number {
-  let sum = 0;
-  for (const one of scores) {
-    for (const other of scores) {
-      if (other === one) continue;
-      const chance = just(one, v) * just(other, w);
-      if (chance === 0) continue;
-      const rest = scores.reduce((p, k) => (k === one || k === other ? p : p * (k[w] ?? 0)), 1);
-      sum += v === w ? (chance * rest) / 2 : chance * rest;
+/** By score from the last one on: the chance, over the field, that scores begin so and the next is not before it. */
+function chancesBeyond(
+  field: readonly (readonly NotBefore[])[],
+  begun: readonly (readonly Begun[])[],
+  from: number,
+  count: number,
+): Float64Array {
+  const found = new Float64Array(count - from + 1);
+  for (const [e, some] of begun.entries()) {
+    const terms = field[e] ?? [];
+    for (const { set, last, chance } of some) {
+      for (let w = from; w < count; w++) {
+        let p = chance;
+        for (let r = 0; r < terms.length && p > 0; r++) {
+          if (((set >> r) & 1) === 1) continue;
+          p *= terms[r]?.[w === from && r < last ? w + 1 : w] ?? 0;
+        }
+        if (p === 0) break;
+        found[w - from] = (found[w - from] ?? 0) + p;
+      }
     }
   }
-  return sum;
+  return found;
+}
+
+function withNext(
+  begun: readonly Begun[],
+  from: number,
+  w: number,
+  terms: readonly NotBefore[],
+): Begun[] {
+  const found = new Map<number, Begun>();
+  for (const { set, last, chance } of begun) {
+    for (const [r, term] of terms.entries()) {
+      const here = (term[w] ?? 0) - (term[w + 1] ?? 0);
+      if (here === 0 || ((set >> r) & 1) === 1 || (w === from && r < last)) continue;
+      const name = (set | (1 << r)) * terms.length + r;
+      const before = found.get(name)?.chance ?? 0;
+      found.set(name, { set: set | (1 << r), last: r, chance: before + chance * here });
+    }
+  }
+  return [...found.values()];
 }
