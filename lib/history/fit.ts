@@ -73,7 +73,7 @@ const FALLEN_D = 0.5;
 const FEW = 3;
 /** A routine in an earlier round of the same competition tells as much as so many others. */
 const SAME_COMPETITION = 3;
-/** And the next one in it lies so much closer to her level: her form, the equipment and the panel are the same. */
+/** In a competition in which she was seen without a fall her spread is this share of what it is elsewhere. */
 const SAME_COMPETITION_SPREAD = 0.85;
 /** The figures of the tool itself count as much as so many routines of the history. */
 const KNOWN_USUAL = 30;
