@@ -127,7 +127,7 @@ function chanceToBeat(
 }
 
 /** How much a gymnast's routines go together, and how that is sampled (docs/claims.md). */
-export const DAY_FORM = { dayForm: 0.06, sample: 100_000, seed: 1 };
+export const DAY_FORM = { dayForm: 0.07, sample: 100_000, seed: 1 };
 
 /** Whether good and bad days change anything: somebody has two routines to come in the contest. */
 export function hasDays(meet: Meet, contest: Contest): boolean {

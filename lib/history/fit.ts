@@ -69,10 +69,12 @@ const USUAL_EXECUTION = 2;
 const USUAL_FALLS = 10;
 /** A fallen routine often lacks an element: its D score tells this much. */
 const FALLEN_D = 0.5;
-/** With n results her level is as far off as the mean of n / 2 routines would be. */
-const FEW = 2;
+/** With n results her level is as far off as the mean of n / 3 routines would be. */
+const FEW = 3;
 /** A routine in an earlier round of the same competition tells as much as so many others. */
 const SAME_COMPETITION = 3;
+/** In a competition in which she was seen without a fall her spread is this share of what it is elsewhere. */
+const SAME_COMPETITION_SPREAD = 0.85;
 /** The figures of the tool itself count as much as so many routines of the history. */
 const KNOWN_USUAL = 30;
 
@@ -201,20 +203,32 @@ function executionOf({ routines, executions, hasD, fell }: Own, pool: Pool, fit:
   return weighted([...hits, usual])!;
 }
 
+/** What is taken off her as a share of what is usual; 1 where no D of hers is known. */
+function shareTakenOff(execution: number, { hasD }: Own, pool: Pool, { decimals }: Fit): number {
+  const most = 10 * unitsPerPoint(decimals);
+  return hasD ? (most - execution) / (most - pool.execution) : 1;
+}
+
 function fitOne(own: Own, pool: Pool, fit: Fit): FittedRange {
   const { system, decimals, isFresh } = fit;
   const { routines, fell } = own;
   const d = dOf(own, fit);
-  const mean = (d ?? 0) + executionOf(own, pool, fit);
+  const execution = executionOf(own, pool, fit);
+  const mean = (d ?? 0) + execution;
   const hits = routines.filter((_, i) => !fell[i]);
   const fresh = hits.filter(isFresh).length;
   const count = Math.max(hits.length + (SAME_COMPETITION - 1) * fresh, 1);
+  // What is taken off varies in proportion to how much it is.
+  const spread =
+    pool.spread *
+    shareTakenOff(execution, own, pool, fit) *
+    (fresh > 0 ? SAME_COMPETITION_SPREAD : 1);
   // How far off her level may be, on top of how far a routine lies from it.
-  const within = pool.spread * Math.sqrt(FEW / count);
+  const within = spread * Math.sqrt(FEW / count);
   const shown = d === null ? null : roundTo(d, unitsPerPoint(decimals) / 10);
   const ceiling = usualCeiling(system, decimals);
   const limit = shown === null ? ceiling : Math.min(ceiling, highestWith(shown, decimals));
-  const { low, likely, high } = rangeAround(mean, Math.hypot(pool.spread, within), limit);
+  const { low, likely, high } = rangeAround(mean, Math.hypot(spread, within), limit);
   const step = unitsPerPoint(decimals) / 100;
   const falls = routines.length - hits.length;
   const chance = (falls + USUAL_FALLS * pool.falls) / (routines.length + USUAL_FALLS);

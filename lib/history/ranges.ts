@@ -42,7 +42,7 @@ export interface Ranges {
  * const columns = 'gymnast,discipline,date,competition,round,apparatus,score';
  * const text = `${columns}\nAda Quillmore,wag,2024-05-01,Quay Cup,final,FX,13.4`;
  * const history = readHistory({ file: 'results.csv', text });
- * ranges(history, { gymnasts: ['quillmore'] }).gymnasts[0]?.ranges.FX?.likely // → 12770
+ * ranges(history, { gymnasts: ['quillmore'] }).gymnasts[0]?.ranges.FX?.likely // → 12780
  */
 export function ranges(history: History, options: RangesOptions = {}): Ranges {
   const before = options.before == null ? null : dateOf(options.before);

@@ -227,9 +227,9 @@ describe.skipIf(FOLDER === '')(`ranges from results, day by day${WITHOUT}`, () =
   it('say more than her own mean with the usual spread', limit, () => {
     const of = ranged('earlier dates');
     expect(of.length).toBe(5952);
-    expect(ratioOf(of).toFixed(3)).toBe('0.921');
+    expect(ratioOf(of).toFixed(3)).toBe('0.918');
     const said = of.map((one) => ({ hits: one.range, happened: one.routine.score }));
-    expect(covered(said)).toBe('0.50 0.79 0.89');
+    expect(covered(said)).toBe('0.50 0.80 0.89');
   });
 
   it('say more still where the D she will show is known', limit, () => {
@@ -247,7 +247,7 @@ describe.skipIf(FOLDER === '')(`ranges from results, day by day${WITHOUT}`, () =
       const all = earlier.map(e).sort((a, b) => b - a);
       return e(routine) >= mean(all.slice(0, Math.ceil(all.length / 2))) - 0.7 * POINT;
     });
-    expect([ratioOf(of), ratioOf(of, moved)].map((r) => r.toFixed(2))).toEqual(['0.92', '0.83']);
+    expect([ratioOf(of), ratioOf(of, moved)].map((r) => r.toFixed(2))).toEqual(['0.92', '0.82']);
     expect([ratioOf(clean), ratioOf(clean, moved)].map((r) => r.toFixed(2))).toEqual([
       '0.80',
       '0.73',
@@ -260,7 +260,7 @@ describe.skipIf(FOLDER === '')(`ranges from results, day by day${WITHOUT}`, () =
     const keys = new Set(late.map(({ routine }) => routine.line));
     const early = ranged('earlier dates').filter(({ routine }) => keys.has(routine.line));
     expect(late.length).toBe(1829);
-    expect([ratioOf(early), ratioOf(late)].map((r) => r.toFixed(3))).toEqual(['0.907', '0.841']);
+    expect([ratioOf(early), ratioOf(late)].map((r) => r.toFixed(3))).toEqual(['0.904', '0.833']);
   });
 
   it('know their own level about as well as they say', limit, () => {
@@ -281,7 +281,7 @@ describe.skipIf(FOLDER === '')(`ranges from results, day by day${WITHOUT}`, () =
         ? [1]
         : [0];
     });
-    expect([shares.length, mean(shares).toFixed(2)]).toEqual([137, '0.63']);
+    expect([shares.length, mean(shares).toFixed(2)]).toEqual([137, '0.67']);
   });
 });
 
