@@ -63,11 +63,12 @@ Examples:
     const named = readAsked(meet, words, options);
     const { who } = named;
     const target = oneOf('for', named.for, options.for);
+    const margin = scoreOption(meet, '--margin', options.margin);
     const asked: NeedsOptions = {
       ...questionOf(meet, options),
       on: oneOf('on', named.on, options.on),
       for: target === undefined ? null : namedTarget(meet, target, options),
-      margin: scoreOption(meet, '--margin', options.margin),
+      margin,
       chance: numberOption('--chance', options.chance === true ? '0.5' : options.chance),
       why: options.why,
       safe: options.safe,
@@ -84,7 +85,7 @@ Examples:
       const all = needsOfAll(meet, asked);
       refuseUnusedRest(options, whensOf(all.gymnasts));
       await answer(options, 'needsOfAll', meet.scoring.decimals, all, () =>
-        reports.needsOfAll(meet, all, asked.chance),
+        reports.needsOfAll(meet, all, asked.chance, margin),
       );
       return;
     }
@@ -93,7 +94,7 @@ Examples:
     await answer(options, 'needs', meet.scoring.decimals, sheet, () => {
       const isTold = asked.chance !== null || areQuick(sheet);
       const often = isTold ? needChances(meet, sheet, asked) : null;
-      return reports.needs(meet, sheet, { often, chance: asked.chance });
+      return reports.needs(meet, sheet, { often, chance: asked.chance, margin });
     });
   });
 }

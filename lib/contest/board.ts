@@ -63,17 +63,28 @@ export function rankEntries(entries: readonly Entry[], rules: Contest['ties']): 
 
 const ALONE = { tied: false, tieBy: null, levelWith: [] } as const;
 
-/** Those who are level on one total, with so many ahead of them. */
+/**
+ * Those who are level on one total, with so many ahead of them. Where it cannot be known yet how some compare,
+ * they share a place as far as the others allow, and no rule is said to have broken the tie.
+ */
 function rankLevel(level: readonly Entry[], ahead: number, tie: Tie, out: boolean): Ranked[] {
-  const isAhead = (one: Entry, other: Entry) =>
-    one !== other && tie.compare(one, other).order === 1;
-  const placed = level
-    .map((entry) => ({ entry, place: ahead + 1 + level.filter((o) => isAhead(o, entry)).length }))
+  const orders = (one: Entry) =>
+    level.flatMap((other) => (one === other ? [] : tie.compare(other, one).order));
+  const isOpen = level.some((one) => orders(one).includes('open'));
+  const ranked = level.map((entry) => ({
+    entry,
+    behind: orders(entry).filter((order) => order === 1).length,
+  }));
+  const placed = ranked
+    .map(({ entry, behind }) => ({
+      entry,
+      place: ahead + 1 + ranked.filter((other) => other.behind < behind).length,
+    }))
     .sort((a, b) => a.place - b.place);
   return placed.map((one) => ({
     ...one,
     tied: placed.some((other) => other !== one && other.place === one.place),
-    tieBy: out ? null : decidingRule(one, placed, tie),
+    tieBy: out || isOpen ? null : decidingRule(one, placed, tie),
     levelWith: out ? [] : placed.flatMap(({ entry }) => (entry === one.entry ? [] : entry)),
   }));
 }

@@ -46,9 +46,10 @@ export function needFor(
   if (target.kind === 'hold' && asked.place === null) return null;
   if (target.kind === 'beat' && target.id === contender.id) return null;
   const scenario = buildScenario(meet, contest, contender, routine, question);
-  const [first, ...others] = scenario.missing;
+  const [first, ...others] = missingFor(scenario, asked, question);
   if (first !== undefined) {
-    return { ...nothingSaid(meet, question), missing: [first, ...others] };
+    const missing = others.map((i) => missingAt(meet, i));
+    return { ...nothingSaid(meet, question), missing: [missingAt(meet, first), ...missing] };
   }
 
   const { threshold, mark, total } = soughtIn(scenario, asked, question);
@@ -173,10 +174,10 @@ const SECURED: Sought = {
 function soughtIn(scenario: Scenario, asked: Asked, question: Question): Sought {
   const { target, margin } = question;
   if (target.kind === 'total') {
-    const { total } = target;
+    const total = target.total + margin;
     return {
       threshold: thresholdForTotal(scenario, total),
-      mark: { id: null, total },
+      mark: { id: null, total: target.total },
       total,
     };
   }
@@ -195,6 +196,18 @@ function soughtIn(scenario: Scenario, asked: Asked, question: Question): Sought 
     mark: said,
     total: mark.total + 1,
   };
+}
+
+/** Routines without a range that the answer hangs on: none where everybody may end ahead of her. */
+function missingFor({ missing, others }: Scenario, asked: Asked, { target }: Question): number[] {
+  const { contender, contest, place } = asked;
+  const isAlone = target.kind === 'total' || target.kind === 'beat';
+  const rivals = others.filter((e) => !e.out).map((e) => e.contender);
+  if (!isAlone && goalOfTarget(contest, target, place).isMet(contender, rivals)) return [];
+  return missing.flatMap(({ contender: whose, routine }) => {
+    const isAsked = target.kind === 'beat' && whose.id === target.id;
+    return !isAlone || isAsked || whose === contender ? [routine] : [];
+  });
 }
 
 /** The rivals that count for a target, and what she is after among them. */

@@ -15,7 +15,7 @@ import type { TieRuleName } from '../rules/ties/index.js';
 import { asScore, type Score, type Units } from '../score.js';
 import { endCurves, meanOf, withD } from './likely.js';
 import { lowestReaching, lowestWith } from './mark.js';
-import { buildScenario, type Scenario } from './scenario.js';
+import { buildScenario, missingAt, type Scenario } from './scenario.js';
 import { askedRoutine, type NeedsOptions } from './sheet.js';
 import { checkedOptions, completeQuestion, type Rivals, type When } from './target.js';
 import type { TargetPoint } from './target-curve.js';
@@ -116,9 +116,10 @@ export function outcomes(meet: Meet, who: string, options: OutcomesOptions = {})
   });
   const [missing] = scenario.missing;
   if (missing !== undefined) {
+    const { gymnast, apparatus } = missingAt(meet, missing.routine);
     throw noAnswer(
       'missing-range',
-      `this needs a range for ${missing.gymnast} on ${missing.apparatus}`,
+      `this needs a range for ${gymnast} on ${apparatus}`,
       'give ranges, or `usual`',
     );
   }

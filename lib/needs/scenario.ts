@@ -16,15 +16,21 @@ export interface MissingRange {
 }
 
 export interface Scenario {
-  /** Every other contender on that board who is not out. */
+  /** Every other contender on that board who is not out, and of whom nothing is missing. */
   readonly rivals: readonly Entry[];
   /** Every other contender, whether on the board or not. */
   readonly others: readonly Entry[];
   /** Hers with a score in the asked routine. */
   readonly her: (score: Units) => Entry;
   readonly performances: (score: Units) => Performances;
-  /** Not empty: the assumption cannot be made, and nothing above may be used. */
-  readonly missing: readonly MissingRange[];
+  /** Routines that the assumption cannot complete, with whose they are: their totals above are not to be used. */
+  readonly missing: readonly Missing[];
+}
+
+/** A routine of a contender whose range is missing. */
+export interface Missing {
+  readonly contender: Contender;
+  readonly routine: number;
 }
 
 /** What a routine to come scores under an assumption; null when it is missing. */
@@ -45,7 +51,7 @@ export function buildScenario(
   question: Pick<Question, 'when' | 'rivals' | 'rest' | 'd'>,
 ): Scenario {
   const performances = [...recordedPerformances(meet)];
-  const missing: MissingRange[] = [];
+  const missing: Missing[] = [];
   const { at } = routineAt(meet, asked);
   const completes = (routine: number) =>
     question.when === 'end' || (question.when === 'rotation' && routineAt(meet, routine).at <= at);
@@ -56,7 +62,7 @@ export function buildScenario(
     for (const i of c.routines) {
       if (i === asked || performances[i] !== null || !completes(i)) continue;
       const score = assumption === 'as-is' ? null : scoreUnder(meet, i, assumption);
-      if (score === null) missing.push(missingAt(meet, i));
+      if (score === null) missing.push({ contender: c, routine: i });
       else performances[i] = assumed(score, rangeAt(meet, i).d);
     }
   }
@@ -71,7 +77,9 @@ export function buildScenario(
     return copy;
   };
   return {
-    rivals: others.filter((e) => e.onBoard && !e.out),
+    rivals: others.filter(
+      (e) => e.onBoard && !e.out && !missing.some((m) => m.contender === e.contender),
+    ),
     others,
     her: (score) => entryOf(contender, withScore(score)),
     performances: withScore,

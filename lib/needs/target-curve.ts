@@ -166,7 +166,7 @@ function chanceByScore(meet: Meet, contest: Contest, asked: CurveQuestion): Chan
   if ('total' in target) {
     const [alone] = modelOf(meet, { ...contest, contenders: [contender] }, counted).entrants;
     if (alone === undefined) throw new RangeError(`${id} has no total`);
-    return byOwnTotal(meet, question, alone, target.total);
+    return byOwnTotal(meet, question, alone, target.total + margin);
   }
   const contenders =
     'beat' in target
@@ -186,7 +186,7 @@ function onBoard(meet: Meet, contest: Contest, question: Question): ChanceByScor
     const { rows } = rank(contest, performances);
     const her = rows.find((r) => r.entry.contender === contender);
     if (her === undefined) throw new RangeError(`${contender.id} is not ranked`);
-    if ('total' in target) return Number(her.entry.total >= target.total);
+    if ('total' in target) return Number(her.entry.total >= target.total + margin);
     const rivals = rows.filter(
       (r) => r !== her && r.entry.onBoard && !r.entry.out && isCounted(target, r.entry.contender),
     );
@@ -233,8 +233,8 @@ function lowestWhere(holds: (score: Units) => boolean, enough: Units): Units {
 
 /** More than anybody's total, twice, since two scores may be averaged. */
 function plentyFor(target: CurveTarget, totals: readonly Units[], margin: Units): Units {
-  const most = 'total' in target ? target.total : Math.max(0, ...totals) + margin;
-  return 2 * (most + 1);
+  const most = 'total' in target ? target.total : Math.max(0, ...totals);
+  return 2 * (most + margin + 1);
 }
 
 function byOwnTotal(

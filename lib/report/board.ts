@@ -288,8 +288,9 @@ function tieInWords(meet: Meet, { of }: SaidBoard, { total, byPlace }: LevelGrou
         : [];
     if (next === undefined) return share;
     const on = decidedBetween(rows, next);
+    if (on === null) return share;
     const whom = isPair ? '' : ` of ${names(next)}`;
-    return [...share, `${are(rows)} ahead${whom}${on === null ? '' : ` on ${on}`}`];
+    return [...share, `${are(rows)} ahead${whom} on ${on}`];
   });
   if (byPlace.length === 1) return `${level} and share ${ordinal(byPlace[0]?.[0]?.place ?? 0)}.`;
   return `${[level, ...clauses].join('; ')}.`;

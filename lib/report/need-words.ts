@@ -3,7 +3,7 @@ import { findContest } from '../contest/contest.js';
 import { type Meet, routineOf } from '../meet/meet.js';
 import { isBeyond, type Need } from '../needs/need.js';
 import type { NeedsSheet } from '../needs/sheet.js';
-import type { Units } from '../score.js';
+import type { Score, Units } from '../score.js';
 import { gridAtOrAbove, highestE } from '../scoring.js';
 import { goalWords } from './goals.js';
 import { nameOf, ordinal, rotationOf, ruleInWords, shower, theirs, wordsFor } from './words.js';
@@ -105,6 +105,11 @@ export function holdInWords(hold: NeedsSheet['hold'], her: string): string {
   if (hold === null) return 'to hold the place';
   const by = hold.by === 'board' ? '' : `, ${her} place by projection`;
   return `to hold ${ordinal(hold.place)}${by}`;
+}
+
+/** ", by a margin of 0.500"; empty without one. */
+export function marginInWords(meet: Meet, margin: Score | null): string {
+  return margin === null || margin === 0 ? '' : `, by a margin of ${shower(meet)(margin)}`;
 }
 
 /** What all that says nothing else assumes; empty where nothing is assumed. */

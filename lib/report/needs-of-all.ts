@@ -4,11 +4,12 @@ import { findContest } from '../contest/contest.js';
 import { isToCome, type Meet, type Range, routineOf } from '../meet/meet.js';
 import { isBeyond, type Need } from '../needs/need.js';
 import type { NeedsOfAll, NeedsSheet } from '../needs/sheet.js';
+import type { Score } from '../score.js';
 import { caution } from './chance-words.js';
 import { figureOf } from './figure.js';
 import { goalsAsked } from './goals.js';
 import { nameColumn } from './name-columns.js';
-import { chanceAskedInWords, goalInWords, rivalsInWords } from './need-words.js';
+import { chanceAskedInWords, goalInWords, marginInWords, rivalsInWords } from './need-words.js';
 import { openSection } from './open.js';
 import { type Report, reportOf, type Section, sentence, title } from './report.js';
 import { rotationColumns } from './rotation-columns.js';
@@ -28,6 +29,7 @@ export const SIGNS =
  * @param meet - From `readMeet`, `openMeet` or `record`.
  * @param answer - As `needsOfAll` gave it.
  * @param chance - The chance for which scores were asked; null for the scores that put each ahead.
+ * @param margin - By how much each is to be ahead; null without a margin.
  * @throws `unknown-contest`: the answer is of another meet
  * @throws `unsound-meet`: the meet was put together by hand
  * @example
@@ -39,6 +41,7 @@ export function needsOfAllReport(
   meet: Meet,
   { contest, gymnasts: sheets }: NeedsOfAll,
   chance: number | null = null,
+  margin: Score | null = null,
 ): Report {
   if (sheets.length === 0) {
     const open = contestsToCome(meet, contest);
@@ -68,7 +71,9 @@ export function needsOfAllReport(
         ];
   return reportOf(
     [
-      title(`What each needs from the next routine${what} (${contestInWords(meet, contest)})`),
+      title(
+        `What each needs from the next routine${what} (${contestInWords(meet, contest)})${marginInWords(meet, margin)}`,
+      ),
       tableOf(columnsOf(meet, sheets, chance), shown),
       ...said,
       ...(isProjected(sheets)

@@ -4,6 +4,7 @@ import type { Meet } from '../meet/meet.js';
 import { enoughFor, type Need, reachOfEnough } from '../needs/need.js';
 import type { NeedChances } from '../needs/need-chances.js';
 import type { NeedsSheet, Neighbour } from '../needs/sheet.js';
+import type { Score } from '../score.js';
 import { boardSection, skippedOnBoard } from './board.js';
 import { caution, chanceInWords, settledInWords } from './chance-words.js';
 import { countingLines } from './counting.js';
@@ -12,6 +13,7 @@ import { isAskedIn } from './goals.js';
 import {
   assumptionInWords,
   isAsExpected,
+  marginInWords,
   needInWords,
   needWithAssumption,
   rivalsInWords,
@@ -45,6 +47,8 @@ export interface SheetOptions {
   readonly often?: readonly (NeedChances | null)[] | null;
   /** The chance that was asked for. */
   readonly chance?: number | null | undefined;
+  /** By how much she is to be ahead, where that was asked. */
+  readonly margin?: Score | null | undefined;
 }
 
 /** A sheet, and the boards that prove its needs where they were asked for. */
@@ -53,6 +57,7 @@ export function needsReport(meet: Meet, sheet: NeedsSheet, options: SheetOptions
   const who = spokenName(meet, sheet.gymnast);
   const team = sheet.gymnast === sheet.contender ? '' : ` for ${sheet.name}`;
   const where = whereInWords(meet, sheet);
+  const margin = marginInWords(meet, options.margin ?? null);
   const isAsked = asksAbout(meet, sheet);
   const isGoal = isAskedIn(findContest(meet, sheet.contest));
   const settled = sheet.settled
@@ -65,7 +70,7 @@ export function needsReport(meet: Meet, sheet: NeedsSheet, options: SheetOptions
   const assumption = assumptionInWords(meet, sheet);
   return reportOf(
     [
-      title(`${who}${team} on ${where} (${contestInWords(meet, sheet.contest)})`),
+      title(`${who}${team} on ${where} (${contestInWords(meet, sheet.contest)})${margin}`),
       detail(standingText(meet, sheet)),
       detail(`${rangeText(meet, sheet)}; to come: ${toComeInWords(sheet.toCome)}`),
     ],

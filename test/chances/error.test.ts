@@ -4,7 +4,7 @@ import { chances } from '../../lib/index.js';
 import { logFrom, meetFrom } from '../support/meet.js';
 
 /** Invented gymnasts, `level` points about 13.2 apart at most, with ranges of so many points. */
-function field(width: number, level: number, count = 24): string {
+function field(width: number, level: number, count = 24, men = false): string {
   let state = 11;
   const random = () => {
     state = (state * 1103515245 + 12345) % 2147483648;
@@ -12,15 +12,16 @@ function field(width: number, level: number, count = 24): string {
   };
   const gymnasts = Array.from({ length: count }, (_, i) => {
     const own = 13.2 + level * random();
-    const ranges = ['VT', 'UB', 'BB', 'FX'].map((code, a) => {
+    const codes = men ? ['FX', 'PH', 'SR', 'VT', 'PB', 'HB'] : ['VT', 'UB', 'BB', 'FX'];
+    const ranges = codes.map((code, a) => {
       const likely = own + (random() - 0.5) * 0.6;
       const [low, high] = [likely - 0.6 * width, likely + 0.4 * width];
       const three = [low, likely, high].map((x) => x.toFixed(3));
-      return `${code}: { low: ${three[0]}, likely: ${three[1]}, high: ${three[2]}, falls: ${[0.04, 0.12, 0.14, 0.06][a]} }`;
+      return `${code}: { low: ${three[0]}, likely: ${three[1]}, high: ${three[2]}, falls: ${[0.04, 0.12, 0.14, 0.06][a % 4]} }`;
     });
     return `  - { id: g${i}, ranges: { ${ranges.join(', ')} } }`;
   });
-  return `discipline: wag\nscoring: open\nties: [best-scores]\ngymnasts:\n${gymnasts.join('\n')}\n`;
+  return `discipline: ${men ? 'mag' : 'wag'}\nscoring: open\nties: [best-scores]\ngymnasts:\n${gymnasts.join('\n')}\n`;
 }
 
 describe('with 24 contenders and four to come the error of all of `chances`', () => {
@@ -42,6 +43,27 @@ it('is no more with twelve of whom half have finished', () => {
     ['VT', 'UB', 'BB', 'FX'].map((code, a) => `g${2 * k},${code},13.${(k * 7 + a * 3) % 10}${k}3`),
   );
   const found = chances(meetFrom(field(1, 0.3, 12), logFrom(...scores.flat())));
+  expect(found.error).toBeLessThanOrEqual(0.0005);
+});
+
+// Once 0.001: where ranges are narrow, cells of three scores told too little of six.
+it('is no more for 24 men with four of six to come and ranges of a quarter of a point', () => {
+  const scores = Array.from({ length: 24 }, (_, i) =>
+    ['FX', 'PH'].map((code, a) => `g${i},${code},13.${(i * 7 + a * 3) % 10}33`),
+  );
+  const found = chances(meetFrom(field(0.25, 0, 24, true), logFrom(...scores.flat())));
+  expect(found.error).toBeLessThanOrEqual(0.0005);
+  expect(found.error).toBeGreaterThan(1e-5);
+});
+
+// Once 0.0007: what D breaks was left open where all scores are told.
+it('is no more where D breaks what scores do not', () => {
+  let n = 0;
+  const text = field(0.2, 0.1)
+    .replace('ties: [best-scores]', 'ties: [best-scores, difficulty]')
+    .replaceAll(/falls: [\d.]+/g, (falls) => `${falls}, d: 5.${(n++ * 7) % 10}`);
+  const found = chances(meetFrom(text));
+  expect(found.skipped).toEqual([]);
   expect(found.error).toBeLessThanOrEqual(0.0005);
 });
 

@@ -1,6 +1,6 @@
 /** To beat one rival where a third is level too, and the boards that prove a need; worked out by hand. */
 import { describe, expect, it } from 'vitest';
-import { type Need, type NeedsOptions, needs } from '../../lib/index.js';
+import { type Need, type NeedsOptions, needs, reports } from '../../lib/index.js';
 import { logFrom, meetFrom, spoken } from '../support/meet.js';
 
 /** A final on floor where ada is up last and will show this D, ties by E and then by D. */
@@ -150,4 +150,28 @@ gymnasts:
     const meet = final('5.000', 'bea,FX,0.000,,,,', 'cleo,FX,DNS,,,,');
     expect(needOf(meet, { for: 'win' })?.boards).toBeNull();
   });
+});
+
+it('on a board of --why, who shares a place while an E is not known yet is not said to be ahead', () => {
+  const hers = (d: string) => `{ BB: { low: 13, likely: 13.5, high: 14, falls: 0${d} } }`;
+  const meet = meetFrom(
+    `discipline: wag\nscoring: open\ncontests: [{ kind: apparatus, on: BB }]\ngymnasts:
+  - { id: ana, ranges: ${hers(', d: 5.0')} }
+  - { id: bo, ranges: ${hers('')} }
+  - { id: cy, ranges: ${hers(', d: 5.4')} }\n`,
+    logFrom('ana,BB,13.500,5.000,,,'),
+  );
+  const sheet = needs(meet, 'cy', { for: 'win', why: true });
+  // E: ana 8.500, cy 13.500 - 5.400 = 8.100; bo's cannot be known.
+  const below = sheet.needs[0]?.boards?.below?.rows.map((r) => [r.id, r.place, r.tied, r.tieBy]);
+  expect(below).toEqual([
+    ['ana', 1, true, null],
+    ['bo', 1, true, null],
+    ['cy', 3, false, null],
+  ]);
+  const text = reports
+    .needs(meet, sheet)
+    .flat()
+    .flatMap((b) => (b.kind === 'sentence' ? [b.text] : []));
+  expect(text).toContain('ana, bo and cy are level on 13.500; ana and bo share 1st.');
 });

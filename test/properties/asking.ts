@@ -233,7 +233,9 @@ export function assumeFor(put: Put): Assumed {
   return {
     world,
     missing,
-    rivals: court.contenders.filter((c) => c !== her).map((c) => standOf(c, world)),
+    rivals: court.contenders
+      .filter((c) => c !== her && !keysOf(c).some((key) => missing.includes(key)))
+      .map((c) => standOf(c, world)),
     her: (score) => standOf(her, new Map(world).set(asked, supposed(score, d))),
     limit: limitOn(court.sketch, asked.split('/')[1] ?? ''),
   };

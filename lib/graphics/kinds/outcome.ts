@@ -204,7 +204,7 @@ function factOf(context: Context, prepared: Prepared): Fact {
 
 function scoresInWords(meet: Meet, { from, to }: PreparedBand, limit: Units): string {
   const show = (score: Units) => formatScore(score, meet.scoring.decimals);
-  if (to === limit) return from === 0 ? 'any score' : `${show(from)} or better`;
+  if (to === limit && from < to) return from === 0 ? 'any score' : `${show(from)} or better`;
   if (from === to) return show(from);
   return from === 0 ? `${show(to)} or less` : `${show(from)} to ${show(to)}`;
 }

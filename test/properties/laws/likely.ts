@@ -65,7 +65,7 @@ function questionOf(read: Read, ask: Ask): Question | null {
   const routine = routineOf(read.meet, gymnast, apparatus)?.index;
   if (contender === undefined || routine === undefined) return null;
   const { when } = put;
-  const margin = wanted.kind === 'total' ? 0 : ([0, 0, 0, 1, 40, 300][ask.margin] ?? 0);
+  const margin = [0, 0, 0, 1, 40, 300][ask.margin] ?? 0;
   const d = put.d;
   const { ranges } = read.meet;
   const shown =
@@ -208,7 +208,7 @@ function boundsOf(question: Question, score: number): { least: number; most: num
   if (hers === null) return null;
   if ('total' in target) {
     let met = 0;
-    for (const [total, p] of hers) if (total >= target.total) met += p;
+    for (const [total, p] of hers) if (total >= target.total + margin) met += p;
     return { least: met, most: met };
   }
   const rivals: Map<number, number>[] = [];

@@ -25,6 +25,7 @@ import {
   against,
   gridFrom,
   isEven,
+  keysOf,
   mayTurn,
   placesOf,
   recordedWorld,
@@ -54,8 +55,18 @@ function askFor(read: Read, put: Put, target: Target, margin: number): Need | st
   }
 }
 
-function marginOf(read: Read, ask: Ask, wanted: Wanted): number {
-  if (wanted.kind === 'total') return 0;
+/** What is missing of what the answer hangs on: a total is her own, and with few enough rivals any place is hers. */
+function hangingOn({ court, her }: Put, { missing }: Assumed, wanted: Wanted): readonly string[] {
+  const isOf = (id: string) => (key: string) =>
+    keysOf(court.contenders.find((c) => c.id === id) ?? her).includes(key);
+  if (wanted.kind === 'total') return missing.filter(isOf(her.id));
+  if (wanted.kind === 'beat') return missing.filter((k) => isOf(her.id)(k) || isOf(wanted.id)(k));
+  const world = recordedWorld(court.facts);
+  const rivals = court.contenders.filter((c) => c !== her && !standOf(c, world).out);
+  return rivals.length < (wanted.place ?? 1) ? [] : missing;
+}
+
+function marginOf(read: Read, ask: Ask): number {
   const point = 10 ** read.sketch.decimals;
   return [1, point / 2, point][ask.margin] ?? 0;
 }
@@ -64,7 +75,7 @@ function checkAsk(read: Read, ask: Ask): void {
   const put = putQuestion(read, ask);
   if (put === null) return;
   const wanted = wantedBy(put, ask);
-  const margin = marginOf(read, ask, wanted);
+  const margin = marginOf(read, ask);
   const assumed = assumeFor(put);
   const answer = askFor(read, put, wanted.text, margin);
   const { sketch } = read;
@@ -85,13 +96,14 @@ function checkAsk(read: Read, ask: Ask): void {
     check(answer === wanted.because, `there is no place to hold: ${wanted.because}`);
     return;
   }
-  if (assumed.missing.length > 0) {
-    check(answer === 'missing-range', `expected missing-range for ${assumed.missing.join(', ')}`);
+  const missing = hangingOn(put, assumed, wanted);
+  if (missing.length > 0) {
+    check(answer === 'missing-range', `expected missing-range for ${missing.join(', ')}`);
     return;
   }
   check(typeof answer === 'object', 'expected a need');
   if (typeof answer === 'string') return;
-  checkSheet(read, put, check);
+  checkSheet(read, put, wanted.text, check);
 
   const goal = goalOf(put, assumed, wanted, margin);
   checkAhead(answer, assumed, goal, ask, check);
@@ -107,10 +119,10 @@ function checkAsk(read: Read, ask: Ask): void {
 type Check = (holds: boolean, what: string) => void;
 
 /** Where she stands now, beside the needs. */
-function checkSheet({ meet }: Read, put: Put, check: Check): void {
+function checkSheet({ meet }: Read, put: Put, target: Target, check: Check): void {
   const { court, her } = put;
   const world = recordedWorld(court.facts);
-  const sheet = needs(meet, put.named, { ...put.options, for: 'total:0.000' });
+  const sheet = needs(meet, put.named, { ...put.options, for: target });
   const own = standOf(her, world);
   const place = placesOf(standsIn(court, world), court.rules).get(her.id);
   check(`${sheet.gymnast}/${sheet.apparatus}` === put.asked, `asked is ${put.asked}`);
@@ -151,7 +163,8 @@ function goalOf(put: Put, { rivals, her }: Assumed, wanted: Wanted, margin: numb
   };
   if (wanted.kind === 'total') {
     const { total } = wanted;
-    return { ...anything, reached: (s) => her(s).total >= total, mark: total, level: total };
+    const level = total + margin;
+    return { ...anything, reached: (s) => her(s).total >= level, mark: total, level };
   }
   const able = rivals.filter((r) => r.placed && !r.out);
   const counted = wanted.kind === 'beat' ? able.filter((r) => r.who.id === wanted.id) : able;
