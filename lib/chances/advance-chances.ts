@@ -10,7 +10,7 @@ import { type OpenScores, openScores } from '../meet/now.js';
 import type { Score } from '../score.js';
 import { modelOf } from './model.js';
 import { placeChances } from './place-chances.js';
-import { fieldExtremes, type Settled, settledIn } from './settled.js';
+import { bothSenses, type Settled, settledIn } from './settled.js';
 
 /** Where somebody stands with a contest that takes so many on. */
 export interface Advancing {
@@ -102,7 +102,7 @@ export function advancing(
   const rough = { isRough: toCome > FEW, isByTotal };
   const { advance, error } = placeChances(model, { only: [], advance: true, ...rough });
   const chanceOf = new Map(model.entrants.map((e, i) => [e.contender.id, advance?.[i] ?? 0]));
-  const senses = (['limit', 'ranges'] as const).map((by) => fieldExtremes(meet, contest, by));
+  const senses = bothSenses(meet, contest);
   const goals = goalsOf(contest).filter((g) => g.target === 'advance');
   const settledOf = new Map(
     contest.contenders.map((c) => [c.id, settledIn(senses, contest, c, goals)] as const),

@@ -8,7 +8,7 @@ import type { TieRuleName } from '../rules/ties/index.js';
 import { asScore, type Score } from '../score.js';
 import { type ContestModel, modelOf, totalOf } from './model.js';
 import { type PlaceQuestion, placeChances } from './place-chances.js';
-import { fieldExtremes, type Settled, settledIn } from './settled.js';
+import { bothSenses, type Settled, settledIn } from './settled.js';
 import { sumOfFirst } from './sweep/places.js';
 
 /** What one gymnast or team can hope for. */
@@ -82,7 +82,7 @@ export function contenderChances(
   { meet, contest, entrants }: ContestModel,
   { places, advance, totals, error }: Counted,
 ): ContenderChances[] {
-  const senses = (['limit', 'ranges'] as const).map((by) => fieldExtremes(meet, contest, by));
+  const senses = bothSenses(meet, contest);
   const targets = goalsOf(contest);
   const count = contest.contenders.length;
   return contest.contenders.map((contender): ContenderChances => {

@@ -1,9 +1,8 @@
 /** Chances as a function of the next score: the curve behind what she needs. */
 import type { Meet } from '../meet/meet.js';
 import type { Units } from '../score.js';
-import type { ContestModel } from './model.js';
 import { routineDistribution } from './open-part.js';
-import { type Case, type CaseChances, placeChances } from './place-chances.js';
+import type { Case, CaseChances } from './place-chances.js';
 
 /** What one score would do for whoever scores it. */
 export interface PointByScore {
@@ -21,14 +20,6 @@ export interface PlacesByScore {
   readonly points: readonly PointByScore[];
   /** A bound on how wrong a chance of a place, or a sum of the first few, can be. */
   readonly error: number;
-}
-
-/** The places of an entrant of a contest model by the score of one of its routines to come. */
-export function placesByScore(model: ContestModel, who: number, routine: number): PlacesByScore {
-  const { meet } = model;
-  const cases = casesOf(meet, who, routine);
-  const { cases: found, error } = placeChances(model, { cases, only: [] });
-  return { points: pointsOf(meet, cases, found), error };
 }
 
 /** A case for every score a routine can have. */

@@ -112,17 +112,12 @@ function mayGrow(meet: Meet, contest: Contest, recorded: Performances): boolean 
   return meet.gymnasts.some((g) => g.unnamed && !ranked.has(g.id) && isWaiting(g));
 }
 
-/** What is settled of some places for one contender, the stronger sense first. */
-export function settledFor(
-  meet: Meet,
-  contest: Contest,
-  contender: Contender,
-  targets: readonly TargetAtEnd[],
-): Settled[] {
-  const senses = (['limit', 'ranges'] as const).map((by) => fieldExtremes(meet, contest, by));
-  return settledIn(senses, contest, contender, targets);
+/** A field in both senses, the stronger first. */
+export function bothSenses(meet: Meet, contest: Contest): FieldExtremes[] {
+  return (['limit', 'ranges'] as const).map((by) => fieldExtremes(meet, contest, by));
 }
 
+/** What is settled of some targets for one contender. */
 export function settledIn(
   senses: readonly FieldExtremes[],
   contest: Contest,

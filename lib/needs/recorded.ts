@@ -1,6 +1,6 @@
 /** `record`: the next meet, and what a row changed. */
 
-import { fieldExtremes, type Settled, settledIn } from '../chances/settled.js';
+import { bothSenses, type Settled, settledIn } from '../chances/settled.js';
 import { rank } from '../contest/board.js';
 import { type Contest, contestCounting, findContest } from '../contest/contest.js';
 import { goalsOf } from '../contest/goal.js';
@@ -239,7 +239,7 @@ function placesOf(meet: Meet, contest: Contest): Map<string, number | null> {
 }
 
 function settledOf(meet: Meet, contest: Contest): ({ id: string } & Settled)[] {
-  const senses = (['limit', 'ranges'] as const).map((by) => fieldExtremes(meet, contest, by));
+  const senses = bothSenses(meet, contest);
   const targets = goalsOf(contest);
   return contest.contenders.flatMap((c) =>
     settledIn(senses, contest, c, targets).map((s) => ({ id: c.id, ...s })),

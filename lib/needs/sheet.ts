@@ -1,7 +1,7 @@
 /** `needs`: where she stands, her range, what is settled, and the rows a commentator reads out. */
 
 import { CAUTION } from '../caution.js';
-import { type FieldExtremes, fieldExtremes } from '../chances/settled.js';
+import { bothSenses, type FieldExtremes } from '../chances/settled.js';
 import { type Contest, findContest } from '../contest/contest.js';
 import { routinesToCome } from '../contest/standings.js';
 import { calledOn, codeCalled } from '../contest/where.js';
@@ -143,10 +143,6 @@ export function needsOfRoutines(
     if (contender === undefined || entryOf(contender, recorded).out) return [];
     return [sheetFor(meet, contest, contender, routine, senses, options)];
   });
-}
-
-function bothSenses(meet: Meet, contest: Contest): FieldExtremes[] {
-  return (['limit', 'ranges'] as const).map((by) => fieldExtremes(meet, contest, by));
 }
 
 /** The routine a question is about: the next one, or the one on a named apparatus. */

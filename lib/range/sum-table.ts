@@ -5,7 +5,7 @@
 import type { Units } from '../score.js';
 import type { Frame } from './coordinates.js';
 import type { Distribution } from './distribution.js';
-import { addFour, addScaled, addScaledDifference } from './vector.js';
+import { addFour, addScaled } from './vector.js';
 
 export interface SumTable {
   /** How many numbers a count of steps takes: sums further below the best are left out. */
@@ -66,27 +66,6 @@ export function addTerm(to: SumTable, from: SumTable, term: readonly Float64Arra
       to.reach = Math.min(Math.max(to.reach, from.reach + below + 3), height);
     }
   }
-}
-
-/** The same of what one table has more than another, which is an earlier state of it. */
-export function addShiftedGrowth(
-  to: SumTable,
-  from: SumTable,
-  before: SumTable,
-  steps: number,
-  below: number,
-  chance: number,
-): void {
-  const { height } = to;
-  const count = Math.min(from.reach, height - below);
-  if (count <= 0) return;
-  const lists = [from.chances, before.chances] as const;
-  for (let b = 0; b < from.planes; b++) {
-    const start = b * height;
-    addScaledDifference(to.chances, start + steps * height + below, ...lists, start, count, chance);
-  }
-  to.planes = Math.max(to.planes, from.planes + steps);
-  to.reach = Math.max(to.reach, count + below);
 }
 
 /** Where each sum stands in a table, in rising order of the sums. */

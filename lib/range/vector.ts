@@ -57,19 +57,3 @@ export function addFour(
   if (i + 1 < end) to[i + 1] = (to[i + 1] ?? 0) + c * before + d * second;
   if (i + 2 < end) to[i + 2] = (to[i + 2] ?? 0) + d * before;
 }
-
-/** Adds a multiple of the difference of two lists: to[at + k] += factor · (from[start + k] - less[start + k]). */
-export function addScaledDifference(
-  to: Float64Array,
-  at: number,
-  from: Float64Array,
-  less: Float64Array,
-  start: number,
-  count: number,
-  factor: number,
-): void {
-  for (let k = 0; k < count; k++) {
-    const j = start + k;
-    to[at + k] = (to[at + k] ?? 0) + factor * ((from[j] ?? 0) - (less[j] ?? 0));
-  }
-}

@@ -5,7 +5,7 @@
  */
 
 import { describe, expect, it } from 'vitest';
-import { settledFor } from '../../lib/chances/settled.js';
+import { bothSenses, settledIn } from '../../lib/chances/settled.js';
 import { findContest } from '../../lib/contest/contest.js';
 import { placeGoal } from '../../lib/contest/goal.js';
 import { chances, type Meet, needs, outcomes, standings } from '../../lib/index.js';
@@ -22,7 +22,9 @@ function certainly(meet: Meet, who: string): string | undefined {
   const contest = findContest(meet, null);
   const contender = contest.contenders.find((c) => c.id === who);
   if (contender === undefined) throw new RangeError(who);
-  return settledFor(meet, contest, contender, [{ target: 'win', goal: placeGoal(1) }])[0]?.status;
+  return settledIn(bothSenses(meet, contest), contest, contender, [
+    { target: 'win', goal: placeGoal(1) },
+  ])[0]?.status;
 }
 
 describe('two score the same and one counts: the D of the second is not known yet', () => {

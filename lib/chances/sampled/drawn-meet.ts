@@ -2,12 +2,15 @@
 import type { Performance } from '../../rules/entry.js';
 import type { Units } from '../../score.js';
 import { type Plan, pick, type Slot, WHOLE } from './plan.js';
-import type { Comparers } from './ranking.js';
+
+/** Compares two entrants on equal totals. Below 0: the first is ahead; 0: a rule leaves them level. */
+export type Comparer = (meet: DrawnMeet, i: number, j: number) => number;
 
 /** The meet at hand, drawn and ranked. */
 export interface DrawnMeet {
   readonly plan: Plan;
-  readonly comparers: Comparers;
+  /** By tie rule. */
+  readonly comparers: readonly Comparer[];
   /** By slot: its score as it was drawn, or for a while as it is supposed to be. */
   readonly drawn: Int32Array;
   readonly scores: Int32Array;
@@ -29,7 +32,7 @@ export interface DrawnMeet {
   readonly performances: readonly Performance[][];
 }
 
-export function emptyMeet(plan: Plan, comparers: Comparers): DrawnMeet {
+export function emptyMeet(plan: Plan, comparers: readonly Comparer[]): DrawnMeet {
   const { model, size, slots, forms, entrants } = plan;
   return {
     plan,

@@ -3,19 +3,13 @@ import type { Contest } from '../../contest/contest.js';
 import { rangeAt } from '../../meet/meet.js';
 import { assumed, type Entry, entryOf } from '../../rules/entry.js';
 import type { ContestModel } from '../model.js';
-import type { DrawnMeet } from './drawn-meet.js';
+import type { Comparer, DrawnMeet } from './drawn-meet.js';
 
 type Rule = Contest['ties'][number];
 
-/** Below 0: the first of two entrants on equal totals is ahead; 0: a rule leaves them level. */
-type Compare = (meet: DrawnMeet, i: number, j: number) => number;
-
-/** Compares two entrants on equal totals, rule by rule. */
-export type Comparers = readonly Compare[];
-
 /** How each rule tells two apart: by what is known before, by the values of their parts, or by all. */
-export function comparersOf({ rules, entrants }: ContestModel): Comparers {
-  return rules.map((rule): Compare => {
+export function comparersOf({ rules, entrants }: ContestModel): Comparer[] {
+  return rules.map((rule): Comparer => {
     const fixed = entrants.map((e) =>
       rule.fixedAtEqualTotals(
         e.assumed,

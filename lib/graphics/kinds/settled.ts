@@ -1,6 +1,6 @@
 /** What the last row of the log settled: the title, a medal or going through, secured or out of reach. */
 
-import { fieldExtremes, type Settled, settledIn } from '../../chances/settled.js';
+import { bothSenses, type Settled, settledIn } from '../../chances/settled.js';
 import { rank } from '../../contest/board.js';
 import { type Contest, findContest, hasMedalsToWin } from '../../contest/contest.js';
 import { goalsOf } from '../../contest/goal.js';
@@ -77,7 +77,7 @@ function settledFacts(context: Context): Fact[] {
 
 /** By contender. */
 function allSettled(meet: Meet, contest: Contest): ReadonlyMap<string, readonly Settled[]> {
-  const senses = (['limit', 'ranges'] as const).map((by) => fieldExtremes(meet, contest, by));
+  const senses = bothSenses(meet, contest);
   // Where it is about going through, first place is for the board.
   const targets = goalsOf(contest).filter(
     ({ target }) =>

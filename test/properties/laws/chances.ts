@@ -2,7 +2,7 @@
 
 import fc from 'fast-check';
 import { type Chances, type ChancesOptions, chances } from '../../../lib/chances/chances.js';
-import { settledFor } from '../../../lib/chances/settled.js';
+import { bothSenses, settledIn } from '../../../lib/chances/settled.js';
 import { findContest } from '../../../lib/contest/contest.js';
 import { placeGoal } from '../../../lib/contest/goal.js';
 import { LastRotationError, type Meet } from '../../../lib/index.js';
@@ -519,7 +519,7 @@ export const certaintyIsChance = fc.property(
           { target: 'win', place: 1, goal: placeGoal(1) },
           { target: 'medal', place: court.medals, goal: placeGoal(court.medals) },
         ] as const;
-        const settled = settledFor(meet, contest, contender, targets);
+        const settled = settledIn(bothSenses(meet, contest), contest, contender, targets);
         const check: Check = (holds, what) =>
           must(holds, sketch, () => `${name}, ${said.id}: ${what()}\n${JSON.stringify(answer)}`);
         check(

@@ -6,7 +6,7 @@
  */
 
 import fc from 'fast-check';
-import { settledFor } from '../../../lib/chances/settled.js';
+import { bothSenses, settledIn } from '../../../lib/chances/settled.js';
 import { findContest } from '../../../lib/contest/contest.js';
 import { placeGoal } from '../../../lib/contest/goal.js';
 import {
@@ -373,7 +373,9 @@ function claimsOf(meet: Meet, contest: string): Claim[] {
     { target: 'medal', goal: placeGoal(found.medals) },
   ];
   return found.contenders.flatMap((c) => {
-    const certain = settledFor(meet, found, c, targets).filter((s) => s.by === 'limit');
+    const certain = settledIn(bothSenses(meet, found), found, c, targets).filter(
+      (s) => s.by === 'limit',
+    );
     return certain.map(({ target, status }) => {
       const place = target === 'win' ? 1 : found.medals;
       return { contest, id: c.id, status, place, out, competing, stood };

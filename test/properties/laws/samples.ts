@@ -1,6 +1,6 @@
 /** Chances by sampling, against those computed, and against themselves. */
 import fc from 'fast-check';
-import { placesByScore } from '../../../lib/chances/curve.js';
+import { casesOf, pointsOf } from '../../../lib/chances/curve.js';
 import { podiumsOf } from '../../../lib/chances/medals/podiums.js';
 import { type ContestModel, modelOf, totalOf } from '../../../lib/chances/model.js';
 import { placeChances } from '../../../lib/chances/place-chances.js';
@@ -159,7 +159,9 @@ function checkCurve(
   check: Check,
 ): void {
   const who = model.entrants.findIndex((r) => r.toCome.includes(routine));
-  const { points, error } = placesByScore(model, who, routine);
+  const cases = casesOf(model.meet, who, routine);
+  const { cases: found, error } = placeChances(model, { cases, only: [] });
+  const points = pointsOf(model.meet, cases, found);
   check(byScore?.points.length === points.length, () => 'as many points');
   check((byScore?.error ?? 1) <= 0.51 / Math.sqrt(samples), () => 'the error of the curve');
   for (const [k, { score, chance, places }] of points.entries()) {

@@ -1,7 +1,7 @@
 /** `settled` is never contradicted, and where everything can be tried it says all there is to say. */
 
 import fc from 'fast-check';
-import { type SettledBy, settledFor } from '../../../lib/chances/settled.js';
+import { bothSenses, type SettledBy, settledIn } from '../../../lib/chances/settled.js';
 import { findContest } from '../../../lib/contest/contest.js';
 import { placeGoal } from '../../../lib/contest/goal.js';
 import type { Meet } from '../../../lib/index.js';
@@ -63,7 +63,7 @@ function settledOf({ meet }: Read, court: Court, her: Judged, targets: readonly 
   const contender = contest.contenders.find((c) => c.id === her.id);
   if (contender === undefined) throw new RangeError(`no contender ${her.id}`);
   const goals = targets.map(({ target, place }) => ({ target, goal: placeGoal(place) }));
-  return settledFor(meet, contest, contender, goals);
+  return settledIn(bothSenses(meet, contest), contest, contender, goals);
 }
 
 /** The scores of a routine to come in one sense: its lowest, its highest, and one between. */

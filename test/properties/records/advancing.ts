@@ -6,7 +6,7 @@ import { advancing } from '../../../lib/chances/advance-chances.js';
 import { chances } from '../../../lib/chances/chances.js';
 import { modelOf } from '../../../lib/chances/model.js';
 import { placeChances } from '../../../lib/chances/place-chances.js';
-import { settledFor } from '../../../lib/chances/settled.js';
+import { bothSenses, settledIn } from '../../../lib/chances/settled.js';
 import { advanceGoal } from '../../../lib/contest/goal.js';
 import { needs, standings } from '../../../lib/index.js';
 import { limitAt } from '../../../lib/meet/meet.js';
@@ -242,7 +242,12 @@ export function settledToAdvance(small: SmallMeet): void {
     ranges: everyWorld(small),
   };
   for (const contender of ableIn(small)) {
-    const [claim = null] = settledFor(small.meet, small.contest, contender, goals);
+    const [claim = null] = settledIn(
+      bothSenses(small.meet, small.contest),
+      small.contest,
+      contender,
+      goals,
+    );
     const status = (by: 'limit' | 'ranges') => {
       const ins = worlds[by].map(({ finishes }) =>
         inBySum(small, finishes, null).includes(contender),

@@ -3,7 +3,7 @@
 import { chances } from '../../../lib/chances/chances.js';
 import { modelOf } from '../../../lib/chances/model.js';
 import { placeChances } from '../../../lib/chances/place-chances.js';
-import { settledFor } from '../../../lib/chances/settled.js';
+import { bothSenses, settledIn } from '../../../lib/chances/settled.js';
 import { placeGoal } from '../../../lib/contest/goal.js';
 import { needs, standings } from '../../../lib/index.js';
 import { limitAt, routineAt, routineOf } from '../../../lib/meet/meet.js';
@@ -168,7 +168,7 @@ export function settledIsCertain(small: SmallMeet): void {
     goal: placeGoal(place),
   }));
   for (const contender of ableIn(small)) {
-    const settled = settledFor(meet, contest, contender, targets);
+    const settled = settledIn(bothSenses(meet, contest), contest, contender, targets);
     for (const { target, place } of targets) {
       const claim = settled.find((s) => s.target === target) ?? null;
       const [limit, ranges] = [byLimit, byRanges].map((worlds) =>
