@@ -181,6 +181,16 @@ describe('what the last row did', () => {
   });
 });
 
+it('nothing is better than the highest score there is', () => {
+  const meet = meetFrom(
+    meetOf('wag', 'FX').replace('ties: [execution, difficulty]', 'ties: []'),
+    logFrom('ada,FX,17.000,,,,'),
+  );
+  const lines = linesOf(meet, ['outcome'], { who: ['bea'] });
+  expect(lines[0]).toContain('17.000: shares 1st place');
+  expect(lines.join()).not.toContain('17.000 or better');
+});
+
 describe('a tie that her E score will decide', () => {
   const log = logFrom('ada,FX,13.500,5.0,8.500,0,', 'bea,FX,13.000,5.0,8.000,0,');
 
