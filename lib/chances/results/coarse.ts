@@ -23,7 +23,7 @@ const MOST_OF_ONE = 2_000_000;
 /** The lowest sums are left out as long as they are together no likelier than this. */
 const LEAST = 1e-7;
 
-/** About so many sums are gone through at most, for all entrants and what may become of each of their routines. */
+/** About so many sums are gone through at most, for all entrants and for each if one routine is known. */
 const MOST_WORK = 3e10;
 
 /** How results on one total are told apart. */
@@ -48,9 +48,9 @@ interface FixedRanks {
 }
 
 /**
- * How a field's results are told apart: by as many cells as there is room for; null where that takes too long.
- * `members`: entrants and conditioned ones, who may have other scores. `share`: no cell of the likeliest total is likelier than
- * about this.
+ * How a field's results are told apart: by as many cells as there is room for; null where that takes too
+ * long. `members`: entrants and conditioned ones, who may have other scores. `share`: no cell of the
+ * likeliest total is likelier than about this.
  */
 export function coarseOrder(
   entrants: readonly Member[],

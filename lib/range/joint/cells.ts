@@ -40,7 +40,10 @@ export interface CellsWanted {
 /** Where there is no room, cells are so much likelier. */
 const STEP = 1.25;
 
-/** Cells for a field, so that none is likelier than a share of all, as far as there is room. `fields`: by entrant all its scores. */
+/**
+ * Cells for a field, so that none is likelier than a share of all, as far as there is room. `fields`: by
+ * entrant all its scores.
+ */
 export function cellsFor(
   values: readonly Units[],
   fields: readonly (readonly Distribution[])[],
@@ -86,7 +89,10 @@ function cellsAt(
   return { values, first, count: isTold.length, isTold, results };
 }
 
-/** From a score on, classes of neighbouring next scores, no likelier than a share; a score that is likelier is by itself. */
+/**
+ * From a score on, classes of neighbouring next scores, no likelier than a share; a score that is likelier is
+ * by itself.
+ */
 function classesOf(
   beyond: Float64Array,
   last: number,
@@ -111,7 +117,10 @@ function classesOf(
   return classes;
 }
 
-/** Terms that have the first scores, and which has the last of those; of terms on one score the earlier in the list has it first. */
+/**
+ * Terms that have the first scores, and which has the last of those. Of terms on one score the earlier in the
+ * list has it first.
+ */
 interface Begun {
   readonly set: number;
   readonly last: number;
