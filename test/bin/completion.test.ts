@@ -145,7 +145,7 @@ describe.skipIf(withoutShell('bash'))('bash', () => {
     await shell.press('\u0015lastrotation needs --meet fina\t', 'finals.yaml ');
     const list = await shell.press('\u0015lastrotation st\t\t', 'story');
     expect(list).toContain('standings');
-    shell.end();
+    await shell.end();
   });
 
   it('runs nothing of what is typed, nor of what a meet file holds', async () => {
@@ -158,7 +158,7 @@ describe.skipIf(withoutShell('bash'))('bash', () => {
     await shell.press('lastrotation needs zz\t', 'zzz ');
     await shell.press('\u0015lastrotation needs $(touch ran) zz\t', 'zzz ');
     expect(existsSync(join(place.path, 'ran'))).toBe(false);
-    shell.end();
+    await shell.end();
   });
 });
 
@@ -172,7 +172,7 @@ describe.skipIf(withoutShell('zsh'))('zsh', () => {
     const list = await shell.press('\u0015lastrotation needs br\t\t', 'Ida Brondt');
     expect(list).toContain('bronze');
     await shell.press('\u0015lastrotation needs --meet fina\t', 'ls.yaml ');
-    shell.end();
+    await shell.end();
   });
 });
 

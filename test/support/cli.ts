@@ -84,6 +84,5 @@ export function answer<T = Record<string, unknown>>(
 export function folder(...examples: readonly string[]): { path: string; clean: () => void } {
   const path = mkdtempSync(join(tmpdir(), 'lastrotation-'));
   for (const name of examples) cpSync(resolve(EXAMPLES, name), join(path, basename(name)));
-  // A command that was killed may still be writing for a moment.
-  return { path, clean: () => rmSync(path, { recursive: true, force: true, maxRetries: 10 }) };
+  return { path, clean: () => rmSync(path, { recursive: true, force: true }) };
 }

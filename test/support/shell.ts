@@ -20,13 +20,16 @@ export function shellEnv(folder: string, more: Record<string, string> = {}): Nod
   chmodSync(command, 0o755);
   const { LASTROTATION_MEET: _, ...env } = process.env;
   const path = `${bin}${delimiter}${env.PATH ?? ''}`;
-  return { ...env, PATH: path, HOME: folder, TERM: 'xterm', NO_COLOR: '1', ...more };
+  // A shell that keeps no history writes nothing when it ends.
+  const shell = { HOME: folder, HISTFILE: '', TERM: 'xterm' };
+  return { ...env, PATH: path, ...shell, NO_COLOR: '1', ...more };
 }
 
 export interface Shell {
   /** Presses keys, and gives what is shown from then on once it contains a text. */
   readonly press: (keys: string, until: string) => Promise<string>;
-  readonly end: () => void;
+  /** Leaves the shell, and waits until it is gone. */
+  readonly end: () => Promise<void>;
 }
 
 export function openShell(words: readonly string[], cwd: string, env: NodeJS.ProcessEnv): Shell {
@@ -47,10 +50,12 @@ export function openShell(words: readonly string[], cwd: string, env: NodeJS.Pro
       }
       return shown.slice(from);
     },
-    end: () => {
+    end: async () => {
+      const gone = new Promise((resolve) => child.once('close', resolve));
       child.stdin.write('\u0015exit\r');
       child.stdin.end();
       setTimeout(() => child.kill('SIGKILL'), 2000).unref();
+      await gone;
     },
   };
 }
