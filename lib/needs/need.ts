@@ -46,7 +46,7 @@ export function needFor(
   if (target.kind === 'hold' && asked.place === null) return null;
   if (target.kind === 'beat' && target.id === contender.id) return null;
   const scenario = buildScenario(meet, contest, contender, routine, question);
-  const [first, ...others] = missingFor(scenario, asked, question);
+  const [first, ...others] = lackingFor(scenario, asked, question);
   if (first !== undefined) {
     const missing = others.map((i) => missingAt(meet, i));
     return { ...nothingSaid(meet, question), missing: [missingAt(meet, first), ...missing] };
@@ -199,7 +199,7 @@ function soughtIn(scenario: Scenario, asked: Asked, question: Question): Sought 
 }
 
 /** Routines without a range that the answer hangs on: none where everybody may end ahead of her. */
-function missingFor({ missing, others }: Scenario, asked: Asked, { target }: Question): number[] {
+function lackingFor({ missing, others }: Scenario, asked: Asked, { target }: Question): number[] {
   const { contender, contest, place } = asked;
   const isAlone = target.kind === 'total' || target.kind === 'beat';
   const rivals = others.filter((e) => !e.out).map((e) => e.contender);

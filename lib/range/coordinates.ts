@@ -26,6 +26,17 @@ export interface Frame {
   readonly step: Units;
 }
 
+/** What some terms add up to: the sum at 0 below and 0 steps, and up to how many of each there are. */
+export function summedUp(terms: readonly Term[]): Pick<Term, 'top' | 'mostBelow' | 'mostSteps'> {
+  let [top, mostBelow, mostSteps] = [0, 0, 0];
+  for (const term of terms) {
+    top += term.top;
+    mostBelow += term.mostBelow;
+    mostSteps += term.mostSteps;
+  }
+  return { top, mostBelow, mostSteps };
+}
+
 /** Single units: every score is so many below the best. */
 const UNITS: Frame = { period: 1, step: 0 };
 
@@ -37,9 +48,9 @@ export function termsOf(
   const form = formOf(grid);
   if (form !== null) {
     const terms = distributions.flatMap((d) => termOn(form, d) ?? []);
-    const steps = terms.reduce((sum, t) => sum + t.mostSteps, 0);
     // With more steps than a period has units, single units take less room.
-    if (terms.length === distributions.length && 2 * steps < form.period) {
+    const isShort = 2 * summedUp(terms).mostSteps < form.period;
+    if (terms.length === distributions.length && isShort) {
       return { frame: form, terms };
     }
   }

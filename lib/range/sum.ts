@@ -4,7 +4,7 @@
  */
 import type { Units } from '../score.js';
 import type { Grid } from '../scoring.js';
-import { type Term, termsOf } from './coordinates.js';
+import { summedUp, type Term, termsOf } from './coordinates.js';
 import { type CompleteRange, type Distribution, withFalls, withoutFalls } from './distribution.js';
 import { addTerm, emptyTable, readTable, type SumTable, tableOfNone } from './sum-table.js';
 
@@ -29,10 +29,9 @@ export function sumOf(
   if (first === undefined) return certain(0);
   if (second === undefined) return first;
   const { frame, terms } = termsOf(grid, distributions);
-  const top = terms.reduce((sum, t) => sum + t.top, 0);
-  const steps = terms.reduce((sum, t) => sum + t.mostSteps, 0);
-  const whole = terms.reduce((sum, t) => sum + t.mostBelow, 1);
-  const asked = Math.floor((top + frame.step * steps - least) / frame.period) + 1;
+  const { top, mostBelow, mostSteps } = summedUp(terms);
+  const whole = mostBelow + 1;
+  const asked = Math.floor((top + frame.step * mostSteps - least) / frame.period) + 1;
   const height = Math.max(Math.min(whole, asked), 1);
   const found = readTable(tableOf(terms, height), frame, top);
   return height < whole ? withRest(found, least) : found;

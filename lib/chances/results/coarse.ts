@@ -23,6 +23,9 @@ const MOST_OF_ONE = 2_000_000;
 /** The lowest sums are left out as long as they are together no likelier than this. */
 const LEAST = 1e-7;
 
+/** So many more ranks there may be where what is fixed after the scores is told apart as well. */
+const MOST_MORE = 50_000_000;
+
 /** About so many sums are gone through at most, for all entrants and for each if one routine is known. */
 const MOST_WORK = 3e10;
 
@@ -45,6 +48,8 @@ export interface CoarseOrder {
 interface FixedRanks {
   readonly before: readonly number[];
   readonly after: readonly number[] | null;
+  /** How many totals there are. */
+  readonly totals: number;
 }
 
 /**
@@ -58,7 +63,7 @@ export function coarseOrder(
   sorted: SortedScores,
   grid: Grid,
   share: number,
-  { before, after }: FixedRanks,
+  { before, after, totals }: FixedRanks,
 ): CoarseOrder | null {
   const fields = entrants.map(({ entrant }): Distribution[] => [
     ...entrant.open.map(partDistribution),
@@ -79,8 +84,10 @@ export function coarseOrder(
     sums,
   });
   const indexOf = new Map(values.map((value, v) => [value, v]));
-  const isTold = cells.isTold.map((told) => told && after !== null);
   const ranksAfter = Math.max(0, ...(after ?? [])) + 1;
+  const more = cells.isTold.filter((told) => told).length * (ranksAfter - 1);
+  const isRoom = more * (Math.max(0, ...before) + 1) * totals <= MOST_MORE;
+  const isTold = cells.isTold.map((told) => told && after !== null && isRoom);
   const keys = new Int32Array(cells.count);
   let count = 0;
   for (const [cell, told] of isTold.entries()) {

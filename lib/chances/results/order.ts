@@ -148,6 +148,7 @@ function byCells(
   const order = coarseOrder(entrants, members, step.sorted, grid, share, {
     before: ranksAt(at - 1),
     after: rest.every((s) => s.kind === 'fixed') ? ranksAt(at + 1) : null,
+    totals: rankCount(rankScale(totals, 1)),
   });
   if (order === null) return null;
   const keys = (Math.max(0, ...order.before) + 1) * order.count;

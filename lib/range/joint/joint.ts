@@ -10,7 +10,7 @@
  */
 import type { Units } from '../../score.js';
 import type { Grid } from '../../scoring.js';
-import { type Term, termsOf } from '../coordinates.js';
+import { summedUp, type Term, termsOf } from '../coordinates.js';
 import type { Distribution } from '../distribution.js';
 import { addShifted, emptyTable, type SumTable, tableOfNone } from '../sum-table.js';
 import type { Cells, NextScores } from './cells.js';
@@ -40,11 +40,10 @@ export function jointResults(
   least: Units,
 ): JointResults[] {
   const { frame, terms } = termsOf(grid, parts);
-  const mostSteps = terms.reduce((sum, t) => sum + t.mostSteps, 0);
-  const top = terms.reduce((sum, t) => sum + t.top, 0);
-  const whole = terms.reduce((sum, t) => sum + t.mostBelow, 1);
+  const { top, mostBelow, mostSteps } = summedUp(terms);
+  // One row more than sums from the least up take: the others are put there.
   const told = Math.floor((top + frame.step * mostSteps - least) / frame.period) + 2;
-  const height = Math.max(Math.min(whole, told), 1);
+  const height = Math.max(Math.min(mostBelow + 1, told), 1);
   const moves = parts.map((part, r) => movesOf(part, terms[r], cells.values));
   const tables = lists.map(() => new Map<number, SumTable>());
   const tableOf = tableMaker((mostSteps + 1) * height, height);
@@ -192,8 +191,7 @@ function withNext(
 
 /** W of every set of terms before any has a value. */
 function tablesOfNone(terms: readonly Term[], height: number): SumTable[] {
-  const stepsIn = (set: number) =>
-    terms.reduce((sum, t, r) => ((set >> r) & 1 ? sum + t.mostSteps : sum), 0);
+  const stepsIn = (set: number) => summedUp(terms.filter((_, r) => (set >> r) & 1)).mostSteps;
   return Array.from({ length: 1 << terms.length }, (_, set) =>
     set === 0 ? tableOfNone(height) : emptyTable(stepsIn(set), height),
   );
