@@ -4,6 +4,7 @@ import { cpSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { basename, join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { keptCommand } from './kept.js';
 
 export const ROOT = fileURLToPath(new URL('../../', import.meta.url));
 export const COMMAND = join(ROOT, 'dist/cli/lastrotation.cjs');
@@ -58,12 +59,21 @@ export function run(args: readonly string[], options: RunOptions = {}): Ran {
   return found;
 }
 
+/** These go on until they are stopped, or are answered before the command is there. */
+const ALONE = ['serve', '--version'];
+let kept: ReturnType<typeof keptCommand> | null = null;
+
 function ranNow(args: readonly string[], options: RunOptions): Ran {
-  const { LASTROTATION_MEET: _, ...env } = process.env;
+  const { LASTROTATION_MEET: _, ...own } = process.env;
+  const cwd = options.cwd ?? ROOT;
+  const env = { ...own, XDG_CACHE_HOME: CACHE, NO_COLOR: '1', COLUMNS: '100', ...options.env };
+  const { input = '' } = options;
+  const isAlone = ALONE.includes(args[0] ?? '');
+  kept ??= keptCommand(COMMAND);
+  const ran = isAlone ? null : kept({ args, cwd, env, input });
+  if (ran !== null) return ran;
   const done = spawnSync(process.execPath, [COMMAND, ...args], {
-    cwd: options.cwd ?? ROOT,
-    env: { ...env, XDG_CACHE_HOME: CACHE, NO_COLOR: '1', COLUMNS: '100', ...options.env },
-    input: options.input ?? '',
+    ...{ cwd, env, input },
     encoding: 'utf8',
     maxBuffer: 64 * 1024 * 1024,
   });
