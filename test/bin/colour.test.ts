@@ -14,20 +14,26 @@ type Env = Record<string, string>;
 
 /** Whether what is printed has colours, at a terminal or into a pipe. */
 function isColoured(where: 'terminal' | 'pipe', env: Env, more: readonly string[] = []): boolean {
+  if (where === 'pipe') {
+    const { code, out } = run([...BOARD, ...more], {
+      env: { NO_COLOR: '', FORCE_COLOR: '', TERM: 'xterm', ...env },
+    });
+    return colouredIn(code, out);
+  }
   const { NO_COLOR: _, FORCE_COLOR: __, LASTROTATION_MEET: ___, ...rest } = process.env;
-  const command = [process.execPath, COMMAND, ...BOARD, ...more];
-  const words =
-    where === 'pipe' ? command : ['python3', join(ROOT, 'test/support/terminal.py'), ...command];
-  const [program = '', ...args] = words;
-  const { stdout, status } = spawnSync(program, args, {
-    cwd: ROOT,
-    env: { ...rest, TERM: 'xterm', ...env },
-    input: '',
-    encoding: 'utf8',
-  });
-  expect([status, stdout.includes('Tanakura')]).toEqual([0, true]);
+  const terminal = join(ROOT, 'test/support/terminal.py');
+  const { stdout, status } = spawnSync(
+    'python3',
+    [terminal, process.execPath, COMMAND, ...BOARD, ...more],
+    { cwd: ROOT, env: { ...rest, TERM: 'xterm', ...env }, input: '', encoding: 'utf8' },
+  );
+  return colouredIn(status, stdout);
+}
+
+function colouredIn(code: number | null, text: string): boolean {
+  expect([code, text.includes('Tanakura')]).toEqual([0, true]);
   // biome-ignore lint/suspicious/noControlCharactersInRegex: a colour begins so.
-  return /\u001b\[\d/.test(stdout);
+  return /\u001b\[\d/.test(text);
 }
 
 /** What says no, or yes, or nothing, so that it is as the place would have it. */
