@@ -62,9 +62,11 @@ function simulated(
   const drawn = ids.map((id) => totalDrawn(partsOf(contest, id), normalOf, known));
   const counts = { win: ids.map(() => 0), medal: ids.map(() => 0) };
   const totals = new Float64Array(ids.length);
+  const ranked = new Float64Array(ids.length);
   for (let draw = 0; draw < DRAWS; draw++) {
     for (let i = 0; i < totals.length; i++) totals[i] = drawn[i]?.(random) ?? 0;
-    const ranked = totals.toSorted();
+    ranked.set(totals);
+    ranked.sort();
     const [winning = 0, winsMedal = 0] = [ranked.at(-1), ranked.at(-MEDALS) ?? ranked[0]];
     for (let i = 0; i < totals.length; i++) {
       const own = totals[i] ?? 0;

@@ -17,5 +17,5 @@ export function resultsByTotal(
     const total = scores[k] ?? 0;
     ranks[k] = total < least ? last : rankOf(scale, total, key);
   }
-  return { ranks, chances: Float64Array.from(chances) };
+  return { ranks, chances: new Float64Array(chances) };
 }
