@@ -109,10 +109,10 @@ export {
   advancing,
   isAboutAdvancing,
 } from './chances/advance-chances.js';
-export type { Settled, SettledBy } from './chances/settled.js';
 export type { Advances } from './contest/advance.js';
 export { contestUnderWay } from './contest/contest.js';
 export type { CountedScore } from './contest/counting.js';
+export type { Settled, SettledBy } from './contest/settled.js';
 export {
   type Onward,
   type Standings,

@@ -3,6 +3,7 @@ import { CAUTION } from '../caution.js';
 import type { Chance } from '../chance.js';
 import { findContest } from '../contest/contest.js';
 import { goalsOf } from '../contest/goal.js';
+import { bothSenses, type Settled, settledIn } from '../contest/settled.js';
 import { type Onward, standings } from '../contest/standings.js';
 import { badUsage } from '../error.js';
 import type { Meet } from '../meet/meet.js';
@@ -10,7 +11,6 @@ import { type OpenScores, openScores } from '../meet/now.js';
 import type { Score } from '../score.js';
 import { modelOf } from './model.js';
 import { placeChances } from './place-chances.js';
-import { bothSenses, type Settled, settledIn } from './settled.js';
 
 /** Where somebody stands with a contest that takes so many on. */
 export interface Advancing {

@@ -2,13 +2,13 @@
 import type { Chance } from '../chance.js';
 import type { Contest } from '../contest/contest.js';
 import { type GoalOfAll, goalsOf } from '../contest/goal.js';
+import { bothSenses, type Settled, settledIn } from '../contest/settled.js';
 import type { Meet } from '../meet/meet.js';
 import { type Distribution, percentile } from '../range/distribution.js';
 import type { TieRuleName } from '../rules/ties/index.js';
 import { asScore, type Score } from '../score.js';
 import { type ContestModel, modelOf, totalOf } from './model.js';
 import { type PlaceQuestion, placeChances } from './place-chances.js';
-import { bothSenses, type Settled, settledIn } from './settled.js';
 import { sumOfFirst } from './sweep/places.js';
 
 /** What one gymnast or team can hope for. */

@@ -5,7 +5,8 @@
 import type { Contest } from '../contest/contest.js';
 import { noAnswer } from '../error.js';
 import { type Meet, rangeAt, routineAt } from '../meet/meet.js';
-import { type Distribution, isComplete } from '../range/distribution.js';
+import { isComplete } from '../meet/realistic.js';
+import type { Distribution } from '../range/distribution.js';
 import { shifted } from '../range/sum.js';
 import { type Contender, scoresDropped } from '../rules/contender.js';
 import {

@@ -1,13 +1,9 @@
 /** Parts of a total with routines to come: what each can be worth, and all of them together. */
 import { LastRotationError } from '../error.js';
 import { type Meet, rangeAt } from '../meet/meet.js';
+import { type CompleteRange, isComplete } from '../meet/realistic.js';
 import { sumsOfBest, TOO_MANY_ROUTINES } from '../range/best.js';
-import {
-  type CompleteRange,
-  type Distribution,
-  distributionIn,
-  isComplete,
-} from '../range/distribution.js';
+import { type Distribution, distributionIn } from '../range/distribution.js';
 import { type PreparedParts, preparedParts } from '../range/every-set.js';
 import type { Supposed } from '../range/levels.js';
 import { certain, sumOf, sumOfRoutines } from '../range/sum.js';

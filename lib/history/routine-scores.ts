@@ -3,7 +3,8 @@
 import { errorFunction } from 'simple-statistics';
 import { DISCIPLINES, type DisciplineCode } from '../apparatus.js';
 import type { Chance, Measure } from '../chance.js';
-import { type Distribution, isComplete, quantile, withFalls } from '../range/distribution.js';
+import { isComplete } from '../meet/realistic.js';
+import { type Distribution, quantile, withFalls } from '../range/distribution.js';
 import { type Units, unitsPerPoint } from '../score.js';
 import { type Grid, SCORING_SYSTEMS } from '../scoring.js';
 import { drawnAnew, sharesBy } from './bootstrap.js';

@@ -3,9 +3,9 @@
 import { CAUTION } from '../caution.js';
 import type { Chance } from '../chance.js';
 import type { ContenderChances } from '../chances/contender-chances.js';
-import { type FieldExtremes, type SettledBy, whoMayPass } from '../chances/settled.js';
 import { rank } from '../contest/board.js';
 import type { Contest } from '../contest/contest.js';
+import { type FieldExtremes, type SettledBy, whoMayPass } from '../contest/settled.js';
 import { routinesToCome } from '../contest/standings.js';
 import { isScored, type Meet, type Routine, routineAt, routineOf } from '../meet/meet.js';
 import { type OpenScores, openScores } from '../meet/now.js';

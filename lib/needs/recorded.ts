@@ -1,9 +1,9 @@
 /** `record`: the next meet, and what a row changed. */
 
-import { bothSenses, type Settled, settledIn } from '../chances/settled.js';
 import { rank } from '../contest/board.js';
 import { type Contest, contestCounting, findContest } from '../contest/contest.js';
 import { goalsOf } from '../contest/goal.js';
+import { bothSenses, type Settled, settledIn } from '../contest/settled.js';
 import { contenderFor } from '../contest/who.js';
 import { badUsage } from '../error.js';
 import type { LogValues } from '../meet/log.js';

@@ -1,6 +1,6 @@
 /** From the leader's side: the score from which on nobody can pass her. */
 import type { Chance } from '../chance.js';
-import { type FieldExtremes, fieldWith, type SettledBy, whoMayPass } from '../chances/settled.js';
+import { type FieldExtremes, fieldWith, type SettledBy, whoMayPass } from '../contest/settled.js';
 import { limitAt, type Meet, rangeAt, routineAt } from '../meet/meet.js';
 import { chanceOfAtLeast, distributionIn } from '../range/distribution.js';
 import type { Contender } from '../rules/contender.js';

@@ -1,8 +1,8 @@
 /** `needs`: where she stands, her range, what is settled, and the rows a commentator reads out. */
 
 import { CAUTION } from '../caution.js';
-import { bothSenses, type FieldExtremes } from '../chances/settled.js';
 import { type Contest, findContest } from '../contest/contest.js';
+import { bothSenses, type FieldExtremes } from '../contest/settled.js';
 import { routinesToCome } from '../contest/standings.js';
 import { calledOn, codeCalled } from '../contest/where.js';
 import { findContender } from '../contest/who.js';

@@ -2,7 +2,8 @@
 
 import type { Chance } from '../chance.js';
 import { type Meet, rangeAt, routineAt } from '../meet/meet.js';
-import { cumulative, hasScores, quantile, withoutFalls } from '../range/distribution.js';
+import { hasScores } from '../meet/realistic.js';
+import { cumulative, quantile, withoutFalls } from '../range/distribution.js';
 import type { Contender } from '../rules/contender.js';
 import { assumed, entryOf, type Performances } from '../rules/entry.js';
 import { asScore, type Score, type Units } from '../score.js';

@@ -1,8 +1,9 @@
 /** Where a contender stands, and what of the end is certain. */
-import { type FieldExtremes, type Settled, settledIn } from '../chances/settled.js';
+
 import { rank } from '../contest/board.js';
 import type { Contest } from '../contest/contest.js';
 import { goalsOf, placeGoal } from '../contest/goal.js';
+import { type FieldExtremes, type Settled, settledIn } from '../contest/settled.js';
 import { routinesToCome } from '../contest/standings.js';
 import { type Meet, routineAt } from '../meet/meet.js';
 import type { Contender } from '../rules/contender.js';

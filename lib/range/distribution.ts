@@ -1,8 +1,9 @@
 /** A range → the chance of every score, on the score grid. */
 import { badUsage } from '../error.js';
 import type { Meet, Range } from '../meet/meet.js';
+import { type CompleteRange, isComplete, type WithoutFalls } from '../meet/realistic.js';
 import type { Units } from '../score.js';
-import { type Grid, gridAtOrAbove, gridAtOrBelow, gridPoints } from '../scoring.js';
+import { type Grid, gridPoints } from '../scoring.js';
 import { betaCells } from './beta.js';
 
 /** Scores in rising order and the chance of each; the chances add up to 1. */
@@ -11,20 +12,6 @@ export interface Distribution {
   readonly scores: readonly Units[];
   /** As many as there are scores, 0 to 1. */
   readonly chances: readonly number[];
-}
-
-/** low, likely and high are given; falls may still be missing. */
-type WithoutFalls = Range & { readonly low: Units; readonly likely: Units; readonly high: Units };
-
-/** A range of which nothing is missing. */
-export type CompleteRange = WithoutFalls & { readonly falls: number };
-
-export function hasScores(range: Range): range is WithoutFalls {
-  return range.low !== null && range.likely !== null && range.high !== null;
-}
-
-export function isComplete(range: Range): range is CompleteRange {
-  return hasScores(range) && range.falls !== null;
 }
 
 /**
@@ -106,21 +93,6 @@ function fallen(hits: Distribution, f: number, fall: Units): Distribution {
     }
   }
   return { scores, chances };
-}
-
-/** The lowest and the highest score that has a chance at all; null when something is missing. */
-export function supportOf(meet: Meet, range: Range): { lowest: Units; highest: Units } | null {
-  if (!isComplete(range)) return null;
-  const { grid, fall } = meet.scoring;
-  const { low, likely, high, falls } = range;
-  const first = gridAtOrAbove(low, grid);
-  const certain = low === high || first > high;
-  const top = certain ? likely : gridAtOrBelow(high, grid);
-  const [fewest, most] = [falls === 1 ? 2 : 0, falls === 0 ? 0 : 2];
-  return {
-    lowest: Math.max((certain ? likely : first) - most * fall, 0),
-    highest: Math.max(top - fewest * fall, 0),
-  };
 }
 
 /** The distribution of a range of a meet, falls included; null when something of it is missing. */

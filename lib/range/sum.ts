@@ -2,10 +2,11 @@
  * Sums of independent scores, by convolution on the grid: exact but for the rounding of additions.
  * A score that is certain is a distribution of one score.
  */
+import type { CompleteRange } from '../meet/realistic.js';
 import type { Units } from '../score.js';
 import type { Grid } from '../scoring.js';
 import { summedUp, type Term, termsOf } from './coordinates.js';
-import { type CompleteRange, type Distribution, withFalls, withoutFalls } from './distribution.js';
+import { type Distribution, withFalls, withoutFalls } from './distribution.js';
 import { addTerm, emptyTable, readTable, type SumTable, tableOfNone } from './sum-table.js';
 
 export function certain(score: Units): Distribution {

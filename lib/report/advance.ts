@@ -1,7 +1,8 @@
 /** Who goes through, as a board has it and for certain. */
-import { fieldExtremes, settledIn } from '../chances/settled.js';
+
 import { findContest } from '../contest/contest.js';
 import { goalsOf } from '../contest/goal.js';
+import { fieldExtremes, settledIn } from '../contest/settled.js';
 import type { Onward, Standings, StandingsRow } from '../contest/standings.js';
 import type { Meet } from '../meet/meet.js';
 import { type Section, sentence } from './report.js';

@@ -1,8 +1,8 @@
 /** Chances in words that can be read out, and what is certain. */
 import { CAUTION } from '../caution.js';
 import type { Chances } from '../chances/chances.js';
-import type { Settled } from '../chances/settled.js';
 import type { Contest } from '../contest/contest.js';
+import type { Settled } from '../contest/settled.js';
 import { goalWords } from './goals.js';
 import { type Sentence, sentence } from './report.js';
 import { listed, ordinal, ruleInWords } from './words.js';

@@ -5,9 +5,9 @@
  */
 
 import { describe, expect, it } from 'vitest';
-import { bothSenses, settledIn } from '../../lib/chances/settled.js';
 import { findContest } from '../../lib/contest/contest.js';
 import { placeGoal } from '../../lib/contest/goal.js';
+import { bothSenses, settledIn } from '../../lib/contest/settled.js';
 import { chances, type Meet, needs, outcomes, standings } from '../../lib/index.js';
 import { logFrom, meetFrom, spoken } from '../support/meet.js';
 

@@ -13,7 +13,8 @@ import {
   quantile,
   type Range,
 } from '../../lib/index.js';
-import { cumulative, isComplete, supportOf, withoutFalls } from '../../lib/range/distribution.js';
+import { isComplete, supportOf } from '../../lib/meet/realistic.js';
+import { cumulative, withoutFalls } from '../../lib/range/distribution.js';
 import { asScore } from '../../lib/score.js';
 import { meetFrom } from '../support/meet.js';
 

@@ -1,9 +1,9 @@
 /** What the last row of the log settled: the title, a medal or going through, secured or out of reach. */
 
-import { bothSenses, type Settled, settledIn } from '../../chances/settled.js';
 import { rank } from '../../contest/board.js';
 import { type Contest, findContest, hasMedalsToWin } from '../../contest/contest.js';
 import { goalsOf } from '../../contest/goal.js';
+import { bothSenses, type Settled, settledIn } from '../../contest/settled.js';
 import type { Meet } from '../../meet/meet.js';
 import { recordedPerformances } from '../../rules/recorded.js';
 import type { Context } from '../context.js';

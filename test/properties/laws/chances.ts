@@ -2,9 +2,9 @@
 
 import fc from 'fast-check';
 import { type Chances, type ChancesOptions, chances } from '../../../lib/chances/chances.js';
-import { bothSenses, settledIn } from '../../../lib/chances/settled.js';
 import { findContest } from '../../../lib/contest/contest.js';
 import { placeGoal } from '../../../lib/contest/goal.js';
+import { bothSenses, settledIn } from '../../../lib/contest/settled.js';
 import { LastRotationError, type Meet } from '../../../lib/index.js';
 import { TIE_RULES } from '../../../lib/rules/ties/index.js';
 import {

@@ -6,9 +6,9 @@
  */
 
 import fc from 'fast-check';
-import { bothSenses, settledIn } from '../../../lib/chances/settled.js';
 import { findContest } from '../../../lib/contest/contest.js';
 import { placeGoal } from '../../../lib/contest/goal.js';
+import { bothSenses, settledIn } from '../../../lib/contest/settled.js';
 import {
   chances,
   type Meet,

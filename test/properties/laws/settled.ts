@@ -1,9 +1,9 @@
 /** `settled` is never contradicted, and where everything can be tried it says all there is to say. */
 
 import fc from 'fast-check';
-import { bothSenses, type SettledBy, settledIn } from '../../../lib/chances/settled.js';
 import { findContest } from '../../../lib/contest/contest.js';
 import { placeGoal } from '../../../lib/contest/goal.js';
+import { bothSenses, type SettledBy, settledIn } from '../../../lib/contest/settled.js';
 import type { Meet } from '../../../lib/index.js';
 import { type Chances, chances, LastRotationError, needs, standings } from '../../../lib/index.js';
 import { type LogLine, readSketch } from '../../support/random-meet.js';

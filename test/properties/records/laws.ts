@@ -3,8 +3,8 @@
 import { chances } from '../../../lib/chances/chances.js';
 import { modelOf } from '../../../lib/chances/model.js';
 import { placeChances } from '../../../lib/chances/place-chances.js';
-import { bothSenses, settledIn } from '../../../lib/chances/settled.js';
 import { placeGoal } from '../../../lib/contest/goal.js';
+import { bothSenses, settledIn } from '../../../lib/contest/settled.js';
 import { needs, standings } from '../../../lib/index.js';
 import { limitAt, routineAt, routineOf } from '../../../lib/meet/meet.js';
 import type { Performance } from '../../../lib/rules/entry.js';

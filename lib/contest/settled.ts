@@ -4,16 +4,16 @@
  * counts as that place, so who can still tie for first is not out of it (the same sense as in SIAM
  * Journal on Discrete Mathematics 14(2):223-229, 2001).
  */
-import { type Contest, routinesCounted } from '../contest/contest.js';
-import type { Goal } from '../contest/goal.js';
-import { comparePair, thirdSkips } from '../contest/ties.js';
 import { type Gymnast, isToCome, limitAt, type Meet, rangeAt } from '../meet/meet.js';
 import { isUnderInquiry } from '../meet/now.js';
-import { supportOf } from '../range/distribution.js';
+import { supportOf } from '../meet/realistic.js';
 import type { Contender } from '../rules/contender.js';
 import { assumed, type Entry, entryOf, type Performances } from '../rules/entry.js';
 import { recordedPerformances } from '../rules/recorded.js';
 import type { Units } from '../score.js';
+import { type Contest, routinesCounted } from './contest.js';
+import type { Goal } from './goal.js';
+import { comparePair, thirdSkips } from './ties.js';
 
 type TieRule = Contest['ties'][number];
 
