@@ -11,7 +11,12 @@ import {
   modelOf,
   totalOf,
 } from '../chances/model.js';
-import { type Case, type CaseChances, placeChances } from '../chances/place-chances.js';
+import {
+  type Case,
+  type CaseChances,
+  type PlaceQuestion,
+  placeChances,
+} from '../chances/place-chances.js';
 import { sumOfFirst } from '../chances/sweep/places.js';
 import { type Ranked, rank } from '../contest/board.js';
 import type { Contest } from '../contest/contest.js';
@@ -109,20 +114,33 @@ export function scoreForChance(
   const scores = [...new Set([...gridPoints(0, last, grid), ...possible])]
     .filter((score) => score <= limit)
     .sort((a, b) => a - b);
-  const inRange = scores.flatMap((score, k) => (possible.includes(score) ? [k] : []));
   // The lowest that is enough is after `no` and not after `yes`: all above it are enough.
   let [no, yes] = [-1, scores.length];
-  // At first what every target asks about, so that it is found once.
-  let asked = [...new Set([0, ...inRange, ...spreadBetween(inRange.at(-1) ?? 0, yes)])];
-  while (yes - no > 1) {
-    const { met } = chanceOf.all(asked.map((k) => scores[k] ?? 0));
-    const k = met.findIndex((chanceThen) => chanceThen >= chance - ROUNDING);
-    no = (k < 0 ? asked.at(-1) : asked[k - 1]) ?? no;
-    yes = asked[k] ?? yes;
-    asked = spreadBetween(no, yes);
+  for (const care of FINER) {
+    for (let isNearer = true; isNearer && yes - no > 1; ) {
+      const asked = spreadBetween(no, yes);
+      const found = chanceOf.all(
+        asked.map((k) => scores[k] ?? 0),
+        care,
+      );
+      const error = care === AS_TOLD ? 0 : found.error;
+      const enough = found.met.findIndex((met) => met - error >= chance - ROUNDING);
+      const tooLow = found.met.findLastIndex((met) => met + error < chance - ROUNDING);
+      isNearer = enough >= 0 || tooLow >= 0;
+      yes = asked[enough] ?? yes;
+      no = asked[tooLow] ?? no;
+    }
   }
   return scores[yes] ?? null;
 }
+
+type Care = Pick<PlaceQuestion, 'isByTotal' | 'wanted'>;
+
+/** As chances are told. */
+const AS_TOLD: Care = {};
+
+/** A score is looked for ever more carefully: which one it is can mostly be told in a fraction of the time. */
+const FINER: readonly Care[] = [{ isByTotal: true }, { wanted: 0.005 }, AS_TOLD];
 
 /** So many scores are asked about at once: another one costs little beside everybody's results. */
 const AT_ONCE = 20;
@@ -136,7 +154,10 @@ function spreadBetween(no: number, yes: number): number[] {
 
 /** How the chance of a target is found for some scores. */
 interface ChanceByScore {
-  readonly all: (scores: readonly Units[]) => { met: readonly number[]; error: number };
+  readonly all: (
+    scores: readonly Units[],
+    care?: Care,
+  ) => { met: readonly number[]; error: number };
   /** A score beyond which the chance does not rise. */
   readonly plenty: Units;
 }
@@ -276,7 +297,7 @@ function byPlaces(
   const rival = entrants.findIndex((e) => 'beat' in target && e.contender.id === target.beat);
   const counted = entrants.map((e) => e.toCome.join()).join(' ');
   const pair = 'beat' in target ? target.beat : '';
-  const key = `${contest.id} ${contender.id} ${routine} ${pair} ${margin} ${counted}`;
+  const name = `${contest.id} ${contender.id} ${routine} ${pair} ${margin} ${counted}`;
   // Behind everyone who competes, whatever happens.
   const isAlone = 'beat' in target && rival < 0;
   // Level by the margin is ahead by it; otherwise who only shares a place does not beat the other.
@@ -284,15 +305,16 @@ function byPlaces(
   const isAdvance = 'advance' in target;
   const first = (places: readonly number[]) =>
     sumOfFirst(places, 'place' in target ? target.place : 1);
-  const all = (scores: readonly Units[]) => {
+  const all = (scores: readonly Units[], care = AS_TOLD) => {
     if (isAlone) return { met: scores.map(() => 1), error: 0 };
-    const found = foundOf(meet, key);
+    const found = foundOf(meet, `${name} ${FINER.indexOf(care)}`);
     const asked = scores.filter((score) => !found.has(score));
     if (asked.length > 0) {
       const { cases, error } = placeChances(model, {
         cases: asked.map((score): Case => ({ who, routine, score, title: isStrict })),
         only: isStrict ? null : [],
         advance: pair === '',
+        ...care,
       });
       for (const [k, one] of cases.entries()) found.set(asked[k] ?? 0, { ...one, error });
     }
