@@ -307,7 +307,8 @@ describe('where nothing may be written', () => {
   function soon(begun: number): void {
     const taken = Date.now() - begun;
     const from = Date.now();
-    run(['check', '--meet', meet]);
+    // In a process of its own, as what it is compared with may be.
+    spawnSync(process.execPath, [COMMAND, 'check', '--meet', meet]);
     expect(taken).toBeLessThan(10 * (Date.now() - from));
   }
 
