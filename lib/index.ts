@@ -229,10 +229,11 @@ export type { Verdict } from './claim/verdict.js';
 
 export { DRAWS_COLUMNS, type Draws, drawsAsCsv } from './draws-csv.js';
 export { forecastsAsCsv } from './forecasts-csv.js';
-export { backtest } from './history/backtest.js';
+export { backtest, backtestPart } from './history/backtest.js';
 export type {
   Backtest,
   BacktestOptions,
+  BacktestPart,
   ContestScores,
   FinalScores,
   RotationScores,

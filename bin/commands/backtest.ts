@@ -5,7 +5,7 @@ import {
   sha256OfFile,
   writeMadeFile,
 } from '../../lib/files/index.js';
-import type { Backtest, FinalName, RangesFrom } from '../../lib/index.js';
+import type { Backtest, BacktestOptions, FinalName, History, RangesFrom } from '../../lib/index.js';
 import { addCaution, answer, seedOption } from '../context.js';
 import { progressLine } from '../progress.js';
 import { version } from '../version.js';
@@ -60,20 +60,20 @@ Examples:
   lastrotation backtest results.csv --ranges mine.yaml --against theirs.yaml --csv forecasts.csv`,
     );
   addCaution(command).action(async (path: string, options: Options) => {
-    const { backtest, forecastsAsCsv, reports } = await import('../../lib/index.js');
-    const reading = progressLine('thousandths of the history read');
-    const history = readHistoryFile(path, reading.show);
-    reading.clear();
+    const { backtest, backtestPart, forecastsAsCsv, reports } = await import('../../lib/index.js');
+    const { doneAsThread, partsOnThreads } = await import('../backtest-threads.js');
+    const isPart = doneAsThread(({ part, of }, onProgress) =>
+      backtestPart(readHistoryFile(path), { ...askedBy(options), onProgress }, part, of),
+    );
+    if (isPart) return;
+    const { csv } = options;
+    const asked = askedBy(options);
     const progress = progressLine('parts: the finals, then single routines');
-    const { contest, since, discipline, ranges, against, csv } = options;
-    const value = backtest(history, {
-      ...{ contest, since, discipline },
-      ranges: rangesFrom(ranges),
-      against: against === undefined ? null : rangesFrom(against),
-      forecasts: csv !== undefined,
-      seed: seedOption(options.seed),
-      onProgress: progress.show,
-    });
+    const [parts, history] = await Promise.all([
+      partsOnThreads(path, progress.show),
+      readWithProgress(path),
+    ]);
+    const value = backtest(history, { ...asked, parts, onProgress: progress.show });
     progress.clear();
     const sources = sourcesOf(path, options);
     if (csv !== undefined) {
@@ -86,6 +86,32 @@ Examples:
     if (options.report !== undefined) await writeReport(options.report, path, options, value);
     await answer(options, 'backtest', history.decimals, value, () => reports.backtest(value));
   });
+}
+
+async function readWithProgress(path: string): Promise<History> {
+  const reading = progressLine('thousandths of the history read');
+  const history = readHistoryFile(path, reading.show);
+  reading.clear();
+  return history;
+}
+
+/** The same for the library. */
+function askedBy({
+  contest,
+  since,
+  discipline,
+  ranges,
+  against,
+  csv,
+  seed,
+}: Options): BacktestOptions {
+  return {
+    ...{ contest, since, discipline },
+    ranges: rangesFrom(ranges),
+    against: against === undefined ? null : rangesFrom(against),
+    forecasts: csv !== undefined,
+    seed: seedOption(seed),
+  };
 }
 
 /** `rounds`, `days`, or what a file holds. */

@@ -28,6 +28,16 @@ export interface BacktestOptions {
   readonly seed?: number | null | undefined;
   /** Told how much is done, in hundredths of the finals first, then of the single routines. */
   readonly onProgress?: ((done: number, of: number) => void) | undefined;
+  /** What `backtestPart` gave for each part; without it all is done here and now. */
+  readonly parts?: readonly BacktestPart[] | undefined;
+}
+
+/** Some of the work of a backtest, done. */
+export interface BacktestPart {
+  /** The finals that were replayed, for `backtest` alone to look into. */
+  readonly finals: readonly unknown[];
+  /** Single routines against their ranges; null in all parts but the first. */
+  readonly routines: RoutineScore | null;
 }
 
 /** Boards with as many rotations gone. */

@@ -1,11 +1,19 @@
 /** `backtest`: how honest the chances were, over the finals of a history. */
+
+import type { DisciplineCode } from '../apparatus.js';
 import { CAUTION } from '../caution.js';
 import { badUsage, noAnswer } from '../error.js';
-import type { Backtest, BacktestOptions, FinalScores, RotationScores } from './backtest-answer.js';
+import type {
+  Backtest,
+  BacktestOptions,
+  BacktestPart,
+  FinalScores,
+  RotationScores,
+} from './backtest-answer.js';
 import { reliability } from './calibration.js';
 import { comparisonOf } from './comparison.js';
 import { readDate } from './date.js';
-import { type Board, boardsOf, MEDALS, type TARGETS } from './final-boards.js';
+import { type Board, MEDALS, type TARGETS } from './final-boards.js';
 import { FINALS, type FinalName } from './final-kinds.js';
 import { forecastRows } from './forecast-rows.js';
 import {
@@ -21,10 +29,9 @@ import {
   scoresOf,
 } from './forecasters.js';
 import type { History } from './history.js';
-import { fileRanges, type Known, knownIn, type RangesFrom, rangesFor } from './known.js';
-import { normalForecast } from './normal-forecast.js';
-import { ownMeans } from './own-means.js';
-import { type FinalFacts, type FoundFinal, findFinals, withoutMeet } from './rounds.js';
+import { fileRanges, type Known, knownIn, type RangesFrom } from './known.js';
+import { type Replayed, replay } from './replay.js';
+import { type FoundFinal, findFinals } from './rounds.js';
 import { type RangesThen, routineScores } from './routine-scores.js';
 
 /**
@@ -37,6 +44,7 @@ import { type RangesThen, routineScores } from './routine-scores.js';
  * @throws `wrong-number`: `seed` is not whole
  * @throws `too-many-routines`: the routines of a team final can add up in too many ways
  * @throws the code of a problem: a ranges file, of `ranges` or `against`, cannot be understood
+ * @throws `wrong-option`: `parts` are not all parts of this backtest
  * @example
  * const columns = 'gymnast,discipline,date,competition,round,apparatus,score';
  * const final = (gymnast: string, score: string) => ['VT', 'UB', 'BB', 'FX'].map((on) =>
@@ -46,30 +54,23 @@ import { type RangesThen, routineScores } from './routine-scores.js';
  * backtest(history).boards // → 4
  */
 export function backtest(history: History, options: BacktestOptions = {}): Backtest {
-  const { onProgress, discipline = null } = options;
-  const seed = options.seed ?? 1;
-  if (!Number.isInteger(seed)) {
-    throw badUsage('wrong-number', `${seed} is not a seed`, 'give a whole number, such as 7');
+  const asked = backtestAsked(history, options);
+  const done = options.parts ?? [partOf(asked, WHOLE)];
+  const replayed = done
+    .flatMap(({ finals }) => finals as readonly NumberedFinal[])
+    .sort(([a], [b]) => a - b)
+    .map(([, final]) => final);
+  const routines = done.find((part) => part.routines !== null)?.routines;
+  if (routines == null || replayed.length !== asked.finals.length) {
+    throw badUsage(
+      'wrong-option',
+      'the parts do not make a whole backtest',
+      'give those of backtestPart for each of them, with the same history and options',
+    );
   }
-  const since = options.since == null ? null : dateOf(options.since);
-  const contest = options.contest ?? 'all-around';
-  const contests = contest === 'all' ? FINALS : [contest];
-  const from = { ranges: options.ranges ?? 'rounds', against: options.against ?? null };
-  const finals = findFinals(history, { contests, discipline, since, seed });
-  if (finals.length === 0) throw noFinals(contest, since);
-  const known = knownIn(history);
-  const replayed = replay(history, finals, { ...from, known, seed }, (done) =>
-    onProgress?.(Math.round((100 * done) / finals.length), 200),
-  );
+  const { seed, since, ranges, against } = asked;
   const boards = replayed.flatMap((r) => r.boards);
   const { smoothing, forecast } = forecastersFor(boards);
-  const then = (source: RangesFrom): RangesThen => rangesThen(history, known, source);
-  const routines = routineScores(history, {
-    ...{ discipline, since, seed, ranges: then(from.ranges) },
-    // Of single routines what was known is the same, whichever rounds count.
-    against: from.against !== null && isFile(from.against, from.ranges) ? then(from.against) : null,
-    onProgress: (done, of) => onProgress?.(100 + Math.round((100 * done) / of), 200),
-  });
   return {
     rounds: replayed.map((r) => finalScores(r, forecast)),
     boards: boards.length,
@@ -80,11 +81,9 @@ export function backtest(history: History, options: BacktestOptions = {}): Backt
       win: reliability(chancesGiven(boards, 1), seed),
       medal: reliability(chancesGiven(boards, MEDALS), seed),
     },
-    ...{ smoothing, least: LEAST, routines, rangesFrom: nameOf(from.ranges) },
+    ...{ smoothing, least: LEAST, routines, rangesFrom: nameOf(ranges) },
     comparison:
-      from.against === null
-        ? null
-        : comparisonOf(nameOf(from.against), replayed, routines.behind, seed),
+      against === null ? null : comparisonOf(nameOf(against), replayed, routines.behind, seed),
     since,
     seed,
     forecasts: options.forecasts === true ? forecastRows(replayed.map((r) => r.boards)) : null,
@@ -92,6 +91,112 @@ export function backtest(history: History, options: BacktestOptions = {}): Backt
     leftOut: history.leftOut,
     notes: history.notes,
     caution: CAUTION,
+  };
+}
+
+/**
+ * A part of the work of a backtest, for threads that share it: what it gives can be cloned from one to another,
+ * and `backtest` takes all parts as `parts`. The single routines are in the first.
+ * @param history - As `readHistory` gave it.
+ * @param options - As for `backtest`, the same for all parts.
+ * @param part - Which, from 0.
+ * @param of - How many there are, two and more.
+ * @throws `no-rounds`: the history has no such final
+ * @throws `wrong-date`: `since` is no date
+ * @throws `wrong-number`: `seed` is not whole
+ * @throws `too-many-routines`: the routines of a team final can add up in too many ways
+ * @throws the code of a problem: a ranges file, of `ranges` or `against`, cannot be understood
+ * @example
+ * const columns = 'gymnast,discipline,date,competition,round,apparatus,score';
+ * const final = (gymnast: string, score: string) => ['VT', 'UB', 'BB', 'FX'].map((on) =>
+ *   `${gymnast},wag,2024-05-01,Quay Cup,all-around final,${on},${score}`);
+ * const rows = [final('ann', '13.2'), final('bea', '13.1'), final('cleo', '13'), final('dot', '12')];
+ * const history = readHistory({ file: 'results.csv', text: [columns, ...rows.flat()].join('\n') });
+ * const parts = [0, 1, 2].map((part) => backtestPart(history, {}, part, 3));
+ * backtest(history, { parts }).boards // → 4
+ */
+export function backtestPart(
+  history: History,
+  options: BacktestOptions,
+  part: number,
+  of: number,
+): BacktestPart {
+  return partOf(backtestAsked(history, options), {
+    hasRoutines: part === 0,
+    isIn: (final) => dealtTo(final, of) === part,
+  });
+}
+
+/** Single routines take about a third as long as the finals. */
+const ROUTINES = 1 / 3;
+
+/** Which of so many parts a final is in: as many in each, and fewer in the first, which has the single routines. */
+function dealtTo(final: number, of: number): number {
+  const first = Math.max((1 + ROUTINES) / of - ROUTINES, 0);
+  // Multiples of the golden ratio lie evenly, in any stretch of them, and mix women's finals and men's.
+  const at = (final * GOLDEN) % 1;
+  return at < first ? 0 : 1 + Math.floor(((at - first) / (1 - first)) * (of - 1));
+}
+
+const GOLDEN = (Math.sqrt(5) - 1) / 2;
+
+/** With its place among all. */
+type NumberedFinal = readonly [number: number, final: Replayed];
+
+/** Which finals are replayed, and whether single routines are judged. */
+interface Share {
+  readonly hasRoutines: boolean;
+  readonly isIn: (final: number) => boolean;
+}
+
+const WHOLE: Share = { hasRoutines: true, isIn: () => true };
+
+/** What is asked, checked, and the finals there are. */
+interface Asked extends Pick<BacktestOptions, 'onProgress'> {
+  readonly history: History;
+  readonly discipline: DisciplineCode | null;
+  readonly since: string | null;
+  readonly seed: number;
+  readonly ranges: RangesFrom;
+  readonly against: RangesFrom | null;
+  readonly finals: readonly FoundFinal[];
+}
+
+function backtestAsked(history: History, options: BacktestOptions): Asked {
+  const { onProgress, discipline = null } = options;
+  const seed = options.seed ?? 1;
+  if (!Number.isInteger(seed)) {
+    throw badUsage('wrong-number', `${seed} is not a seed`, 'give a whole number, such as 7');
+  }
+  const since = options.since == null ? null : dateOf(options.since);
+  const contest = options.contest ?? 'all-around';
+  const contests = contest === 'all' ? FINALS : [contest];
+  const finals = findFinals(history, { contests, discipline, since, seed });
+  if (finals.length === 0) throw noFinals(contest, since);
+  const from = { ranges: options.ranges ?? 'rounds', against: options.against ?? null };
+  return { history, discipline, since, seed, ...from, finals, onProgress };
+}
+
+function partOf(asked: Asked, { hasRoutines, isIn }: Share): BacktestPart {
+  const { history, discipline, since, seed, ranges, against, onProgress } = asked;
+  const known = knownIn(history);
+  const finals = [...asked.finals.entries()].filter(([k]) => isIn(k));
+  const some = finals.map(([, final]) => final);
+  const replayed = replay(history, some, { ranges, against, known, seed }, (done) =>
+    onProgress?.(Math.round((100 * done) / some.length), 200),
+  );
+  const then = (source: RangesFrom): RangesThen => rangesThen(history, known, source);
+  // Of single routines what was known is the same, whichever rounds count.
+  const others = against !== null && isFile(against, ranges) ? then(against) : null;
+  const onDone = (done: number, of: number) =>
+    onProgress?.(100 + Math.round((100 * done) / of), 200);
+  return {
+    finals: replayed.map((one, k): NumberedFinal => [finals[k]?.[0] ?? 0, one]),
+    routines: hasRoutines
+      ? routineScores(history, {
+          ...{ discipline, since, seed, ranges: then(ranges), against: others, onProgress: onDone },
+        })
+      : null,
   };
 }
 
@@ -122,53 +227,6 @@ function noFinals(contest: FinalName | 'all', since: string | null) {
     contest === 'all' ? ['', NEEDED['all-around']] : [`${contest} `, NEEDED[contest]];
   const when = since === null ? '' : ` on or after ${since}`;
   return noAnswer('no-rounds', `the history has no ${kind}final${when}`, mend);
-}
-
-/** A final with the boards it was judged on, and those of the other ranges. */
-export interface Replayed {
-  readonly final: FinalFacts;
-  readonly boards: readonly Board[];
-  readonly against: readonly Board[];
-  readonly unknown: number;
-}
-
-interface Setting {
-  readonly ranges: RangesFrom;
-  readonly against: RangesFrom | null;
-  readonly known: Known;
-  readonly seed: number;
-}
-
-function replay(
-  history: History,
-  finals: readonly FoundFinal[],
-  { ranges, against, known, seed }: Setting,
-  onDone: (done: number) => void,
-): Replayed[] {
-  const rangesOf = rangesFor(history, known, ranges);
-  const others = against === null ? null : rangesFor(history, known, against);
-  const routines = [...history.routines].sort((a, b) =>
-    a.date < b.date ? -1 : a.date > b.date ? 1 : 0,
-  );
-  const means = ownMeans();
-  let next = 0;
-  return finals.map(({ replayed }, k) => {
-    const final = replayed();
-    for (let r = routines[next]; r !== undefined && r.date < final.date; r = routines[++next]) {
-      if (r.score > 0) means.add(r);
-    }
-    const of = rangesOf(final);
-    const also = ranges === 'days' ? [] : known.earlierRounds(final);
-    const boards = boardsOf(final, of, normalForecast(final, means, also, seed));
-    const other = others?.(final);
-    onDone(k + 1);
-    return {
-      final: withoutMeet(final),
-      boards,
-      against: other === undefined ? [] : boardsOf(final, other),
-      unknown: final.gymnasts.filter((g) => of(g) === undefined).length,
-    };
-  });
 }
 
 /** Ranges for single routines, from earlier days or a file. */

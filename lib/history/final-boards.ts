@@ -10,8 +10,9 @@ import {
   entriesIn,
   type FinalFacts,
   finalBoard,
-  type GivenRange,
   type PastFinal,
+  type RangesOf,
+  rangesBefore,
   withoutMeet,
 } from './rounds.js';
 
@@ -39,8 +40,6 @@ export interface Board {
   readonly ended: readonly number[];
 }
 
-type RangesOf = (gymnast: string) => Readonly<Record<string, GivenRange>> | undefined;
-
 /** What the plain forecaster gives, for the meet as it stood. */
 export type PlainForecast = (meet: Meet, contest: Contest, rotation: number) => Board['normal'];
 
@@ -53,9 +52,10 @@ export function boardsOf(
   plainForecast: PlainForecast = () => NO_PLAIN,
 ): Board[] {
   const facts = withoutMeet(final);
+  const given = rangesBefore(final, rangesOf);
   const ended = finalBoard(final).map((b) => b.place);
   return Array.from({ length: final.rotations }, (_, rotation): Board => {
-    const meet = asItStood(final, rotation, rangesOf);
+    const meet = asItStood(final, rotation, given);
     const contest = findContest(meet, null);
     const model = modelOf(meet, contest);
     const { places, error } = placeChances(model);

@@ -7,7 +7,7 @@ import type { Source } from '../meet/read.js';
 import { type FittedRange, fitRanges, tellsOfScores } from './fit.js';
 import type { History } from './history.js';
 import { type Usual, usualOf } from './pool.js';
-import { type GivenRange, isEarlierRound, type PastFinal } from './rounds.js';
+import { type GivenRange, isEarlierRound, type PastFinal, type RangesOf } from './rounds.js';
 import type { PastRoutine } from './routine.js';
 
 /**
@@ -18,11 +18,10 @@ export type RangesFrom = 'rounds' | 'days' | Source;
 
 /** Up to so many rows what is usual is worked out for every day and final anew. */
 const FEW_ROWS = 25_000;
-/** Beyond that whenever so many times as many are known: it hardly moves. */
-const MORE = 1.1;
+/** Beyond that from the first so many, so many times as many and so on, which whoever asks has the same: it hardly moves. */
+const MORE = 1.2;
 
 type Ranges = Readonly<Record<string, FittedRange>>;
-type RangesOf = (gymnast: string) => Readonly<Record<string, GivenRange>> | undefined;
 
 export interface Known {
   /** Ranges of some gymnasts from what was done before a day, and what was known `also`. */
@@ -84,10 +83,7 @@ function usualBefore(history: History) {
   for (const r of history.routines) if (tellsOfScores(r)) push(all, r.discipline, r);
   for (const of of all.values())
     of.sort((a, b) => (a.date < b.date ? -1 : a.date > b.date ? 1 : a.line - b.line));
-  const kept = new Map<
-    DisciplineCode,
-    { usual: Usual; date: string; count: number; also: string }
-  >();
+  const kept = new Map<DisciplineCode, { usual: Usual; of: string }>();
   return (
     discipline: DisciplineCode,
     date: string,
@@ -96,22 +92,19 @@ function usualBefore(history: History) {
   ): Usual => {
     const routines = all.get(discipline) ?? [];
     const count = firstFrom(routines, date);
-    const extra = also.map((r) => r.line).join();
-    const last = kept.get(discipline);
-    if (last !== undefined) {
-      const isSame = last.date === date && last.also === extra;
-      const isEnough = last.count > FEW_ROWS && last.count <= count && count < last.count * MORE;
-      if (
-        isSame ||
-        (isEnough && asked.every((r) => last.usual.pools.has(`${discipline} ${r.apparatus}`)))
-      ) {
-        return last.usual;
-      }
-    }
-    const before = routines.slice(0, count);
-    const usual = usualOf([...before, ...also], history.decimals);
-    kept.set(discipline, { usual, date, count, also: extra });
-    return usual;
+    const usualFrom = (first: number, more: readonly PastRoutine[]): Usual => {
+      const of = [first, ...more.map((r) => r.line)].join();
+      const last = kept.get(discipline);
+      if (last?.of === of) return last.usual;
+      const usual = usualOf([...routines.slice(0, first), ...more], history.decimals);
+      kept.set(discipline, { usual, of });
+      return usual;
+    };
+    if (count <= FEW_ROWS) return usualFrom(count, also);
+    const steps = Math.floor(Math.log(count / FEW_ROWS) / Math.log(MORE));
+    const usual = usualFrom(Math.min(Math.floor(FEW_ROWS * MORE ** steps), count), []);
+    const isKnown = asked.every((r) => usual.pools.has(`${discipline} ${r.apparatus}`));
+    return isKnown ? usual : usualFrom(count, also);
   };
 }
 

@@ -267,21 +267,21 @@ export function finalBoard({ meet }: Pick<PastFinal, 'meet'>): { total: number; 
   });
 }
 
-/** The round as it stood after a rotation, with the ranges that were known before it. */
-export function asItStood(
-  { meet, gymnasts }: PastFinal,
-  rotation: number,
-  rangesOf: (gymnast: string) => Readonly<Record<string, GivenRange>> | undefined,
-): Meet {
+/** By routine: the range that was known before the final. */
+export function rangesBefore({ meet, gymnasts }: PastFinal, rangesOf: RangesOf): Range[] {
   const at = new Map(meet.gymnasts.map((g, i) => [g.id, i]));
-  const given = meet.routines.map(({ gymnast, apparatus }): Range => {
+  return meet.routines.map(({ gymnast, apparatus }): Range => {
     const known = rangesOf(gymnasts[at.get(gymnast) ?? -1] ?? '')?.[apparatus];
     if (known === undefined) return NO_RANGE;
     const { low, likely, high, falls, d } = known;
     return { low, likely, high, falls, d, within: null, from: 'file' };
   });
-  const results = meet.results.map((r, i) =>
-    (meet.routines[i]?.rotation ?? 0) <= rotation ? r : null,
+}
+
+/** The round as it stood after a rotation, with the ranges that were known before it. */
+export function asItStood({ meet }: PastFinal, rotation: number, given: readonly Range[]): Meet {
+  const results = meet.results.map((r, k) =>
+    (meet.routines[k]?.rotation ?? 0) <= rotation ? r : null,
   );
   const then = derived(meet, { given, results });
   return derived(then, { ranges: completeRanges(then) });
@@ -291,3 +291,6 @@ export function asItStood(
 export type GivenRange = Pick<FittedRange, 'd'> & {
   readonly [part in 'low' | 'likely' | 'high' | 'falls']: FittedRange[part] | null;
 };
+
+/** The ranges of a gymnast, by apparatus; none of whom nothing is known. */
+export type RangesOf = (gymnast: string) => Readonly<Record<string, GivenRange>> | undefined;

@@ -4,7 +4,7 @@ import { errorFunction } from 'simple-statistics';
 import { DISCIPLINES, type DisciplineCode } from '../apparatus.js';
 import type { Chance, Measure } from '../chance.js';
 import { isComplete } from '../meet/realistic.js';
-import { type Distribution, quantile, withFalls } from '../range/distribution.js';
+import { type Distribution, quantile, withFallsOnce } from '../range/distribution.js';
 import { type Units, unitsPerPoint } from '../score.js';
 import { type Grid, SCORING_SYSTEMS } from '../scoring.js';
 import { drawnAnew, sharesBy } from './bootstrap.js';
@@ -184,7 +184,7 @@ function judgeFor(history: History) {
   }
   const distribution = (given: GivenRange | undefined): Distribution | null => {
     const range = given === undefined ? null : { ...given, within: null, from: 'file' as const };
-    return range !== null && isComplete(range) ? withFalls(range, grid, fall) : null;
+    return range !== null && isComplete(range) ? withFallsOnce(range, grid, fall) : null;
   };
   return (
     routine: PastRoutine,

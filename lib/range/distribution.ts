@@ -69,6 +69,11 @@ export function withFalls(range: CompleteRange, grid: Grid, fall: Units): Distri
   return kept.fallen.distribution;
 }
 
+/** The same where nothing is kept, since nobody will ask for it again: what is kept is a burden to a million others. */
+export function withFallsOnce(range: CompleteRange, grid: Grid, fall: Units): Distribution {
+  return fallen(onGrid(range, grid), range.falls, fall);
+}
+
 function fallen(hits: Distribution, f: number, fall: Units): Distribution {
   const size = hits.scores.length;
   const scores: Units[] = [];

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { reliability } from '../../lib/history/calibration.js';
 import { binaryLog, brier } from '../../lib/history/forecasters.js';
 import { precedentsOf } from '../../lib/history/precedents.js';
-import { allAroundRounds, asItStood, finalBoard } from '../../lib/history/rounds.js';
+import { allAroundRounds, asItStood, finalBoard, rangesBefore } from '../../lib/history/rounds.js';
 import { normalRankedScore, rankedScore } from '../../lib/history/routine-scores.js';
 import { backtest, readHistory, reports, standings } from '../../lib/index.js';
 import { precedentsSection } from '../../lib/report/precedents.js';
@@ -36,7 +36,11 @@ describe('an all-around round', () => {
     expect(round).toMatchObject({ competition: 'June Cup', order: 'assumed', rotations: 4 });
     expect(round?.meet.rotations[1]?.stations.map((s) => s.apparatus)).toEqual(['UB']);
     expect(finalBoard(round!).map((b) => b.place)).toEqual([2, 1, 3, 4]);
-    const then = asItStood(round!, 2, () => undefined);
+    const then = asItStood(
+      round!,
+      2,
+      rangesBefore(round!, () => undefined),
+    );
     expect(standings(then).rows.map((r) => [r.id, r.total])).toEqual([
       ['g0', 27_000],
       ['g1', 26_700],
@@ -65,7 +69,11 @@ describe('an all-around round', () => {
   it('as the history says, where it says so', () => {
     const [round] = allAroundRounds(final('', (g, a) => ((a + g) % 4) + 1));
     expect(round?.order).toBe('known');
-    const first = asItStood(round!, 1, () => undefined);
+    const first = asItStood(
+      round!,
+      1,
+      rangesBefore(round!, () => undefined),
+    );
     expect(standings(first).rows.every((r) => r.done === 1)).toBe(true);
   });
 

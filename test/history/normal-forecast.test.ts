@@ -9,7 +9,7 @@ import { findContest } from '../../lib/contest/contest.js';
 import type { FinalName } from '../../lib/history/final-kinds.js';
 import { normalForecast } from '../../lib/history/normal-forecast.js';
 import { ownMeans } from '../../lib/history/own-means.js';
-import { asItStood, finalsOf } from '../../lib/history/rounds.js';
+import { asItStood, finalsOf, rangesBefore } from '../../lib/history/rounds.js';
 import { readHistory } from '../../lib/index.js';
 import { CODES } from '../support/june-cup.js';
 
@@ -55,7 +55,11 @@ function forecastOf(contest: FinalName, rows: readonly string[]) {
   if (final === undefined) throw new Error('no final');
   const means = ownMeans();
   for (const r of all.routines) if (r.date < final.date) means.add(r);
-  const meet = asItStood(final, 3, () => undefined);
+  const meet = asItStood(
+    final,
+    3,
+    rangesBefore(final, () => undefined),
+  );
   const said = normalForecast(final, means, [], 1)(meet, findContest(meet, null), 3);
   const ids = final.contenders;
   const of = (who: string) => ids.indexOf(who);

@@ -10,7 +10,7 @@ import { describe, expect, it } from 'vitest';
 import { FINALS } from '../../lib/history/final-kinds.js';
 import type { ForecastRow } from '../../lib/history/forecast-rows.js';
 import { knownIn, rangesFor } from '../../lib/history/known.js';
-import { asItStood, finalsOf, type PastFinal } from '../../lib/history/rounds.js';
+import { asItStood, finalsOf, type PastFinal, rangesBefore } from '../../lib/history/rounds.js';
 import { atRow, backtest, chances, readHistory, readMeet, story } from '../../lib/index.js';
 import { FOLDER, once, WITHOUT } from '../support/open-data.js';
 import {
@@ -74,7 +74,7 @@ function isOf(
 function rangesThen(final: OwnFinal, rotation: number): Map<string, Four> {
   const past = data().finals.find((f) => isOf(final, f));
   if (past === undefined) throw new Error('the library has no such final');
-  const meet = asItStood(past, rotation, data().rangesOf(past));
+  const meet = asItStood(past, rotation, rangesBefore(past, data().rangesOf(past)));
   const names = new Map(meet.gymnasts.map((g, i) => [g.id, past.gymnasts[i]!]));
   return new Map(
     meet.routines.map(({ gymnast, apparatus, index }) => {

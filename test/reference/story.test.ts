@@ -17,6 +17,7 @@ import {
   asItStood,
   finalBoard,
   type PastFinal,
+  rangesBefore,
   wasKnownTo,
 } from '../../lib/history/rounds.js';
 import {
@@ -54,7 +55,15 @@ function finalsOf(history: History): Final[] {
         const ranges = new Map(
           known.filter((f) => f.discipline === discipline).map((f) => [f.id, f.ranges]),
         );
-        return { round, after: (rotation) => asItStood(round, rotation, (g) => ranges.get(g)) };
+        return {
+          round,
+          after: (rotation) =>
+            asItStood(
+              round,
+              rotation,
+              rangesBefore(round, (g) => ranges.get(g)),
+            ),
+        };
       }),
   );
 }

@@ -44,6 +44,7 @@ const CAUGHT = 'missing-range';
 /** What no condition lets out: a question that is fixed, or a file of the library's own. */
 const RULED_OUT = {
   backtest: ['missing-range', 'unknown-contest'],
+  backtestPart: ['missing-range', 'unknown-contest'],
   claimOfTwo: [
     'missing-range',
     'too-many-routines',
