@@ -6,7 +6,7 @@ import {
   writeMadeFile,
 } from '../../lib/files/index.js';
 import type { Backtest, BacktestOptions, FinalName, History, RangesFrom } from '../../lib/index.js';
-import { addCaution, answer, seedOption } from '../context.js';
+import { addCaution, answer, refuseUnused, seedOption } from '../context.js';
 import { progressLine } from '../progress.js';
 import { version } from '../version.js';
 
@@ -62,6 +62,13 @@ Examples:
   addCaution(command).action(async (path: string, options: Options) => {
     const { backtest, backtestPart, forecastsAsCsv, reports } = await import('../../lib/index.js');
     const { doneAsThread, partsOnThreads } = await import('../backtest-threads.js');
+    if (options.against === options.ranges) {
+      refuseUnused(
+        '--against',
+        `both are ${options.ranges}`,
+        'name other ranges: rounds, days, or a ranges file',
+      );
+    }
     const isPart = doneAsThread(({ part, of }, onProgress) =>
       backtestPart(readHistoryFile(path), { ...askedBy(options), onProgress }, part, of),
     );

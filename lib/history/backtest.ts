@@ -71,11 +71,12 @@ export function backtest(history: History, options: BacktestOptions = {}): Backt
   const { seed, since, ranges, against } = asked;
   const boards = replayed.flatMap((r) => r.boards);
   const { smoothing, forecast } = forecastersFor(boards);
+  const scores = scoresOf(boards, forecast, seed);
   return {
     rounds: replayed.map((r) => finalScores(r, forecast)),
     boards: boards.length,
-    scores: scoresOf(boards, forecast, seed),
-    byContest: byContest(boards, forecast, seed),
+    scores,
+    byContest: byContest(boards, scores, seed),
     byRotation: byRotation(boards, forecast),
     reliability: {
       win: reliability(chancesGiven(boards, 1), seed),
@@ -259,16 +260,16 @@ function byForecaster(of: (f: Forecaster) => number): ByForecaster {
 
 function byContest(
   boards: readonly Board[],
-  ofAll: Forecasting,
+  ofAll: Backtest['scores'],
   seed: number,
 ): Backtest['byContest'] {
   return FINALS.flatMap((contest) => {
     const these = boards.filter((b) => b.final.contest === contest);
     if (these.length === 0) return [];
     const isAll = these.length === boards.length;
-    const forecast = isAll ? ofAll : forecastersFor(these).forecast;
+    const scores = isAll ? ofAll : scoresOf(these, forecastersFor(these).forecast, seed);
     const finals = new Set(these.map((b) => b.final)).size;
-    return [{ contest, finals, boards: these.length, scores: scoresOf(these, forecast, seed) }];
+    return [{ contest, finals, boards: these.length, scores }];
   });
 }
 

@@ -29,4 +29,15 @@ describe('the files of a backtest', () => {
     expect(refused).toMatchObject({ code: 2, out: '' });
     expect(read('mine.md')).toBe('mine');
   });
+
+  it('and what would be compared with itself is refused', () => {
+    const { code, err } = run(['backtest', 'results.csv', '--against', 'rounds'], {
+      cwd: place.path,
+    });
+    expect([code, err]).toEqual([
+      2,
+      'lastrotation: --against changes nothing here: both are rounds\n' +
+        '  name other ranges: rounds, days, or a ranges file\n',
+    ]);
+  });
 });
