@@ -58,21 +58,10 @@ const MOST_POINTS = 8;
 
 /** `aliveMs`: after so long without a change there is a sign of life. */
 export function openFeed(first: Followed<SoundFiles>, aliveMs: number): Feed {
-  /** Of the present files, by the number of rows. */
-  let marks = new Map<number, Mark>();
   const points = new Map<string, LogPoint>();
   const turns = new Map<string, { readonly since: Mark; readonly to: Mark }>();
-
-  const markAt = (files: SoundFiles, rows: number): Mark => {
-    const known = marks.get(rows);
-    if (known !== undefined) return known;
-    const point = atRow(files.meet, files.log, rows);
-    const mark = { sequence: `${rows}.${digitsOf(point)}`, rows, at: point.at };
-    marks.set(rows, mark);
-    keepIn(points, mark.sequence, point, MOST_POINTS);
-    return mark;
-  };
-  const last = (files: SoundFiles) => markAt(files, atRow(files.meet, files.log).rows);
+  const marks = marksBy(points);
+  const last = (files: SoundFiles) => marks.at(files, atRow(files.meet, files.log).rows);
 
   let present: Present = {
     files: first.value,
@@ -84,7 +73,7 @@ export function openFeed(first: Followed<SoundFiles>, aliveMs: number): Feed {
   const standing = (sequence: string): Mark | null => {
     const rows = Number.parseInt(sequence, 10);
     if (rows > present.mark.rows) return null;
-    const mark = markAt(present.files, rows);
+    const mark = marks.at(present.files, rows);
     return mark.sequence === sequence ? mark : null;
   };
   const pointOf = (mark: Mark): LogPoint | null => {
@@ -103,7 +92,7 @@ export function openFeed(first: Followed<SoundFiles>, aliveMs: number): Feed {
       if (files === before.files) present = { ...before, stale };
       else {
         const wasPoint = pointOf(before.mark);
-        if (!isContinued(before.files, files)) marks = new Map();
+        if (!isContinued(before.files, files)) marks.forget();
         present = { files, stale, mark: last(files), revision: before.revision + 1 };
         const since = before.mark;
         // Not by more rows, but by another meet file or a log that was mended.
@@ -117,7 +106,7 @@ export function openFeed(first: Followed<SoundFiles>, aliveMs: number): Feed {
     known: (since) => {
       if (/^\d{1,9}$/.test(since)) {
         const rows = Number(since);
-        return rows > present.mark.rows ? null : markAt(present.files, rows).sequence;
+        return rows > present.mark.rows ? null : marks.at(present.files, rows).sequence;
       }
       if (!/^\d{1,9}\.\d{9}$/.test(since)) return null;
       return turns.has(since) || standing(since) !== null ? since : null;
@@ -129,7 +118,7 @@ export function openFeed(first: Followed<SoundFiles>, aliveMs: number): Feed {
       const since = standing(sequence);
       if (since !== null) {
         const isFar = mark.rows - since.rows > MOST_STEPS;
-        return { since, to: isFar ? mark : markAt(files, since.rows + 1) };
+        return { since, to: isFar ? mark : marks.at(files, since.rows + 1) };
       }
       const turn = turns.get(sequence);
       // From where it leads on there is a way that stands, or all is told anew.
@@ -138,6 +127,26 @@ export function openFeed(first: Followed<SoundFiles>, aliveMs: number): Feed {
     pointOf,
     pulse: pulses.next,
     close: pulses.close,
+  };
+}
+
+/** Marks of the files as they are, by the number of rows; what each stands for is added to `points`. */
+function marksBy(points: Map<string, LogPoint>) {
+  let marks = new Map<number, Mark>();
+  return {
+    at: (files: SoundFiles, rows: number): Mark => {
+      const known = marks.get(rows);
+      if (known !== undefined) return known;
+      const point = atRow(files.meet, files.log, rows);
+      const mark = { sequence: `${rows}.${digitsOf(point)}`, rows, at: point.at };
+      marks.set(rows, mark);
+      keepIn(points, mark.sequence, point, MOST_POINTS);
+      return mark;
+    },
+    /** They are other files. */
+    forget: (): void => {
+      marks = new Map();
+    },
   };
 }
 

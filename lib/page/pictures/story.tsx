@@ -69,26 +69,7 @@ export function StoryPicture(props: StoryPictureProps) {
         </g>
       ))}
       {turns.map((turn, k) => (
-        <g key={turn}>
-          <line
-            x1={at(x(turn))}
-            x2={at(x(turn))}
-            y1={TOP - 8}
-            y2={FOOT}
-            stroke={palette.quiet}
-            stroke-dasharray="2 3"
-          />
-          <circle
-            cx={at(x(turn))}
-            cy={TOP - 18}
-            r="10"
-            fill={palette.paper}
-            stroke={palette.quiet}
-          />
-          <text x={at(x(turn))} y={TOP - 13.5} text-anchor="middle" font-weight="600">
-            {k + 1}
-          </text>
-        </g>
+        <Turn key={turn} x={x(turn)} number={k + 1} palette={palette} />
       ))}
       {lines.map(({ id, name, chances }, k) => (
         <g key={id}>
@@ -116,5 +97,33 @@ export function StoryPicture(props: StoryPictureProps) {
         </g>
       ))}
     </Frame>
+  );
+}
+
+/** A turning point: its number above a line through all chances. */
+function Turn({
+  x,
+  number,
+  palette,
+}: {
+  readonly x: number;
+  readonly number: number;
+  readonly palette: Palette;
+}) {
+  return (
+    <g>
+      <line
+        x1={at(x)}
+        x2={at(x)}
+        y1={TOP - 8}
+        y2={FOOT}
+        stroke={palette.quiet}
+        stroke-dasharray="2 3"
+      />
+      <circle cx={at(x)} cy={TOP - 18} r="10" fill={palette.paper} stroke={palette.quiet} />
+      <text x={at(x)} y={TOP - 13.5} text-anchor="middle" font-weight="600">
+        {number}
+      </text>
+    </g>
   );
 }
