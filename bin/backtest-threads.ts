@@ -20,7 +20,7 @@ interface Share {
 type Told =
   | { readonly done: number }
   | { readonly part: BacktestPart }
-  | { readonly wrong: ErrorDetails & { readonly message: string } };
+  | { readonly message: string; readonly details: ErrorDetails | null };
 
 /** Of a shorter history, in bytes, it takes longer to begin threads than they save. */
 const LONG = 8_000_000;
@@ -38,9 +38,11 @@ export function doneAsThread(
   try {
     tell({ part: work(workerData as Share, (done, of) => tell({ done: done / of })) });
   } catch (error) {
-    if (!(error instanceof LastRotationError)) throw error;
-    const { message, kind, code, file, line, mend, others } = error;
-    tell({ wrong: { message, kind, code, file, line, mend, others } });
+    if (!(error instanceof LastRotationError)) tell({ message: String(error), details: null });
+    else {
+      const { message, kind, code, file, line, mend, others } = error;
+      tell({ message, details: { kind, code, file, line, mend, others } });
+    }
   }
   return true;
 }
@@ -51,8 +53,8 @@ export async function partsOnThreads(
   onProgress: (done: number, of: number) => void,
 ): Promise<BacktestPart[] | undefined> {
   const of = Math.min(availableParallelism(), MOST);
-  const { size = 0 } = statSync(history, { throwIfNoEntry: false }) ?? {};
-  if (size < LONG || of === 1) return undefined;
+  const before = stampOf(history);
+  if (of === 1 || before === null || before.size < LONG) return undefined;
   const done = new Array<number>(of).fill(0);
   const workers = done.map(
     (_, part) => new Worker(__filename, { argv: process.argv.slice(2), workerData: { part, of } }),
@@ -64,9 +66,23 @@ export async function partsOnThreads(
     }),
   );
   try {
-    return await Promise.all(parts);
+    const done = await Promise.all(parts);
+    if (stampOf(history)?.changed === before.changed) return done;
+    throw new LastRotationError('it has changed while it was read', {
+      ...{ kind: 'file', code: 'file-unreadable', file: history, mend: 'ask again' },
+    });
   } finally {
     for (const worker of workers) void worker.terminate();
+  }
+}
+
+/** How long a file is, and what changes with it; null where there is none. */
+function stampOf(path: string): { readonly size: number; readonly changed: string } | null {
+  try {
+    const { size, mtimeMs, ino } = statSync(path);
+    return { size, changed: [size, mtimeMs, ino].join() };
+  } catch {
+    return null;
   }
 }
 
@@ -75,8 +91,10 @@ function partFrom(worker: Worker, onProgress: (done: number) => void): Promise<B
     worker.on('message', (told: Told) => {
       if ('done' in told) onProgress(told.done);
       else if ('part' in told) resolve(told.part);
-      else reject(new LastRotationError(told.wrong.message, told.wrong));
+      else if (told.details !== null) reject(new LastRotationError(told.message, told.details));
+      else reject(new Error(told.message));
     });
     worker.on('error', reject);
+    worker.on('exit', () => reject(new Error('a thread has ended before its time')));
   });
 }

@@ -5,10 +5,12 @@ import { MADE_BY_RANGES, type Ranges, rangesFile } from '../history/ranges.js';
 import type { Source } from '../meet/read.js';
 import { markedEncoding, piecesOf, sizeOfFile } from './long-text.js';
 import { replaceFile } from './replace.js';
-import { LARGEST, readText, readTextIfAny } from './text.js';
+import { isMissing, LARGEST, missing, readText, readTextIfAny, whyUnread } from './text.js';
 
 /** What is thrown at bytes that are not of an encoding. */
 const NOT_ENCODED = 'ERR_ENCODING_INVALID_ENCODED_DATA';
+
+const MEND = 'name a results history that exists';
 
 /** A larger file is read in pieces, twice. */
 const LONG = 4 * 1024 * 1024;
@@ -30,7 +32,7 @@ export function readHistoryFile(
 ): History {
   const size = sizeOfFile(path);
   if (size === null || size <= LONG || size > LARGEST.history) {
-    const { text } = readText(path, LARGEST.history, 'name a results history that exists');
+    const { text } = readText(path, LARGEST.history, MEND);
     return readHistory({ file: path, text });
   }
   const readAs = (encoding: string) => {
@@ -43,11 +45,17 @@ export function readHistoryFile(
     };
     return readHistoryIn({ file: path, pieces });
   };
+  const unread = (error: unknown) =>
+    isMissing(error) ? missing(path, MEND) : whyUnread(path, error);
   try {
     return readAs(markedEncoding(path));
   } catch (error) {
-    if ((error as NodeJS.ErrnoException).code !== NOT_ENCODED) throw error;
+    if ((error as NodeJS.ErrnoException).code !== NOT_ENCODED) throw unread(error);
+  }
+  try {
     return readAs('windows-1252');
+  } catch (error) {
+    throw unread(error);
   }
 }
 

@@ -27,15 +27,23 @@ export function readTextIfAny(path: string, most: number): Text | null {
   try {
     bytes = readBytes(path, most);
   } catch (error) {
-    if (error instanceof LastRotationError) throw error;
-    const { code } = error as NodeJS.ErrnoException;
-    if (code === 'ENOENT') return null;
-    throw unreadable(
-      path,
-      code === 'EISDIR' ? 'is a folder, not a file' : `cannot be read (${code ?? error})`,
-    );
+    if (isMissing(error)) return null;
+    throw whyUnread(path, error);
   }
   return decode(bytes);
+}
+
+/** Whether the system says that there is no such file. */
+export function isMissing(error: unknown): boolean {
+  return (error as NodeJS.ErrnoException).code === 'ENOENT';
+}
+
+/** What else the system says of a file that was to be read, as an error of ours. */
+export function whyUnread(path: string, error: unknown): LastRotationError {
+  if (error instanceof LastRotationError) return error;
+  const { code } = error as NodeJS.ErrnoException;
+  const why = code === 'EISDIR' ? 'is a folder, not a file' : `cannot be read (${code ?? error})`;
+  return unreadable(path, why);
 }
 
 function unreadable(file: string, message: string): LastRotationError {
@@ -56,12 +64,12 @@ function isNamedPipe(path: string): boolean {
 export function readText(path: string, most: number, mend: string): Text {
   const text = readTextIfAny(path, most);
   if (text !== null) return text;
-  throw new LastRotationError('there is no such file', {
-    kind: 'file',
-    code: 'file-missing',
-    file: path,
-    mend,
-  });
+  throw missing(path, mend);
+}
+
+export function missing(file: string, mend: string): LastRotationError {
+  const kind = 'file';
+  return new LastRotationError('there is no such file', { kind, code: 'file-missing', file, mend });
 }
 
 /** In pieces and up to a limit, so that an endless file costs nothing. */

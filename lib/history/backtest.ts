@@ -173,7 +173,7 @@ function backtestAsked(history: History, options: BacktestOptions): Asked {
   const contest = options.contest ?? 'all-around';
   const contests = contest === 'all' ? FINALS : [contest];
   const finals = findFinals(history, { contests, discipline, since, seed });
-  if (finals.length === 0) throw noFinals(contest, since);
+  if (finals.length === 0) throw noFinals(contest, since, history.leftOut.length);
   const from = { ranges: options.ranges ?? 'rounds', against: options.against ?? null };
   return { history, discipline, since, seed, ...from, finals, onProgress };
 }
@@ -223,11 +223,13 @@ const NEEDED: Readonly<Record<FinalName, string>> = {
     'rows of one need the round `apparatus final` and four to twelve gymnasts on the apparatus',
 };
 
-function noFinals(contest: FinalName | 'all', since: string | null) {
+function noFinals(contest: FinalName | 'all', since: string | null, leftOut: number) {
   const [kind, mend] =
     contest === 'all' ? ['', NEEDED['all-around']] : [`${contest} `, NEEDED[contest]];
   const when = since === null ? '' : ` on or after ${since}`;
-  return noAnswer('no-rounds', `the history has no ${kind}final${when}`, mend);
+  const lost =
+    leftOut === 0 ? '' : `, and ${leftOut} of its rows were left out (\`ranges\` says why)`;
+  return noAnswer('no-rounds', `the history has no ${kind}final${when}${lost}`, mend);
 }
 
 /** Ranges for single routines, from earlier days or a file. */

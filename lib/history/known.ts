@@ -2,8 +2,10 @@
 import { type Called, calledIn, type DisciplineCode } from '../apparatus.js';
 import { LastRotationError } from '../error.js';
 import { readRangesDocument } from '../meet/document.js';
-import { type Problem, plain } from '../meet/problems.js';
+import { type Problem, plain, report } from '../meet/problems.js';
+import { wrongRange } from '../meet/ranges.js';
 import type { Source } from '../meet/read.js';
+import { usualCeiling } from '../scoring.js';
 import { type FittedRange, fitRanges, tellsOfScores } from './fit.js';
 import type { History } from './history.js';
 import { type Usual, usualOf } from './pool.js';
@@ -145,30 +147,26 @@ const EVERY_APPARATUS: readonly Called[] = [
 ];
 
 /** The ranges of a file, for gymnasts by their names. */
-export function fileRanges({ file, text }: Source, { decimals }: History): RangesOf {
+export function fileRanges({ file, text }: Source, { decimals, scoring }: History): RangesOf {
   const problems: Problem[] = [];
   const entries = readRangesDocument(text, decimals, EVERY_APPARATUS, { file, problems });
+  const limits = { decimals, ceiling: usualCeiling(scoring, decimals) };
+  const byName = new Map<string, Readonly<Record<string, GivenRange>>>();
+  for (const { gymnast, ranges, lineOf } of entries) {
+    const given = Object.entries(ranges).map(([code, parts]): [string, GivenRange] => {
+      const { low = null, likely = null, high = null, falls = null, d = null } = parts;
+      for (const [message, mend] of wrongRange({ low, likely, high }, limits, null)) {
+        const what = `${code} of ${gymnast}: ${message}`;
+        report({ file, problems }, 'error', 'wrong-range', lineOf([code]), what, mend);
+      }
+      return [code, { low, likely, high, falls, d }];
+    });
+    byName.set(plain(gymnast), Object.fromEntries(given));
+  }
   const wrong = problems.find((p) => p.severity === 'error');
   if (wrong !== undefined) {
     const { message, code, line, mend } = wrong;
     throw new LastRotationError(message, { kind: 'file', code, file, line, mend });
   }
-  const byName = new Map(
-    entries.map(({ gymnast, ranges }) => [
-      plain(gymnast),
-      Object.fromEntries(
-        Object.entries(ranges).map(([code, of]): [string, GivenRange] => [
-          code,
-          {
-            low: of.low ?? null,
-            likely: of.likely ?? null,
-            high: of.high ?? null,
-            falls: of.falls ?? null,
-            d: of.d ?? null,
-          },
-        ]),
-      ),
-    ]),
-  );
   return (gymnast) => byName.get(plain(gymnast));
 }

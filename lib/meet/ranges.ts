@@ -120,9 +120,10 @@ export function givenIn(
 
 type Wrong = readonly [message: string, mend: string];
 
-function wrongRange(
-  { low, likely, high }: Range,
-  scoring: Checking['scoring'],
+/** What is wrong with the scores of a range, as far as they are given. */
+export function wrongRange(
+  { low, likely, high }: Pick<Range, 'low' | 'likely' | 'high'>,
+  scoring: Pick<Checking['scoring'], 'decimals' | 'ceiling'>,
   apparatusLimit: number | null,
 ): Wrong[] {
   const show = (s: number) => formatScore(s, scoring.decimals);
