@@ -228,7 +228,7 @@ function noFinals(contest: FinalName | 'all', since: string | null, leftOut: num
     contest === 'all' ? ['', NEEDED['all-around']] : [`${contest} `, NEEDED[contest]];
   const when = since === null ? '' : ` on or after ${since}`;
   const lost =
-    leftOut === 0 ? '' : `, and ${leftOut} of its rows were left out (\`ranges\` says why)`;
+    leftOut === 0 ? '' : `; ${leftOut} of its rows could not be used (\`ranges\` says why)`;
   return noAnswer('no-rounds', `the history has no ${kind}final${when}${lost}`, mend);
 }
 

@@ -328,12 +328,23 @@ describe('a backtest', () => {
     expect(words(known)).not.toContain('This says little');
   });
 
+  it('takes no ranges that a meet would not take', () => {
+    const text = 'ann: { VT: { low: 13.5, likely: 13.0, high: 14.0, falls: 0.1 } }\n';
+    const ranges = { file: 'r.yaml', text };
+    expect(() => backtest(final(), { ranges })).toThrow(/low 13.500 is above likely 13.000/);
+    expect(() => backtest(final(), { against: ranges })).toThrow(/VT of ann: low 13.500/);
+  });
+
   it('has nothing to say of a history without such finals', () => {
     const none = readHistory({
       file: 'h.csv',
       text: `${HEADER}\nann,wag,2026-06-01,June Cup,final,VT,13.5\n`,
     });
-    expect(() => backtest(none)).toThrow(/no all-around final/);
+    expect(() => backtest(none)).toThrow(/no all-around final$/);
+    const rows =
+      'ann,wag,2026-06-01,June Cup,final,VT,13.5\nann,wag,2026-06-01,June Cup,final,UB,high\n';
+    const broken = readHistory({ file: 'h.csv', text: `${HEADER}\n${rows}` });
+    expect(() => backtest(broken)).toThrow(/no all-around final; 1 of its rows could not be used/);
     expect(() => backtest(final(), { seed: 1.5 })).toThrow(/is not a seed/);
   });
 });
