@@ -99,9 +99,14 @@ function chancesOf(
   const equal = board.ended.map(() => places / count);
   if (forecaster === 'equal') return equal;
   const inFront = inFrontOf(board, forecaster, places);
-  if (inFront === null) return equal;
+  return inFront === null ? equal : sharedOut(inFront, places, share);
+}
+
+/** A share of all the places goes to those in front together, and the rest to the others. */
+function sharedOut(inFront: readonly boolean[], places: number, share: number): number[] {
   const front = inFront.filter((f) => f).length;
-  return inFront.map((f) => places * (f ? share / front : (1 - share) / (count - front)));
+  const others = inFront.length - front;
+  return inFront.map((f) => places * (f ? share / front : (1 - share) / others));
 }
 
 function placesOf({ ended }: Board, target: TargetName): number {
@@ -131,11 +136,17 @@ function bestShare(
   target: TargetName,
 ): number {
   // Where nobody is in front the share changes nothing.
-  const led = boards.filter((b) => inFrontOf(b, forecaster, placesOf(b, target)) !== null);
+  const led = boards.flatMap((board) => {
+    const places = placesOf(board, target);
+    const inFront = inFrontOf(board, forecaster, places);
+    return inFront === null ? [] : [{ board, places, inFront }];
+  });
   const best = (hundredths: readonly number[]): number => {
     const scores = hundredths.map((n) => {
       let sum = 0;
-      for (const b of led) sum += logOf(b, target, chancesOf(b, forecaster, target, n / 100));
+      for (const { board, places, inFront } of led) {
+        sum += logOf(board, target, sharedOut(inFront, places, n / 100));
+      }
       return sum;
     });
     return hundredths[scores.indexOf(Math.min(...scores))] ?? 1;
