@@ -25,6 +25,9 @@ type Told =
 /** Of a shorter history, in bytes, it takes longer to begin threads than they save. */
 const LONG = 8_000_000;
 
+/** Room for what is short-lived, in megabytes: twice what a thread has else (docs/decisions.md, "Speed"). */
+const YOUNG = 96;
+
 /** Each keeps the whole history in mind. */
 const MOST = 8;
 
@@ -57,7 +60,12 @@ export async function partsOnThreads(
   if (of === 1 || before === null || before.size < LONG) return undefined;
   const done = new Array<number>(of).fill(0);
   const workers = done.map(
-    (_, part) => new Worker(__filename, { argv: process.argv.slice(2), workerData: { part, of } }),
+    (_, part) =>
+      new Worker(__filename, {
+        argv: process.argv.slice(2),
+        workerData: { part, of },
+        resourceLimits: { maxYoungGenerationSizeMb: YOUNG },
+      }),
   );
   const parts = workers.map((worker, part) =>
     partFrom(worker, (share) => {
