@@ -28,7 +28,7 @@ const LONG = 8_000_000;
 /** Room for what is short-lived, in megabytes: twice what a thread has else (docs/decisions.md, "Speed"). */
 const YOUNG = 96;
 
-/** Each keeps the whole history in mind. */
+/** No more threads than this: each has the whole history in memory. */
 const MOST = 8;
 
 /** A thread that was begun for it does its part, and tells of it; true where this is one. */
@@ -74,8 +74,8 @@ export async function partsOnThreads(
     }),
   );
   try {
-    const done = await Promise.all(parts);
-    if (stampOf(history)?.changed === before.changed) return done;
+    const found = await Promise.all(parts);
+    if (stampOf(history)?.changed === before.changed) return found;
     throw new LastRotationError('it has changed while it was read', {
       ...{ kind: 'file', code: 'file-unreadable', file: history, mend: 'ask again' },
     });

@@ -95,6 +95,7 @@ Examples:
   });
 }
 
+/** Asynchronous, so that what it throws is met together with what the threads say. */
 async function readWithProgress(path: string): Promise<History> {
   const reading = progressLine('thousandths of the history read');
   const history = readHistoryFile(path, reading.show);
@@ -102,7 +103,7 @@ async function readWithProgress(path: string): Promise<History> {
   return history;
 }
 
-/** The same for the library. */
+/** What the options ask of the library. */
 function askedBy({
   contest,
   since,

@@ -26,7 +26,7 @@ export interface BacktestOptions {
   readonly forecasts?: boolean | undefined;
   /** Of everything that is drawn; 1 without it. */
   readonly seed?: number | null | undefined;
-  /** Told how much is done, in hundredths of the finals first, then of the single routines. */
+  /** Told how much is done, in hundredths of the finals first, then of the single routines where they are judged. */
   readonly onProgress?: ((done: number, of: number) => void) | undefined;
   /** What `backtestPart` gave for each part; without it all is done here and now. */
   readonly parts?: readonly BacktestPart[] | undefined;

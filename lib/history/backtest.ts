@@ -56,12 +56,12 @@ import { type RangesThen, routineScores } from './routine-scores.js';
 export function backtest(history: History, options: BacktestOptions = {}): Backtest {
   const asked = backtestAsked(history, options);
   const done = options.parts ?? [partOf(asked, WHOLE)];
-  const replayed = done
+  const numbered = done
     .flatMap(({ finals }) => finals as readonly NumberedFinal[])
-    .sort(([a], [b]) => a - b)
-    .map(([, final]) => final);
+    .sort(([a], [b]) => a - b);
   const routines = done.find((part) => part.routines !== null)?.routines;
-  if (routines == null || replayed.length !== asked.finals.length) {
+  const isEach = asked.finals.every((_, k) => numbered[k]?.[0] === k);
+  if (routines == null || !isEach || numbered.length !== asked.finals.length) {
     throw badUsage(
       'wrong-option',
       'the parts do not make a whole backtest',
@@ -69,6 +69,7 @@ export function backtest(history: History, options: BacktestOptions = {}): Backt
     );
   }
   const { seed, since, ranges, against } = asked;
+  const replayed = numbered.map(([, final]) => final);
   const boards = replayed.flatMap((r) => r.boards);
   const { smoothing, forecast } = forecastersFor(boards);
   const scores = scoresOf(boards, forecast, seed);
@@ -101,7 +102,7 @@ export function backtest(history: History, options: BacktestOptions = {}): Backt
  * @param history - As `readHistory` gave it.
  * @param options - As for `backtest`, the same for all parts.
  * @param part - Which, from 0.
- * @param of - How many there are, two and more.
+ * @param of - How many there are.
  * @throws `no-rounds`: the history has no such final
  * @throws `wrong-date`: `since` is no date
  * @throws `wrong-number`: `seed` is not whole
@@ -183,14 +184,15 @@ function partOf(asked: Asked, { hasRoutines, isIn }: Share): BacktestPart {
   const known = knownIn(history);
   const finals = [...asked.finals.entries()].filter(([k]) => isIn(k));
   const some = finals.map(([, final]) => final);
+  const all = hasRoutines ? 200 : 100;
   const replayed = replay(history, some, { ranges, against, known, seed }, (done) =>
-    onProgress?.(Math.round((100 * done) / some.length), 200),
+    onProgress?.(Math.round((100 * done) / some.length), all),
   );
   const then = (source: RangesFrom): RangesThen => rangesThen(history, known, source);
   // Of single routines what was known is the same, whichever rounds count.
   const others = against !== null && isFile(against, ranges) ? then(against) : null;
   const onDone = (done: number, of: number) =>
-    onProgress?.(100 + Math.round((100 * done) / of), 200);
+    onProgress?.(100 + Math.round((100 * done) / of), all);
   return {
     finals: replayed.map((one, k): NumberedFinal => [finals[k]?.[0] ?? 0, one]),
     routines: hasRoutines

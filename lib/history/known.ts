@@ -20,7 +20,10 @@ export type RangesFrom = 'rounds' | 'days' | Source;
 
 /** Up to so many rows what is usual is worked out for every day and final anew. */
 const FEW_ROWS = 25_000;
-/** Beyond that from the first so many, so many times as many and so on, which whoever asks has the same: it hardly moves. */
+/**
+ * Beyond that it hardly moves, and is worked out from the first so many rows, the first so many times as many, and
+ * so on: whatever was asked before, the same day has the same.
+ */
 const MORE = 1.2;
 
 type Ranges = Readonly<Record<string, FittedRange>>;

@@ -69,7 +69,7 @@ export function withFalls(range: CompleteRange, grid: Grid, fall: Units): Distri
   return kept.fallen.distribution;
 }
 
-/** The same where nothing is kept, since nobody will ask for it again: what is kept is a burden to a million others. */
+/** The same, worked out anew and not kept: for one of many ranges that are asked about once. */
 export function withFallsOnce(range: CompleteRange, grid: Grid, fall: Units): Distribution {
   return fallen(onGrid(range, grid), range.falls, fall);
 }

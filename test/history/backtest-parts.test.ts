@@ -46,7 +46,7 @@ describe('a backtest in parts', () => {
 
   it('is refused where a part is missing', () => {
     const [first, second, third] = partsOf({}, 3);
-    for (const parts of [[], [first!, second!], [second!, third!]]) {
+    for (const parts of [[], [first!, second!], [second!, third!], [first!, third!, third!]]) {
       expect(refusal(() => backtest(history, { parts })).code).toBe('wrong-option');
     }
   });
