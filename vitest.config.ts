@@ -5,9 +5,6 @@ const ELSEWHERE = ['test/soak/**', 'test/bench/**'];
 /** Files that put something in the place of Node's own modules. */
 const APART = ['test/files/record.test.ts'];
 
-/** Rooms that start the command, hundreds of times: the larger the process that does, the longer it takes. */
-const STARTING = ['bin', 'docs', 'files', 'package', 'page', 'serve'].map((r) => `test/${r}/**`);
-
 export default defineConfig({
   test: {
     // Only for what hangs: no test is about the time it takes.
@@ -18,19 +15,10 @@ export default defineConfig({
       {
         extends: true,
         test: {
-          name: 'command',
-          isolate: false,
-          include: STARTING.map((room) => `${room}/*.test.ts`),
-          exclude: APART,
-        },
-      },
-      {
-        extends: true,
-        test: {
-          name: 'library',
+          name: 'together',
           isolate: false,
           include: ['test/**/*.test.ts'],
-          exclude: [...STARTING, ...ELSEWHERE],
+          exclude: [...APART, ...ELSEWHERE],
         },
       },
       { extends: true, test: { name: 'apart', include: APART } },

@@ -8,6 +8,7 @@ import { findContest } from '../../lib/contest/contest.js';
 import type { Meet } from '../../lib/index.js';
 import { derived } from '../../lib/meet/sound.js';
 import { meetFrom } from '../support/meet.js';
+import { times } from '../support/times.js';
 
 const TIES = ['[]', '[best-scores]', '[execution, best-scores]', '[best-scores, difficulty]'];
 
@@ -91,6 +92,6 @@ it('after every score the chances are those of a meet that is read anew', () => 
         expectSame(derived(first, { results: fresh.results }), fresh);
       }
     }),
-    { numRuns: 60 },
+    { numRuns: times(25) },
   );
 });

@@ -4,6 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { understand } from '../../lib/claim/phrases.js';
 import { isIn, SCALES, type Scale, wordFor } from '../../lib/claim/scales.js';
 import { turning, verdictOn } from '../../lib/claim/verdict.js';
+import { times } from '../support/times.js';
 
 const { efsa } = SCALES;
 const band = (phrase: string, scale: Scale = efsa) => understand(phrase, scale);
@@ -65,7 +66,7 @@ describe('a verdict', () => {
           expect(verdictOn(scale, term, chances)).toBe(expected);
         },
       ),
-      { numRuns: 5000, seed: 20261125 },
+      { numRuns: times(1000), seed: 20261125 },
     );
   });
 
@@ -84,7 +85,7 @@ describe('a verdict', () => {
           expect((high === -1 ? scale.terms.length : high!) - low!).toBe(1);
         },
       ),
-      { numRuns: 3000, seed: 20261125 },
+      { numRuns: times(800), seed: 20261125 },
     );
   });
 });

@@ -1,5 +1,4 @@
 /** Files and words made to do harm: refused or shown, in bounded time and memory, and never raw. */
-import { spawnSync } from 'node:child_process';
 import {
   closeSync,
   mkdirSync,
@@ -14,7 +13,7 @@ import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { openMeet } from '../../lib/files/index.js';
 import { needs, standings, suppose } from '../../lib/index.js';
-import { COMMAND, folder, run } from '../support/cli.js';
+import { folder, ranAtCost, run } from '../support/cli.js';
 
 const SOUND = 'discipline: wag\nscoring: open\ngymnasts:\n  - { id: ann }\n  - { id: bea }\n';
 const HEADER = 'gymnast,apparatus,score,note\n';
@@ -30,38 +29,6 @@ beforeEach(() => {
 });
 afterEach(() => place.clean());
 
-interface Cost {
-  readonly code: number | null;
-  readonly out: string;
-  readonly err: string;
-  /** Of the processor, which others that use the machine do not add to. */
-  readonly seconds: number;
-  readonly mebibytes: number;
-}
-
-/** Runs the command, and says what it cost. */
-function costOf(args: readonly string[]): Cost {
-  const note = join(place.path, 'cost.json');
-  const spy = join(place.path, 'cost.cjs');
-  writeFileSync(
-    spy,
-    `process.on('exit', () => require('node:fs').writeFileSync(${JSON.stringify(note)}, JSON.stringify(process.resourceUsage())));`,
-  );
-  const ran = spawnSync(process.execPath, ['--require', spy, COMMAND, ...args], {
-    encoding: 'utf8',
-    maxBuffer: 1024 * 1024 * 1024,
-  });
-  const used = JSON.parse(readFileSync(note, 'utf8'));
-  const seconds = (used.userCPUTime + used.systemCPUTime) / 1e6;
-  return {
-    code: ran.status,
-    out: ran.stdout,
-    err: ran.stderr,
-    seconds,
-    mebibytes: used.maxRSS / 1024,
-  };
-}
-
 /** In MiB; a file as large as is taken becomes a tree of values before it can be refused. */
 const MOST_MEMORY = 1200;
 
@@ -70,7 +37,10 @@ const MOST_SECONDS = 20;
 
 /** Refused with words, soon and cheaply. */
 function expectRefused(args: readonly string[], words: RegExp): void {
-  const { code, out, err, seconds, mebibytes } = costOf(args);
+  const ran = ranAtCost(args);
+  // It took the process with it.
+  if (ran === null) throw new Error(`${args.join(' ')}: no answer`);
+  const { code, out, err, seconds, mebibytes } = ran;
   expect({ code, soon: seconds < MOST_SECONDS, memory: mebibytes < MOST_MEMORY }).toEqual({
     code: 2,
     soon: true,

@@ -6,6 +6,7 @@ import { knownIn, rangesFor } from '../../lib/history/known.js';
 import { finalsOf, wasKnownTo } from '../../lib/history/rounds.js';
 import { backtest } from '../../lib/index.js';
 import { CODES, history, row } from '../support/june-cup.js';
+import { times } from '../support/times.js';
 
 describe('what was known before a final', () => {
   const gymnasts = ['ann', 'bea', 'cleo', 'dora'];
@@ -46,7 +47,7 @@ describe('what was known before a final', () => {
           }
         }
       }),
-      { numRuns: 60 },
+      { numRuns: times(25) },
     );
   });
 

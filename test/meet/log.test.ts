@@ -258,7 +258,7 @@ describe('a log as people and spreadsheets write it', () => {
         expect(errors).toEqual([]);
         expect(results).toEqual(expected);
       }),
-      { numRuns: times(500), seed: 20260521 },
+      { numRuns: times(200), seed: 20260521 },
     );
   });
 });
@@ -460,7 +460,7 @@ describe('what rows mean', () => {
         const rows = ops.map((o) => `${o.gymnast},${o.apparatus},${o.what}`);
         expect(read(logFrom(...rows)).results).toEqual(expected);
       }),
-      { numRuns: times(300), seed: 20260522 },
+      { numRuns: times(120), seed: 20260522 },
     );
   });
 

@@ -2,6 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type NewMeetOptions, newMeet, type Problem, readMeet } from '../../lib/index.js';
+import { times } from '../support/times.js';
 
 function made(csv: string | null, options: NewMeetOptions = {}) {
   return newMeet(csv === null ? null : { file: 'start.csv', text: csv }, options);
@@ -311,7 +312,7 @@ B-12,Ida Brondt,,,,HBR
           expect(new Set(meet.gymnasts.map((g) => g.id)).size).toBe(rows.length);
         },
       ),
-      { numRuns: 400, seed: 20260523 },
+      { numRuns: times(120), seed: 20260523 },
     );
   });
 });
@@ -373,7 +374,7 @@ describe('ids that are made of names', () => {
           expect(families.filter((f, j) => j !== i && f === id)).toEqual([]);
         }
       }),
-      { numRuns: 300, seed: 20261015 },
+      { numRuns: times(100), seed: 20261015 },
     );
   });
 });
@@ -510,7 +511,7 @@ describe('a dirty start list', () => {
           `${keys.join()}\n${rows.map((r) => keys.map((k) => quoted(r[k])).join()).join('\n')}\n`,
         );
       }),
-      { numRuns: 500, seed: 20260524 },
+      { numRuns: times(150), seed: 20260524 },
     );
   });
 });

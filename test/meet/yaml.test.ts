@@ -324,7 +324,7 @@ describe('random files', () => {
       fc.property(meetLike, style, editing, (meet, how, editor) => {
         expectSame(edited(stringify(meet, how), editor));
       }),
-      { numRuns: times(200), seed: 20260516 },
+      { numRuns: times(80), seed: 20260516 },
     );
   });
 
@@ -334,7 +334,7 @@ describe('random files', () => {
         fc.pre(Object.keys(map).length > 0);
         expectSame(edited(stringify(map, how), editor));
       }),
-      { numRuns: times(200), seed: 20260517 },
+      { numRuns: times(80), seed: 20260517 },
     );
   });
 
@@ -347,7 +347,7 @@ describe('random files', () => {
         const expected: unknown = JSON.parse(JSON.stringify(map));
         expect(JSON.parse(JSON.stringify(plainOf(root)))).toEqual(expected);
       }),
-      { numRuns: times(200), seed: 20260518 },
+      { numRuns: times(80), seed: 20260518 },
     );
   });
 

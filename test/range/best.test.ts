@@ -4,6 +4,7 @@ import { bestByMark, sumOfBest, sumsOfBest } from '../../lib/range/best.js';
 import type { Distribution } from '../../lib/range/distribution.js';
 import { sumOf } from '../../lib/range/sum.js';
 import type { Grid } from '../../lib/scoring.js';
+import { times } from '../support/times.js';
 
 const GRIDS: readonly Grid[] = [
   { counting: 3, stepMillionths: 100_000, decimals: 3 },
@@ -104,7 +105,7 @@ describe('the best few of some scores', () => {
         const wanted = counted(all, (scores) => ` ${sum(bestOf(scores, count))}`);
         expectSame(new Map(named(found)), wanted);
       }),
-      { numRuns: 500 },
+      { numRuns: times(150) },
     );
   });
 
@@ -120,7 +121,7 @@ describe('the best few of some scores', () => {
         const wanted = counted(all, (scores) => ` ${sum(bestOf(scores, count))}`);
         expectSame(new Map(named(found.at(-1) ?? sumOfBest([], 1, grid))), wanted);
       }),
-      { numRuns: 500 },
+      { numRuns: times(150) },
     );
   });
 
@@ -151,7 +152,7 @@ describe('the best few of some scores', () => {
           );
         }
       }),
-      { numRuns: 300 },
+      { numRuns: times(100) },
     );
   });
 
@@ -166,7 +167,7 @@ describe('the best few of some scores', () => {
         expect(sum(found.chances)).toBeCloseTo(1, 13);
         expect(found.scores).toEqual([...new Set(found.scores)].sort((a, b) => a - b));
       }),
-      { numRuns: 300 },
+      { numRuns: times(100) },
     );
   });
 });

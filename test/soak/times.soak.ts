@@ -1,9 +1,21 @@
 /** Tests of what is drawn at random, on many times as many draws; TIMES says how many. */
 process.env.TIMES ??= '20';
+await import('../chances/kept.test.js');
+await import('../claim/verdict.test.js');
+await import('../history/backtest-ranges.test.js');
 await import('../meet/log.test.js');
+await import('../meet/new-kinds.test.js');
+await import('../meet/ranges.test.js');
+await import('../meet/rotations.test.js');
+await import('../meet/start-list.test.js');
+await import('../meet/usual.test.js');
 await import('../meet/yaml.test.js');
+await import('../needs/team-needs.test.js');
+await import('../needs/typed.test.js');
 await import('../properties/advancing.test.js');
 await import('../properties/records.test.js');
+await import('../range/best.test.js');
+await import('../range/distribution.test.js');
 await import('../reference/day-form.test.js');
 await import('../reference/mixed-integer-advance.test.js');
 await import('../reference/mixed-integer.test.js');

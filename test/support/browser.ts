@@ -4,14 +4,23 @@ import { join } from 'node:path';
 import { type Browser, type BrowserContextOptions, chromium, type Page } from 'playwright-core';
 import { ROOT } from './cli.js';
 
-const PATHS = ['/usr/bin/chromium', '/usr/bin/chromium-browser', '/usr/bin/google-chrome'];
+/** The one without a window first, which opens a page in less than half of the time. */
+const PATHS = [
+  '/usr/bin/chromium-headless-shell',
+  '/usr/bin/chromium',
+  '/usr/bin/chromium-browser',
+  '/usr/bin/google-chrome',
+];
 
 export const BROWSER = [process.env.LASTROTATION_BROWSER ?? '', ...PATHS].find(existsSync);
 if (BROWSER === undefined) {
   console.warn('LEFT OUT: no Chromium is installed; LASTROTATION_BROWSER may name one.');
 }
 
-/** No part of the browser asks the network for anything of its own. */
+/**
+ * No part of the browser asks the network for anything of its own, and what a window would suggest while an
+ * address is typed is not made ready, which keeps one core busy as long as a page is open.
+ */
 export const FLAGS = [
   '--no-sandbox',
   '--disable-gpu',
@@ -20,6 +29,7 @@ export const FLAGS = [
   '--disable-background-networking',
   '--disable-component-update',
   '--disable-sync',
+  '--disable-features=WebUIOmniboxPopup,WebUIOmniboxAimPopup',
 ];
 
 export async function launch(): Promise<Browser> {

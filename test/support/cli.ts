@@ -4,7 +4,7 @@ import { cpSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { basename, join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { keptCommand } from './kept.js';
+import { keptCommand, type RanAtCost } from './kept.js';
 
 export const ROOT = fileURLToPath(new URL('../../', import.meta.url));
 export const COMMAND = join(ROOT, 'dist/cli/lastrotation.cjs');
@@ -64,20 +64,26 @@ const ALONE = ['serve', '--version'];
 let kept: ReturnType<typeof keptCommand> | null = null;
 
 function ranNow(args: readonly string[], options: RunOptions): Ran {
-  const { LASTROTATION_MEET: _, ...own } = process.env;
-  const cwd = options.cwd ?? ROOT;
-  const env = { ...own, XDG_CACHE_HOME: CACHE, NO_COLOR: '1', COLUMNS: '100', ...options.env };
-  const { input = '' } = options;
-  const isAlone = ALONE.includes(args[0] ?? '');
-  kept ??= keptCommand(COMMAND);
-  const ran = isAlone ? null : kept({ args, cwd, env, input });
-  if (ran !== null) return ran;
+  const ran = ALONE.includes(args[0] ?? '') ? null : ranAtCost(args, options);
+  if (ran !== null) return { code: ran.code, out: ran.out, err: ran.err };
   const done = spawnSync(process.execPath, [COMMAND, ...args], {
-    ...{ cwd, env, input },
+    ...placeOf(options),
     encoding: 'utf8',
     maxBuffer: 64 * 1024 * 1024,
   });
   return { code: done.status, out: done.stdout, err: done.stderr };
+}
+
+/** Runs the command and says what it cost; null where it took the process with it. */
+export function ranAtCost(args: readonly string[], options: RunOptions = {}): RanAtCost | null {
+  kept ??= keptCommand(COMMAND);
+  return kept({ args, ...placeOf(options) });
+}
+
+function placeOf(options: RunOptions) {
+  const { LASTROTATION_MEET: _, ...own } = process.env;
+  const env = { ...own, XDG_CACHE_HOME: CACHE, NO_COLOR: '1', COLUMNS: '100', ...options.env };
+  return { cwd: options.cwd ?? ROOT, env, input: options.input ?? '' };
 }
 
 /** Runs with --json and reads the answer. */

@@ -46,10 +46,12 @@ const listenersNow = () =>
   emitters.map((e) => new Set(e.eventNames().flatMap((name) => e.listeners(name))));
 
 let before = null;
+let begun = process.cpuUsage();
 process.on('message', ({ args, cwd, env, input }) => {
   // From here on only what the command has begun keeps the process from its end.
   process.channel.unref();
   before = listenersNow();
+  begun = process.cpuUsage();
   process.chdir(cwd);
   for (const name of Object.keys(process.env)) delete process.env[name];
   Object.assign(process.env, env);
@@ -63,10 +65,13 @@ process.on('beforeExit', () => {
   if (before === null) return;
   takeDown(before);
   before = null;
+  const { user, system } = process.cpuUsage(begun);
   const ran = {
     code: Number(process.exitCode ?? 0),
     out: said.out.join(''),
     err: said.err.join(''),
+    seconds: (user + system) / 1e6,
+    mebibytes: process.resourceUsage().maxRSS / 1024,
   };
   said.out.length = 0;
   said.err.length = 0;

@@ -1,4 +1,4 @@
 /** How often tests try what they draw: the soak tries it `TIMES` as often (test/soak/times.soak.ts). */
 export function times(runs: number): number {
-  return runs * Number(process.env.TIMES ?? 1);
+  return Math.max(1, Math.round(runs * Number(process.env.TIMES ?? 1)));
 }
