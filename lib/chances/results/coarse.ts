@@ -157,15 +157,24 @@ export function coarseResults(
 
 function rankedIn(
   { entrant, of }: Member,
-  { keys, isTold, count, before, after }: CoarseOrder,
+  { cells: { count: cellCount }, keys, isTold, count, before, after }: CoarseOrder,
   scale: RankScale,
-  { sums, cells, chances }: JointResults,
+  { cells, below, lowest }: JointResults,
 ): Results {
-  const [first, next] = [(before[of] ?? 0) * count, after[of] ?? 0];
-  const keyOf = keys.map((key, cell) => first + key + (isTold[cell] ? next : 0));
-  const ranks = new Int32Array(sums.length);
-  for (let k = 0; k < ranks.length; k++) {
-    ranks[k] = rankOf(scale, entrant.fixed + (sums[k] ?? 0), keyOf[cells[k] ?? 0] ?? 0);
+  const keyOf = (cell: number) =>
+    (before[of] ?? 0) * count + (keys[cell] ?? 0) + (isTold[cell] ? (after[of] ?? 0) : 0);
+  const size = cells.reduce((n, { sums }) => n + sums.length, 0);
+  const ranks = new Int32Array(size + 1);
+  const chances = new Float64Array(size + 1);
+  let at = 0;
+  for (const one of cells) {
+    const key = keyOf(one.cell);
+    chances.set(one.chances, at);
+    for (let k = 0; k < one.sums.length; k++) {
+      ranks[at++] = rankOf(scale, entrant.fixed + (one.sums[k] ?? 0), key);
+    }
   }
+  ranks[size] = rankOf(scale, entrant.fixed + lowest, keyOf(cellCount - 1));
+  chances[size] = below;
   return { ranks, chances };
 }

@@ -16,12 +16,20 @@ import { addShifted, emptyTable, type SumTable, tableOfNone } from '../sum-table
 import type { Cells, NextScores } from './cells.js';
 
 export interface JointResults {
-  /** In no order: a sum of the terms, the cell of all scores, and their chance. */
-  readonly sums: Int32Array;
-  readonly cells: Int32Array;
-  readonly chances: Float64Array;
-  /** The chance of sums below the least, which are taken for one that is. */
+  /** In no order, one for each cell that can be. */
+  readonly cells: readonly CellSums[];
+  /** The chance of sums below the least, which are taken for one that is, in the last cell. */
   readonly below: number;
+  readonly lowest: Units;
+}
+
+/** The sums of the terms with which all scores are in a cell, in no order. */
+export interface CellSums {
+  readonly cell: number;
+  readonly sums: Int32Array;
+  readonly chances: Float64Array;
+  /** All of them. */
+  readonly chance: number;
 }
 
 /** What is left of a difference by rounding is less. */
@@ -45,9 +53,10 @@ export function jointResults(
   const told = Math.floor((top + frame.step * mostSteps - least) / frame.period) + 2;
   const height = Math.max(Math.min(mostBelow + 1, told), 1);
   const moves = parts.map((part, r) => movesOf(part, terms[r], cells.values));
-  const tables = lists.map(() => new Map<number, SumTable>());
+  // By list, and after them for all lists that a cell is the same for.
+  const tables = [...lists, null].map(() => new Map<number, SumTable>());
   const tableOf = tableMaker((mostSteps + 1) * height, height);
-  const shares = sharesOf(cells, moves, lists);
+  const { shares, common } = sharesOf(cells, moves, lists);
   const sums = tablesOfNone(terms, height);
   for (let v = cells.values.length; v >= 0; v--) {
     for (let r = terms.length - 1; r >= -1; r--) {
@@ -59,9 +68,17 @@ export function jointResults(
       if (move !== undefined) handOut(sums, r, move);
     }
   }
-  const lowest = { sum: top - frame.period * (height - 1), cell: cells.count - 1 };
-  const sumAt = (steps: number, below: number) => top + frame.step * steps - frame.period * below;
-  return tables.map((one) => takeOut(one, sumAt, lowest));
+  const lowest = top - frame.period * (height - 1);
+  const [ofAll, ...own] = tables.reverse().map((one) => takeOut(one, { ...frame, top }));
+  return own.reverse().map((one, list): JointResults => {
+    const shared = [...(common[list] ?? [])].flatMap((cell) => ofAll?.get(cell) ?? []);
+    const all = [...one.values(), ...shared];
+    const below = Math.max(
+      all.reduce((rest, { chance }) => rest - chance, 1),
+      0,
+    );
+    return { cells: all, below, lowest };
+  });
 }
 
 /** Hands a value out to a term: the sets that have it come after those that do not. */
@@ -105,6 +122,13 @@ interface Begun extends Move {
   readonly last: number;
 }
 
+/** What cells have, and by list those that have the same whatever its scores are. */
+interface Shares {
+  /** By value and term, of each value one more than there are: what is added up just before the term has had it. */
+  readonly shares: readonly (readonly Share[] | undefined)[];
+  readonly common: readonly ReadonlySet<number>[];
+}
+
 /** What a cell of a list has of the sums of a set of terms: so likely, and so much further on. */
 interface Share extends Move {
   readonly list: number;
@@ -112,22 +136,24 @@ interface Share extends Move {
   readonly set: number;
 }
 
-/** By value and term, of each value one more than there are: what is added up just before the term has had it. */
+/** A cell whose scores are all before those of a list that are known has the same as in any other such list. */
 function sharesOf(
   { first }: Cells,
   moves: readonly Moves[],
   lists: readonly (readonly number[])[],
-): Share[][] {
+): Shares {
   const size = moves.length;
   const all = (1 << size) - 1;
-  const found: Share[][] = [];
-  for (const [list, known] of lists.entries()) {
-    const add = (v: number, r: number, cell: number, begun: Begun, sign: number) => {
-      const { set, chance, steps, below } = begun;
-      const at = v * (size + 1) + r + 1;
-      found[at] ??= [];
-      found[at].push({ list, cell, set: all & ~set, steps, below, chance: sign * chance });
-    };
+  const shares: Share[][] = [];
+  const common = lists.map(() => new Set<number>());
+  const isFound = new Set<number>();
+  const add = (list: number, cell: number, v: number, r: number, begun: Begun, sign: number) => {
+    const { set, chance, steps, below } = begun;
+    const at = v * (size + 1) + r + 1;
+    shares[at] ??= [];
+    shares[at].push({ list, cell, set: all & ~set, steps, below, chance: sign * chance });
+  };
+  for (const [own, known] of lists.entries()) {
     const follow = (
       classes: readonly NextScores[],
       last: number,
@@ -145,13 +171,18 @@ function sharesOf(
           if (more.length > 0) follow(after, from, isKnown ? taken + 1 : taken, more);
           continue;
         }
-        for (const one of from === last ? begun : bySet) add(from, one.last, after, one, 1);
-        if (next >= to) for (const one of bySet) add(to, -1, after, one, -1);
+        const isCommon = taken === 0 && next >= to;
+        if (isCommon) common[own]?.add(after);
+        if (isCommon && isFound.has(after)) continue;
+        if (isCommon) isFound.add(after);
+        const list = isCommon ? lists.length : own;
+        for (const one of from === last ? begun : bySet) add(list, after, from, one.last, one, 1);
+        if (next >= to) for (const one of bySet) add(list, after, to, -1, one, -1);
       }
     };
     follow(first, 0, 0, [{ set: 0, last: -1, chance: 1, steps: 0, below: 0 }]);
   }
-  return found;
+  return { shares, common };
 }
 
 function bySets(begun: readonly Begun[]): Begun[] {
@@ -197,17 +228,8 @@ function tablesOfNone(terms: readonly Term[], height: number): SumTable[] {
   );
 }
 
-/** Room for the sums of cells, all 0, and for what is found; both are used again for the next joint results. */
+/** Room for the tables of cells, all 0, which is used again for the next joint results. */
 let tableRoom = new Float64Array(0);
-let listRoom = roomFor(0);
-
-function roomFor(size: number) {
-  return {
-    sums: new Int32Array(size),
-    cells: new Int32Array(size),
-    chances: new Float64Array(size),
-  };
-}
 
 /** Makes tables of so many numbers, by cell, when they are asked for. */
 function tableMaker(size: number, height: number) {
@@ -226,41 +248,34 @@ function tableMaker(size: number, height: number) {
   };
 }
 
-/** Everything in tables in one list, and what is in none; leaves them empty. */
+/** By cell what is in its table, which is left empty. */
 function takeOut(
   tables: ReadonlyMap<number, SumTable>,
-  sumAt: (steps: number, below: number) => Units,
-  lowest: { readonly sum: Units; readonly cell: number },
-): JointResults {
-  let most = 1;
-  for (const { planes, reach } of tables.values()) most += planes * reach;
-  if (most > listRoom.sums.length) listRoom = roomFor(2 * most);
-  const { sums, cells, chances } = listRoom;
-  let count = 0;
-  let rest = 1;
-  for (const [cell, table] of tables) {
-    for (let b = 0; b < table.planes; b++) {
-      for (let below = 0; below < table.reach; below++) {
-        const index = b * table.height + below;
-        const chance = table.chances[index] ?? 0;
+  { top, step, period }: { readonly top: Units; readonly step: Units; readonly period: Units },
+): Map<number, CellSums> {
+  const found = new Map<number, CellSums>();
+  let room = 0;
+  for (const { planes, reach } of tables.values()) room += planes * reach;
+  const [sums, hers] = [new Int32Array(room), new Float64Array(room)];
+  let from = 0;
+  for (const [cell, { planes, reach, height, chances }] of tables) {
+    let [count, all] = [from, 0];
+    for (let b = 0; b < planes; b++) {
+      const highest = top + step * b;
+      const plane = b * height;
+      for (let k = plane; k < plane + reach; k++) {
+        const chance = chances[k] ?? 0;
         if (chance === 0) continue;
-        table.chances[index] = 0;
+        chances[k] = 0;
         if (chance < ROUNDING) continue;
-        sums[count] = sumAt(b, below);
-        cells[count] = cell;
-        chances[count++] = chance;
-        rest -= chance;
+        sums[count] = highest - period * (k - plane);
+        hers[count++] = chance;
+        all += chance;
       }
     }
+    const here = { sums: sums.subarray(from, count), chances: hers.subarray(from, count) };
+    found.set(cell, { cell, ...here, chance: all });
+    from = count;
   }
-  const below = Math.max(rest, 0);
-  sums[count] = lowest.sum;
-  cells[count] = lowest.cell;
-  chances[count++] = below;
-  return {
-    sums: sums.slice(0, count),
-    cells: cells.slice(0, count),
-    chances: chances.slice(0, count),
-    below,
-  };
+  return found;
 }
