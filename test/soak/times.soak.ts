@@ -16,6 +16,7 @@ await import('../properties/advancing.test.js');
 await import('../properties/records.test.js');
 await import('../range/best.test.js');
 await import('../range/distribution.test.js');
+await import('../range/joint.test.js');
 await import('../reference/day-form.test.js');
 await import('../reference/mixed-integer-advance.test.js');
 await import('../reference/mixed-integer.test.js');
