@@ -110,7 +110,7 @@ export function chances(
   const model = modelOf(meet, contest);
   const routine = asked === null ? null : routineIn(model, asked);
   const found =
-    sampling === null
+    sampling === null || model.over
       ? computed(model, routine === null ? [] : [routine], options.onProgress ?? null)
       : drawn(model, routine, sampling);
   const [points = []] = found.points;
@@ -238,7 +238,7 @@ function computed(
   return {
     rows,
     podiums: medals.podiums,
-    stakes: stakesOf(model, stakes, cases),
+    stakes: stakesOf(model, stakes, (h, i) => cases[h]?.title?.[i] ?? 0),
     points,
     error: Math.max(error, medals.error),
   };

@@ -5,7 +5,7 @@ import { type Distribution, percentile } from '../range/distribution.js';
 import type { Units } from '../score.js';
 import type { ContestModel } from './model.js';
 import { routineDistribution } from './open-part.js';
-import type { Case, CaseChances } from './place-chances.js';
+import type { Case } from './place-chances.js';
 
 /** What hangs on one routine. */
 export interface Stake {
@@ -47,22 +47,20 @@ export function stakeCases({ meet, entrants }: ContestModel): Case[] {
     );
 }
 
-/** What those cases have been found to do. */
+/** What those cases do. `titleOf`: the chance, in a case, that an entrant has the title. */
 export function stakesOf(
   { meet, entrants }: ContestModel,
   cases: readonly Case[],
-  found: readonly CaseChances[],
+  titleOf: (h: number, entrant: number) => number,
 ): Stake[] {
-  const stakes: Stake[] = [];
-  for (const [h, { routine }] of cases.entries()) {
-    if (h % ENDS.length > 0) continue;
+  return cases.flatMap(({ routine }, h): Stake[] => {
+    if (h % ENDS.length > 0) return [];
     const { gymnast, apparatus } = routineAt(meet, routine);
     const title = entrants.map(({ contender }, i) => ({
       id: contender.id,
-      low: found[h]?.title?.[i] ?? 0,
-      high: found[h + 1]?.title?.[i] ?? 0,
+      low: titleOf(h, i),
+      high: titleOf(h + 1, i),
     }));
-    stakes.push({ gymnast, apparatus, title: title.filter((t) => t.low > 0 || t.high > 0) });
-  }
-  return stakes;
+    return [{ gymnast, apparatus, title: title.filter((t) => t.low > 0 || t.high > 0) }];
+  });
 }

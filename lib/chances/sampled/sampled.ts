@@ -10,16 +10,13 @@
  * while every routine by itself keeps exactly its range.
  */
 import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
-import { routineAt } from '../../meet/meet.js';
 import type { Distribution } from '../../range/distribution.js';
 import { asScore, type Units } from '../../score.js';
-import { advancingOnBoard } from '../advancing.js';
 import type { PlacesByScore } from '../curve.js';
-import { outcomesOnBoard, type Podium, podiumPlaces } from '../medals/podiums.js';
+import { type Podium, podiumPlaces } from '../medals/podiums.js';
 import { type ContestModel, totalOf } from '../model.js';
 import { routineDistribution } from '../open-part.js';
-import { placeChances } from '../place-chances.js';
-import { ENDS, type Stake } from '../stakes.js';
+import { ENDS, type Stake, stakeCases, stakesOf } from '../stakes.js';
 import { countMeet } from './counting.js';
 import { noCounts, podiumCounts, type SampleCounts } from './counts.js';
 import { type DrawnMeet, drawMeet, emptyMeet } from './drawn-meet.js';
@@ -39,7 +36,7 @@ export interface SampledPlaces {
    * does not pass for impossible.
    */
   readonly error: number;
-  /** How many meets were drawn; 0 where nothing was to come, and so nothing was left to chance. */
+  /** How many meets were drawn. */
   readonly samples: number;
   /** All medal outcomes that were drawn, the likeliest first. */
   readonly podiums: readonly Podium[];
@@ -57,13 +54,12 @@ const MIXER = 0x9e3779b9;
 /** After so many meets it is said how far it is, and looked whether they are enough. */
 export const BATCH = 4096;
 
-/** The chances of all places by sampling. Never throws. */
+/** The chances of all places by sampling, where something is to come. */
 export function samplePlaces(
   model: ContestModel,
   sampling: Sampling,
   wishes: SampleWishes = {},
 ): SampledPlaces {
-  if (model.over) return overPlaces(model);
   const plan = planOf(model, sampling, wishes);
   const { sample, seed, precision, onProgress, onDraw } = sampling;
   const random = xoroshiro128plus((seed + Math.imul(Math.floor(seed / WHOLE), MIXER)) | 0);
@@ -130,6 +126,7 @@ function errorOf(
 function answerFrom(plan: Plan, counts: SampleCounts): SampledPlaces {
   const { size, model } = plan;
   const { meets, podiumMeets } = counts;
+  const ids = model.entrants.map((e) => e.contender.id);
   const chances = (from: Float64Array, row: number) =>
     Array.from(from.subarray(row * size, (row + 1) * size), (k) => k / meets);
   return {
@@ -138,25 +135,13 @@ function answerFrom(plan: Plan, counts: SampleCounts): SampledPlaces {
     error: errorOf(plan, counts),
     samples: meets,
     podiums: podiumCounts(counts).map(({ sets, count }) => ({
-      places: placesOf(model, sets),
+      places: podiumPlaces(sets, ids, model.contest.medals),
       chance: count / podiumMeets,
     })),
     totals: totalsFrom(plan, counts),
     stakes: plan.stakes ? stakesFrom(plan, counts) : [],
     byScore: plan.asked === null ? null : byScoreFrom(plan, plan.asked, counts, chances),
   };
-}
-
-/** Who has which medal place, by sets of entrants from the best to the worst. */
-function placesOf(
-  { contest, entrants }: ContestModel,
-  sets: readonly (readonly number[])[],
-): Podium['places'] {
-  return podiumPlaces(
-    sets,
-    entrants.map((e) => e.contender.id),
-    contest.medals,
-  );
 }
 
 function totalsFrom(plan: Plan, { totals, meets }: SampleCounts): Distribution[] {
@@ -175,19 +160,12 @@ function totalsFrom(plan: Plan, { totals, meets }: SampleCounts): Distribution[]
   });
 }
 
-function stakesFrom(plan: Plan, counts: SampleCounts): Stake[] {
-  const { model, slots, size } = plan;
-  const order = [...slots.entries()].sort(([, a], [, b]) => a.routine - b.routine);
-  return order.map(([s, { routine }]): Stake => {
-    const { gymnast, apparatus } = routineAt(model.meet, routine);
-    const chanceOf = (end: number, i: number) =>
-      (counts.titles[(s * ENDS.length + end) * size + i] ?? 0) / counts.meets;
-    const title = model.entrants.map(({ contender }, i) => ({
-      id: contender.id,
-      low: chanceOf(0, i),
-      high: chanceOf(1, i),
-    }));
-    return { gymnast, apparatus, title: title.filter((t) => t.low > 0 || t.high > 0) };
+function stakesFrom({ model, slots, size }: Plan, { titles, meets }: SampleCounts): Stake[] {
+  const cases = stakeCases(model);
+  const slotOf = new Map(slots.map(({ routine }, s) => [routine, s]));
+  return stakesOf(model, cases, (h, i) => {
+    const s = slotOf.get(cases[h]?.routine ?? -1) ?? -1;
+    return (titles[(s * ENDS.length + (h % ENDS.length)) * size + i] ?? 0) / meets;
   });
 }
 
@@ -207,21 +185,4 @@ function byScoreFrom(
   let error = placesError(byScore, size, meets);
   for (const count of advancingByScore) error = Math.max(error, standardError(count, meets));
   return { points, error };
-}
-
-/** Nothing is to come: the places of the board, and nothing to draw. */
-function overPlaces(model: ContestModel): SampledPlaces {
-  return {
-    places: placeChances(model).places,
-    advance: advancingOnBoard(model),
-    error: 0,
-    samples: 0,
-    podiums: outcomesOnBoard(model).map(({ sets, chance }) => ({
-      places: placesOf(model, sets),
-      chance,
-    })),
-    totals: model.entrants.map(totalOf),
-    stakes: [],
-    byScore: null,
-  };
 }
