@@ -1,5 +1,5 @@
 /** What there is to be answered: the answers by their names. */
-import type { AdvanceChances } from './chances/advance-chances.js';
+
 import type { Chances } from './chances/chances.js';
 import type { Claim } from './claim/claim.js';
 import type { Standings } from './contest/standings.js';
@@ -8,6 +8,7 @@ import type { Graphics } from './graphics/graphics.js';
 import type { Backtest } from './history/backtest-answer.js';
 import type { PastBest } from './history/past-best.js';
 import type { Ranges } from './history/ranges.js';
+import type { AdvanceChances } from './needs/advancing.js';
 import type { FinishedSheet } from './needs/finished.js';
 import type { InPlace } from './needs/in-place.js';
 import type { Outcomes } from './needs/outcomes.js';

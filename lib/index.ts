@@ -103,12 +103,6 @@ export type { TieRuleName } from './rules/ties/index.js';
 
 // Where everyone stands, and what each needs.
 
-export {
-  type AdvanceChances,
-  type Advancing,
-  advancing,
-  isAboutAdvancing,
-} from './chances/advance-chances.js';
 export type { Advances } from './contest/advance.js';
 export { contestUnderWay } from './contest/contest.js';
 export type { CountedScore } from './contest/counting.js';
@@ -120,6 +114,12 @@ export {
   type StandingsRow,
   standings,
 } from './contest/standings.js';
+export {
+  type AdvanceChances,
+  type Advancing,
+  advancing,
+  isAboutAdvancing,
+} from './needs/advancing.js';
 export { type Brief, type BriefGoal, brief } from './needs/brief.js';
 export type { Counting, CountsFrom, FallCost, ScoreOf } from './needs/counting.js';
 export type { Catcher, Finished, FinishedSheet, LastScore } from './needs/finished.js';

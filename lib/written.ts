@@ -5,7 +5,6 @@
  */
 
 import type { AnswerName, Answers } from './answers.js';
-import type { AdvanceChances, Advancing } from './chances/advance-chances.js';
 import type { Chances, CurvePoint } from './chances/chances.js';
 import type { ContenderChances } from './chances/contender-chances.js';
 import type { Claim } from './claim/claim.js';
@@ -19,6 +18,7 @@ import type { ForecastRow } from './history/forecast-rows.js';
 import type { PrecedentCase, Precedents } from './history/precedents.js';
 import type { Ranges } from './history/ranges.js';
 import type { Range } from './meet/meet.js';
+import type { AdvanceChances, Advancing } from './needs/advancing.js';
 import type { Counting, CountsFrom, FallCost, ScoreOf } from './needs/counting.js';
 import type { Catcher, Finished, FinishedSheet, LastScore } from './needs/finished.js';
 import type { AgainstRange, InPlace, Tonight } from './needs/in-place.js';

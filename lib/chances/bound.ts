@@ -2,6 +2,7 @@
  * How wrong chances can be, from what ties of unknown order could change: half of what is lost when they
  * all go against somebody instead of her way (docs/model.md, "What is not known").
  */
+
 /** What rounding can do: some ten thousand additions and exchanges of numbers below 1. */
 export const ROUNDING = 1e-12;
 

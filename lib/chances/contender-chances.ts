@@ -1,14 +1,10 @@
 /** The chances of everyone in a contest: of places, of a medal, of going on, and what of it is certain. */
 import type { Chance } from '../chance.js';
-import type { Contest } from '../contest/contest.js';
 import { type GoalOfAll, goalsOf } from '../contest/goal.js';
 import { bothSenses, type Settled, settledIn } from '../contest/settled.js';
-import type { Meet } from '../meet/meet.js';
 import { type Distribution, percentile } from '../range/distribution.js';
-import type { TieRuleName } from '../rules/ties/index.js';
 import { asScore, type Score } from '../score.js';
-import { type ContestModel, modelOf, totalOf } from './model.js';
-import { type PlaceQuestion, placeChances } from './place-chances.js';
+import type { ContestModel } from './model.js';
 import { sumOfFirst } from './sweep/places.js';
 
 /** What one gymnast or team can hope for. */
@@ -34,29 +30,6 @@ export interface ContenderChances {
   } | null;
   /** What of `win` and `medal` is certain, and in which sense. */
   readonly settled: readonly Settled[];
-}
-
-export interface FieldChances {
-  readonly method: 'exact';
-  /** In start order. */
-  readonly contenders: readonly ContenderChances[];
-  /** A bound on how wrong a chance can be. */
-  readonly error: number;
-  /** Tie rules that somebody lacks the data for. */
-  readonly skipped: readonly TieRuleName[];
-}
-
-/** Throws when a range is missing. By total, ties are not told apart, which takes next to no time. */
-export function fieldChances(
-  meet: Meet,
-  contest: Contest,
-  question: Pick<PlaceQuestion, 'isByTotal'> = {},
-): FieldChances {
-  const model = modelOf(meet, contest);
-  const { places, advance, error } = placeChances(model, { ...question, advance: true });
-  const totals = model.entrants.map(totalOf);
-  const contenders = contenderChances(model, { places, advance, totals, error });
-  return { method: 'exact', contenders, error, skipped: model.skipped.map((r) => r.name) };
 }
 
 const ROUNDING = 1e-12;

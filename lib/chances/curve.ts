@@ -15,13 +15,6 @@ export interface PointByScore {
   readonly advance: number | null;
 }
 
-export interface PlacesByScore {
-  /** Every score that can happen, in rising order. */
-  readonly points: readonly PointByScore[];
-  /** A bound on how wrong a chance of a place, or a sum of the first few, can be. */
-  readonly error: number;
-}
-
 /** A case for every score a routine can have. */
 export function casesOf(meet: Meet, who: number, routine: number): Case[] {
   const { scores, chances } = routineDistribution(meet, routine);

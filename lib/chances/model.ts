@@ -58,12 +58,10 @@ export interface ContestModel {
 /** Which routines to come will have been done when places are counted. */
 export type Counted = (routine: number) => boolean;
 
-const ALL: Counted = () => true;
-
 /**
  * The contest when all `counted` routines are done. Throws when a range that it needs is missing.
  */
-export function modelOf(meet: Meet, contest: Contest, counted: Counted = ALL): ContestModel {
+export function modelOf(meet: Meet, contest: Contest, counted: Counted = () => true): ContestModel {
   const recorded = recordedPerformances(meet);
   throwIfMissing(meet, contest, recorded, counted);
   const assumedThen = completed(meet, contest, recorded, counted);

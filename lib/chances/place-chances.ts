@@ -1,7 +1,6 @@
 /** The chance of every place for everyone in a contest, and what it would be in some cases. */
 import type { Units } from '../score.js';
-import { advancingOnBoard, rankedToAdvance } from './advancing.js';
-import { placesOnBoard } from './board.js';
+import { advancingOnBoard, placesOnBoard, rankedToAdvance } from './board.js';
 import { largest, placeBound, ROUNDING } from './bound.js';
 import { type ContestModel, conditioned } from './model.js';
 import { routineDistribution } from './open-part.js';

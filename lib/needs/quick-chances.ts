@@ -1,5 +1,8 @@
 /** Everyone's chances where they take no time, for answers that may not wait for them. */
-import { type FieldChances, fieldChances } from '../chances/contender-chances.js';
+import type { Chances } from '../chances/chances.js';
+import { contenderChances } from '../chances/contender-chances.js';
+import { modelOf, totalOf } from '../chances/model.js';
+import { type PlaceQuestion, placeChances } from '../chances/place-chances.js';
 import type { Contest } from '../contest/contest.js';
 import type { Meet } from '../meet/meet.js';
 import type { Contender } from '../rules/contender.js';
@@ -10,6 +13,22 @@ import { ifRangesAre } from './likely.js';
 /** So many apparatus to come for anybody, and so many routines for all together, take no time. */
 const MOST_EACH = 2;
 const MOST_IN_ALL = 36;
+
+/** Everyone's chances, computed, without medal outcomes and what is at stake. */
+export type FieldChances = Pick<Chances, 'method' | 'contenders' | 'error' | 'skipped'>;
+
+/** Throws when a range is missing. By total, ties are not told apart, which takes next to no time. */
+export function fieldChances(
+  meet: Meet,
+  contest: Contest,
+  question: Pick<PlaceQuestion, 'isByTotal'> = {},
+): FieldChances {
+  const model = modelOf(meet, contest);
+  const { places, advance, error } = placeChances(model, { ...question, advance: true });
+  const totals = model.entrants.map(totalOf);
+  const contenders = contenderChances(model, { places, advance, totals, error });
+  return { method: 'exact', contenders, error, skipped: model.skipped.map((r) => r.name) };
+}
 
 /** Null where too much is to come, and where a range is missing. */
 export function quickChances(meet: Meet, contest: Contest): FieldChances | null {

@@ -1,7 +1,8 @@
 /** Who goes through, with chances: a line that can be read aloud, and the whole field. */
-import type { AdvanceChances, Advancing } from '../chances/advance-chances.js';
+
 import { findContest } from '../contest/contest.js';
 import { gymnastOf, type Meet } from '../meet/meet.js';
+import type { AdvanceChances, Advancing } from '../needs/advancing.js';
 import { onwardInFew } from './advance.js';
 import { caution, percentWithin, unsettled, whereFrom } from './chance-words.js';
 import { withBar } from './chances.js';

@@ -1,7 +1,8 @@
 /** What everyone with a routine to come needs, a row each. */
-import { isAboutAdvancing } from '../chances/advance-chances.js';
+
 import { findContest } from '../contest/contest.js';
 import { isToCome, type Meet, type Range, routineOf } from '../meet/meet.js';
+import { isAboutAdvancing } from '../needs/advancing.js';
 import { isBeyond, type Need } from '../needs/need.js';
 import type { NeedsOfAll, NeedsSheet } from '../needs/sheet.js';
 import type { Score } from '../score.js';

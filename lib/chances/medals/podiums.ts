@@ -94,7 +94,7 @@ export function podiumsOf(
 }
 
 /** The outcome that is on the board, where nothing is open. */
-export function outcomesOnBoard(model: ContestModel): MedalOutcome[] {
+function outcomesOnBoard(model: ContestModel): MedalOutcome[] {
   const placeOf = placesOnBoard(model);
   const sets: number[][] = [];
   for (let k = 1; k <= model.contest.medals; k++) {

@@ -48,24 +48,12 @@ export function mostWays(model: ContestModel, { toCome }: Entrant): number {
   return toCome.reduce((ways, i) => ways * routineDistribution(model.meet, i).scores.length, 1);
 }
 
-/** How many sets of values members have in all, at the least: values in every order are at most n! times the sets. */
-export function leastSets(members: readonly Member[]): number {
+/** About how many sets of values members have in all; those of parts that have the same are half of a product, a sixth, … */
+export function setCount(members: readonly Member[]): number {
   return members.reduce((sum, { entrant }) => {
     const ways = entrant.open.map((open, k) => partDistribution(open).scores.length / (k + 1));
     return sum + ways.reduce((product, n) => product * n, 1);
   }, 0);
-}
-
-/** Whether members have no more sets of values in all. */
-export function areFewSets(members: readonly Member[], most: number): boolean {
-  if (leastSets(members) > most) return false;
-  let count = 0;
-  return members.every(({ entrant }) =>
-    everySet(preparedOf(entrant.open), (_, first, chances) => {
-      for (let v = first; v < chances.length; v++) if ((chances[v] ?? 0) > 0) count++;
-      return count <= most;
-    }),
-  );
 }
 
 /** Everyone's results by sets of values. */

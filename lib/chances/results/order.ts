@@ -8,13 +8,12 @@ import { markFor, resultsByMark } from './added.js';
 import { resultsByTotal } from './by-total.js';
 import { coarseOrder, coarseResults, sharedKeys } from './coarse.js';
 import {
-  areFewSets,
   isToldByValues,
-  leastSets,
   type Member,
   mostWays,
   resultsBySets,
   resultsByWays,
+  setCount,
   type Totals,
 } from './enumerated.js';
 import { type Results, rankCount, rankScale } from './results.js';
@@ -27,8 +26,8 @@ import { type TieStep, tieSteps } from './tie-order.js';
 const FEW_OPEN = 2;
 const MOST_OF_FEW = 2_000_000;
 
-/** With more open parts, while there are no more results than this in all: cells take less time from there on. */
-const MOST_RESULTS = 300_000;
+/** With more open parts, up to about so many of the entrants: cells take less time from there on. */
+const MOST_RESULTS = 200_000;
 
 /** So many ways the routines of one entrant can go are still gone through one by one. */
 const MOST_WAYS = 100_000;
@@ -79,10 +78,8 @@ export function rankedResults(
   if (mark !== null) return exact(resultsByMark(members, mark, model, totals));
   const isTold = steps.every((step) => isToldFor(step, members));
   const isFew = entrants.every(({ entrant }) => entrant.open.length <= FEW_OPEN);
-  const isEach = isFew ? leastSets(members) <= MOST_OF_FEW : areFewSets(entrants, mostResults);
-  if (isTold && isEach) {
-    return exact(resultsBySets(members, steps, totals));
-  }
+  const isEach = isFew ? setCount(members) <= MOST_OF_FEW : setCount(entrants) <= mostResults;
+  if (isTold && isEach) return exact(resultsBySets(members, steps, totals));
   if (!isTold && members.every((m) => mostWays(model, m.entrant) <= MOST_WAYS)) {
     return exact(resultsByWays(model, members, totals));
   }

@@ -12,7 +12,7 @@
 import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
 import type { Distribution } from '../../range/distribution.js';
 import { asScore, type Units } from '../../score.js';
-import type { PlacesByScore } from '../curve.js';
+import type { PointByScore } from '../curve.js';
 import { type Podium, podiumPlaces } from '../medals/podiums.js';
 import { type ContestModel, totalOf } from '../model.js';
 import { routineDistribution } from '../open-part.js';
@@ -45,7 +45,7 @@ export interface SampledPlaces {
   /** In the order the routines go up; none where they were not asked for. */
   readonly stakes: readonly Stake[];
   /** Places by the score of the routine asked for. `error` is the largest standard error in it. */
-  readonly byScore: PlacesByScore | null;
+  readonly byScore: { readonly points: readonly PointByScore[]; readonly error: number } | null;
 }
 
 /** The generator takes 32 bits of a seed: what is beyond them is mixed in (the golden ratio, of 32 bits). */
@@ -174,7 +174,7 @@ function byScoreFrom(
   asked: number,
   { byScore, advancingByScore, meets }: SampleCounts,
   chances: (from: Float64Array, row: number) => number[],
-): PlacesByScore {
+): SampledPlaces['byScore'] {
   const routine = slots[asked]?.routine ?? -1;
   const distribution = routineDistribution(model.meet, routine);
   const points = distribution.scores.flatMap((score, k) => {

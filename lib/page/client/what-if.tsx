@@ -1,10 +1,10 @@
 /** Scores still to come, set with a slider or typed: the board, the needs and the chances follow. */
 import { useEffect, useMemo, useState } from 'preact/hooks';
-import { type FieldChances, fieldChances } from '../../chances/contender-chances.js';
 import { type Contest, findContest } from '../../contest/contest.js';
 import { LastRotationError } from '../../error.js';
 import { limitAt, type Meet, type Routine, rangeAt } from '../../meet/meet.js';
 import { ifRangesAre } from '../../needs/likely.js';
+import { type FieldChances, fieldChances } from '../../needs/quick-chances.js';
 import { boardsIf, type Supposition, supposedMeet } from '../../needs/suppose.js';
 import type { Report } from '../../report/report.js';
 import { supposeReport } from '../../report/supposed.js';

@@ -2,7 +2,7 @@
  * Laws of who goes on, against a walk down the board as the rule is written: she is in while fewer than
  * `perTeam` of her team are in and fewer than `places` are in; those who are level go together.
  */
-import { advancing } from '../../../lib/chances/advance-chances.js';
+
 import { chances } from '../../../lib/chances/chances.js';
 import { modelOf } from '../../../lib/chances/model.js';
 import { placeChances } from '../../../lib/chances/place-chances.js';
@@ -10,6 +10,7 @@ import { advanceGoal } from '../../../lib/contest/goal.js';
 import { bothSenses, settledIn } from '../../../lib/contest/settled.js';
 import { needs, standings } from '../../../lib/index.js';
 import { limitAt } from '../../../lib/meet/meet.js';
+import { advancing } from '../../../lib/needs/advancing.js';
 import type { Contender } from '../../../lib/rules/contender.js';
 import { ableIn, compare, type Finish, finishesIn, rulesFor, worldOf, worldsOf } from './judge.js';
 import { everyWorld, finishesAt, must, NEAR, SAMPLES } from './laws.js';

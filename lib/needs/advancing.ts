@@ -1,6 +1,8 @@
 /** `advancing`: who goes through, by itself and at once, however large the field. */
 import { CAUTION } from '../caution.js';
 import type { Chance } from '../chance.js';
+import { modelOf } from '../chances/model.js';
+import { placeChances } from '../chances/place-chances.js';
 import { findContest } from '../contest/contest.js';
 import { goalsOf } from '../contest/goal.js';
 import { bothSenses, type Settled, settledIn } from '../contest/settled.js';
@@ -9,8 +11,6 @@ import { badUsage } from '../error.js';
 import type { Meet } from '../meet/meet.js';
 import { type OpenScores, openScores } from '../meet/now.js';
 import type { Score } from '../score.js';
-import { modelOf } from './model.js';
-import { placeChances } from './place-chances.js';
 
 /** Where somebody stands with a contest that takes so many on. */
 export interface Advancing {
