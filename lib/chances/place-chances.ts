@@ -70,8 +70,8 @@ const WANTED = 0.00048;
  * How likely results are at first that are not told apart; less where an entrant's places are asked if
  * one of her scores is known, since chances lie closer together then.
  */
-const SHARE = 0.00085;
-const CLOSER = 0.7;
+const SHARE = 0.00075;
+const CLOSER = 0.8;
 
 /** Where that is too much for the wanted error, it is so much less than in proportion in the next round. */
 const FINER = 0.8;
