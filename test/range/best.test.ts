@@ -4,6 +4,7 @@ import { bestByMark, sumOfBest, sumsOfBest } from '../../lib/range/best.js';
 import type { Distribution } from '../../lib/range/distribution.js';
 import { sumOf } from '../../lib/range/sum.js';
 import type { Grid } from '../../lib/scoring.js';
+import { distributionsOf } from '../support/distributions.js';
 import { times } from '../support/times.js';
 
 const GRIDS: readonly Grid[] = [
@@ -24,18 +25,10 @@ function scoresOn({ counting, stepMillionths, decimals }: Grid): fc.Arbitrary<Di
     { weight: 1, arbitrary: fc.constantFrom(0, point(402) + 1) },
   );
   const known = hit.map((s): Distribution => ({ scores: [s], chances: [1] }));
-  const toCome = fc
-    .uniqueArray(fc.tuple(score, fc.integer({ min: 1, max: 9 })), {
-      selector: ([s]) => s,
-      minLength: 1,
-      maxLength: 4,
-    })
-    .map((pairs): Distribution => {
-      const rising = [...pairs].sort(([a], [b]) => a - b);
-      const all = rising.reduce((sum, [, weight]) => sum + weight, 0);
-      return { scores: rising.map(([s]) => s), chances: rising.map(([, weight]) => weight / all) };
-    });
-  return fc.oneof({ weight: 1, arbitrary: known }, { weight: 2, arbitrary: toCome });
+  return fc.oneof(
+    { weight: 1, arbitrary: known },
+    { weight: 2, arbitrary: distributionsOf(score) },
+  );
 }
 
 /** Every way some scores can come about, with its chance. */

@@ -6,6 +6,7 @@ import { type Cells, cellsFor, type NextScores } from '../../lib/range/joint/cel
 import { jointResults } from '../../lib/range/joint/joint.js';
 import { certain } from '../../lib/range/sum.js';
 import type { Grid } from '../../lib/scoring.js';
+import { distributionsOf } from '../support/distributions.js';
 import { times } from '../support/times.js';
 
 /** Three judges in tenths: thirds of a tenth, cut to thousandths. */
@@ -16,18 +17,6 @@ const score = fc.oneof(
   { weight: 5, arbitrary: fc.integer({ min: 400, max: 406 }).map(point) },
   { weight: 1, arbitrary: fc.integer({ min: 400, max: 403 }).map((j) => point(j) - 1000) },
 );
-const toCome = fc
-  .uniqueArray(fc.tuple(score, fc.integer({ min: 1, max: 9 })), {
-    selector: ([s]) => s,
-    minLength: 1,
-    maxLength: 4,
-  })
-  .map((pairs): Distribution => {
-    const rising = [...pairs].sort(([a], [b]) => a - b);
-    const all = rising.reduce((sum, [, weight]) => sum + weight, 0);
-    return { scores: rising.map(([s]) => s), chances: rising.map(([, weight]) => weight / all) };
-  });
-
 interface Case {
   readonly parts: readonly Distribution[];
   /** Scores that are known, in several cases that have as many. */
@@ -38,7 +27,7 @@ interface Case {
 
 const cases = fc
   .record({
-    parts: fc.array(toCome, { minLength: 1, maxLength: 3 }),
+    parts: fc.array(distributionsOf(score), { minLength: 1, maxLength: 3 }),
     known: fc
       .integer({ min: 0, max: 2 })
       .chain((n) =>
