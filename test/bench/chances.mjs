@@ -27,6 +27,7 @@ const {
   'lib/chances/medals/podiums.ts',
   'lib/chances/model.ts',
   'lib/chances/place-chances.ts',
+  'lib/chances/sampled/options.ts',
   'lib/chances/sampled/sampled.ts',
   'lib/contest/contest.ts',
   'lib/index.ts',
