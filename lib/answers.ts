@@ -1,5 +1,4 @@
 /** What there is to be answered: the answers by their names. */
-
 import type { Chances } from './chances/chances.js';
 import type { Claim } from './claim/claim.js';
 import type { Standings } from './contest/standings.js';

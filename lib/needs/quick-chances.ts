@@ -1,4 +1,4 @@
-/** Everyone's chances where they take no time, for answers that may not wait for them. */
+/** Everyone's chances without medal outcomes; and only where they take no time, for answers that may not wait for them. */
 import type { Chances } from '../chances/chances.js';
 import { contenderChances } from '../chances/contender-chances.js';
 import { modelOf, totalOf } from '../chances/model.js';

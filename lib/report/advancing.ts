@@ -1,5 +1,4 @@
 /** Who goes through, with chances: a line that can be read aloud, and the whole field. */
-
 import { findContest } from '../contest/contest.js';
 import { gymnastOf, type Meet } from '../meet/meet.js';
 import type { AdvanceChances, Advancing } from '../needs/advancing.js';

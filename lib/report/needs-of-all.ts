@@ -1,5 +1,4 @@
 /** What everyone with a routine to come needs, a row each. */
-
 import { findContest } from '../contest/contest.js';
 import { isToCome, type Meet, type Range, routineOf } from '../meet/meet.js';
 import { isAboutAdvancing } from '../needs/advancing.js';

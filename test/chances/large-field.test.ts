@@ -108,7 +108,7 @@ describe('what is at stake in a field of twenty-four', () => {
   }
 
   it.each([
-    ['[]', 3, ['g11/FX']],
+    ['[]', 3, ['g5/FX', 'g11/FX']],
     ['[best-scores]', 2, ['g5/BB']],
     ['[execution]', 2, ['g17/FX']],
     ['[highest-score]', 3, ['g22/FX']],

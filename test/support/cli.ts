@@ -67,7 +67,7 @@ function ranNow(args: readonly string[], options: RunOptions): Ran {
   const ran = ALONE.includes(args[0] ?? '') ? null : ranAtCost(args, options);
   if (ran !== null) return { code: ran.code, out: ran.out, err: ran.err };
   const done = spawnSync(process.execPath, [COMMAND, ...args], {
-    ...placeOf(options),
+    ...surroundings(options),
     encoding: 'utf8',
     maxBuffer: 64 * 1024 * 1024,
   });
@@ -77,10 +77,11 @@ function ranNow(args: readonly string[], options: RunOptions): Ran {
 /** Runs the command and says what it cost; null where it took the process with it. */
 export function ranAtCost(args: readonly string[], options: RunOptions = {}): RanAtCost | null {
   kept ??= keptCommand(COMMAND);
-  return kept({ args, ...placeOf(options) });
+  return kept({ args, ...surroundings(options) });
 }
 
-function placeOf(options: RunOptions) {
+/** The folder, the environment and the input of a run. */
+function surroundings(options: RunOptions) {
   const { LASTROTATION_MEET: _, ...own } = process.env;
   const env = { ...own, XDG_CACHE_HOME: CACHE, NO_COLOR: '1', COLUMNS: '100', ...options.env };
   return { cwd: options.cwd ?? ROOT, env, input: options.input ?? '' };

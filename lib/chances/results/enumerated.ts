@@ -48,7 +48,7 @@ export function mostWays(model: ContestModel, { toCome }: Entrant): number {
   return toCome.reduce((ways, i) => ways * routineDistribution(model.meet, i).scores.length, 1);
 }
 
-/** About how many sets of values members have in all; those of parts that have the same are half of a product, a sixth, … */
+/** About how many sets of values members have in all: of n parts a product over n!, as if all had the same values. */
 export function setCount(members: readonly Member[]): number {
   return members.reduce((sum, { entrant }) => {
     const ways = entrant.open.map((open, k) => partDistribution(open).scores.length / (k + 1));

@@ -6,7 +6,8 @@
  * P(r has v) · x^v · W(S). So at any time W(S) is about terms none of which has a value before v. A cell is
  * what begins with certain scores, so likely for each set of terms that can have them, times what W of the
  * others is at the first next score of the cell less what it is at the first beyond. Of terms on one value
- * the earlier in the list has it first. docs/model.md, "Results in order".
+ * the earlier in the list has it first. A cell whose scores are all before those that are known is the same
+ * whatever they are, and is added up once. docs/model.md, "Results in order".
  */
 import type { Units } from '../../score.js';
 import type { Grid } from '../../scoring.js';
@@ -18,8 +19,9 @@ import type { Cells, NextScores } from './cells.js';
 export interface JointResults {
   /** In no order, one for each cell that can be. */
   readonly cells: readonly CellSums[];
-  /** The chance of sums below the least, which are taken for one that is, in the last cell. */
+  /** The chance of sums below the least, which are taken for `lowest` in the last cell. */
   readonly below: number;
+  /** A sum that is no higher than any other. */
   readonly lowest: Units;
 }
 
@@ -28,7 +30,7 @@ export interface CellSums {
   readonly cell: number;
   readonly sums: Int32Array;
   readonly chances: Float64Array;
-  /** All of them. */
+  /** What they add up to. */
   readonly chance: number;
 }
 
@@ -53,7 +55,7 @@ export function jointResults(
   const told = Math.floor((top + frame.step * mostSteps - least) / frame.period) + 2;
   const height = Math.max(Math.min(mostBelow + 1, told), 1);
   const moves = parts.map((part, r) => movesOf(part, terms[r], cells.values));
-  // By list, and after them for all lists that a cell is the same for.
+  // By list its own cells, and at the end those that are the same for several lists.
   const tables = [...lists, null].map(() => new Map<number, SumTable>());
   const tableOf = tableMaker((mostSteps + 1) * height, height);
   const { shares, common } = sharesOf(cells, moves, lists);
@@ -69,10 +71,10 @@ export function jointResults(
     }
   }
   const lowest = top - frame.period * (height - 1);
-  const [ofAll, ...own] = tables.reverse().map((one) => takeOut(one, { ...frame, top }));
-  return own.reverse().map((one, list): JointResults => {
-    const shared = [...(common[list] ?? [])].flatMap((cell) => ofAll?.get(cell) ?? []);
-    const all = [...one.values(), ...shared];
+  const taken = tables.map((one) => takeOut(one, { ...frame, top }));
+  return common.map((shared, list): JointResults => {
+    const ofSeveral = [...shared].flatMap((cell) => taken.at(-1)?.get(cell) ?? []);
+    const all = [...(taken[list]?.values() ?? []), ...ofSeveral];
     const below = Math.max(
       all.reduce((rest, { chance }) => rest - chance, 1),
       0,
@@ -122,21 +124,23 @@ interface Begun extends Move {
   readonly last: number;
 }
 
-/** What cells have, and by list those that have the same whatever its scores are. */
+/** What cells have of the sums of terms. */
 interface Shares {
   /** By value and term, of each value one more than there are: what is added up just before the term has had it. */
   readonly shares: readonly (readonly Share[] | undefined)[];
+  /** By list: the cells that are the same whatever its known scores are, since all their own come before. */
   readonly common: readonly ReadonlySet<number>[];
 }
 
 /** What a cell of a list has of the sums of a set of terms: so likely, and so much further on. */
 interface Share extends Move {
+  /** Of a cell that is the same for several lists: how many lists there are. */
   readonly list: number;
   readonly cell: number;
   readonly set: number;
 }
 
-/** A cell whose scores are all before those of a list that are known has the same as in any other such list. */
+/** What every cell has, for lists of known scores. */
 function sharesOf(
   { first }: Cells,
   moves: readonly Moves[],
@@ -172,9 +176,11 @@ function sharesOf(
           continue;
         }
         const isCommon = taken === 0 && next >= to;
-        if (isCommon) common[own]?.add(after);
-        if (isCommon && isFound.has(after)) continue;
-        if (isCommon) isFound.add(after);
+        if (isCommon) {
+          common[own]?.add(after);
+          if (isFound.has(after)) continue;
+          isFound.add(after);
+        }
         const list = isCommon ? lists.length : own;
         for (const one of from === last ? begun : bySet) add(list, after, from, one.last, one, 1);
         if (next >= to) for (const one of bySet) add(list, after, to, -1, one, -1);

@@ -2,7 +2,6 @@
  * Laws of who goes on, against a walk down the board as the rule is written: she is in while fewer than
  * `perTeam` of her team are in and fewer than `places` are in; those who are level go together.
  */
-
 import { chances } from '../../../lib/chances/chances.js';
 import { modelOf } from '../../../lib/chances/model.js';
 import { placeChances } from '../../../lib/chances/place-chances.js';
