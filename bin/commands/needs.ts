@@ -89,6 +89,10 @@ Examples:
       );
       return;
     }
+    // What every score does is told besides, and then the one for a chance is among them.
+    if (asked.chance !== null && !options.json) {
+      needChances(meet, needs(meet, who, { ...asked, chance: null }), asked);
+    }
     const sheet = needs(meet, who, asked);
     refuseUnusedRest(options, whensOf([sheet]));
     await answer(options, 'needs', meet.scoring.decimals, sheet, () => {

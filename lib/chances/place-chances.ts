@@ -4,8 +4,10 @@ import { advancingOnBoard, placesOnBoard, rankedToAdvance } from './board.js';
 import { largest, placeBound, ROUNDING } from './bound.js';
 import { type ContestModel, conditioned } from './model.js';
 import { routineDistribution } from './open-part.js';
+import { isAllTold } from './results/coarse.js';
 import type { Member } from './results/enumerated.js';
-import { type RankedResults, rankedResults } from './results/order.js';
+import { rankedResults } from './results/order.js';
+import type { CoarseResults } from './results/placed.js';
 import { type AdvancingSweep, sweepAdvancing } from './sweep/advancing.js';
 import { sweepPlaces } from './sweep/places.js';
 import { leastToWin, sweepTitles } from './sweep/titles.js';
@@ -64,14 +66,14 @@ export interface PlaceQuestion {
 }
 
 /** Up to this error a tenth of a percent can be read out; the rest is for what else is asked. */
-const WANTED = 0.00048;
+const WANTED = 0.00049;
 
 /**
  * How likely results are at first that are not told apart; less where an entrant's places are asked if
  * one of her scores is known, since chances lie closer together then.
  */
-const SHARE = 0.00075;
-const CLOSER = 0.8;
+const SHARE = 0.0007;
+const CLOSER = 0.68;
 
 /** Where that is too much for the wanted error, it is so much less than in proportion in the next round. */
 const FINER = 0.8;
@@ -84,13 +86,18 @@ export function placeChances(model: ContestModel, question: PlaceQuestion = {}):
   const wanted = question.wanted ?? WANTED;
   let share = ((isCurve ? SHARE * CLOSER : SHARE) * wanted) / WANTED;
   for (let round = 1; ; round++) {
-    const { groups, misplaced, unresolved } = groupsOf(model, question, share);
+    const { groups, coarse } = groupsOf(model, question, share);
     const { bound, ...chances } = sweep(model, groups, question, share);
-    const error = Math.min(bound + ROUNDING + misplaced * (model.entrants.length + 1), 1);
-    const isLast = error <= wanted || round === ROUNDS || unresolved?.canBeFiner() !== true;
+    const error = Math.min(bound + ROUNDING, 1);
+    const isLast = error <= wanted || round === ROUNDS || !canBeFiner(coarse);
     if (isLast) return { ...chances, error, groups };
     share *= FINER * (wanted / error);
   }
+}
+
+/** Whether results that are not told apart could be. */
+function canBeFiner(coarse: CoarseResults | null): boolean {
+  return coarse !== null && !isAllTold(coarse.order) && !coarse.order.cells.isFinest();
 }
 
 function sweep(
@@ -154,7 +161,7 @@ export function groupsOf(
     isByTotal,
   }: Pick<PlaceQuestion, 'cases' | 'mostResults' | 'isByTotal'>,
   share: number,
-): Omit<RankedResults, 'all'> & { readonly groups: TieGroups } {
+): { readonly groups: TieGroups; readonly coarse: CoarseResults | null } {
   const entrants = model.entrants.map(
     (entrant, of): Member => ({
       entrant,
@@ -166,16 +173,10 @@ export function groupsOf(
   let found: Units | null = null;
   const least = () => (found ??= leastToWin(model.entrants));
   const beside = cases.map((one) => inCase(model, one, one.title ? least : () => 0));
-  const { all, ...ranked } = rankedResults(model, entrants, beside, {
-    mostResults,
-    isByTotal,
-    share,
-  });
+  const { all, coarse } = rankedResults(model, entrants, beside, { mostResults, isByTotal, share });
   const groups =
-    ranked.unresolved === null
-      ? sharedGroups(all, entrants.length)
-      : unresolvedGroups(all, entrants.length, ranked.unresolved, share);
-  return { ...ranked, groups };
+    coarse === null ? sharedGroups(all, entrants.length) : unresolvedGroups(coarse, share);
+  return { groups, coarse };
 }
 
 function inCase(

@@ -3,7 +3,6 @@
  * rotation or at the end, of ending ahead of one rival, of a total. What a margin asks for on top is
  * given to the rivals. A shared place counts as that place, here as everywhere in chances.
  */
-
 import {
   type ContestModel,
   conditioned,
@@ -27,7 +26,7 @@ import type { Contender } from '../rules/contender.js';
 import { assumed } from '../rules/entry.js';
 import { recordedPerformances } from '../rules/recorded.js';
 import type { Units } from '../score.js';
-import { gridAtOrAbove, gridPoints } from '../scoring.js';
+import { gridPoints } from '../scoring.js';
 
 /** A place or better; among those who go on; ahead of one rival; a total or more. */
 export type CurveTarget =
@@ -109,27 +108,30 @@ export function scoreForChance(
   const { grid } = meet.scoring;
   const chanceOf = chanceByScore(meet, contest, question);
   const possible = possibleScores(meet, question.routine).map((p) => p.score);
-  // Beyond the last of them nothing is left to gain.
-  const last = Math.min(limit, gridAtOrAbove(chanceOf.plenty, grid));
-  const scores = [...new Set([...gridPoints(0, last, grid), ...possible])]
+  const scores = [...new Set([...gridPoints(0, limit, grid), ...possible])]
     .filter((score) => score <= limit)
     .sort((a, b) => a - b);
   // The lowest that is enough is after `no` and not after `yes`: all above it are enough.
   let [no, yes] = [-1, scores.length];
+  const narrow = (asked: readonly number[], care: Care): boolean => {
+    const found = chanceOf.all(
+      asked.map((k) => scores[k] ?? 0),
+      care,
+    );
+    const error = care === AS_TOLD ? 0 : found.error;
+    const enough = found.met.findIndex((met) => met - error >= chance - ROUNDING);
+    const tooLow = found.met.findLastIndex((met) => met + error < chance - ROUNDING);
+    yes = asked[enough] ?? yes;
+    no = asked[tooLow] ?? no;
+    return enough >= 0 || tooLow >= 0;
+  };
+  // What has been told of a score is not asked again.
+  narrow(
+    [...scores.keys()].filter((k) => chanceOf.isTold(scores[k] ?? 0)),
+    AS_TOLD,
+  );
   for (const care of FINER) {
-    for (let isNearer = true; isNearer && yes - no > 1; ) {
-      const asked = spreadBetween(no, yes);
-      const found = chanceOf.all(
-        asked.map((k) => scores[k] ?? 0),
-        care,
-      );
-      const error = care === AS_TOLD ? 0 : found.error;
-      const enough = found.met.findIndex((met) => met - error >= chance - ROUNDING);
-      const tooLow = found.met.findLastIndex((met) => met + error < chance - ROUNDING);
-      isNearer = enough >= 0 || tooLow >= 0;
-      yes = asked[enough] ?? yes;
-      no = asked[tooLow] ?? no;
-    }
+    while (yes - no > 1 && narrow(spreadBetween(no, yes), care));
   }
   return scores[yes] ?? null;
 }
@@ -158,8 +160,8 @@ interface ChanceByScore {
     scores: readonly Units[],
     care?: Care,
   ) => { met: readonly number[]; error: number };
-  /** A score beyond which the chance does not rise. */
-  readonly plenty: Units;
+  /** Whether its chance has been found before, as chances are told. */
+  readonly isTold: (score: Units) => boolean;
 }
 
 /** What some scores do, by score. */
@@ -230,32 +232,14 @@ function onBoard(meet: Meet, contest: Contest, question: Question): ChanceByScor
     if ('place' in target) return Number((her.place ?? 0) <= target.place);
     return Number(rivals.every((r) => (her.place ?? 0) < (r.place ?? 0)));
   };
-  const totals = rank(contest, recorded).rows.map((r) => r.entry.total);
   return {
     all: (scores) => ({ met: scores.map(one), error: 0 }),
-    plenty: plentyFor(target, totals, margin),
+    isTold: () => false,
   };
 }
 
 function isCounted(target: CurveTarget, rival: Contender): boolean {
   return !('beat' in target) || rival.id === target.beat;
-}
-
-/** The lowest whole number that holds, up to one that does, where all above it do. */
-function lowestWhere(holds: (score: Units) => boolean, enough: Units): Units {
-  let [no, yes] = [-1, enough];
-  while (yes - no > 1) {
-    const middle = (no + yes) >> 1;
-    if (holds(middle)) yes = middle;
-    else no = middle;
-  }
-  return yes;
-}
-
-/** More than anybody's total, twice, since two scores may be averaged. */
-function plentyFor(target: CurveTarget, totals: readonly Units[], margin: Units): Units {
-  const most = 'total' in target ? target.total : Math.max(0, ...totals);
-  return 2 * (most + margin + 1);
 }
 
 function byOwnTotal(
@@ -268,7 +252,7 @@ function byOwnTotal(
     chanceOfAtLeast(totalOf(conditioned(meet, entrant, routine, score)), total);
   return {
     all: (scores) => ({ met: scores.map(one), error: ROUNDING }),
-    plenty: plentyFor({ total }, [], 0),
+    isTold: () => false,
   };
 }
 
@@ -305,9 +289,11 @@ function byPlaces(
   const isAdvance = 'advance' in target;
   const first = (places: readonly number[]) =>
     sumOfFirst(places, 'place' in target ? target.place : 1);
+  const foundWith = (care: Care) => foundOf(meet, `${name} ${FINER.indexOf(care)}`);
+  const isTold = (score: Units) => foundWith(AS_TOLD).has(score);
   const all = (scores: readonly Units[], care = AS_TOLD) => {
     if (isAlone) return { met: scores.map(() => 1), error: 0 };
-    const found = foundOf(meet, `${name} ${FINER.indexOf(care)}`);
+    const found = foundWith(care);
     const asked = scores.filter((score) => !found.has(score));
     if (asked.length > 0) {
       const { cases, error } = placeChances(model, {
@@ -325,12 +311,5 @@ function byPlaces(
     });
     return { met, error: Math.max(0, ...given.map(({ error }) => error)) };
   };
-  const most = Math.max(
-    0,
-    ...entrants.map((e, i) => (i === who ? 0 : (totalOf(e).scores.at(-1) ?? 0))),
-  );
-  const her = entrants[who];
-  const least = (score: Units) =>
-    her === undefined ? 0 : (totalOf(conditioned(meet, her, routine, score)).scores[0] ?? 0);
-  return { all, plenty: lowestWhere((score) => least(score) > most, plentyFor(target, [most], 0)) };
+  return { all, isTold };
 }

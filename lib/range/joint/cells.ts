@@ -5,7 +5,9 @@
  * "Results in order").
  */
 import type { Units } from '../../score.js';
+import type { Grid } from '../../scoring.js';
 import type { Distribution } from '../distribution.js';
+import { sumOf } from '../sum.js';
 
 export interface Cells {
   /** What a score can be, the best for a tie first. Scores are given by their index here. */
@@ -26,6 +28,15 @@ export interface NextScores {
   /** Of a single score what may come after it, else the cell. */
   readonly after: readonly NextScores[] | number;
 }
+
+/** One cell for everything. */
+export const ONE_CELL: Cells = {
+  values: [],
+  first: [{ from: 0, to: 0, after: 0 }],
+  count: 1,
+  isTold: [false],
+  isFinest: () => true,
+};
 
 /** What cells are wanted: no likelier than a share of all, for at most so many results of one entrant. */
 export interface CellsWanted {
@@ -181,4 +192,21 @@ function withNext(
     }
   }
   return [...found.values()];
+}
+
+/** How many sums some terms have, and how many when one, two and so on of them are known, at most. */
+export function sumCounts(terms: readonly Distribution[], grid: Grid): number[] {
+  const sorted = [...terms].sort((a, b) => b.scores.length - a.scores.length);
+  return sorted.map((_, k) => sumOf(sorted.slice(0, sorted.length - k), grid).scores.length);
+}
+
+/** How often a score comes on average, of several at once, if it is the one that comes most often. */
+export function likeliest(all: readonly Distribution[]): number {
+  const masses = new Map<Units, number>();
+  for (const { scores, chances } of all) {
+    for (const [k, score] of scores.entries()) {
+      masses.set(score, (masses.get(score) ?? 0) + (chances[k] ?? 0));
+    }
+  }
+  return Math.max(0, ...masses.values());
 }
