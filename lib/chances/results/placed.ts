@@ -48,42 +48,39 @@ const HARDLY = 1e-30;
  * By rank: the chance of it, of all entrants together. Where cells tell everything, also which ranks the
  * conditioned have that entrants cannot.
  */
-export function massesOf({ entrants, beside, order, scale, grid }: CoarseResults): Float64Array {
+export function massesOf(results: CoarseResults): Float64Array {
+  const { entrants, beside, order, scale } = results;
   const masses = new Float64Array(rankCount(scale));
   const isTold = order.isTold.some((told) => told);
   const beyond = isTold ? beside.filter(({ isBeyond }) => isBeyond) : [];
-  const least = isAllTold(order) ? 0 : LEAST;
-  for (const member of entrants) addMass(masses, member, { order, scale, grid, least }, 1);
-  for (const member of beyond) addMass(masses, member, { order, scale, grid, least }, HARDLY);
+  for (const member of entrants) addMass(masses, member, results, 1);
+  for (const member of beyond) addMass(masses, member, results, HARDLY);
   return masses;
 }
 
 function addMass(
   masses: Float64Array,
   member: Member,
-  { order, scale, grid, least }: Omit<CoarseResults, 'entrants' | 'beside'> & { least: number },
+  { order, scale, grid }: CoarseResults,
   weight: number,
 ): void {
-  const { of } = member;
-  const { open, fixed } = member.entrant;
-  const totals = likelyTotals(member.entrant, least);
-  const [lowest = 0] = totals.scores;
+  const { of, entrant } = member;
+  const { open, fixed } = entrant;
+  // Where all are told apart, those as well that hardly ever are.
+  const [least, none] = isAllTold(order) ? [0, 0] : [LEAST, ROUNDING];
+  const totals = likelyTotals(entrant, least);
+  const lowest = (totals.scores[0] ?? 0) - fixed;
+  const parts = open.map(partDistribution);
   const { sums, cells } =
     order.cells.count === 1
       ? { sums: totals.scores.map((total) => total - fixed), cells: [{ cell: 0, ...totals }] }
-      : chancesByCell(
-          open.map(partDistribution),
-          order.knownOf(member),
-          grid,
-          order.cells,
-          lowest - fixed,
-        );
+      : chancesByCell(parts, order.knownOf(member), grid, order.cells, lowest);
   const ranks = Int32Array.from(sums, (sum) => rankOf(scale, fixed + sum, 0));
   for (const { cell, chances } of cells) {
     const key = keyOf(of, order, cell);
     for (let n = 0; n < chances.length; n++) {
       const chance = chances[n] ?? 0;
-      if (chance < ROUNDING) continue;
+      if (chance <= none) continue;
       const rank = (ranks[n] ?? 0) + key;
       masses[rank] = (masses[rank] ?? 0) + weight * chance;
     }

@@ -1,5 +1,5 @@
 /**
- * The joint chances of a sum and of where the cell (cells.ts) is that its terms, and scores that are known, are in.
+ * The joint chances of a sum and of the cell (cells.ts) that its terms, and scores that are known, are in.
  *
  * Values are handed out from the last in the order of the rule to the first, and W(S) are the chances of
  * the sums of the terms in S when each has one: with a value v for a term r, W(S + r) grows by
