@@ -23,6 +23,7 @@ export default defineConfig({
       },
       { extends: true, test: { name: 'apart', include: APART } },
     ],
+    globalSetup: ['test/support/run-folder.ts'],
     // By default one core is kept free, which on two cores means one test file at a time.
     maxWorkers: 2,
     reporters: ['default', './test/support/closing-line.ts'],

@@ -12,22 +12,39 @@ const BOARD = ['standings', '--meet', COVE];
 
 type Env = Record<string, string>;
 
-/** Whether what is printed has colours, at a terminal or into a pipe. */
-function isColoured(where: 'terminal' | 'pipe', env: Env, more: readonly string[] = []): boolean {
-  if (where === 'pipe') {
-    const { code, out } = run([...BOARD, ...more], {
-      env: { NO_COLOR: '', FORCE_COLOR: '', TERM: 'xterm', ...env },
-    });
-    return colouredIn(code, out);
-  }
+/** Whether what is printed into a pipe has colours. */
+function isColouredInPipe(env: Env, more: readonly string[]): boolean {
+  const { code, out } = run([...BOARD, ...more], {
+    env: { NO_COLOR: '', FORCE_COLOR: '', TERM: 'xterm', ...env },
+  });
+  return colouredIn(code, out);
+}
+
+/** What stands after each of several commands in one terminal, with how it ended. */
+const END = 'ended with';
+
+/** Whether what is printed at a terminal has colours, in several cases. */
+function areColouredAtTerminal(
+  cases: readonly (readonly [Env, string[], ...unknown[]])[],
+): boolean[] {
+  const quoted = (word: string) => `'${word.replaceAll("'", "'\\''")}'`;
+  const lines = cases.map(([env, more]) => {
+    const set = Object.entries({ TERM: 'xterm', ...env }).map(
+      ([name, value]) => `${name}=${value}`,
+    );
+    const command = ['env', ...set, process.execPath, COMMAND, ...BOARD, ...more];
+    return `${command.map(quoted).join(' ')}; echo ${quoted(END)} $?`;
+  });
   const { NO_COLOR: _, FORCE_COLOR: __, LASTROTATION_MEET: ___, ...rest } = process.env;
   const terminal = join(ROOT, 'test/support/terminal.py');
-  const { stdout, status } = spawnSync(
-    'python3',
-    [terminal, process.execPath, COMMAND, ...BOARD, ...more],
-    { cwd: ROOT, env: { ...rest, TERM: 'xterm', ...env }, input: '', encoding: 'utf8' },
-  );
-  return colouredIn(status, stdout);
+  const { stdout } = spawnSync('python3', [terminal, 'sh', '-c', lines.join('\n')], {
+    cwd: ROOT,
+    env: rest,
+    input: '',
+    encoding: 'utf8',
+  });
+  const shown = stdout.split(new RegExp(`${END} (\\d+)\\s+`));
+  return cases.map((_case, k) => colouredIn(Number(shown[2 * k + 1]), shown[2 * k] ?? ''));
 }
 
 function colouredIn(code: number | null, text: string): boolean {
@@ -57,14 +74,18 @@ const CASES: readonly [env: Env, more: string[], says: 'no' | 'yes' | 'nothing']
 
 // A terminal has colours by itself and a pipe has none: a no shows at a terminal, and a yes in a pipe.
 describe('what is coloured', () => {
-  it.skipIf(!HAS_TERMINAL).each(CASES.filter(([, , says]) => says !== 'yes'))(
-    'at a terminal: %j %j says %s',
-    (env, more, says) => expect(isColoured('terminal', env, more)).toBe(says === 'nothing'),
-  );
+  it.skipIf(!HAS_TERMINAL)('at a terminal, unless somebody says no', () => {
+    const cases = CASES.filter(([, , says]) => says !== 'yes');
+    const coloured = areColouredAtTerminal(cases);
+    const told = cases.map(([env, more], k) => ({ env, more, isColoured: coloured[k] }));
+    expect(told).toEqual(
+      cases.map(([env, more, says]) => ({ env, more, isColoured: says === 'nothing' })),
+    );
+  });
 
   it.each(CASES.filter(([, , says]) => says !== 'no'))(
     'into a pipe: %j %j says %s',
-    (env, more, says) => expect(isColoured('pipe', env, more)).toBe(says === 'yes'),
+    (env, more, says) => expect(isColouredInPipe(env, more)).toBe(says === 'yes'),
   );
 });
 

@@ -1,11 +1,14 @@
 /** What is promised of `error` where it is hardest to keep: full fields with everything to come. */
 import { describe, expect, it } from 'vitest';
 import { modelOf } from '../../lib/chances/model.js';
-import { groupsOf } from '../../lib/chances/place-chances.js';
+import { groupsOf, placeChances } from '../../lib/chances/place-chances.js';
+import { massesOf } from '../../lib/chances/results/placed.js';
 import { findContest } from '../../lib/contest/contest.js';
-import { chances } from '../../lib/index.js';
+import { chances, type Meet } from '../../lib/index.js';
 import { rankCount } from '../../lib/range/rank-scale.js';
 import { logFrom, meetFrom } from '../support/meet.js';
+
+const contestOf = (meet: Meet) => [meet, findContest(meet, null)] as const;
 
 /** Invented gymnasts, `level` points about 13.2 apart at most, with ranges of so many points. */
 function field(width: number, level: number, count = 24, men = false): string {
@@ -80,6 +83,36 @@ it('is no more on a grid of thousandths with two to come for eight', () => {
   expect(found.error).toBeGreaterThan(1e-5);
 });
 
+it.each([0.1, 0.2, 0.3])(
+  'bounds the difference where some cells tell all and some do not, %d wide',
+  (width) => {
+    const model = modelOf(...contestOf(meetFrom(field(width, 0.1, 4))));
+    const exact = placeChances(model, { mostResults: 1e7 });
+    expect(exact.error).toBeLessThan(1e-11);
+    for (const wanted of [0.0005, 0.002, 0.01, 0.05]) {
+      const found = placeChances(model, { mostResults: 0, wanted });
+      const apart = found.places.flatMap((hers, i) =>
+        hers.map((p, k) => Math.abs(p - (exact.places[i]?.[k] ?? 0))),
+      );
+      expect(Math.max(...apart)).toBeLessThanOrEqual(found.error);
+    }
+  },
+);
+
+it('only who are on one rank share a place', () => {
+  const model = modelOf(...contestOf(meetFrom(field(0.1, 0.1, 12))));
+  const { groups, coarse } = groupsOf(model, { mostResults: 0 }, 0.001);
+  if (coarse === null) throw new Error('every result is told apart');
+  const masses = massesOf(coarse).filter((mass) => mass > 0);
+  for (const [g, shared] of groups.isShared.entries()) {
+    const there = groups.chances.subarray(groups.starts[g], groups.starts[g + 1]);
+    if (shared === 0 || there.length < 2) continue;
+    const all = there.reduce((sum, p) => sum + p, 0);
+    expect(masses.some((mass) => Math.abs(mass - all) < 1e-13 + 1e-6 * all)).toBe(true);
+  }
+  expect(coarse.order.isTold.filter((told) => told).length).toBeGreaterThan(10);
+});
+
 // Once 4.2 GB and 21 s: each of 98 ranks before the scores had 98 after them, in every cell that told all scores.
 it('takes no more room than there is where many rules are fixed before and after the scores', () => {
   let n = 0;
@@ -87,7 +120,7 @@ it('takes no more room than there is where many rules are fixed before and after
     .replace('ties: [best-scores]', 'ties: [difficulty, best-scores, execution]')
     .replaceAll(/falls: [\d.]+/g, (falls) => `${falls}, d: 5.${(n++ * 7) % 10}${n % 8}`);
   const meet = meetFrom(text);
-  const { coarse, groups } = groupsOf(modelOf(meet, findContest(meet, null)), {}, 0.00075);
+  const { coarse, groups } = groupsOf(modelOf(...contestOf(meet)), {}, 0.00075);
   expect(groups.size).toBe(98);
   const ranks = coarse === null ? 0 : rankCount(coarse.scale);
   expect(ranks).toBeGreaterThan(1_000_000);

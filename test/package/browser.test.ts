@@ -2,7 +2,7 @@
 import { join } from 'node:path';
 import { createContext, runInContext } from 'node:vm';
 import { type BuildResult, build } from 'esbuild';
-import { afterAll, beforeAll, expect, it } from 'vitest';
+import { beforeAll, expect, it } from 'vitest';
 import { ROOT } from '../support/cli.js';
 import { ADA_TO_WIN, MEET, type Packed, pack } from './stranger.js';
 
@@ -15,7 +15,6 @@ beforeAll(async () => {
   page = await bundle('lastrotation');
   script = page.outputFiles[0]!.text;
 });
-afterAll(() => packed.clean());
 
 /** As a page would be bundled that hands the whole door to its scripts. */
 function bundle(door: string, what = '*') {

@@ -7,7 +7,7 @@ import { join, posix } from 'node:path';
 import { build } from 'esbuild';
 import { publint } from 'publint';
 import { formatMessage } from 'publint/utils';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { ROOT } from '../support/cli.js';
 import { type Packed, pack } from './stranger.js';
 
@@ -15,7 +15,6 @@ let packed: Packed;
 beforeAll(async () => {
   packed = await pack();
 });
-afterAll(() => packed.clean());
 
 const textOf = (file: string) => readFileSync(join(packed.path, file), 'utf8');
 const files = (pattern: RegExp) => packed.files.filter((file) => pattern.test(file));

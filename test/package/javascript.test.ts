@@ -14,10 +14,7 @@ beforeAll(async () => {
 beforeEach((context) => {
   context.skip(stranger.unreachable !== null, stranger.unreachable ?? '');
 });
-afterAll(() => {
-  packed?.clean();
-  stranger?.clean();
-});
+afterAll(() => stranger?.clean());
 
 /** As it was before Node could require ES modules, where this Node can be told so. */
 const WITHOUT_MODULES = ['--no-experimental-require-module'].filter((flag) =>

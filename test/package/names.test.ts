@@ -1,14 +1,13 @@
 /** Whatever the doors give or take is made of types a stranger can name. */
 import { readFileSync } from 'node:fs';
 import { join, posix } from 'node:path';
-import { afterAll, beforeAll, expect, it } from 'vitest';
+import { beforeAll, expect, it } from 'vitest';
 import { type Packed, pack } from './stranger.js';
 
 let packed: Packed;
 beforeAll(async () => {
   packed = await pack();
 });
-afterAll(() => packed.clean());
 
 /** A name and the module it is declared in: `dist/types/score.d.ts#Score`. */
 type Place = string;

@@ -108,13 +108,9 @@ it('there is a schema for everything that is printed, and no other', () => {
 });
 
 it('a program finds a schema by its name in the package', async () => {
-  const { path, clean } = await pack();
-  try {
-    const requireThere = createRequire(join(path, '../../program.js'));
-    expect(requireThere('lastrotation/schemas/standings.json')).toEqual(SCHEMAS.get('standings'));
-  } finally {
-    clean();
-  }
+  const { path } = await pack();
+  const requireThere = createRequire(join(path, '../../program.js'));
+  expect(requireThere('lastrotation/schemas/standings.json')).toEqual(SCHEMAS.get('standings'));
 });
 
 const place = folder(...COVE_FILES, 'mill-lane.yaml');

@@ -4,6 +4,7 @@ import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSyn
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { type Ran, ROOT } from '../support/cli.js';
+import { runFolder } from '../support/run-folder.js';
 
 export interface Manifest {
   readonly name: string;
@@ -20,12 +21,18 @@ export interface Packed {
   /** Relative to `path`, with forward slashes. */
   readonly files: readonly string[];
   readonly manifest: Manifest;
-  readonly clean: () => void;
 }
 
-/** Packs what is built, without building it again. */
-export async function pack(): Promise<Packed> {
-  const { path: home, clean } = emptyFolder();
+let packed: Promise<Packed> | null = null;
+
+/** What is built, packed once for all test files of a process, and not built again. */
+export function pack(): Promise<Packed> {
+  packed ??= packAnew();
+  return packed;
+}
+
+async function packAnew(): Promise<Packed> {
+  const home = mkdtempSync(join(runFolder(), 'package-'));
   await well('npm', ['pack', '--ignore-scripts', '--pack-destination', home], ROOT);
   const tarball = readdirSync(home).find((name) => name.endsWith('.tgz'));
   if (tarball === undefined) throw new Error('npm pack has packed nothing');
@@ -37,7 +44,6 @@ export async function pack(): Promise<Packed> {
     path,
     files: filesIn(path),
     manifest: JSON.parse(readFileSync(join(path, 'package.json'), 'utf8')) as Manifest,
-    clean,
   };
 }
 

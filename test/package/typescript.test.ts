@@ -15,10 +15,7 @@ beforeAll(async () => {
 beforeEach((context) => {
   context.skip(stranger.unreachable !== null, stranger.unreachable ?? '');
 });
-afterAll(() => {
-  packed?.clean();
-  stranger?.clean();
-});
+afterAll(() => stranger?.clean());
 
 const PROGRAM = `
 import { formatScore, LastRotationError, type Meet, type Need, needs, parseScore } from 'lastrotation';

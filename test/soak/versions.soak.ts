@@ -19,7 +19,6 @@ beforeAll(async () => {
   stranger = await project(packed, {});
 });
 afterAll(() => {
-  packed?.clean();
   stranger?.clean();
 });
 

@@ -4,6 +4,7 @@ import { defineConfig } from 'vitest/config';
 // biome-ignore lint/style/noDefaultExport: a configuration is found by its default export.
 export default defineConfig({
   test: {
+    globalSetup: ['test/support/run-folder.ts'],
     include: ['test/soak/**/*.soak.ts', 'test/files/hostile.test.ts'],
     // Files as large as are taken.
     env: { LARGE_FILES: '1' },
