@@ -38,11 +38,14 @@ it.each([
     ({ met }, k) => met > 0.02 && met - (points[k - 1]?.met ?? 0) > 0.003,
   );
   expect(steep.length).toBeGreaterThan(3);
-  for (const { score, met } of steep.slice(-6)) {
-    const found = scoreForChance(meet, contest, question, {
-      chance: met - 2 * error - 1e-9,
-      limit: 17_000,
-    });
-    expect(found).toBe(score);
+  // Once every score has been told, and where none has.
+  for (const one of [meet, field(size, width)]) {
+    for (const { score, met } of steep.slice(-6)) {
+      const found = scoreForChance(one, findContest(one, null), question, {
+        chance: met - 2 * error - 1e-9,
+        limit: 17_000,
+      });
+      expect(found).toBe(score);
+    }
   }
 });

@@ -75,7 +75,8 @@ function addMass(
     order.cells.count === 1
       ? { sums: totals.scores.map((total) => total - fixed), cells: [{ cell: 0, ...totals }] }
       : chancesByCell(parts, order.knownOf(member), grid, order.cells, lowest);
-  const ranks = Int32Array.from(sums, (sum) => rankOf(scale, fixed + sum, 0));
+  const ranks = new Int32Array(sums.length);
+  for (let n = 0; n < ranks.length; n++) ranks[n] = rankOf(scale, fixed + (sums[n] ?? 0), 0);
   for (const { cell, chances } of cells) {
     const key = keyOf(of, order, cell);
     for (let n = 0; n < chances.length; n++) {
