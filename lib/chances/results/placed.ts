@@ -235,5 +235,6 @@ function groupsWithin(orders: Int32Array, before: Float64Array): [number, number
   const top = before.findIndex((chance) => chance > 0) - 1;
   const lowest = before.findIndex((chance) => chance >= told) - 1;
   const first = Math.max(bisectLeft(orders, top) - 1, 0);
-  return [first, Math.max(bisectLeft(orders, lowest + 1), first)];
+  // Who is ahead of all groups is in the first.
+  return [first, told > 0 ? Math.max(bisectLeft(orders, lowest + 1), first + 1) : first];
 }
