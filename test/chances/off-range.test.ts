@@ -60,4 +60,4 @@ it.each([false, true])(
 );
 
 const rangeOf = (i: number) =>
-  `{ low: 13.${i}00, likely: 13.${i}50, high: 13.${i + 3}00, falls: 0.1 }`;
+  `{ low: 13.${i}00, likely: 13.${i}50, high: 13.${i + 3}00, falls: 0 }`;
