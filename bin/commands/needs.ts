@@ -90,7 +90,7 @@ Examples:
       return;
     }
     // What every score does is told besides, and then the one for a chance is among them.
-    if (asked.chance !== null && !options.json) {
+    if (!options.json && findsScores(asked)) {
       needChances(meet, needs(meet, who, { ...asked, chance: null }), asked);
     }
     const sheet = needs(meet, who, asked);
@@ -114,6 +114,11 @@ function refuseBesideSafe(asked: NeedsOptions): void {
   );
   if (beside === undefined) return;
   throw badUsage(`--safe and --${beside} are two questions`, 'ask one');
+}
+
+/** Whether scores for a chance are looked for in the meet itself: with another D it is another one each time. */
+function findsScores({ chance = null, d = null }: NeedsOptions): boolean {
+  return chance !== null && chance > 0 && chance <= 1 && d === null;
 }
 
 /** So many routines of hers to come that chances are there before she has saluted. */
