@@ -89,8 +89,8 @@ Examples:
       );
       return;
     }
-    // What every score does is told besides, and then the one for a chance is among them.
-    if (!options.json && findsScores(asked)) {
+    // The chances with every score are printed too: once they are known, the score for a chance is one of those.
+    if (!options.json && asksForChance(asked)) {
       needChances(meet, needs(meet, who, { ...asked, chance: null }), asked);
     }
     const sheet = needs(meet, who, asked);
@@ -116,8 +116,11 @@ function refuseBesideSafe(asked: NeedsOptions): void {
   throw badUsage(`--safe and --${beside} are two questions`, 'ask one');
 }
 
-/** Whether scores for a chance are looked for in the meet itself: with another D it is another one each time. */
-function findsScores({ chance = null, d = null }: NeedsOptions): boolean {
+/**
+ * Whether the score for a chance is asked for, in the meet as it is: what is known of a meet is kept, and with another D
+ * each answer has a meet of its own.
+ */
+function asksForChance({ chance = null, d = null }: NeedsOptions): boolean {
   return chance !== null && chance > 0 && chance <= 1 && d === null;
 }
 

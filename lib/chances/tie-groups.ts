@@ -4,9 +4,9 @@
  * as they are unlikely, since half of what is in one is all that can be wrong (docs/model.md, "Groups").
  */
 import { inKeyOrder, sortRanks } from '../range/digits.js';
+import type { Results } from '../range/rank-scale.js';
 import { isAllTold, sharedKeys } from './results/coarse.js';
 import { type CoarseResults, chancesByGroup, massesOf, spreadsOf } from './results/placed.js';
-import type { Results } from './results/results.js';
 
 export interface TieGroups {
   /** How many entrants there are; a member of that number and above is one of the conditioned. */

@@ -1,4 +1,5 @@
 /** Sorting by small whole numbers: how many there are of each tells where the next one begins. */
+import type { Results } from './rank-scale.js';
 
 /** By so many bits at a time. */
 const BITS = 11;
@@ -52,12 +53,6 @@ export function inKeyOrder(keys: Int32Array, count: number): KeyOrder {
   return { starts, places };
 }
 
-/** Ranks of one member, whole numbers, each with its chance. */
-interface Ranked {
-  readonly ranks: Float64Array | Int32Array;
-  readonly chances: Float64Array;
-}
-
 /** Ranks of members in order, each with its chance. */
 export interface SortedRanks {
   /** So many bits below the rank are the member. */
@@ -67,7 +62,7 @@ export interface SortedRanks {
 }
 
 /** The ranks of all members in order, those of one rank by member: digit by digit from the last (radix sort). */
-export function sortRanks(all: readonly Ranked[]): SortedRanks {
+export function sortRanks(all: readonly Results[]): SortedRanks {
   const bits = Math.ceil(Math.log2(all.length + 1));
   const members = 2 ** bits;
   const count = all.reduce((sum, { ranks }) => sum + ranks.length, 0);

@@ -5,6 +5,16 @@
 import type { Units } from '../score.js';
 import type { Distribution } from './distribution.js';
 
+/** What one can end with, in no order. One rank may come more than once. */
+export interface Results {
+  /** Whole numbers: the lower is ahead. */
+  readonly ranks: Float64Array | Int32Array;
+  readonly chances: Float64Array;
+}
+
+/** A rank and a member are sorted as one number: there may be no more of both together than this. */
+export const MOST_RANKS = Number.MAX_SAFE_INTEGER / 2;
+
 /** rank = orders[top - total] · keys + key. */
 export interface RankScale {
   /** The highest total there is. */

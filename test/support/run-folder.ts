@@ -5,8 +5,9 @@ import { join } from 'node:path';
 
 const NAME = 'LASTROTATION_RUN_FOLDER';
 
-/** Before all tests, in the process that starts the others. */
+/** Before all tests, in the process that starts the others: once, however many projects there are. */
 export function setup(): () => void {
+  if (process.env[NAME] !== undefined) return () => undefined;
   const folder = mkdtempSync(join(tmpdir(), 'lastrotation-tests-'));
   process.env[NAME] = folder;
   return () => rmSync(folder, { recursive: true, force: true });

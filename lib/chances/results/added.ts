@@ -5,7 +5,7 @@
 import { rangeAt } from '../../meet/meet.js';
 import { type ByMark, bestByMark } from '../../range/best.js';
 import { sumByMark } from '../../range/by-mark.js';
-import { rankOf, rankScale } from '../../range/rank-scale.js';
+import { type Results, rankOf, rankScale } from '../../range/rank-scale.js';
 import { countsAll } from '../../rules/contender.js';
 import { assumed } from '../../rules/entry.js';
 import {
@@ -19,7 +19,6 @@ import type { Grid } from '../../scoring.js';
 import { type ContestModel, type Entrant, totalOf } from '../model.js';
 import { countIn, type OpenPart, scoresIn, workedOut } from '../open-part.js';
 import type { Member, Totals } from './enumerated.js';
-import type { Results } from './results.js';
 
 /** There is room for so many results, were every set of scores that may count to add something else. */
 const MOST_MARKED = 40_000_000;

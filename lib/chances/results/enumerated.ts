@@ -5,14 +5,19 @@
 import { rangeAt } from '../../meet/meet.js';
 import { everySet } from '../../range/every-set.js';
 import { packHighest, packLowest } from '../../range/packed.js';
-import { type RankScale, rankOf, rankScale } from '../../range/rank-scale.js';
+import {
+  MOST_RANKS,
+  type RankScale,
+  type Results,
+  rankOf,
+  rankScale,
+} from '../../range/rank-scale.js';
 import { assumed, type Entry, entryOf, performedIn } from '../../rules/entry.js';
 import type { SortedScores } from '../../rules/ties/tie-rule.js';
 import type { Units } from '../../score.js';
 import type { ContestModel, Entrant } from '../model.js';
 import { isSingle, partDistribution, preparedOf, routineDistribution } from '../open-part.js';
 import { numberedKeys } from './keys.js';
-import { MOST_RANKS, type Results } from './results.js';
 import type { TieStep } from './tie-order.js';
 
 /** An entrant, or one of them if a routine of it scores so much. */

@@ -1,7 +1,6 @@
 /** Results whose keys are lists of numbers, the lower ahead: each list is numbered in their order. */
-import { rankOf, rankScale } from '../../range/rank-scale.js';
+import { type Results, rankOf, rankScale } from '../../range/rank-scale.js';
 import type { Units } from '../../score.js';
-import type { Results } from './results.js';
 
 export interface NumberedKeys {
   /** Adds a result of a member; all keys have as many numbers. */

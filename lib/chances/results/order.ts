@@ -2,7 +2,7 @@
  * Everyone's results, comparable with each other's: exactly, where nothing but totals counts or all of
  * them can be gone through; else as far as a key tells them apart (docs/model.md, "Results in order").
  */
-import { rankCount, rankScale } from '../../range/rank-scale.js';
+import { type Results, rankCount, rankScale } from '../../range/rank-scale.js';
 import { type ContestModel, totalOf } from '../model.js';
 import { markFor, resultsByMark } from './added.js';
 import { type CoarseOrder, coarseOrder, orderByTotal } from './coarse.js';
@@ -16,7 +16,6 @@ import {
   type Totals,
 } from './enumerated.js';
 import type { CoarseResults } from './placed.js';
-import type { Results } from './results.js';
 import { type TieStep, tieSteps } from './tie-order.js';
 
 /**

@@ -66,7 +66,7 @@ function addMass(
 ): void {
   const { of, entrant } = member;
   const { open, fixed } = entrant;
-  // Where all are told apart, those as well that hardly ever are.
+  // Where cells tell all, every rank counts, however unlikely it is.
   const [least, none] = isAllTold(order) ? [0, 0] : [LEAST, ROUNDING];
   const totals = likelyTotals(entrant, least);
   const lowest = (totals.scores[0] ?? 0) - fixed;

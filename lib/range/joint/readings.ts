@@ -61,6 +61,8 @@ export function readingsOf(
       readings[time].push({ lists, cell, end, set: others, chance: sign * chance, steps, below });
     }
   };
+  // Scores begin as `begun` says, the last of them `last`, and so many of the known ones are among them, in `some`
+  // of the lists; the cells of all that begins so end before `finish`.
   const follow = (
     classes: readonly NextScores[],
     last: number,
