@@ -113,6 +113,8 @@ export function page(meet: Meet, options: PageOptions): string {
         <meta name="viewport" content="width=device-width, initial-scale=1" />
         <meta name="generator" content="lastrotation" />
         <meta name="color-scheme" content="light dark" />
+        {/* Shown once it is whole, so that nothing moves under the reader while it arrives. */}
+        <link rel="expect" href="#state" {...{ blocking: 'render' }} />
         <script dangerouslySetInnerHTML={{ __html: assets.head }} />
         <title>{title}</title>
         <style dangerouslySetInnerHTML={{ __html: assets.style }} />
