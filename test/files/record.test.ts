@@ -12,48 +12,54 @@ import fs, {
   utimesSync,
   writeFileSync,
 } from 'node:fs';
+import { syncBuiltinESMExports } from 'node:module';
 import { join } from 'node:path';
-import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { openMeet, readMeetFiles, record } from '../../lib/files/index.js';
 import { LastRotationError, standings } from '../../lib/index.js';
 import { LOG_HEADER } from '../../lib/meet/log.js';
 import { COMMAND, folder, run } from '../support/cli.js';
 
 /** What is done to files, in order, and what goes wrong on demand. */
-const disk = vi.hoisted(() => ({
+const disk = {
   calls: [] as string[],
   failing: {} as { writeSync?: (call: number) => number | string; fsyncSync?: string },
   writes: 0,
-}));
+};
+const { openSync, writeSync, fsyncSync, closeSync } = fs;
+const real = { openSync, writeSync, fsyncSync, closeSync };
+const fail = (code: string) => Object.assign(new Error(code), { code });
+const watched = {
+  openSync: (...args: Parameters<typeof real.openSync>) => {
+    const file = real.openSync(...args);
+    disk.calls.push(`open ${String(args[0]).split('/').at(-1)} ${args[1] ?? 'r'} = ${file}`);
+    return file;
+  },
+  writeSync: (file: number, bytes: Buffer, from = 0) => {
+    const how = disk.failing.writeSync?.(disk.writes++);
+    if (typeof how === 'string') throw fail(how);
+    const most = typeof how === 'number' ? how : bytes.length - from;
+    disk.calls.push(`write ${file}`);
+    return real.writeSync(file, bytes, from, Math.min(most, bytes.length - from));
+  },
+  fsyncSync: (file: number) => {
+    if (disk.failing.fsyncSync !== undefined) throw fail(disk.failing.fsyncSync);
+    real.fsyncSync(file);
+    disk.calls.push(`sync ${file}`);
+  },
+  closeSync: (file: number) => {
+    real.closeSync(file);
+    disk.calls.push(`close ${file}`);
+  },
+};
 
-vi.mock('node:fs', async (original) => {
-  const real = await original<typeof import('node:fs')>();
-  const fail = (code: string) => Object.assign(new Error(code), { code });
-  return {
-    ...real,
-    openSync: (...args: Parameters<typeof real.openSync>) => {
-      const file = real.openSync(...args);
-      disk.calls.push(`open ${String(args[0]).split('/').at(-1)} ${args[1] ?? 'r'} = ${file}`);
-      return file;
-    },
-    writeSync: (file: number, bytes: Buffer, from = 0) => {
-      const how = disk.failing.writeSync?.(disk.writes++);
-      if (typeof how === 'string') throw fail(how);
-      const most = typeof how === 'number' ? how : bytes.length - from;
-      disk.calls.push(`write ${file}`);
-      return real.writeSync(file, bytes, from, Math.min(most, bytes.length - from));
-    },
-    fsyncSync: (file: number) => {
-      if (disk.failing.fsyncSync !== undefined) throw fail(disk.failing.fsyncSync);
-      real.fsyncSync(file);
-      disk.calls.push(`sync ${file}`);
-    },
-    closeSync: (file: number) => {
-      real.closeSync(file);
-      disk.calls.push(`close ${file}`);
-    },
-  };
-});
+/** Puts functions in the place of Node's own, for whoever has imported them by name as well. */
+function replaced(functions: object): void {
+  Object.assign(fs, functions);
+  syncBuiltinESMExports();
+}
+beforeAll(() => replaced(watched));
+afterAll(() => replaced(real));
 
 const MEET = `discipline: wag
 scoring: open

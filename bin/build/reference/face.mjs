@@ -1,7 +1,6 @@
 /**
  * The public face as data, for the test that asks for words: every export of the two doors with its
  * comment, its members, its parameters, and the codes of the errors that the code behind it can throw.
- * node bin/build/reference/face.mjs
  */
 import { relative } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -9,39 +8,39 @@ import ts from 'typescript';
 import { thrownBy } from './thrown.mjs';
 
 const ROOT = fileURLToPath(new URL('../../../', import.meta.url));
-const DOORS = { lastrotation: 'lib/index.ts', 'lastrotation/files': 'lib/files/index.ts' };
 
-const { config } = ts.readConfigFile(`${ROOT}tsconfig.json`, ts.sys.readFile);
-const { options } = ts.parseJsonConfigFileContent({ ...config, files: [] }, ts.sys, ROOT);
-const program = ts.createProgram(
-  Object.values(DOORS).map((door) => ROOT + door),
-  options,
-);
-const checker = program.getTypeChecker();
-const thrown = thrownBy(program);
+/** The file of each door. */
+export const DOORS = {
+  lastrotation: `${ROOT}lib/index.ts`,
+  'lastrotation/files': `${ROOT}lib/files/index.ts`,
+};
 
-const face = Object.entries(DOORS).flatMap(([door, path]) => {
-  const file = program.getSourceFile(ROOT + path);
-  return exportsOf(checker.getSymbolAtLocation(file), door);
-});
-process.stdout.write(JSON.stringify(face));
-
-function exportsOf(module, at) {
-  return checker.getExportsOfModule(module).flatMap((found) => {
-    const symbol = found.flags & ts.SymbolFlags.Alias ? checker.getAliasedSymbol(found) : found;
-    const name = `${at} ${found.name}`;
-    if (symbol.flags & ts.SymbolFlags.ValueModule) return exportsOf(symbol, name);
-    return [exported(symbol, name)];
+/** What a program of types, which has the doors among its files, exports there. */
+export function faceOf(program) {
+  const types = { checker: program.getTypeChecker(), thrown: thrownBy(program) };
+  return Object.entries(DOORS).flatMap(([door, path]) => {
+    const file = program.getSourceFile(path);
+    return exportsOf(types, types.checker.getSymbolAtLocation(file), door);
   });
 }
 
-function exported(symbol, name) {
+function exportsOf(types, module, at) {
+  const { checker } = types;
+  return checker.getExportsOfModule(module).flatMap((found) => {
+    const symbol = found.flags & ts.SymbolFlags.Alias ? checker.getAliasedSymbol(found) : found;
+    const name = `${at} ${found.name}`;
+    if (symbol.flags & ts.SymbolFlags.ValueModule) return exportsOf(types, symbol, name);
+    return [exported(types, symbol, name)];
+  });
+}
+
+function exported({ checker, thrown }, symbol, name) {
   const declared = symbol.declarations[0];
   const call = callOf(declared);
   return {
     name,
     from: relative(ROOT, declared.getSourceFile().fileName),
-    words: call === null ? wordsOf(symbol) : wordsOfCalls(symbol),
+    words: call === null ? wordsOf(checker, symbol) : wordsOfCalls(checker, symbol),
     tags: symbol
       .getJsDocTags(checker)
       .map(({ name, text }) => [name, ts.displayPartsToString(text)]),
@@ -49,13 +48,13 @@ function exported(symbol, name) {
     start: declared.getStart(),
     parameters: call?.parameters.map((parameter) => parameter.name.getText()) ?? [],
     // What is written out in a signature the words on its parameters speak of.
-    members: call === null ? membersOf(declared) : [],
+    members: call === null ? membersOf(checker, declared) : [],
     thrown: call === null ? [] : thrown(declared),
   };
 }
 
 /** Of a function that can be called in several ways each way has words of its own. */
-function wordsOfCalls(symbol) {
+function wordsOfCalls(checker, symbol) {
   const ways = checker.getTypeOfSymbol(symbol).getCallSignatures();
   const words = ways.map((way) => ts.displayPartsToString(way.getDocumentationComment(checker)));
   return words.every((text) => text.trim() !== '') ? words.join('\n\n') : '';
@@ -69,7 +68,7 @@ function callOf(declared) {
 }
 
 /** Every member that is written out in a type, those of the types within it as well. */
-function membersOf(declared) {
+function membersOf(checker, declared) {
   const members = [];
   const isMember = (node) =>
     ts.isPropertySignature(node) ||
@@ -78,7 +77,7 @@ function membersOf(declared) {
   const visit = (node) => {
     if (isMember(node) && !ts.isComputedPropertyName(node.name) && !isKind(node)) {
       const symbol = checker.getSymbolAtLocation(node.name);
-      members.push({ name: node.name.getText(), words: wordsOf(symbol) });
+      members.push({ name: node.name.getText(), words: wordsOf(checker, symbol) });
     }
     if (!ts.isBlock(node) && !ts.isObjectLiteralExpression(node)) ts.forEachChild(node, visit);
   };
@@ -91,6 +90,6 @@ function isKind({ name, type }) {
   return name.getText() === 'kind' && type !== undefined && ts.isLiteralTypeNode(type);
 }
 
-function wordsOf(symbol) {
+function wordsOf(checker, symbol) {
   return ts.displayPartsToString(symbol.getDocumentationComment(checker)).trim();
 }

@@ -1,17 +1,20 @@
 /**
- * Makes the pages of the reference from the comments of what the two doors export:
- * node bin/build/reference/pages.mjs [folder]
+ * Makes the pages of the reference from the comments of what the two doors export, and on demand a file that has
+ * the same as data, for the test that asks for words:
+ * node bin/build/reference/pages.mjs [folder] [face.json]
  */
 import { rmSync, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { Application, Converter, LiteralType, LogLevel, ReflectionKind, UnionType } from 'typedoc';
+import { DOORS, faceOf } from './face.mjs';
 
 const ROOT = fileURLToPath(new URL('../../../', import.meta.url));
-const out = resolve(process.argv[2] ?? join(ROOT, 'docs/reference'));
+const [folder = join(ROOT, 'docs/reference'), faceFile] = process.argv.slice(2);
+const out = resolve(folder);
 
 const app = await Application.bootstrapWithPlugins({
-  entryPoints: [join(ROOT, 'lib/index.ts'), join(ROOT, 'lib/files/index.ts')],
+  entryPoints: Object.values(DOORS),
   tsconfig: join(ROOT, 'tsconfig.build.json'),
   plugin: ['typedoc-plugin-markdown'],
   name: 'lastrotation',
@@ -43,11 +46,17 @@ app.converter.on(Converter.EVENT_RESOLVE_BEGIN, ({ project }) => {
   for (const call of of(ReflectionKind.CallSignature))
     if (call.comment) throwsInOneList(call.comment);
 });
+let program;
+app.converter.on(Converter.EVENT_BEGIN, ({ programs }) => {
+  [program] = programs;
+});
 const project = await app.convert();
 if (project === undefined) process.exit(1);
 rmSync(out, { recursive: true, force: true });
 await app.generateOutputs(project);
 writeFileSync(join(out, 'README.md'), first(project));
+// Last, since the order in which types are looked at is the order in which the pages have them.
+if (faceFile !== undefined) writeFileSync(faceFile, JSON.stringify(faceOf(program)));
 
 /** The texts that a type may be, as the compiler knows them. */
 function wordsOf(context, reflection) {
