@@ -6,7 +6,7 @@ import { spawnSync } from 'node:child_process';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { COMMAND, COVE, ROOT, run } from '../support/cli.js';
-import { HAS_TERMINAL } from '../support/terminal.js';
+import { HAS_TERMINAL, PYTHON } from '../support/terminal.js';
 
 const BOARD = ['standings', '--meet', COVE];
 
@@ -37,7 +37,7 @@ function areColouredAtTerminal(
   });
   const { NO_COLOR: _, FORCE_COLOR: __, LASTROTATION_MEET: ___, ...rest } = process.env;
   const terminal = join(ROOT, 'test/support/terminal.py');
-  const { stdout } = spawnSync('python3', [terminal, 'sh', '-c', lines.join('\n')], {
+  const { stdout } = spawnSync(PYTHON, [terminal, 'sh', '-c', lines.join('\n')], {
     cwd: ROOT,
     env: rest,
     input: '',

@@ -3,6 +3,7 @@ import { spawn, spawnSync } from 'node:child_process';
 import { chmodSync, mkdirSync, writeFileSync } from 'node:fs';
 import { delimiter, join } from 'node:path';
 import { COMMAND, ROOT } from './cli.js';
+import { PYTHON } from './terminal.js';
 
 /** In milliseconds; only a shell that hangs takes longer. */
 const MOST_WAIT = 60_000;
@@ -33,7 +34,7 @@ export interface Shell {
 }
 
 export function openShell(words: readonly string[], cwd: string, env: NodeJS.ProcessEnv): Shell {
-  const child = spawn('python3', [join(ROOT, 'test/support/terminal.py'), ...words], { cwd, env });
+  const child = spawn(PYTHON, [join(ROOT, 'test/support/terminal.py'), ...words], { cwd, env });
   let shown = '';
   child.stdout.setEncoding('utf8').on('data', (data: string) => {
     // biome-ignore lint/suspicious/noControlCharactersInRegex: what moves the cursor is no text.

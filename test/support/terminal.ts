@@ -1,13 +1,17 @@
 /** A command in a real terminal, typed at as a person would. */
 import { spawn, spawnSync } from 'node:child_process';
+import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { COMMAND, ROOT } from './cli.js';
 
 /** In milliseconds; only a desk that hangs takes longer. */
 const MOST_WAIT = 120_000;
 
+/** The system's own first: what a version manager puts before it starts many times as slowly. */
+export const PYTHON = ['/usr/bin/python3'].find(existsSync) ?? 'python3';
+
 export const HAS_TERMINAL =
-  spawnSync('python3', ['-c', 'import pty, os; os.waitstatus_to_exitcode']).status === 0;
+  spawnSync(PYTHON, ['-c', 'import pty, os; os.waitstatus_to_exitcode']).status === 0;
 
 export interface Terminal {
   /** Types a line, and gives what is shown up to the next prompt or question. */
@@ -22,7 +26,7 @@ export interface Terminal {
 
 export async function openTerminal(args: readonly string[], cwd: string): Promise<Terminal> {
   const child = spawn(
-    'python3',
+    PYTHON,
     [join(ROOT, 'test/support/terminal.py'), process.execPath, COMMAND, ...args],
     { cwd, env: { ...process.env, NO_COLOR: '1', TERM: 'xterm' } },
   );
