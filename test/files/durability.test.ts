@@ -56,7 +56,7 @@ describe('record', () => {
     const { meet, log } = newPlace();
     const acknowledged = new Map<string, number>();
     const tried = new Map<string, number>();
-    const runs = Number(process.env.KILLS ?? 12);
+    const runs = Number(process.env.KILLS ?? 8);
     // How long one takes here and now; what is killed is killed somewhere in that time.
     const started = Date.now();
     expect(await recordAndKill(meet, 'g29', '12.000', 60_000)).toBe(true);

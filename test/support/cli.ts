@@ -20,9 +20,6 @@ export const COVE_FILES = ['cove.yaml', 'cove.scores.csv'].map((f) =>
   join(ROOT, 'test/support', f),
 );
 
-/** What Node compiled of the command is kept here, and not in the home of who runs the tests. */
-const CACHE = join(ROOT, 'node_modules/.cache');
-
 export interface Ran {
   readonly code: number | null;
   readonly out: string;
@@ -83,7 +80,7 @@ export function ranAtCost(args: readonly string[], options: RunOptions = {}): Ra
 /** The folder, the environment and the input of a run. */
 function surroundings(options: RunOptions) {
   const { LASTROTATION_MEET: _, ...own } = process.env;
-  const env = { ...own, XDG_CACHE_HOME: CACHE, NO_COLOR: '1', COLUMNS: '100', ...options.env };
+  const env = { ...own, NO_COLOR: '1', COLUMNS: '100', ...options.env };
   return { cwd: options.cwd ?? ROOT, env, input: options.input ?? '' };
 }
 

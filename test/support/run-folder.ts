@@ -5,11 +5,13 @@ import { join } from 'node:path';
 
 const NAME = 'LASTROTATION_RUN_FOLDER';
 
-/** Before all tests, in the process that starts the others: once, however many projects there are. */
+/** Before all tests, in the process that starts the others: once. */
 export function setup(): () => void {
   if (process.env[NAME] !== undefined) return () => undefined;
   const folder = mkdtempSync(join(tmpdir(), 'lastrotation-tests-'));
   process.env[NAME] = folder;
+  // What Node compiled of the command is kept there, and not in the home of whoever runs the tests.
+  process.env.XDG_CACHE_HOME = folder;
   return () => rmSync(folder, { recursive: true, force: true });
 }
 
