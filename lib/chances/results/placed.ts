@@ -5,7 +5,8 @@
 import { bisectLeft, group } from 'd3-array';
 import { inKeyOrder } from '../../range/digits.js';
 import type { Distribution } from '../../range/distribution.js';
-import { type AskedSums, chancesByCell, chancesFromCell } from '../../range/joint/joint.js';
+import type { AskedSums } from '../../range/joint/asked.js';
+import { chancesByCell, chancesFromCell } from '../../range/joint/joint.js';
 import {
   chancesBefore,
   type RankScale,

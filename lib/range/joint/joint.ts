@@ -7,22 +7,17 @@
  * a cell or a later one if they begin as it does and the next is not before its first, or if they begin with
  * fewer of its scores and the next is after that: for each set of terms that can begin so, how likely that is
  * times what W of the others is at that time. Of terms on one value the earlier in the list has it first.
- * docs/model.md, "Results in order".
+ * Terms do not depend on each other, so W of two sets together is W of the one times W of the other: where few sums
+ * are asked about (asked.ts), it is kept of sets within each half of the terms alone. docs/model.md, "Results in order".
  */
 import type { Units } from '../../score.js';
 import type { Grid } from '../../scoring.js';
 import { type Frame, summedUp, type Term, termsOf } from '../coordinates.js';
 import type { Distribution } from '../distribution.js';
 import { addShifted, emptyTable, type SumTable, tableOfNone } from '../sum-table.js';
+import { type AskedSums, addRead, spotsIn } from './asked.js';
 import type { Cells } from './cells.js';
 import { type Move, type Moves, type Reading, readingsOf, timeOf } from './readings.js';
-
-/** Sums that are asked about, each with a cell. */
-export interface AskedSums {
-  /** By cell: where its sums begin; and where those of the last end. */
-  readonly starts: Int32Array;
-  readonly sums: Int32Array;
-}
 
 /** What is known besides the terms. */
 export interface Known {
@@ -49,11 +44,15 @@ export function chancesFromCell(
   const spots = spotsIn(joint);
   const found = cases.map(() => new Float64Array(sums.length));
   const lists = cases.map(({ known }) => known);
-  handOutAll(joint, readingsOf(cells, joint.moves, lists, true), (one, table) => {
-    const [start, end] = [starts[one.cell] ?? 0, starts[one.end] ?? 0];
+  const readings = readingsOf(cells, joint.moves, lists, true);
+  const apart = keptApart(joint, readings, starts);
+  handOutAll(joint, readings, apart, (one, tables) => {
+    const [some, others] = [tables[one.set & apart], tables[one.set & ~apart]];
+    if (some === undefined || others === undefined) return;
+    const asked = { sums, start: starts[one.cell] ?? 0, end: starts[one.end] ?? 0 };
     for (const list of one.lists) {
       const [to, fixed] = [found[list], cases[list]?.fixed ?? 0];
-      if (to !== undefined) addRead(to, sums, start, end, spots, spots.highest + fixed, table, one);
+      if (to !== undefined) addRead(to, asked, spots, fixed, some, others, one);
     }
   });
   return found;
@@ -86,9 +85,9 @@ export function chancesByCell(
     const from = tables.size * size;
     tables.set(cell, { height, chances: all.subarray(from, from + size), planes: 0, reach: 0 });
   }
-  handOutAll(joint, readings, ({ cell, steps, below, chance }, table) => {
-    const to = tables.get(cell);
-    if (to !== undefined) addShifted(to, table, steps, below, chance);
+  handOutAll(joint, readings, 0, ({ cell, set, steps, below, chance }, from) => {
+    const [to, table] = [tables.get(cell), from[set]];
+    if (to !== undefined && table !== undefined) addShifted(to, table, steps, below, chance);
   });
   const sums = new Int32Array(size);
   for (let n = 0; n < size; n++) {
@@ -112,6 +111,8 @@ interface Joint extends Frame, Pick<Term, 'top' | 'mostSteps'> {
   readonly moves: readonly Moves[];
   readonly cells: Cells;
   readonly height: number;
+  /** By set of terms: how many steps they have together at most. */
+  readonly stepsIn: readonly number[];
 }
 
 /** Lower sums than `least` are left out. */
@@ -121,74 +122,38 @@ function jointOf(parts: readonly Distribution[], grid: Grid, cells: Cells, least
   const told = Math.floor((top + frame.step * mostSteps - least) / frame.period) + 1;
   const height = Math.max(Math.min(mostBelow + 1, told), 1);
   const moves = parts.map((part, r) => movesOf(part, terms[r], cells.values));
-  return { ...frame, top, mostSteps, terms, moves, cells, height };
+  const stepsIn = Array.from({ length: 1 << terms.length }, (_, set) =>
+    terms.reduce((sum, term, r) => sum + ((set >> r) & 1) * term.mostSteps, 0),
+  );
+  return { ...frame, top, mostSteps, terms, moves, cells, height, stepsIn };
 }
 
-/** Hands all values out, and reads each time what is to be read then. */
+/** By time what is read then. */
+type Readings = readonly (readonly Reading[] | undefined)[];
+
+/**
+ * Hands all values out, and reads each time what is to be read then. W is known of sets within the terms that are
+ * kept apart and of sets without any of them: those of both sorts add up independently.
+ */
 function handOutAll(
-  { cells, terms, moves, height }: Joint,
-  readings: readonly (readonly Reading[] | undefined)[],
-  read: (one: Reading, table: SumTable) => void,
+  joint: Joint,
+  readings: Readings,
+  apart: number,
+  read: (one: Reading, tables: Tables) => void,
 ): void {
-  const tables = tablesOfNone(terms, height);
+  const { cells, terms, moves } = joint;
+  const tables = tablesOfNone(joint, apart);
   for (let v = cells.values.length - 1; v >= 0; v--) {
     for (let r = terms.length - 1; r >= -1; r--) {
-      for (const one of readings[timeOf(v, r, terms.length)] ?? []) {
-        const table = tables[one.set];
-        if (table !== undefined) read(one, table);
-      }
+      for (const one of readings[timeOf(v, r, terms.length)] ?? []) read(one, tables);
       const move = moves[r]?.[v];
       if (move !== undefined) handOut(tables, r, move);
     }
   }
 }
 
-/** Where sums stand in a table of all terms (sum-table.ts), by how much they are below the highest. */
-interface Spots {
-  readonly highest: Units;
-  /** -1 where no sum can be. */
-  readonly at: Int32Array;
-  /** In which row. */
-  readonly rows: Int32Array;
-}
-
-function spotsIn({ top, period, step, mostSteps, height }: Joint): Spots {
-  const at = new Int32Array(step * mostSteps + period * height).fill(-1);
-  const rows = new Int32Array(at.length);
-  for (let b = 0; b <= mostSteps; b++) {
-    for (let k = 0; k < height; k++) {
-      const below = step * (mostSteps - b) + period * k;
-      at[below] = b * height + k;
-      rows[below] = k;
-    }
-  }
-  return { highest: top + step * mostSteps, at, rows };
-}
-
-/** Adds, at some sums, what a table is when every sum is so much further on, and so likely. */
-function addRead(
-  to: Float64Array,
-  sums: Int32Array,
-  start: number,
-  end: number,
-  { at, rows }: Spots,
-  highest: Units,
-  { chances, planes, height }: SumTable,
-  { steps, below, chance }: Move,
-): void {
-  const shift = steps * height + below;
-  const most = planes * height;
-  for (let n = start; n < end; n++) {
-    const d = highest - (sums[n] ?? 0);
-    if (d < 0 || d >= at.length) continue;
-    const from = (at[d] ?? 0) - shift;
-    if (from < 0 || from >= most || (rows[d] ?? 0) < below) continue;
-    to[n] = (to[n] ?? 0) + chance * (chances[from] ?? 0);
-  }
-}
-
 /** Hands a value out to a term: the sets that have it come after those that do not. */
-function handOut(sums: readonly SumTable[], r: number, { steps, below, chance }: Move): void {
+function handOut(sums: Tables, r: number, { steps, below, chance }: Move): void {
   const bit = 1 << r;
   for (let set = sums.length - 1; set >= 0; set--) {
     const [from, to] = [sums[set], sums[set | bit]];
@@ -211,10 +176,40 @@ function movesOf(
   });
 }
 
-/** W of every set of terms before any has a value. */
-function tablesOfNone(terms: readonly Term[], height: number): SumTable[] {
-  const stepsIn = (set: number) => summedUp(terms.filter((_, r) => (set >> r) & 1)).mostSteps;
-  return Array.from({ length: 1 << terms.length }, (_, set) =>
-    set === 0 ? tableOfNone(height) : emptyTable(stepsIn(set), height),
-  );
+/** W by set of terms; none where it is not kept. */
+type Tables = readonly (SumTable | undefined)[];
+
+/** W before any term has a value. */
+function tablesOfNone({ stepsIn, height }: Joint, apart: number): Tables {
+  return stepsIn.map((mostSteps, set) => {
+    if (!isKept(set, apart)) return undefined;
+    return set === 0 ? tableOfNone(height) : emptyTable(mostSteps, height);
+  });
+}
+
+/** Of a set with terms that are kept apart and others as well W is not kept. */
+function isKept(set: number, apart: number): boolean {
+  return (set & apart) === 0 || (set & ~apart) === 0;
+}
+
+/**
+ * Which terms to keep apart: half of them where handing values out then saves more than every sum that is asked
+ * about takes longer; else none.
+ */
+function keptApart({ moves, stepsIn, height }: Joint, readings: Readings, starts: Int32Array) {
+  const counts = moves.map((of) => of.filter((move) => move !== undefined).length);
+  const read = readings.flatMap((some) => some ?? []);
+  const asked = read.reduce((n, { cell, end }) => n + (starts[end] ?? 0) - (starts[cell] ?? 0), 0);
+  const costOf = (apart: number) => {
+    let cost = asked * (apart === 0 ? 1 : height * ((stepsIn[apart] ?? 0) + 1));
+    for (const [r, count] of counts.entries()) {
+      for (const [set, steps] of stepsIn.entries()) {
+        const isLonger = ((set >> r) & 1) === 0 && isKept(set | (1 << r), apart);
+        if (isLonger) cost += count * height * (steps + 1);
+      }
+    }
+    return cost;
+  };
+  const half = (1 << (moves.length >> 1)) - 1;
+  return costOf(half) < costOf(0) ? half : 0;
 }
