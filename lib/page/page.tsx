@@ -114,7 +114,7 @@ export function page(meet: Meet, options: PageOptions): string {
         <meta name="generator" content="lastrotation" />
         <meta name="color-scheme" content="light dark" />
         {/* Shown once it is whole, so that nothing moves under the reader while it arrives. */}
-        <link rel="expect" href="#state" {...{ blocking: 'render' }} />
+        <link rel="expect" href="#script" {...{ blocking: 'render' }} />
         <script dangerouslySetInnerHTML={{ __html: assets.head }} />
         <title>{title}</title>
         <style dangerouslySetInnerHTML={{ __html: assets.style }} />
@@ -128,7 +128,7 @@ export function page(meet: Meet, options: PageOptions): string {
             __html: packed({ meet, contest: facts.contest.id, version, follows }),
           }}
         />
-        <script dangerouslySetInnerHTML={{ __html: assets.script }} />
+        <script id="script" dangerouslySetInnerHTML={{ __html: assets.script }} />
       </body>
     </html>,
   );
