@@ -55,23 +55,24 @@ export function addRead(
   others: SumTable,
   move: Move,
 ): void {
+  const { chances, height, planes } = others;
+  // Of no term, or of terms with one value: then it is that of the others, so likely.
+  const isOne = some.planes === 1 && some.reach === 1;
+  const chance = move.chance * (isOne ? (some.chances[0] ?? 0) : 1);
   for (let n = start; n < end; n++) {
     const at = highest + fixed - (sums[n] ?? 0);
     if (at < 0 || at >= steps.length) continue;
     const b = (steps[at] ?? 0) - move.steps;
     const k = (below[at] ?? 0) - move.below;
-    if (b < 0 || k < 0) continue;
-    to[n] = (to[n] ?? 0) + move.chance * chanceOfBoth(some, others, b, k);
+    if (b < 0 || k < 0 || (isOne && b >= planes)) continue;
+    const p = isOne ? (chances[b * height + k] ?? 0) : chanceOfBoth(some, others, b, k);
+    to[n] = (to[n] ?? 0) + chance * p;
   }
 }
 
 /** How likely sums of two tables are together so many steps and so many periods below the best. */
 function chanceOfBoth(some: SumTable, others: SumTable, steps: number, below: number): number {
   const { height } = others;
-  if (some.planes === 1 && some.reach === 1) {
-    const inTable = steps < others.planes && below < others.reach;
-    return inTable ? (some.chances[0] ?? 0) * (others.chances[steps * height + below] ?? 0) : 0;
-  }
   const from = Math.max(below - others.reach + 1, 0);
   const to = Math.min(below, some.reach - 1);
   let p = 0;
