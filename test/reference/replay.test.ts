@@ -235,8 +235,9 @@ describe.skipIf(FOLDER === '')(`a replay of finals by a second program${WITHOUT}
     expect(finals.length).toBe(
       data().finals.filter((f) => f.contest === 'all-around' && f.discipline === discipline).length,
     );
+    // A third of them.
     const some = finals.filter((_, k) => k % 3 === 0);
-    expect(some.length).toBeGreaterThan(3);
+    expect(some.length).toBeGreaterThan(2);
     for (const final of some) {
       const rotations = discipline === 'wag' ? [0, 1, 3] : [0, 3, 5];
       const { wrong, count } = compared(final, rotations);
