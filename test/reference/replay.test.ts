@@ -165,7 +165,7 @@ function compared(final: OwnFinal, rotations: readonly number[]) {
 
 const SLOW = { timeout: 240_000 };
 
-const DRAWS = times(10_000);
+const DRAWS = times(4000);
 
 describe('a replay of the story of the demo', () => {
   it(

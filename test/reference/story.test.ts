@@ -1,7 +1,7 @@
 /**
  * The story of a final as it was against the boards of the backtest, over the open data: 20,815 routines,
  * 27 February 2022 to 27 August 2023, from the UCSAS 2024 data challenge (University of Connecticut), read
- * from the folder that LASTROTATION_DATA names; no row of it is here. Every all-around final is told score
+ * from the folder that LASTROTATION_DATA names; no row of it is here. The largest all-around finals are told score
  * by score, with the ranges that were known before it; after each rotation it has to have the chances with
  * which the backtest judges that rotation. Ties stand in these meets, so both are right to rounding.
  */
@@ -29,12 +29,13 @@ import {
   story,
 } from '../../lib/index.js';
 import { isScored, type Meet } from '../../lib/meet/meet.js';
+import { times } from '../support/times.js';
 
 const FOLDER = process.env.LASTROTATION_DATA ?? '';
 const WITHOUT = FOLDER === '' ? ' (skipped: LASTROTATION_DATA is not set)' : '';
 
-/** So many finals of each discipline are told, the largest fields of them. */
-const FINALS = 3;
+/** So many finals of each discipline are told, the largest fields of them; more of them in the soak. */
+const FINALS = times(1);
 
 interface Final {
   readonly round: PastFinal;
@@ -114,12 +115,10 @@ describe.skipIf(FOLDER === '')(`stories of finals of the open data${WITHOUT}`, (
     return { final, log, answer: story(meet, { file: 'log', text: log.text }) };
   });
 
-  it('there are three of women and three of men, of whole fields', () => {
-    expect(finals.map((f) => f.round.discipline)).toEqual([
-      ...['wag', 'wag', 'wag'],
-      ...['mag', 'mag', 'mag'],
-    ]);
-    expect(finals.every((f) => f.round.gymnasts.length >= 18)).toBe(true);
+  it('are of women and of men, of whole fields', () => {
+    expect(new Set(finals.map((f) => f.round.discipline))).toEqual(new Set(['wag', 'mag']));
+    const largest = finals.filter((f) => f.round.gymnasts.length >= 18);
+    expect(largest.length).toBeGreaterThanOrEqual(2);
   });
 
   it('after every rotation they have the chances that the backtest judges', () => {

@@ -21,4 +21,5 @@ await import('../reference/day-form.test.js');
 await import('../reference/mixed-integer-advance.test.js');
 await import('../reference/mixed-integer.test.js');
 await import('../reference/replay.test.js');
+await import('../reference/story.test.js');
 await import('../story/laws.test.js');
