@@ -113,7 +113,8 @@ export function page(meet: Meet, options: PageOptions): string {
         <meta name="viewport" content="width=device-width, initial-scale=1" />
         <meta name="generator" content="lastrotation" />
         <meta name="color-scheme" content="light dark" />
-        {/* Shown once it is whole, so that nothing moves under the reader while it arrives. */}
+        {/* Shown once it is whole, so that nothing moves under the reader while it arrives
+            (https://html.spec.whatwg.org/#link-type-expect); Preact has no type for `blocking`. */}
         <link rel="expect" href="#script" {...{ blocking: 'render' }} />
         <script dangerouslySetInnerHTML={{ __html: assets.head }} />
         <title>{title}</title>

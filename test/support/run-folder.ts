@@ -5,9 +5,8 @@ import { join } from 'node:path';
 
 const NAME = 'LASTROTATION_RUN_FOLDER';
 
-/** Before all tests, in the process that starts the others: once. */
+/** Before all tests, once, in the process that starts the others. */
 export function setup(): () => void {
-  if (process.env[NAME] !== undefined) return () => undefined;
   const folder = mkdtempSync(join(tmpdir(), 'lastrotation-tests-'));
   process.env[NAME] = folder;
   // What Node compiled of the command is kept there, and not in the home of whoever runs the tests.

@@ -11,8 +11,8 @@ export interface AskedSums {
   readonly sums: Int32Array;
 }
 
-/** Of what sums the tables are. */
-interface Rows extends Frame, Pick<Term, 'top' | 'mostSteps'> {
+/** What sums of all terms there are, and how many of them a table has room for. */
+export interface Extent extends Frame, Pick<Term, 'top' | 'mostSteps'> {
   readonly height: number;
 }
 
@@ -25,7 +25,7 @@ export interface Spots {
   readonly below: Int32Array;
 }
 
-export function spotsIn({ top, period, step, mostSteps, height }: Rows): Spots {
+export function spotsIn({ top, period, step, mostSteps, height }: Extent): Spots {
   const steps = new Int32Array(step * mostSteps + period * height).fill(-1);
   const below = new Int32Array(steps.length);
   for (let b = 0; b <= mostSteps; b++) {
@@ -38,14 +38,17 @@ export function spotsIn({ top, period, step, mostSteps, height }: Rows): Spots {
   return { highest: top + step * mostSteps, steps, below };
 }
 
-/** Some of them, one after another. */
-export interface Asked {
+/** Of some sums those from one index up to but without another. */
+interface Asked {
   readonly sums: Int32Array;
   readonly start: number;
   readonly end: number;
 }
 
-/** Adds, at some sums, how likely two tables together come to them, if they are so likely and so much further on. */
+/**
+ * Adds, at sums that are asked about, how likely the sums of two tables, and what is fixed, together come to them, when
+ * all of it is as likely and as much further on as `move` says.
+ */
 export function addRead(
   to: Float64Array,
   { sums, start, end }: Asked,
@@ -56,7 +59,7 @@ export function addRead(
   move: Move,
 ): void {
   const { chances, height, planes } = others;
-  // Of no term, or of terms with one value: then it is that of the others, so likely.
+  // Only for speed: with one sum in it, as of no terms, there is one product to read.
   const isOne = some.planes === 1 && some.reach === 1;
   const chance = move.chance * (isOne ? (some.chances[0] ?? 0) : 1);
   for (let n = start; n < end; n++) {

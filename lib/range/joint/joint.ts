@@ -7,15 +7,16 @@
  * a cell or a later one if they begin as it does and the next is not before its first, or if they begin with
  * fewer of its scores and the next is after that: for each set of terms that can begin so, how likely that is
  * times what W of the others is at that time. Of terms on one value the earlier in the list has it first.
- * Terms do not depend on each other, so W of two sets together is W of the one times W of the other: where few sums
- * are asked about (asked.ts), it is kept of sets within each half of the terms alone. docs/model.md, "Results in order".
+ * Terms do not depend on each other, so W of two sets together is W of the one times W of the other: where few
+ * sums are asked about (asked.ts), it is kept of sets within each half of the terms alone.
+ * docs/model.md, "Results in order".
  */
 import type { Units } from '../../score.js';
 import type { Grid } from '../../scoring.js';
-import { type Frame, summedUp, type Term, termsOf } from '../coordinates.js';
+import { summedUp, type Term, termsOf } from '../coordinates.js';
 import type { Distribution } from '../distribution.js';
 import { addShifted, emptyTable, type SumTable, tableOfNone } from '../sum-table.js';
-import { type AskedSums, addRead, spotsIn } from './asked.js';
+import { type AskedSums, addRead, type Extent, spotsIn } from './asked.js';
 import type { Cells } from './cells.js';
 import { type Move, type Moves, type Reading, readingsOf, timeOf } from './readings.js';
 
@@ -106,11 +107,10 @@ function emptyRoom(size: number): Float64Array {
 }
 
 /** Some terms, and what the tables of their sums have room for. */
-interface Joint extends Frame, Pick<Term, 'top' | 'mostSteps'> {
+interface Joint extends Extent {
   readonly terms: readonly Term[];
   readonly moves: readonly Moves[];
   readonly cells: Cells;
-  readonly height: number;
   /** By set of terms: how many steps they have together at most. */
   readonly stepsIn: readonly number[];
 }
@@ -132,8 +132,8 @@ function jointOf(parts: readonly Distribution[], grid: Grid, cells: Cells, least
 type Readings = readonly (readonly Reading[] | undefined)[];
 
 /**
- * Hands all values out, and reads each time what is to be read then. W is known of sets within the terms that are
- * kept apart and of sets without any of them: those of both sorts add up independently.
+ * Hands all values out, and reads each time what is to be read then. W is kept of sets within the terms that are kept
+ * apart, and of sets without any of them.
  */
 function handOutAll(
   joint: Joint,
@@ -187,16 +187,20 @@ function tablesOfNone({ stepsIn, height }: Joint, apart: number): Tables {
   });
 }
 
-/** Of a set with terms that are kept apart and others as well W is not kept. */
+/** Whether W of a set is kept: all of its terms are kept apart, or none. */
 function isKept(set: number, apart: number): boolean {
   return (set & apart) === 0 || (set & ~apart) === 0;
 }
 
 /**
- * Which terms to keep apart: half of them where handing values out then saves more than every sum that is asked
- * about takes longer; else none.
+ * The set of terms to keep apart: half of them where what is saved when values are handed out is more than what it
+ * costs to read each sum as one of two tables; else none.
  */
-function keptApart({ moves, stepsIn, height }: Joint, readings: Readings, starts: Int32Array) {
+function keptApart(
+  { moves, stepsIn, height }: Joint,
+  readings: Readings,
+  starts: Int32Array,
+): number {
   const counts = moves.map((of) => of.filter((move) => move !== undefined).length);
   const read = readings.flatMap((some) => some ?? []);
   const asked = read.reduce((n, { cell, end }) => n + (starts[end] ?? 0) - (starts[cell] ?? 0), 0);
