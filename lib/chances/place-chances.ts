@@ -1,8 +1,9 @@
 /** The chance of every place for everyone in a contest, and what it would be in some cases. */
+import { leastTotalFor } from '../range/least-total.js';
 import type { Units } from '../score.js';
 import { advancingOnBoard, placesOnBoard, rankedToAdvance } from './board.js';
 import { largest, placeBound, ROUNDING } from './bound.js';
-import { type ContestModel, conditioned } from './model.js';
+import { type ContestModel, conditioned, totalOf } from './model.js';
 import { routineDistribution } from './open-part.js';
 import { isAllTold } from './results/coarse.js';
 import type { Member } from './results/enumerated.js';
@@ -10,7 +11,7 @@ import { rankedResults } from './results/order.js';
 import type { CoarseResults } from './results/placed.js';
 import { type AdvancingSweep, sweepAdvancing } from './sweep/advancing.js';
 import { sweepPlaces } from './sweep/places.js';
-import { leastToWin, sweepTitles } from './sweep/titles.js';
+import { sweepTitles } from './sweep/titles.js';
 import { sharedGroups, type TieGroups, unresolvedGroups } from './tie-groups.js';
 
 /** Chances of places, by entrant of the model and place. */
@@ -60,7 +61,10 @@ export interface PlaceQuestion {
   readonly isByTotal?: boolean;
   /** The error that is good enough; with a larger one all is done again, finer. */
   readonly wanted?: number | undefined;
-  /** Only chances of one of the first so many places are asked: those are what `error` bounds then. */
+  /**
+   * Only chances of one of the first so many places are asked: those are what `error` bounds then. No place after the
+   * last of them is given, and what is behind it is not told apart.
+   */
   readonly among?: readonly number[] | undefined;
   readonly onProgress?: OnProgress | undefined;
 }
@@ -107,8 +111,9 @@ function sweep(
   share: number,
 ): Omit<PlaceChances, 'error' | 'groups'> & { readonly bound: number } {
   const { entrants } = model;
-  const { cases = [], only = null, onProgress } = question;
+  const { cases = [], only = null, among, onProgress } = question;
   const size = entrants.length;
+  const given = Math.min(size, ...(among === undefined ? [] : [Math.max(...among)]));
   const of = cases.map(({ who }) => who);
   const titled = [...cases.keys()].filter((h) => cases[h]?.title);
   const asked = [
@@ -119,15 +124,15 @@ function sweep(
   const titles = sweepTitles(groups, of, titled);
   const advancing = advancingIn(model, question, groups, share);
   return {
-    places: entrants.map((_, i) => rowOf(places.places, i * size, 1, size)),
+    places: entrants.map((_, i) => rowOf(places.places, i * size, 1, given)),
     cases: cases.map(({ title }, h) => ({
-      places: title ? [] : rowOf(places.places, (size + h) * size, 1, size),
+      places: title ? [] : rowOf(places.places, (size + h) * size, 1, given),
       title: title ? rowOf(titles.titles, titled.indexOf(h), titled.length, size) : null,
       advance: advancing?.chances[size + h] ?? null,
     })),
     advance: advancing === null ? null : [...advancing.chances.subarray(0, size)],
     bound: Math.max(
-      placeBound(places.halves, size, question.among),
+      placeBound(places.halves, size, among),
       largest(titles.halves),
       advancing?.bound ?? 0,
     ),
@@ -155,28 +160,33 @@ function advancingIn(
 /** Everybody's results in groups, and those of conditioned entrants beside them. */
 export function groupsOf(
   model: ContestModel,
-  {
-    cases = [],
-    mostResults,
-    isByTotal,
-  }: Pick<PlaceQuestion, 'cases' | 'mostResults' | 'isByTotal'>,
+  { cases = [], mostResults, isByTotal, among, advance }: PlaceQuestion,
   share: number,
 ): { readonly groups: TieGroups; readonly coarse: CoarseResults | null } {
+  // With cases a place more: in each of them one of the others is another.
+  const more = cases.length > 0 ? 1 : 0;
+  const leastFor = (places: number) =>
+    once(() => leastTotalFor(model.entrants.map(totalOf), places + more));
+  const isToAdvance = advance === true && model.contest.advance !== null;
+  const least = among === undefined || isToAdvance ? () => 0 : leastFor(Math.max(...among));
+  const toWin = leastFor(1);
   const entrants = model.entrants.map(
-    (entrant, of): Member => ({
-      entrant,
-      of,
-      isBeyond: false,
-      least: () => 0,
-    }),
+    (entrant, of): Member => ({ entrant, of, isBeyond: false, least }),
   );
-  let found: Units | null = null;
-  const least = () => (found ??= leastToWin(model.entrants));
-  const beside = cases.map((one) => inCase(model, one, one.title ? least : () => 0));
+  const beside = cases.map((one) => inCase(model, one, one.title ? toWin : least));
   const { all, coarse } = rankedResults(model, entrants, beside, { mostResults, isByTotal, share });
   const groups =
     coarse === null ? sharedGroups(all, entrants.length) : unresolvedGroups(coarse, share);
   return { groups, coarse };
+}
+
+/** Worked out when it is first asked for. */
+function once<T>(work: () => T): () => T {
+  let found: T | null = null;
+  return () => {
+    found ??= work();
+    return found;
+  };
 }
 
 function inCase(

@@ -113,7 +113,7 @@ export function unresolvedGroups(results: CoarseResults, share: number): TieGrou
   return { size: results.entrants.length, members, starts, who, chances, ahead, isShared };
 }
 
-/** At which rank each group begins, and whether it is of one rank only, and that is shared. */
+/** At which rank each group begins, the last one behind all, and whether it is of one rank only, and that is shared. */
 function neighbourGroups(
   results: CoarseResults,
   share: number,
@@ -136,5 +136,8 @@ function neighbourGroups(
     } else isShared[isShared.length - 1] = 0;
     sum += mass;
   }
+  // Behind all of them is what is not asked about.
+  ranks.push(masses.length);
+  isShared.push(0);
   return { ranks: Float64Array.from(ranks), isShared: Uint8Array.from(isShared) };
 }

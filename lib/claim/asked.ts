@@ -64,7 +64,8 @@ export function chanceIn(meet: Meet, asked: Asked): WithinBounds {
     return withinError(chance, error);
   }
   const model = modelOf(meet, findContest(meet, asked.contest.id));
-  const found = placeChances(model, { advance: asked.target.kind === 'advance' });
+  const count = placesAsked(meet, asked);
+  const found = placeChances(model, count === null ? { advance: true } : { among: [count] });
   return withinError(chanceAmong(meet, model, found, asked), found.error);
 }
 

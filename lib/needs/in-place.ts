@@ -11,7 +11,7 @@ import type { Contender } from '../rules/contender.js';
 import { recordedPerformances } from '../rules/recorded.js';
 import { asScore, type Score } from '../score.js';
 import { contenderOf, type Needed, neededFor, type WhoseScore } from './needed.js';
-import { quickChances } from './quick-chances.js';
+import { medalPlaces, quickChances } from './quick-chances.js';
 import type { Recorded } from './recorded.js';
 
 /** How good a score was for her, by the range she had before it. */
@@ -222,8 +222,12 @@ function changesOf(
   contender: Contender,
 ): Pick<InPlace, 'worth' | 'chances' | 'error'> {
   const nothing = { worth: null, chances: null, error: null };
-  const was = quickChances(open, findContest(open, contestId));
-  const is = was && quickChances(after, findContest(after, contestId));
+  const chancesIn = (meet: Meet) => {
+    const contest = findContest(meet, contestId);
+    return quickChances(meet, contest, { among: medalPlaces(contest) });
+  };
+  const was = chancesIn(open);
+  const is = was && chancesIn(after);
   if (was === null || is === null) return nothing;
   const before = new Map(was.contenders.map((c) => [c.id, c]));
   const all = is.contenders.map(

@@ -17,11 +17,16 @@ const MOST_IN_ALL = 36;
 /** Everyone's chances, computed, without medal outcomes and what is at stake. */
 export type FieldChances = Pick<Chances, 'method' | 'contenders' | 'error' | 'skipped'>;
 
-/** Throws when a range is missing. By total, ties are not told apart, which takes next to no time. */
+type FieldQuestion = Pick<PlaceQuestion, 'isByTotal' | 'among'>;
+
+/**
+ * Throws when a range is missing. By total, ties are not told apart, which takes next to no time; `among`: of no place
+ * after the last of those.
+ */
 export function fieldChances(
   meet: Meet,
   contest: Contest,
-  question: Pick<PlaceQuestion, 'isByTotal'> = {},
+  question: FieldQuestion = {},
 ): FieldChances {
   const model = modelOf(meet, contest);
   const { places, advance, error } = placeChances(model, { ...question, advance: true });
@@ -31,9 +36,18 @@ export function fieldChances(
 }
 
 /** Null where too much is to come, and where a range is missing. */
-export function quickChances(meet: Meet, contest: Contest): FieldChances | null {
+export function quickChances(
+  meet: Meet,
+  contest: Contest,
+  question: FieldQuestion = {},
+): FieldChances | null {
   if (!isQuick(meet, contest.contenders)) return null;
-  return ifRangesAre(() => fieldChances(meet, contest));
+  return ifRangesAre(() => fieldChances(meet, contest, question));
+}
+
+/** Of the title and of medals. */
+export function medalPlaces({ medals }: Contest): number[] {
+  return [1, medals];
 }
 
 /** Whether so little is to come for some contenders that their chances take no time. */

@@ -281,7 +281,10 @@ function byPlaces(
   const rival = entrants.findIndex((e) => 'beat' in target && e.contender.id === target.beat);
   const counted = entrants.map((e) => e.toCome.join()).join(' ');
   const pair = 'beat' in target ? target.beat : '';
-  const name = `${contest.id} ${contender.id} ${routine} ${pair} ${margin} ${counted}`;
+  // Of the first few, all that is asked as a rule, so that it is found for one target after another.
+  const most = 'place' in target ? Math.max(target.place, contest.medals) : null;
+  const among = most === null ? undefined : Array.from({ length: most }, (_, k) => k + 1);
+  const name = `${contest.id} ${contender.id} ${routine} ${pair} ${most} ${margin} ${counted}`;
   // Behind everyone who competes, whatever happens.
   const isAlone = 'beat' in target && rival < 0;
   // Level by the margin is ahead by it; otherwise who only shares a place does not beat the other.
@@ -299,6 +302,7 @@ function byPlaces(
       const { cases, error } = placeChances(model, {
         cases: asked.map((score): Case => ({ who, routine, score, title: isStrict })),
         only: isStrict ? null : [],
+        among,
         advance: pair === '',
         ...care,
       });

@@ -5,6 +5,7 @@
  * already, since equal values can change places.
  */
 
+import { bisectLeft } from 'd3-array';
 import type { Units } from '../score.js';
 import type { Distribution } from './distribution.js';
 
@@ -47,10 +48,15 @@ function sizeOf(set: number): number {
  */
 export type VisitSets = (indices: Int32Array, first: number, chances: Float64Array) => boolean;
 
-/** Visits every set that has a chance; false where a visit ended that. */
-export function everySet(parts: PreparedParts, visit: VisitSets): boolean {
+/** Visits every set that has a chance and adds up to `least` at least; false where a visit ended that. */
+export function everySet(
+  parts: PreparedParts,
+  visit: VisitSets,
+  least: Units = Number.NEGATIVE_INFINITY,
+): boolean {
   const { size, values, chanceOf, sets } = parts;
   const all = (1 << size) - 1;
+  const highest = values.at(-1) ?? 0;
   // By position: f of every set.
   const tables = Array.from({ length: size }, () => new Float64Array(all + 1));
   const had = new Int32Array(size);
@@ -83,7 +89,8 @@ export function everySet(parts: PreparedParts, visit: VisitSets): boolean {
     while (equal <= position && had[position - equal] === v) equal++;
     return equal;
   };
-  const takeLast = (before: Float64Array, first: number): boolean => {
+  const takeLast = (before: Float64Array, last: number, needed: Units): boolean => {
+    const first = Math.max(last, bisectLeft(values, needed));
     chances.fill(0);
     for (let r = 0; r < size; r++) {
       const others = before[all ^ (1 << r)] ?? 0;
@@ -92,20 +99,22 @@ export function everySet(parts: PreparedParts, visit: VisitSets): boolean {
         chances[v] = (chances[v] ?? 0) + others * (chanceOf[v * size + r] ?? 0);
       }
     }
-    chances[first] = (chances[first] ?? 0) / equalAt(size - 1, first);
+    if (first === last) chances[first] = (chances[first] ?? 0) / equalAt(size - 1, first);
     return visit(had, first, chances);
   };
-  const go = (position: number, first: number): boolean => {
+  /** From a value on, with so much needed still to come to the least. */
+  const go = (position: number, first: number, needed: Units): boolean => {
     const [before, after] = [tables[position], tables[position + 1]];
     // Of no parts there is one set, without a value.
     if (before === undefined) return visit(had, 0, chances.fill(1));
-    if (after === undefined) return takeLast(before, first);
-    for (let v = first; v < values.length; v++) {
+    if (after === undefined) return takeLast(before, first, needed);
+    const enough = bisectLeft(values, needed - (size - 1 - position) * highest);
+    for (let v = Math.max(first, enough); v < values.length; v++) {
       if (!take(before, after, position, v)) continue;
       had[position] = v;
-      if (!go(position + 1, v)) return false;
+      if (!go(position + 1, v, needed - (values[v] ?? 0))) return false;
     }
     return true;
   };
-  return go(0, 0);
+  return go(0, 0, least);
 }

@@ -5,7 +5,7 @@ import { type ContestModel, modelOf, totalOf } from '../chances/model.js';
 import { type PlaceChances, type PlaceQuestion, placeChances } from '../chances/place-chances.js';
 import type { Contest } from '../contest/contest.js';
 import type { Meet } from '../meet/meet.js';
-import { isQuick } from '../needs/quick-chances.js';
+import { isQuick, medalPlaces } from '../needs/quick-chances.js';
 import type { TieRuleName } from '../rules/ties/index.js';
 
 /** The chances of one at one moment. */
@@ -55,7 +55,7 @@ export function momentOf(meet: Meet, contest: Contest): Moment {
 /** As a score in its place has them where they take no time; else roughly, and finer where that is too rough. */
 function chancesIn(model: ContestModel): PlaceChances {
   const { meet, contest } = model;
-  const asked: PlaceQuestion = { advance: true, among: [1, contest.medals] };
+  const asked: PlaceQuestion = { advance: true, among: medalPlaces(contest) };
   const toCome = model.entrants.reduce((n, e) => n + e.toCome.length, 0);
   if (toCome <= FEW || isQuick(meet, contest.contenders)) return placeChances(model, asked);
   const rough = placeChances(model, { ...asked, isByTotal: true });

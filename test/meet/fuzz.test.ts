@@ -24,7 +24,7 @@ import { afterRotations } from '../../lib/meet/meet.js';
 import { readLog } from '../../lib/meet/read.js';
 import { EXAMPLES } from '../support/cli.js';
 
-const CASES = Number(process.env.FUZZ_CASES ?? 200);
+const CASES = Number(process.env.FUZZ_CASES ?? 120);
 const SEED = Number(process.env.FUZZ_SEED ?? 20260516);
 const ONLY = process.env.FUZZ_ONLY === undefined ? null : Number(process.env.FUZZ_ONLY);
 

@@ -165,7 +165,7 @@ function compared(final: OwnFinal, rotations: readonly number[]) {
 
 const SLOW = { timeout: 240_000 };
 
-const DRAWS = times(4000);
+const DRAWS = times(3000);
 
 describe('a replay of the story of the demo', () => {
   it(
@@ -182,7 +182,7 @@ describe('a replay of the story of the demo', () => {
       // E of the one without a D is not known before she has done it.
       expect(answer.skipped).toEqual(['execution', 'difficulty']);
       let [tried, open] = [0, 0];
-      for (const row of [0, 24, 28, 45, 62]) {
+      for (const row of [0, 28, 45]) {
         const point = row === 0 ? answer.start : answer.points.find((p) => p.row === row);
         const then = atRow(read, log!, row).meet;
         const ranges = new Map(
@@ -223,8 +223,8 @@ describe('a replay of the story of the demo', () => {
           }
         }
       }
-      expect(tried).toBe(5 * 2 * 2 * 24);
-      expect(open).toBeGreaterThan(80);
+      expect(tried).toBe(3 * 2 * 2 * 24);
+      expect(open).toBeGreaterThan(50);
     },
   );
 });

@@ -3,12 +3,13 @@
  * compare scores in order; or, where a rule looks at more than that, every way the routines can go.
  */
 import { rangeAt } from '../../meet/meet.js';
-import { everySet } from '../../range/every-set.js';
+import { everySet, type VisitSets } from '../../range/every-set.js';
 import { packHighest, packLowest } from '../../range/packed.js';
 import {
   MOST_RANKS,
   type RankScale,
   type Results,
+  rankCount,
   rankOf,
   rankScale,
 } from '../../range/rank-scale.js';
@@ -19,6 +20,9 @@ import type { ContestModel, Entrant } from '../model.js';
 import { isSingle, partDistribution, preparedOf, routineDistribution } from '../open-part.js';
 import { numberedKeys } from './keys.js';
 import type { TieStep } from './tie-order.js';
+
+/** What is left of all chances by rounding is less. */
+const ROUNDING = 1e-12;
 
 /** An entrant, or one of them if a routine of it scores so much. */
 export interface Member {
@@ -78,7 +82,7 @@ export function resultsBySets(
   const numbered = numberedKeys(members.length, totals);
   for (const [i, member] of members.entries()) {
     const keysOf = digits.map((digit) => packer([digit], member, index));
-    eachSet(member.entrant, (indices, total, chances, v) => {
+    eachSet({ ...member, least: () => 0 }, (indices, total, chances, v) => {
       const key = keysOf.map((keyOf) => keyOf(indices));
       numbered.add(i, total, key, chances[v] ?? 0);
     });
@@ -139,14 +143,17 @@ export function comparedAmong(sorted: SortedScores, members: readonly Member[]):
   return isSum ? Math.max(most - 1, 0) : most;
 }
 
-/** Visits every set of values: their indices, the lowest first, the total, and where its chance is. */
+/**
+ * Visits every set of values that somebody asks about: their indices, the lowest first, the total, and where its
+ * chance is.
+ */
 function eachSet(
-  { open, fixed }: Entrant,
+  { entrant: { open, fixed }, least }: Member,
   visit: (indices: Int32Array, total: Units, chances: Float64Array, at: number) => void,
 ): void {
   const parts = preparedOf(open);
   const values = new Int32Array(parts.values);
-  everySet(parts, (indices, first, chances) => {
+  const visitAll: VisitSets = (indices, first, chances) => {
     const highest = indices.length - 1;
     let others = fixed;
     for (let k = 0; k < highest; k++) others += values[indices[k] ?? 0] ?? 0;
@@ -156,17 +163,24 @@ function eachSet(
       visit(indices, others + (values[v] ?? 0), chances, v);
     }
     return true;
-  });
+  };
+  everySet(parts, visitAll, least() - fixed);
 }
 
-/** The results of one member, with whole keys in one number. */
-function packedSets({ entrant }: Member, keyOf: KeyOf, scale: RankScale): Results {
+/** The results of one member, with whole keys in one number; those that are not asked about are behind all others. */
+function packedSets(member: Member, keyOf: KeyOf, scale: RankScale): Results {
   const ranks: number[] = [];
   const found: number[] = [];
-  eachSet(entrant, (indices, total, chances, v) => {
+  let left = 1;
+  eachSet(member, (indices, total, chances, v) => {
     ranks.push(rankOf(scale, total, keyOf(indices)));
     found.push(chances[v] ?? 0);
+    left -= chances[v] ?? 0;
   });
+  if (left > ROUNDING) {
+    ranks.push(rankCount(scale));
+    found.push(left);
+  }
   return { ranks: new Float64Array(ranks), chances: new Float64Array(found) };
 }
 

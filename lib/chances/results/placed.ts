@@ -15,7 +15,7 @@ import {
   totalsOf,
 } from '../../range/rank-scale.js';
 import type { Grid } from '../../scoring.js';
-import { type Entrant, totalFrom, totalOf } from '../model.js';
+import { totalFrom, totalOf } from '../model.js';
 import { partDistribution } from '../open-part.js';
 import { type CoarseOrder, isAllTold } from './coarse.js';
 import type { Member } from './enumerated.js';
@@ -69,8 +69,10 @@ function addMass(
   const { open, fixed } = entrant;
   // Where cells tell all, every rank counts, however unlikely it is.
   const [least, none] = isAllTold(order) ? [0, 0] : [LEAST, ROUNDING];
-  const totals = likelyTotals(entrant, least);
-  const lowest = (totals.scores[0] ?? 0) - fixed;
+  const totals = likelyTotals(member, least);
+  const [first] = totals.scores;
+  if (first === undefined) return;
+  const lowest = first - fixed;
   const parts = open.map(partDistribution);
   const { sums, cells } =
     order.cells.count === 1
@@ -89,11 +91,12 @@ function addMass(
   }
 }
 
-/** The totals but the lowest, which are together no likelier than that. */
-function likelyTotals(entrant: Entrant, least: number): Distribution {
+/** The totals that are asked about, but the lowest, which are together no likelier than that. */
+function likelyTotals({ entrant, least }: Member, hardly: number): Distribution {
   const { scores, chances } = totalOf(entrant);
   let [from, below] = [0, chances[0] ?? 0];
-  while (below < least) below += chances[++from] ?? 1;
+  while (below < hardly) below += chances[++from] ?? 1;
+  from = Math.max(from, bisectLeft(scores, least()));
   return { scores: scores.slice(from), chances: chances.slice(from) };
 }
 

@@ -2,10 +2,7 @@
  * Everyone's chance of first place if one entrant were another: whoever has a result wins with it where
  * none of the others is ahead, a product of the chances that each is not, with one factor exchanged.
  */
-import type { Distribution } from '../../range/distribution.js';
 import { addScaled } from '../../range/vector.js';
-import type { Units } from '../../score.js';
-import { type Entrant, totalOf } from '../model.js';
 import type { TieGroups } from '../tie-groups.js';
 import { evaluations } from './boundaries.js';
 
@@ -102,28 +99,6 @@ export function sweepTitles(
     halves[i * cases + h] = ownHalves[h] ?? 0;
   }
   return { titles, halves };
-}
-
-/** With lower totals nobody's chances change any more: by then too many are ahead. */
-export function leastToWin(entrants: readonly Entrant[]): Units {
-  const totals = entrants.map(totalOf);
-  const isOpen = (total: Units) =>
-    survival(Float64Array.from(totals, (one) => chanceUpTo(one, total))).most >= NOTHING;
-  const best = totals.map(({ scores }) => scores.at(-1) ?? 0);
-  let [closed, open] = [-1, Math.max(0, ...best)];
-  while (open - closed > 1) {
-    const middle = (open + closed) >> 1;
-    if (isOpen(middle)) open = middle;
-    else closed = middle;
-  }
-  return open;
-}
-
-/** That the total is no higher. */
-function chanceUpTo({ scores, chances }: Distribution, total: Units): number {
-  let sum = 0;
-  for (let k = 0; k < scores.length && (scores[k] ?? 0) <= total; k++) sum += chances[k] ?? 0;
-  return sum;
 }
 
 /** The product of some chances, with and without one of them. */

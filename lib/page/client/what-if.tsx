@@ -4,7 +4,7 @@ import { type Contest, findContest } from '../../contest/contest.js';
 import { LastRotationError } from '../../error.js';
 import { limitAt, type Meet, type Routine, rangeAt } from '../../meet/meet.js';
 import { ifRangesAre } from '../../needs/likely.js';
-import { type FieldChances, fieldChances } from '../../needs/quick-chances.js';
+import { type FieldChances, fieldChances, medalPlaces } from '../../needs/quick-chances.js';
 import { boardsIf, type Supposition, supposedMeet } from '../../needs/suppose.js';
 import type { Report } from '../../report/report.js';
 import { supposeReport } from '../../report/supposed.js';
@@ -211,7 +211,9 @@ function chancesOf(meet: Meet, contest: Contest, isByTotal: boolean): FieldChanc
   const key = `${contest.id} ${isByTotal}`;
   const found = all.get(key);
   if (found !== undefined) return found;
-  const made = ifRangesAre(() => fieldChances(meet, contest, { isByTotal }));
+  const made = ifRangesAre(() =>
+    fieldChances(meet, contest, { isByTotal, among: medalPlaces(contest) }),
+  );
   all.set(key, made);
   return made;
 }
