@@ -113,7 +113,7 @@ function sweep(
   const { entrants } = model;
   const { cases = [], only = null, among, onProgress } = question;
   const size = entrants.length;
-  const given = Math.min(size, ...(among === undefined ? [] : [Math.max(...among)]));
+  const given = Math.min(size, Math.max(...(among ?? [size])));
   const of = cases.map(({ who }) => who);
   const titled = [...cases.keys()].filter((h) => cases[h]?.title);
   const asked = [
@@ -163,13 +163,12 @@ export function groupsOf(
   { cases = [], mostResults, isByTotal, among, advance }: PlaceQuestion,
   share: number,
 ): { readonly groups: TieGroups; readonly coarse: CoarseResults | null } {
+  const totals = model.entrants.map(totalOf);
   // With cases a place more: in each of them one of the others is another.
-  const more = cases.length > 0 ? 1 : 0;
-  const leastFor = (places: number) =>
-    once(() => leastTotalFor(model.entrants.map(totalOf), places + more));
+  const leastFor = (places: number) => leastTotalFor(totals, places + Math.min(cases.length, 1));
   const isToAdvance = advance === true && model.contest.advance !== null;
-  const least = among === undefined || isToAdvance ? () => 0 : leastFor(Math.max(...among));
-  const toWin = leastFor(1);
+  const least = among === undefined || isToAdvance ? 0 : leastFor(Math.max(...among));
+  const toWin = cases.some(({ title }) => title) ? leastFor(1) : 0;
   const entrants = model.entrants.map(
     (entrant, of): Member => ({ entrant, of, isBeyond: false, least }),
   );
@@ -180,19 +179,10 @@ export function groupsOf(
   return { groups, coarse };
 }
 
-/** Worked out when it is first asked for. */
-function once<T>(work: () => T): () => T {
-  let found: T | null = null;
-  return () => {
-    found ??= work();
-    return found;
-  };
-}
-
 function inCase(
   { meet, entrants }: ContestModel,
   { who, routine, score }: Case,
-  least: () => Units,
+  least: Units,
 ): Member {
   const entrant = entrants[who];
   if (entrant === undefined) throw new RangeError(`no entrant ${who}`);

@@ -10,8 +10,7 @@ const NOTHING = 1e-13;
  * it. Where one of them may be another, ask for a place more, since the others ahead are one less then.
  */
 export function leastTotalFor(totals: readonly Distribution[], places: number): Units {
-  const best = totals.map(({ scores }) => scores.at(-1) ?? 0);
-  let [closed, open] = [-1, Math.max(0, ...best)];
+  let [closed, open] = [-1, Math.max(0, ...totals.map(({ scores }) => scores.at(-1) ?? 0))];
   while (open - closed > 1) {
     const middle = (open + closed) >> 1;
     const ahead = totals.map((one) => chanceAbove(one, middle));
@@ -24,7 +23,7 @@ export function leastTotalFor(totals: readonly Distribution[], places: number): 
 function chanceAbove({ scores, chances }: Distribution, total: Units): number {
   let sum = 0;
   for (let k = scores.length - 1; k >= 0 && (scores[k] ?? 0) > total; k--) sum += chances[k] ?? 0;
-  return Math.min(sum, 1);
+  return sum;
 }
 
 /** That fewer than so many happen, of some that do not depend on each other. */

@@ -32,7 +32,7 @@ export interface Member {
   /** Its totals and scores may be others than those the entrant can have. */
   readonly isBeyond: boolean;
   /** Nobody asks about lower totals: they may be taken for any of them. */
-  readonly least: () => Units;
+  readonly least: Units;
 }
 
 /** By entrant: what its total can be. */
@@ -82,7 +82,7 @@ export function resultsBySets(
   const numbered = numberedKeys(members.length, totals);
   for (const [i, member] of members.entries()) {
     const keysOf = digits.map((digit) => packer([digit], member, index));
-    eachSet({ ...member, least: () => 0 }, (indices, total, chances, v) => {
+    eachSet({ ...member, least: 0 }, (indices, total, chances, v) => {
       const key = keysOf.map((keyOf) => keyOf(indices));
       numbered.add(i, total, key, chances[v] ?? 0);
     });
@@ -164,7 +164,7 @@ function eachSet(
     }
     return true;
   };
-  everySet(parts, visitAll, least() - fixed);
+  everySet(parts, visitAll, least - fixed);
 }
 
 /** The results of one member, with whole keys in one number; those that are not asked about are behind all others. */

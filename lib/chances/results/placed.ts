@@ -96,7 +96,7 @@ function likelyTotals({ entrant, least }: Member, hardly: number): Distribution 
   const { scores, chances } = totalOf(entrant);
   let [from, below] = [0, chances[0] ?? 0];
   while (below < hardly) below += chances[++from] ?? 1;
-  from = Math.max(from, bisectLeft(scores, least()));
+  from = Math.max(from, bisectLeft(scores, least));
   return { scores: scores.slice(from), chances: chances.slice(from) };
 }
 
@@ -119,8 +119,7 @@ function cellsByKey(of: number, order: CoarseOrder, keys: number): Int32Array {
 }
 
 function beforeTotals({ entrant, least }: Member, scale: RankScale): Float64Array {
-  const asked = least();
-  return chancesBefore(totalFrom(entrant, asked), scale, asked);
+  return chancesBefore(totalFrom(entrant, least), scale, least);
 }
 
 /**
@@ -154,7 +153,7 @@ export function chancesByGroup(results: CoarseResults, starts: Float64Array): By
     const at = boundaries.get(name) ?? boundariesFor(of, results, starts);
     boundaries.set(name, at);
     const known = some.map((one) => ({ known: order.knownOf(one), fixed: one.entrant.fixed }));
-    const least = Math.min(...some.map((one) => one.least() - one.entrant.fixed));
+    const least = Math.min(...some.map((one) => one.least - one.entrant.fixed));
     const from =
       at.sums.length === 0
         ? []
