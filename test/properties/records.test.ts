@@ -44,7 +44,7 @@ function tiesWith(rule: string, { others }: Small): string[] {
 }
 
 /** Each law is tried on so many meets for each pair of a contest and a rule. */
-const RUNS = { chances: 6, samples: 3, needs: 8, settled: 15, boards: 15 };
+const RUNS = { chances: 5, samples: 2, needs: 6, settled: 12, boards: 12 };
 const SEED = 20_250;
 
 describe.each(CONTESTS)('$text', (contest) => {
