@@ -45,7 +45,7 @@ export function quickChances(
   return ifRangesAre(() => fieldChances(meet, contest, question));
 }
 
-/** Of the title and of medals. */
+/** One of how many of the first places is the title, and a medal: what is asked about where nothing else is. */
 export function medalPlaces({ medals }: Contest): number[] {
   return [1, medals];
 }

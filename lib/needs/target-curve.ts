@@ -281,7 +281,7 @@ function byPlaces(
   const rival = entrants.findIndex((e) => 'beat' in target && e.contender.id === target.beat);
   const counted = entrants.map((e) => e.toCome.join()).join(' ');
   const pair = 'beat' in target ? target.beat : '';
-  // Of the first few, all that is asked as a rule, so that it is found for one target after another.
+  // Never fewer places than bring a medal: what is found for one target is there for the others then.
   const most = 'place' in target ? Math.max(target.place, contest.medals) : null;
   const among = most === null ? undefined : Array.from({ length: most }, (_, k) => k + 1);
   const name = `${contest.id} ${contender.id} ${routine} ${pair} ${most} ${margin} ${counted}`;

@@ -99,7 +99,7 @@ export function everySet(
         chances[v] = (chances[v] ?? 0) + others * (chanceOf[v * size + r] ?? 0);
       }
     }
-    if (first === last) chances[first] = (chances[first] ?? 0) / equalAt(size - 1, first);
+    chances[first] = (chances[first] ?? 0) / equalAt(size - 1, first);
     return visit(had, first, chances);
   };
   /** From a value on, with so much needed still to come to the least. */

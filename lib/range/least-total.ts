@@ -1,6 +1,6 @@
 /** Below which total nobody has one of the first places any more: nothing of it need be told apart. */
 import type { Units } from '../score.js';
-import type { Distribution } from './distribution.js';
+import { chanceOfAtLeast, type Distribution } from './distribution.js';
 
 /** What is less likely than this is not asked about. */
 const NOTHING = 1e-13;
@@ -13,17 +13,11 @@ export function leastTotalFor(totals: readonly Distribution[], places: number): 
   let [closed, open] = [-1, Math.max(0, ...totals.map(({ scores }) => scores.at(-1) ?? 0))];
   while (open - closed > 1) {
     const middle = (open + closed) >> 1;
-    const ahead = totals.map((one) => chanceAbove(one, middle));
+    const ahead = totals.map((one) => chanceOfAtLeast(one, middle + 1));
     if (chanceOfFewer(ahead, places) >= NOTHING) open = middle;
     else closed = middle;
   }
   return open;
-}
-
-function chanceAbove({ scores, chances }: Distribution, total: Units): number {
-  let sum = 0;
-  for (let k = scores.length - 1; k >= 0 && (scores[k] ?? 0) > total; k--) sum += chances[k] ?? 0;
-  return sum;
 }
 
 /** That fewer than so many happen, of some that do not depend on each other. */

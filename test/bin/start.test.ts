@@ -129,6 +129,7 @@ describe('what is kept', () => {
     asked();
     asked(['help']);
     asked(['--help']);
+    asked(['nonsense']);
     asked(['../../nonsense']);
     const endings = readdirSync(cache).map((name) => name.slice(17));
     const node = `${process.version}-${process.arch}`;
@@ -183,6 +184,7 @@ describe('what is kept', () => {
 describe('the answer is the same, and nothing else is said, where what is kept', () => {
   const broken: readonly [string, (whole: Buffer) => Buffer][] = [
     ['is empty', () => Buffer.alloc(0)],
+    ['is shorter than its digest', (whole) => whole.subarray(0, 10)],
     ['is cut off', (whole) => whole.subarray(0, whole.length - 1000)],
     ['has one bit wrong in the middle', (whole) => flipped(whole, whole.length >> 1)],
     ['is signed nonsense', () => signed(Buffer.from('nonsense '.repeat(1000)))],
@@ -296,7 +298,7 @@ it('is the same for many who begin at once with nothing kept', async () => {
       });
       child.on('close', (code) => done({ code, out, err }));
     });
-  const all = await Promise.all(Array.from({ length: 4 }, one));
+  const all = await Promise.all(Array.from({ length: 6 }, one));
   for (const said of all) expect(said).toEqual(plain);
   expect(asked()).toEqual(plain);
   kept();

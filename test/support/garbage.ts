@@ -17,7 +17,7 @@ const BAD = [
 /** Says how much memory it used at most, in MB, on standard error when it ends. */
 const METER = `data:text/javascript,process.on('exit',()=>process.stderr.write(String(process.resourceUsage().maxRSS/1024)))`;
 
-/** Sends that many bad lines with up to three good ones between them; `rise` is MB above hardly any. */
+/** Sends that many bad lines with three good ones between them; `rise` is MB above hardly any. */
 export async function feedGarbage(
   meet: string,
   lines: number,

@@ -16,13 +16,11 @@ import {
 import { assumed, type Entry, entryOf, performedIn } from '../../rules/entry.js';
 import type { SortedScores } from '../../rules/ties/tie-rule.js';
 import type { Units } from '../../score.js';
+import { ROUNDING } from '../bound.js';
 import type { ContestModel, Entrant } from '../model.js';
 import { isSingle, partDistribution, preparedOf, routineDistribution } from '../open-part.js';
 import { numberedKeys } from './keys.js';
 import type { TieStep } from './tie-order.js';
-
-/** What is left of all chances by rounding is less. */
-const ROUNDING = 1e-12;
 
 /** An entrant, or one of them if a routine of it scores so much. */
 export interface Member {

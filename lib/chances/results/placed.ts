@@ -68,8 +68,8 @@ function addMass(
   const { of, entrant } = member;
   const { open, fixed } = entrant;
   // Where cells tell all, every rank counts, however unlikely it is.
-  const [least, none] = isAllTold(order) ? [0, 0] : [LEAST, ROUNDING];
-  const totals = likelyTotals(member, least);
+  const [hardly, none] = isAllTold(order) ? [0, 0] : [LEAST, ROUNDING];
+  const totals = likelyTotals(member, hardly);
   const [first] = totals.scores;
   if (first === undefined) return;
   const lowest = first - fixed;
