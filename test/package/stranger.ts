@@ -1,6 +1,14 @@
 /** The package as a stranger gets it: packed as for publishing, installed into an empty project. */
 import { execFile } from 'node:child_process';
-import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import {
+  cpSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { type Ran, ROOT } from '../support/cli.js';
@@ -72,26 +80,42 @@ export interface Project {
   readonly clean: () => void;
 }
 
-/** An empty project with the package installed, and a meet to try it on. */
+/** A project of its own with the package installed, which is done once, and a meet to try it on. */
 export async function project(packed: Packed, manifest: object): Promise<Project> {
+  installed ??= installAnew(packed.tarball);
+  const { home, unreachable } = await installed;
+  if (unreachable !== null) console.warn(`Skipped: ${unreachable}.`);
   const { path, clean } = emptyFolder();
+  cpSync(home, path, { recursive: true, verbatimSymlinks: true });
   const write = (name: string, text: string) => writeFileSync(join(path, name), text);
-  write('package.json', JSON.stringify({ private: true, ...manifest }));
+  const asInstalled = JSON.parse(readFileSync(join(path, 'package.json'), 'utf8'));
+  write('package.json', JSON.stringify({ ...asInstalled, ...manifest }));
   write('meet.yaml', MEET.yaml);
   write('meet.scores.csv', MEET.log);
   const run = (command: string, ...args: readonly string[]) => start(command, args, path);
-  const unreachable = await install(run, packed.tarball);
-  if (unreachable !== null) console.warn(`Skipped: ${unreachable}.`);
   return { path, unreachable, run, write, clean };
+}
+
+interface Installed {
+  readonly home: string;
+  readonly unreachable: string | null;
+}
+
+let installed: Promise<Installed> | null = null;
+
+async function installAnew(tarball: string): Promise<Installed> {
+  const home = mkdtempSync(join(runFolder(), 'stranger-'));
+  writeFileSync(join(home, 'package.json'), JSON.stringify({ private: true }));
+  return { home, unreachable: await install(tarball, home) };
 }
 
 const NO_NETWORK =
   /\b(ENOTFOUND|EAI_AGAIN|ECONNREFUSED|ECONNRESET|ETIMEDOUT|ENETUNREACH|EHOSTUNREACH|ERR_SOCKET_TIMEOUT)\b/;
 
-async function install(run: Project['run'], tarball: string): Promise<string | null> {
+async function install(tarball: string, home: string): Promise<string | null> {
   const quiet = ['--prefer-offline', '--no-audit', '--no-fund'];
   const hasty = ['--fetch-retries=1', '--fetch-retry-mintimeout=500', '--fetch-timeout=30000'];
-  const done = await run('npm', 'install', ...quiet, ...hasty, tarball);
+  const done = await start('npm', ['install', ...quiet, ...hasty, tarball], home);
   if (done.code === 0) return null;
   const [code] = NO_NETWORK.exec(done.err) ?? [];
   if (code === undefined) throw new Error(`npm install failed:\n${done.err}`);

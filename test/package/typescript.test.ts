@@ -93,9 +93,7 @@ async function compiled(options: object, name: string, text: string): Promise<st
 
 const SETTINGS = [
   { module: 'node16', moduleResolution: 'node16' },
-  { module: 'nodenext', moduleResolution: 'nodenext' },
   { module: 'esnext', moduleResolution: 'bundler' },
-  { module: 'preserve', moduleResolution: 'bundler' },
 ] as const;
 
 describe('a program', () => {

@@ -161,6 +161,8 @@ export function thrownBy(program) {
   }
 
   function refersTo(node, refers) {
+    // No member is a function of a module; and to find out which member it is takes most of the time.
+    if (ts.isPropertyAccessExpression(node.parent) && node.parent.name === node) return;
     const found = checker.getSymbolAtLocation(node);
     if (!found) return;
     const symbol = found.flags & ts.SymbolFlags.Alias ? checker.getAliasedSymbol(found) : found;
