@@ -1,7 +1,7 @@
 /** The chance a claim is about: computed, with other ranges, and with good and bad days. */
-import { chances } from '../chances/chances.js';
+import { type Chances, chances } from '../chances/chances.js';
 import { type ContestModel, modelOf } from '../chances/model.js';
-import { type PlaceChances, placeChances } from '../chances/place-chances.js';
+import type { PlaceChances } from '../chances/place-chances.js';
 import { samplingOf } from '../chances/sampled/options.js';
 import { samplePlaces } from '../chances/sampled/sampled.js';
 import { sumOfFirst } from '../chances/sweep/places.js';
@@ -11,6 +11,7 @@ import { badUsage, noAnswer } from '../error.js';
 import { wilson } from '../history/wilson.js';
 import { type Meet, routineAt } from '../meet/meet.js';
 import { meanOf } from '../needs/likely.js';
+import { fieldChances } from '../needs/quick-chances.js';
 import { type ParsedTarget, targetText } from '../needs/target.js';
 import { targetByScore } from '../needs/target-curve.js';
 import { entryOf } from '../rules/entry.js';
@@ -46,15 +47,8 @@ export function withinError(chance: number, error: number): WithinBounds {
 /** The chance that `chances` gives, to the last digit. */
 export function fieldChance(meet: Meet, asked: Asked): { chance: number; error: number } {
   if (asked.target.kind === 'beat') return chanceToBeat(meet, asked);
-  const count = placesAsked(meet, asked);
-  const { contenders, error } = chances(meet, null, { contest: asked.contest.id });
-  const { win, medal, advance, places } = contenders.find((c) => c.id === asked.id)!;
-  const { medals } = asked.contest;
-  if (count === null) return { chance: advance ?? 0, error };
-  return {
-    chance: count === 1 ? win : count === medals ? medal : sumOfFirst(places, count),
-    error,
-  };
+  const found = chances(meet, null, { contest: asked.contest.id });
+  return { chance: chanceOf(found, meet, asked), error: found.error };
 }
 
 /** The same where ranges are stressed. */
@@ -63,13 +57,21 @@ export function chanceIn(meet: Meet, asked: Asked): WithinBounds {
     const { chance, error } = chanceToBeat(meet, asked);
     return withinError(chance, error);
   }
-  const model = modelOf(meet, findContest(meet, asked.contest.id));
   const count = placesAsked(meet, asked);
-  const found = placeChances(model, count === null ? { advance: true } : { among: [count] });
-  return withinError(chanceAmong(meet, model, found, asked), found.error);
+  const question = count === null ? {} : { among: [count], advance: false };
+  const found = fieldChances(meet, findContest(meet, asked.contest.id), question);
+  return withinError(chanceOf(found, meet, asked), found.error);
 }
 
-/** Of what is asked, from the chances of everyone in a contest. */
+/** Of what is asked, where what is settled is certain. */
+function chanceOf({ contenders }: Pick<Chances, 'contenders'>, meet: Meet, asked: Asked): number {
+  const count = placesAsked(meet, asked);
+  const { win, medal, advance, places } = contenders.find((c) => c.id === asked.id)!;
+  if (count === null) return advance ?? 0;
+  return count === 1 ? win : count === asked.contest.medals ? medal : sumOfFirst(places, count);
+}
+
+/** Of what is asked, from the places that were drawn. */
 function chanceAmong(
   meet: Meet,
   { entrants }: ContestModel,

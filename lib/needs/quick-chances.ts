@@ -17,11 +17,11 @@ const MOST_IN_ALL = 36;
 /** Everyone's chances, computed, without medal outcomes and what is at stake. */
 export type FieldChances = Pick<Chances, 'method' | 'contenders' | 'error' | 'skipped'>;
 
-type FieldQuestion = Pick<PlaceQuestion, 'isByTotal' | 'among'>;
+type FieldQuestion = Pick<PlaceQuestion, 'isByTotal' | 'among' | 'advance'>;
 
 /**
  * Throws when a range is missing. By total, ties are not told apart, which takes next to no time; `among`: of no place
- * after the last of those.
+ * after the last of those; and of going on unless that is not asked.
  */
 export function fieldChances(
   meet: Meet,
@@ -29,7 +29,7 @@ export function fieldChances(
   question: FieldQuestion = {},
 ): FieldChances {
   const model = modelOf(meet, contest);
-  const { places, advance, error } = placeChances(model, { ...question, advance: true });
+  const { places, advance, error } = placeChances(model, { advance: true, ...question });
   const totals = model.entrants.map(totalOf);
   const contenders = contenderChances(model, { places, advance, totals, error });
   return { method: 'exact', contenders, error, skipped: model.skipped.map((r) => r.name) };

@@ -211,8 +211,7 @@ function stressRows({ chance, error, stresses, dependsOn }: Claim): StressRow[] 
 
 /** With no more digits than it deserves; what was drawn is never nothing at all, nor for certain. */
 function stressedInWords({ chance, low, high }: Stressed): string {
-  const error = (high - low) / 2;
-  return low === high ? percentWithin(chance, 0) : chanceInWords(chance, error);
+  return chanceInWords(chance, (high - low) / 2);
 }
 
 function stressColumns({ verdict }: Claim): ColumnOf<StressRow>[] {

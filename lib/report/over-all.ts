@@ -19,16 +19,13 @@ export function overAll(meet: Meet, sheet: NeedsSheet, isAsked: (need: Need) => 
   );
   const isSum = contender?.parts.every((part) => scoresDropped(part) === 0) === true;
   return sheet.needs.filter(isAsked).flatMap((need): Section => {
-    const { target, remainingTotal, status, rivals, split } = need;
+    const { target, remainingTotal, status, rivals } = need;
     const isSaid = isAlone || (rivals === 'likely' && target !== 'hold');
     if (remainingTotal === null || status === 'secured' || !isSaid) return [];
     // What is left to the total of the mark, one unit less than what takes her past it.
     const level = shower(meet)(remainingTotal - 1);
     const { her } = wordsFor(meet, sheet.contender);
-    const more =
-      isSum && split !== null
-        ? `, ${level} in all ties`
-        : ` ${her} total must grow by more than ${level}`;
+    const more = isSum ? `, ${level} in all ties` : ` ${her} total must grow by more than ${level}`;
     const goal = capital(goalInWords(meet, sheet, target));
     return [sentence(`${goal}${more}${howItSplits(meet, sheet, need, isSum)}.`)];
   });

@@ -61,12 +61,14 @@ function leadInWords(meet: Meet, id: string, asItStands: string): string {
   return `By projected finish ${names} ${rows.length === 1 ? 'leads' : 'lead'}, with ${shower(meet)(best.projected)}.`;
 }
 
-/** " Behind her Wren Adeyemi, 0.134 back, and …" */
+/** " Then Wren Adeyemi, 0.134 back; …", "level on total" where a tie was broken. */
 function othersInWords(meet: Meet, { top }: Story): string {
   const others = top.filter((t) => t.place > 1);
   if (others.length === 0) return '';
   const show = shower(meet);
-  const said = others.map((t) => `${nameOf(meet, t.id)}, ${show(t.behind)} back`);
+  const said = others.map(
+    (t) => `${nameOf(meet, t.id)}, ${t.behind === 0 ? 'level on total' : `${show(t.behind)} back`}`,
+  );
   return ` Then ${said.join('; ')}.`;
 }
 
@@ -117,12 +119,17 @@ function calledIn(meet: Meet, id: string): string {
 }
 
 /** By how little the title, the last medal and the last place that goes through were decided. */
-export function closeInWords(meet: Meet, contest: Contest, { closeness }: Story): string[] {
+export function closeInWords(meet: Meet, contest: Contest, { closeness, top }: Story): string[] {
   return (closeness ?? []).map((close) => {
     const what = { win: 'The title', medal: 'The last medal', advance: 'The last place' }[
       close.target
     ];
-    const [winner, loser] = [close.in, close.out].map((id) => calledIn(meet, id));
+    const placed = top.find((t) => t.id === close.in)?.place;
+    const level = top.filter((t) => t.place === placed).map((t) => t.id);
+    const winner = listed(
+      (placed === undefined ? [close.in] : level).map((id) => calledIn(meet, id)),
+    );
+    const loser = calledIn(meet, close.out);
     const by =
       close.tieBy !== null
         ? `${what} went to ${winner} on ${ruleInWords(close.tieBy)}, level with ${loser} on total.`

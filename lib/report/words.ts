@@ -1,9 +1,12 @@
 /** Names, places and scores in words that can be read out. */
 import { type Contest, findContest, hasMedalsToWin, routinesCounted } from '../contest/contest.js';
+import { routinesToCome } from '../contest/standings.js';
 import { isScored, type Meet, type Routine, routineOf, sessionsOf } from '../meet/meet.js';
 import { apparatusName, type Names, rotationInWords } from '../meet/names.js';
 import { requireSound } from '../meet/sound.js';
 import type { Recorded } from '../needs/recorded.js';
+import { entryOf } from '../rules/entry.js';
+import { recordedPerformances } from '../rules/recorded.js';
 import { TIE_RULES } from '../rules/ties/index.js';
 import type { PartValues, TieRule } from '../rules/ties/tie-rule.js';
 import { formatScore, type Units } from '../score.js';
@@ -130,12 +133,13 @@ export function decidedInWords(name: string, a: PartValues, b: PartValues): stri
   return rule?.decidedOn?.(a, b) ?? ruleInWords(name);
 }
 
-/** "59 of 96 routines are done." */
+/** "59 of 93 routines are done.", of those that somebody has had a score for or is still to have one. */
 export function doneInWords(meet: Meet, contest: Contest): string {
-  const counted = routinesCounted(contest);
-  const done = [...counted].filter((i) => isScored(meet.results[i])).length;
-  if (done === counted.size) return 'All routines are done.';
-  return `${done} of ${counted.size} routines are done.`;
+  const recorded = recordedPerformances(meet);
+  const done = [...routinesCounted(contest)].filter((i) => isScored(meet.results[i])).length;
+  const toCome = new Set(contest.contenders.flatMap((c) => routinesToCome(entryOf(c, recorded))));
+  if (toCome.size === 0) return 'All routines are done.';
+  return `${done} of ${done + toCome.size} routines are done.`;
 }
 
 export function routinesInWords(count: number): string {

@@ -36,6 +36,15 @@ describe('a claim about a meet', () => {
     }
   });
 
+  // Once 4.5e-14, said as "less than a tenth of a per cent": what rounding leaves of a sum.
+  it('has none at all under a stress where it is certain that there is none', () => {
+    const demo = openMeet(join(EXAMPLES, 'harbour.yaml'));
+    const { stresses, verdict } = claim(demo, 'weissgart', { phrase: 'out of reach' });
+    expect(stresses.length).toBeGreaterThan(8);
+    expect(stresses.map((s) => s.chance)).toEqual(stresses.map(() => 0));
+    expect(verdict).toBe('holds');
+  });
+
   it('to beat one rival: either is ahead, or they are level', () => {
     const [ann, bea] = [
       claim(meet, 'ann', { to: 'beat:bea' }).chance,

@@ -75,4 +75,10 @@ describe('over all that is to come', () => {
       'To win, 19.410 in all ties; say BB Moor 9.725, Lind 9.725 (N% each, no fall).',
     ]);
   });
+
+  it('of a sum that her best does not reach: no word of more, since a tie may be enough', () => {
+    expect(saidOf(meetOf(['g0,BB,9.800'], { up: 3, rival: '29.250' }))).toEqual([
+      'To win, 19.450 in all ties, and its realistic best brings no more.',
+    ]);
+  });
 });

@@ -26,6 +26,35 @@ const linesOf = (report: Report) =>
 
 const tablesOf = (report: Report) => report.flat().filter((b) => b.kind === 'table');
 
+const FOUR = `
+discipline: wag
+scoring: open
+fall: 1
+panel: { counting: 1, step: 0.5 }
+contests: [{ kind: apparatus, on: VT, ties: [difficulty], medals: 2 }]
+gymnasts:
+${['Ann Ashdown', 'Bea Birkwell', 'Cleo Carden', 'Dot Dunmore']
+  .map((name) => {
+    const id = name.split(' ')[0]?.toLowerCase();
+    return `  - { id: ${id}, name: ${name}, ranges: { VT: ${RANGE} } }`;
+  })
+  .join('\n')}`;
+
+it('who lost on a rule is level on total, and a medal that is shared goes to all who share it', () => {
+  const broken = ['ann,VT,8.500,5.0', 'bea,VT,8.500,4.5', 'cleo,VT,8.000,5.0', 'dot,VT,7.000,5.0'];
+  expect(linesOf(reportOf(FOUR, broken))).toContain(
+    'Ann Ashdown wins with 8.500. Then Bea Birkwell, level on total.',
+  );
+  const shared = ['ann,VT,9.000,5.0', 'bea,VT,8.500,5.0', 'cleo,VT,8.500,5.0', 'dot,VT,7.000,5.0'];
+  const said = linesOf(reportOf(FOUR, shared)).find((line) => line.startsWith('The last medal'));
+  expect(said).toContain('The last medal went to Birkwell and Carden by 1.500, ahead of Dunmore.');
+});
+
+it('who withdrew has no routine to come, and is not counted among those that are', () => {
+  const lines = linesOf(reportOf(FOUR, ['ann,VT,8.500,5.0', 'bea,VT,DNS']));
+  expect(lines.some((line) => line.startsWith('1 of 3 routines are done.'))).toBe(true);
+});
+
 describe('an evening that is over', () => {
   const report = reportOf(MEET, ['ann,VT,8', 'bea,VT,8.5']);
   const lines = linesOf(report);

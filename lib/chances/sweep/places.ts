@@ -57,10 +57,11 @@ export function sweepPlaces(
   return { places, halves };
 }
 
-/** The chance of one of the first few places; rounding does not take it past 1. */
+/** By so much a sum of chances may miss the whole: a few of the last digits of a number. */
+const ROUNDING = 8 * Number.EPSILON;
+
+/** The chance of one of the first few places; rounding neither takes it past 1 nor leaves it short of it. */
 export function sumOfFirst(places: readonly number[], count: number): number {
-  return Math.min(
-    places.slice(0, count).reduce((a, b) => a + b, 0),
-    1,
-  );
+  const sum = places.slice(0, count).reduce((a, b) => a + b, 0);
+  return sum >= 1 - ROUNDING ? 1 : sum;
 }

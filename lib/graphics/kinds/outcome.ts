@@ -196,10 +196,14 @@ function factOf(context: Context, prepared: Prepared): Fact {
       worst: placeWords(worst),
       levelWith: namesIn(context, levelWith),
       rule: tieBy === null ? null : asIs(ruleInWords(tieBy)),
-      // Outside her range is not impossible.
-      chance: chance === null || chance === 0 ? null : asIs(chanceText(chance)),
+      chance: isTelling(chance) ? asIs(chanceText(chance)) : null,
     },
   };
+}
+
+/** Outside her range is not impossible; and where any score will do, her chance of one of them is nothing to tell. */
+function isTelling(chance: number | null): chance is number {
+  return chance !== null && chance > 0 && chance < 1;
 }
 
 function scoresInWords(meet: Meet, { from, to }: PreparedBand, limit: Units): string {
