@@ -162,6 +162,7 @@ function factOf(context: Context, prepared: Prepared): Fact {
   const { meet, contest, when } = context;
   const { contender, routine, band, key, board, shared } = prepared;
   const { from, to, place, worst, open, tieBy, levelWith, chance } = band;
+  const limit = limitAt(meet, routine.index);
   return {
     about: aboutRoutine(contender, routine.gymnast),
     key,
@@ -189,21 +190,21 @@ function factOf(context: Context, prepared: Prepared): Fact {
     },
     fields: {
       ...shared,
-      scores: asIs(scoresInWords(meet, band, limitAt(meet, routine.index))),
+      scores: asIs(scoresInWords(meet, band, limit)),
       from: scoreIn(meet, from),
       to: scoreIn(meet, to),
       place: placeWords(place),
       worst: placeWords(worst),
       levelWith: namesIn(context, levelWith),
       rule: tieBy === null ? null : asIs(ruleInWords(tieBy)),
-      chance: isTelling(chance) ? asIs(chanceText(chance)) : null,
+      chance: chance === null || !isTelling(band, limit) ? null : asIs(chanceText(chance)),
     },
   };
 }
 
-/** Outside her range is not impossible; and where any score will do, her chance of one of them is nothing to tell. */
-function isTelling(chance: number | null): chance is number {
-  return chance !== null && chance > 0 && chance < 1;
+/** Outside her range is not impossible; and that she has one score or another need not be said. */
+function isTelling({ from, to, chance }: PreparedBand, limit: Units): boolean {
+  return chance !== 0 && !(from === 0 && to === limit);
 }
 
 function scoresInWords(meet: Meet, { from, to }: PreparedBand, limit: Units): string {
