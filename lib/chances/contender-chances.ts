@@ -4,6 +4,7 @@ import { type GoalOfAll, goalsOf } from '../contest/goal.js';
 import { bothSenses, type Settled, settledIn } from '../contest/settled.js';
 import { type Distribution, percentile } from '../range/distribution.js';
 import { asScore, type Score } from '../score.js';
+import { ROUNDING } from './bound.js';
 import type { ContestModel } from './model.js';
 import { sumOfFirst } from './sweep/places.js';
 
@@ -31,8 +32,6 @@ export interface ContenderChances {
   /** What of `win` and `medal` is certain, and in which sense. */
   readonly settled: readonly Settled[];
 }
-
-const ROUNDING = 1e-12;
 
 /**
  * Whether a chance says the same as what is settled: it is 0 or 1 but for rounding and the error. A tie by itself

@@ -63,7 +63,7 @@ export function chanceIn(meet: Meet, asked: Asked): WithinBounds {
   return withinError(chanceOf(found, meet, asked), found.error);
 }
 
-/** Of what is asked, where what is settled is certain. */
+/** The chance that is asked about, among everyone's: exactly 0 or 1 where that is settled. */
 function chanceOf({ contenders }: Pick<Chances, 'contenders'>, meet: Meet, asked: Asked): number {
   const count = placesAsked(meet, asked);
   const { win, medal, advance, places } = contenders.find((c) => c.id === asked.id)!;
@@ -71,7 +71,7 @@ function chanceOf({ contenders }: Pick<Chances, 'contenders'>, meet: Meet, asked
   return count === 1 ? win : count === asked.contest.medals ? medal : sumOfFirst(places, count);
 }
 
-/** Of what is asked, from the places that were drawn. */
+/** The chance that is asked about, from meets that were drawn. */
 function chanceAmong(
   meet: Meet,
   { entrants }: ContestModel,

@@ -1,7 +1,7 @@
 /** `outcomes`: her next score in bands, and the place each brings. */
 
 import { CAUTION } from '../caution.js';
-import type { Chance } from '../chance.js';
+import { type Chance, summedChance } from '../chance.js';
 import { type Contest, findContest } from '../contest/contest.js';
 import { tieBetween } from '../contest/ties.js';
 import { findContender } from '../contest/who.js';
@@ -146,14 +146,10 @@ export function outcomes(meet: Meet, who: string, options: OutcomesOptions = {})
   };
 }
 
-/** By so much a sum of chances may miss the whole: a few of the last digits of a number. */
-const ROUNDING = 8 * Number.EPSILON;
-
 /** The chance of a target over the scores of a band. */
 function within({ from, to }: Scores, curve: readonly TargetPoint[] | undefined): number | null {
   const mean = meanOf((curve ?? []).filter(({ score }) => score >= from && score <= to));
-  // A certainty stays one, whatever the chances of the scores add up to by rounding.
-  return mean !== null && mean >= 1 - ROUNDING ? 1 : mean;
+  return mean === null ? null : summedChance(mean);
 }
 
 /** Scores, both included. */

@@ -125,21 +125,29 @@ export function closeInWords(meet: Meet, contest: Contest, { closeness, top }: S
       close.target
     ];
     const placed = top.find((t) => t.id === close.in)?.place;
-    const level = top.filter((t) => t.place === placed).map((t) => t.id);
-    const winner = listed(
-      (placed === undefined ? [close.in] : level).map((id) => calledIn(meet, id)),
-    );
+    const sharing =
+      placed === undefined ? [close.in] : top.filter((t) => t.place === placed).map((t) => t.id);
+    const winner = listed(sharing.map((id) => calledIn(meet, id)));
     const loser = calledIn(meet, close.out);
     const by =
       close.tieBy !== null
         ? `${what} went to ${winner} on ${ruleInWords(close.tieBy)}, level with ${loser} on total.`
         : `${what} went to ${winner} by ${gapInWords(meet, close.by)}, ahead of ${loser}.`;
-    return `${by}${close.last === null ? '' : ` ${lastInWords(meet, contest, close, close.last)}`}`;
+    return `${by}${close.last === null ? '' : ` ${lastInWords(meet, contest, close, close.last, sharing.length > 1)}`}`;
   });
 }
 
-/** "Brondt, last up of the two, needed 14.100 on floor: she got 14.133, 0.033 to spare." */
-function lastInWords(meet: Meet, contest: Contest, close: Closeness, last: LastWord): string {
+/**
+ * "Brondt, last up of the two, needed 14.100 on floor and got 14.133, 33 thousandths to spare."; where more than two
+ * are spoken of it is not said who was last.
+ */
+function lastInWords(
+  meet: Meet,
+  contest: Contest,
+  close: Closeness,
+  last: LastWord,
+  areMore: boolean,
+): string {
   const show = shower(meet);
   const { gymnast, apparatus, score, onGrid, ahead, margin, got } = last;
   const who = calledIn(meet, gymnast);
@@ -149,7 +157,7 @@ function lastInWords(meet: Meet, contest: Contest, close: Closeness, last: LastW
     of === ''
       ? ''
       : ` ${{ win: 'to win', medal: 'for a medal', advance: 'to go through' }[close.target]}`;
-  const needed = `${who}, last up of the two, needed ${show(onGrid ?? ahead)}${goal} on ${on} and got ${show(score)}`;
+  const needed = `${who}${areMore ? '' : ', last up of the two,'} needed ${show(onGrid ?? ahead)}${goal} on ${on} and got ${show(score)}`;
   if (got === 'level') return `${needed}: level.`;
   const off =
     got === 'ahead' ? `${gapInWords(meet, margin)} to spare` : `${gapInWords(meet, margin)} short`;

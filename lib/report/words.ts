@@ -133,7 +133,7 @@ export function decidedInWords(name: string, a: PartValues, b: PartValues): stri
   return rule?.decidedOn?.(a, b) ?? ruleInWords(name);
 }
 
-/** "59 of 93 routines are done.", of those that somebody has had a score for or is still to have one. */
+/** "59 of 93 routines are done.", of those with a score and those to come: who is out has none to come. */
 export function doneInWords(meet: Meet, contest: Contest): string {
   const recorded = recordedPerformances(meet);
   const done = [...routinesCounted(contest)].filter((i) => isScored(meet.results[i])).length;

@@ -2,6 +2,7 @@
  * The chance of every place, for entrants and for conditioned ones: place k + 1 is that k others are
  * ahead. Who shares a place counts as having it.
  */
+import { summedChance } from '../../chance.js';
 import type { TieGroups } from '../tie-groups.js';
 import { aheadCount } from './ahead.js';
 import { evaluations } from './boundaries.js';
@@ -57,11 +58,7 @@ export function sweepPlaces(
   return { places, halves };
 }
 
-/** By so much a sum of chances may miss the whole: a few of the last digits of a number. */
-const ROUNDING = 8 * Number.EPSILON;
-
-/** The chance of one of the first few places; rounding neither takes it past 1 nor leaves it short of it. */
+/** The chance of one of the first few places. */
 export function sumOfFirst(places: readonly number[], count: number): number {
-  const sum = places.slice(0, count).reduce((a, b) => a + b, 0);
-  return sum >= 1 - ROUNDING ? 1 : sum;
+  return summedChance(places.slice(0, count).reduce((a, b) => a + b, 0));
 }
